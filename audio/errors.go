@@ -1,0 +1,31 @@
+package audio
+
+import (
+	"fmt"
+)
+
+// FileError says that a file cannot be used as sound.
+type FileError struct {
+	Path string // the file, as it was named by the caller
+	What string // what is wrong with it
+	Want string // what would be right
+	Err  error  // the cause below, if there is one
+}
+
+// Error gives "path: what; want".
+func (e *FileError) Error() string {
+	s := e.Path + ": " + e.What
+	if e.Want != "" {
+		s += "; " + e.Want
+	}
+	return s
+}
+
+// Unwrap gives the cause below.
+func (e *FileError) Unwrap() error { return e.Err }
+
+// wrong makes the What and Want of a FileError; the path is filled in by the
+// caller who knows it.
+func wrong(want, what string, args ...any) *FileError {
+	return &FileError{What: fmt.Sprintf(what, args...), Want: want}
+}

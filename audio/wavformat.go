@@ -1,0 +1,95 @@
+package audio
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+)
+
+// wavFormat is the content of a fmt chunk.
+type wavFormat struct {
+	tag            uint16 // kind of samples: wavPCM or wavFloat
+	channels, rate int
+	bytes          int // a sample takes
+}
+
+// Format tags of the fmt chunk (RFC 2361 and Microsoft's mmreg.h).
+const (
+	wavPCM        = 1
+	wavFloat      = 3
+	wavExtensible = 0xFFFE
+)
+
+// wavRefused names the tags that are known but not read.
+var wavRefused = map[uint16]string{
+	2: "Microsoft ADPCM", 6: "A-law", 7: "µ-law", 0x11: "IMA ADPCM", 0x31: "GSM 6.10", 0x50: "MPEG audio", 0x55: "MP3 inside WAV",
+}
+
+// Limits of what is taken for a sensible header.
+const (
+	minRate, maxRate = 2000, 768000
+	maxChannels      = 64
+)
+
+const wantPCM = "export it as WAV with 16, 24 or 32 bit integer or 32 bit float samples"
+
+// subtypeTail is the fixed part of the subtype GUIDs of WAVE_FORMAT_EXTENSIBLE
+// whose first two bytes are a format tag.
+var subtypeTail = []byte{0, 0, 0, 0, 0x10, 0, 0x80, 0, 0, 0xAA, 0, 0x38, 0x9B, 0x71}
+
+// parseWAVFormat reads a fmt chunk of at least 16 bytes.
+func parseWAVFormat(b []byte) (wavFormat, error) {
+	le := binary.LittleEndian
+	f := wavFormat{tag: le.Uint16(b), channels: int(le.Uint16(b[2:])), rate: int(le.Uint32(b[4:]))}
+	align, bits := int(le.Uint16(b[12:])), int(le.Uint16(b[14:]))
+	if f.tag == wavExtensible {
+		if len(b) < 40 {
+			return f, wrong(wantWAV, "is a damaged WAV file: the fmt chunk of an extensible file has %d bytes instead of 40", len(b))
+		}
+		f.tag = le.Uint16(b[24:])
+		if !bytes.Equal(b[26:40], subtypeTail) {
+			return f, wrong(wantPCM, "is a WAV file with samples of an unknown kind (subtype %x)", b[24:40])
+		}
+	}
+	if err := checkShape(f.channels, f.rate); err != nil {
+		return f, err
+	}
+	f.bytes = (bits + 7) / 8
+	if align%f.channels == 0 && align/f.channels > f.bytes {
+		f.bytes = align / f.channels // narrow samples in wide containers
+	}
+	return f, f.check(bits)
+}
+
+// checkShape refuses numbers of channels and rates that no song has.
+func checkShape(channels, rate int) error {
+	if channels < 1 || channels > maxChannels {
+		return wrong(fmt.Sprintf("1 to %d are read", maxChannels), "says it has %d channels", channels)
+	}
+	if rate < minRate || rate > maxRate {
+		return wrong(fmt.Sprintf("%d to %d Hz are read", minRate, maxRate), "says its sample rate is %d Hz", rate)
+	}
+	return nil
+}
+
+// check refuses kinds of samples that are not read.
+func (f wavFormat) check(bits int) error {
+	if name, ok := wavRefused[f.tag]; ok {
+		return wrong(wantPCM, "is a WAV file with %s samples, which are not read", name)
+	}
+	if _, err := f.converter(); err != nil {
+		return wrong(wantPCM, "is a WAV file with %d bit samples of kind %d, which are not read", bits, f.tag)
+	}
+	return nil
+}
+
+// frameBytes is the size of one frame.
+func (f wavFormat) frameBytes() int { return f.bytes * f.channels }
+
+// converter gives the function that makes floats of this kind of samples.
+func (f wavFormat) converter() (converter, error) {
+	if c, ok := converters[sampleKind{f.tag, f.bytes}]; ok {
+		return c, nil
+	}
+	return nil, wrong(wantPCM, "is a WAV file with samples of %d bytes and kind %d", f.bytes, f.tag)
+}
