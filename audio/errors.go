@@ -2,6 +2,7 @@ package audio
 
 import (
 	"fmt"
+	"strings"
 )
 
 // FileError says that a file cannot be used as sound.
@@ -28,4 +29,21 @@ func (e *FileError) Unwrap() error { return e.Err }
 // caller who knows it.
 func wrong(want, what string, args ...any) *FileError {
 	return &FileError{What: fmt.Sprintf(what, args...), Want: want}
+}
+
+// wantAgain is the remedy for a file that arrived damaged.
+const wantAgain = "copy or export it again"
+
+// clock writes a number of frames as minutes and seconds.
+func clock(frames int64, rate int) string {
+	s := float64(frames) / float64(max(rate, 1))
+	return fmt.Sprintf("%d:%06.3f", int64(s)/60, s-float64(int64(s)/60*60))
+}
+
+// because puts warnings behind an error.
+func because(warnings []string) string {
+	if len(warnings) == 0 {
+		return ""
+	}
+	return ": " + strings.TrimSuffix(strings.Join(warnings, " "), ".")
 }

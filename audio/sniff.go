@@ -3,6 +3,7 @@ package audio
 import (
 	"bytes"
 	"io"
+	"unicode/utf8"
 )
 
 // wantFormats is the remedy for a file that is no sound at all.
@@ -10,7 +11,7 @@ const wantFormats = "use a WAV, FLAC, MP3 or Ogg Vorbis file"
 
 // sniff tells the format by the first bytes and leaves r at its start.
 func sniff(r io.ReadSeeker) (Format, error) {
-	head := make([]byte, 64)
+	head := make([]byte, 512)
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return "", err
 	}
@@ -26,11 +27,80 @@ func sniff(r io.ReadSeeker) (Format, error) {
 
 // formatOf tells the format by a file's first bytes.
 func formatOf(head []byte) (Format, error) {
+	wave := hasAt(head, 8, "WAVE")
 	switch {
-	case hasAt(head, 8, "WAVE") && (hasAt(head, 0, "RIFF") || hasAt(head, 0, "RF64") || hasAt(head, 0, "BW64")):
+	case wave && (hasAt(head, 0, "RIFF") || hasAt(head, 0, "RF64") || hasAt(head, 0, "BW64")):
 		return WAV, nil
+	case hasAt(head, 0, "fLaC"):
+		return FLAC, nil
+	case hasAt(head, 0, "OggS"):
+		return OGG, refuseOgg(head)
 	}
-	return "", wrong(wantFormats, "is not a sound file that can be read")
+	return "", refuse(head)
+}
+
+// refuseOgg refuses Ogg files with something other than Vorbis in them.
+func refuseOgg(head []byte) error {
+	for _, other := range []struct{ mark, name string }{
+		{"OpusHead", "Opus"}, {"\x7fFLAC", "FLAC"}, {"Speex   ", "Speex"}, {"\x80theora", "Theora video"},
+	} {
+		if bytes.Contains(head, []byte(other.mark)) {
+			return wrong(wantFormats, "is an Ogg file with %s in it, which is not read", other.name)
+		}
+	}
+	return nil
+}
+
+// others are well-known kinds of files, by the text at an offset.
+var others = []struct {
+	offset     int
+	mark, name string
+}{
+	{8, "AIF", "an AIFF file"},
+	{0, "caff", "a Core Audio file"},
+	{4, "ftyp", "an MP4, M4A or MOV file"},
+	{0, "RIFX", "a big-endian WAV file"},
+	{8, "AVI ", "an AVI video"},
+	{0, "riff", "a Wave64 file"},
+	{0, "MThd", "a MIDI file"},
+	{0, "\x30\x26\xb2\x75", "a Windows Media file"},
+	{0, "wvpk", "a WavPack file"},
+	{0, "MAC ", "a Monkey's Audio file"},
+	{0, "\x1aE\xdf\xa3", "a Matroska or WebM file"},
+	{0, ".snd", "a Sun audio file"},
+	{0, "PK\x03\x04", "a ZIP archive"},
+	{0, "%PDF", "a PDF"},
+	{0, "\x89PNG", "a picture"},
+	{0, "\xff\xd8\xff", "a picture"},
+}
+
+// refuse says what a file is that is no sound we read.
+func refuse(head []byte) error {
+	for _, o := range others {
+		if hasAt(head, o.offset, o.mark) {
+			return wrong(wantFormats, "is %s, which is not read", o.name)
+		}
+	}
+	if isText(head) {
+		return wrong(wantFormats, "is a text file, not a sound file")
+	}
+	return wrong(wantFormats, "is not a sound file that can be read")
+}
+
+// isText tells whether head looks like text.
+func isText(head []byte) bool {
+	for i := range min(3, len(head)) { // the end may cut a character
+		head := head[:len(head)-i]
+		if utf8.Valid(head) && bytes.IndexFunc(head, isControl) < 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// isControl tells control characters that text files do not hold.
+func isControl(r rune) bool {
+	return r < ' ' && r != '\n' && r != '\r' && r != '\t' && r != '\f'
 }
 
 // hasAt tells whether text stands in head at offset.

@@ -109,14 +109,16 @@ func NewSource(r io.ReadSeeker, size int64, name string) (Source, error) {
 	if err != nil {
 		return nil, at(name, err)
 	}
-	src, err := decoders[format](r, size)
-	if err != nil {
-		return nil, at(name, err)
+	g := &guarded{name: name}
+	if err := g.try(func() error { return g.open(format, r, size) }); err != nil {
+		return nil, err
 	}
-	return src, nil
+	return g, nil
 }
 
 // decoders opens each format.
 var decoders = map[Format]func(r io.ReadSeeker, size int64) (Source, error){
-	WAV: newWAV,
+	WAV:  newWAV,
+	FLAC: newFLAC,
+	OGG:  newOGG,
 }
