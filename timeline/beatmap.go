@@ -23,6 +23,10 @@ const (
 	maxTempo = 1000
 )
 
+// maxBarReach bounds the bars that At calculates with, far beyond what text can
+// give, so that products stay within 64 bits.
+const maxBarReach = 1_000_000_000
+
 // defaultMetre is the metre of a map whose first anchor gives none.
 var defaultMetre = Metre{4, 4}
 
@@ -42,7 +46,7 @@ func NewBeatMap(anchors []Anchor) (*BeatMap, error) {
 	case 1:
 		return nil, errors.New("beat map has one anchor: it needs two or more, or none")
 	}
-	m := &BeatMap{anchors: slices.Clone(anchors), stretches: make([]stretch, len(anchors))}
+	m := &BeatMap{slices.Clone(anchors), make([]stretch, len(anchors))}
 	if m.anchors[0].Metre.IsZero() {
 		m.anchors[0].Metre = defaultMetre
 	}
@@ -119,13 +123,13 @@ func (m *BeatMap) Anchors() []Anchor {
 // At returns the time of a place, to the nearest unit, halves away from zero
 // counted from the anchor before it. A beat past the end of its bar runs on in
 // the same straight line, even past the next anchor, so that a cue may be told
-// as "nine beats after bar 17". Bars count as at most 1,000,000 either way. An
-// empty map gives 0.
+// as "nine beats after bar 17". Bars beyond 1,000,000,000 either way count as
+// that bar; an empty map gives 0.
 func (m *BeatMap) At(p BarBeat) Time {
 	if m.Empty() {
 		return 0
 	}
-	p.Bar = max(-maxRatNumber, min(p.Bar, maxRatNumber))
+	p.Bar = max(-maxBarReach, min(p.Bar, maxBarReach))
 	i := sort.Search(len(m.anchors), func(i int) bool {
 		return m.anchors[i].Place().Cmp(p) > 0
 	})

@@ -35,24 +35,24 @@ const positionHelp = "write a bar such as 17.3+1/2, a time such as 1:02.5 or 12.
 // told from a bar; it is rounded to EntryStep, so that the text of a position
 // always gives the same position back.
 func ParsePosition(s string) (Position, error) {
-	switch colons := strings.Count(s, ":") + strings.Count(s, ";"); {
-	case colons == 3:
-		tc, err := ParseTimecode(s)
-		return Position{Kind: PositionTimecode, TC: tc}, err
-	case colons > 0:
+	seconds, endsInS := strings.CutSuffix(s, "s")
+	switch separators := strings.Count(s, ":") + strings.Count(s, ";"); {
+	case separators == 3:
+		return timecodePosition(s)
+	case separators > 0:
 		return timePosition(s)
-	case strings.HasSuffix(s, "s"):
-		return timePosition(s[:len(s)-1])
+	case endsInS:
+		return timePosition(seconds)
 	}
-	bar, ok := scanBarBeat(s)
-	if !ok && !strings.Contains(s, ".") {
-		return Position{}, fmt.Errorf("position %s cannot be read: %s", quoted(s), positionHelp)
-	}
-	if !ok {
-		_, err := ParseBarBeat(s)
+	return barPosition(s)
+}
+
+func timecodePosition(s string) (Position, error) {
+	tc, err := ParseTimecode(s)
+	if err != nil {
 		return Position{}, err
 	}
-	return Position{Kind: PositionBar, Bar: bar}, nil
+	return Position{Kind: PositionTimecode, TC: tc}, nil
 }
 
 func timePosition(s string) (Position, error) {
@@ -61,6 +61,24 @@ func timePosition(s string) (Position, error) {
 		return Position{}, err
 	}
 	return Position{Kind: PositionTime, Time: t.RoundTo(EntryStep)}, nil
+}
+
+func barPosition(s string) (Position, error) {
+	bar, err := ParseBarBeat(s)
+	switch {
+	case err == nil:
+		return Position{Kind: PositionBar, Bar: bar}, nil
+	case startsLikeBar(s):
+		return Position{}, err
+	}
+	return Position{}, fmt.Errorf("position %s cannot be read: %s", quoted(s), positionHelp)
+}
+
+// startsLikeBar reports whether s is a slip in a bar position, not something
+// else altogether.
+func startsLikeBar(s string) bool {
+	digits, _ := cutSign(s)
+	return digits != "" && digitsOnly(digits[:1])
 }
 
 // String returns the canonical text: `17.3+1/2`, `1:02.5000`, `03:01:22:10`.

@@ -57,14 +57,21 @@ func Rates() []Rate {
 
 // ParseRate reads `23.976`, `24`, `25`, `29.97df`, `29.97ndf` or `30`.
 func ParseRate(s string) (Rate, error) {
-	texts := make([]string, 0, len(rateTable))
 	for _, r := range Rates() {
 		if r.String() == s {
 			return r, nil
 		}
+	}
+	return RateUnset, fmt.Errorf("frame rate %s is not known: choose one of %s", quoted(s), rateTexts())
+}
+
+// rateTexts lists the texts of all rates for errors.
+func rateTexts() string {
+	texts := make([]string, 0, len(rateTable))
+	for _, r := range Rates() {
 		texts = append(texts, r.String())
 	}
-	return RateUnset, fmt.Errorf("frame rate %s is not known: choose one of %s", quoted(s), strings.Join(texts, ", "))
+	return strings.Join(texts, ", ")
 }
 
 // facts returns the table's row, that of RateUnset for a value out of range.

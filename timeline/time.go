@@ -123,9 +123,9 @@ var powersOfTen = [maxDigits + 1]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8
 const timeHelp = "write seconds as 12.3456 or -0.45, or minutes and seconds as 1:02.5, or hours as 1:02:03.5"
 
 // ParseTime reads seconds (`12.3456`, `-0.45`), minutes and seconds (`1:02.5`)
-// or hours, minutes and seconds (`1:02:03.5`), to the nearest unit. After a
-// colon two digits below 60 are required; up to nine decimals are allowed; the
-// time must lie within 1,000 hours of its origin.
+// or hours, minutes and seconds (`1:02:03.5`), to the nearest unit, halves away
+// from zero. After a colon two digits below 60 are required; up to nine
+// decimals are allowed; the time must lie within 1,000 hours of its origin.
 func ParseTime(s string) (Time, error) {
 	text, negative := cutSign(s)
 	text, decimals, hasDecimals := strings.Cut(text, ".")
@@ -140,7 +140,7 @@ func ParseTime(s string) (Time, error) {
 		}
 	}
 	t := Time(seconds)*Second + fraction
-	if t > maxTime {
+	if seconds > maxHours*3600 || t > maxTime {
 		return 0, fmt.Errorf("time %s is out of range: at most %d hours", quoted(s), maxHours)
 	}
 	if negative {
@@ -149,25 +149,16 @@ func ParseTime(s string) (Time, error) {
 	return t, nil
 }
 
-// parseClockSeconds reads the whole seconds in `s`, `m:ss` or `h:mm:ss`.
+// parseClockSeconds reads the whole seconds in `s`, `m:ss` or `h:mm:ss`. Its
+// first number may exceed 59.
 func parseClockSeconds(whole, text string) (int64, error) {
-	total := int64(0)
-	first := true
-	for part, rest, more := strings.Cut(text, ":"); ; part, rest, more = strings.Cut(rest, ":") {
-		n, ok := parseTwoDigits(part, 59)
-		if first {
-			n, ok = parseCount(part, maxHours*3600)
-		}
-		if !ok {
-			return 0, fmt.Errorf("time %s cannot be read: %s", quoted(whole), timeHelp)
-		}
-		total = total*60 + n
-		if !more {
-			break
-		}
-		first = false
+	parts := strings.Split(text, ":")
+	total, ok := parseCount(parts[0], maxHours*3600)
+	for _, part := range parts[1:] {
+		n, isTwoDigits := parseTwoDigits(part, 59)
+		total, ok = total*60+n, ok && isTwoDigits
 	}
-	if strings.Count(text, ":") > 2 {
+	if !ok || len(parts) > 3 {
 		return 0, fmt.Errorf("time %s cannot be read: %s", quoted(whole), timeHelp)
 	}
 	return total, nil

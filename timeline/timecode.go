@@ -83,11 +83,11 @@ func (r Rate) checkLabel(tc Timecode) error {
 		return errNoRate
 	}
 	if tc.H > 23 || tc.M > 59 || tc.S > 59 || int(tc.F) >= r.Nominal() {
-		return fmt.Errorf("timecode %s is out of range at %s frames/s: %s is the last", tc, r, r.Label(r.DayFrames()-1))
+		return fmt.Errorf("timecode %s is out of range at frame rate %s: frames run from 00 to %02d, the last label is %s", tc, r, r.Nominal()-1, r.lastLabel())
 	}
 	if r.drops(tc) {
 		next := Timecode{tc.H, tc.M, tc.S, droppedPerMinute}
-		return fmt.Errorf("timecode %s does not exist at %s: frame numbers 00 and 01 are dropped each minute except every tenth; the next label is %s", tc, r, next.text(';'))
+		return fmt.Errorf("timecode %s does not exist at frame rate %s: frame numbers 00 and 01 are dropped each minute except every tenth; the next label is %s", tc, r, next.text(';'))
 	}
 	return nil
 }
@@ -97,7 +97,7 @@ func (r Rate) drops(tc Timecode) bool {
 	return r.Drop() && tc.M%10 != 0 && tc.S == 0 && tc.F < droppedPerMinute
 }
 
-var errNoRate = errors.New("no frame rate is set: choose one of 23.976, 24, 25, 29.97df, 29.97ndf, 30")
+var errNoRate = errors.New("no frame rate is set: choose one of " + rateTexts())
 
 // Timecode returns the label of a frame from midnight. It gives an error for a
 // frame outside the 24 hours from 00:00:00:00: timecode does not run across
@@ -107,7 +107,7 @@ func (r Rate) Timecode(frame int64) (Timecode, error) {
 		return Timecode{}, errNoRate
 	}
 	if frame < 0 || frame >= r.DayFrames() {
-		return Timecode{}, fmt.Errorf("frame %d is %s: timecode runs from 00:00:00:00 to %s and does not cross midnight", frame, r.outside(frame), r.Label(r.DayFrames()-1))
+		return Timecode{}, fmt.Errorf("frame %d is %s: timecode runs from 00:00:00:00 to %s and does not cross midnight", frame, r.outside(frame), r.lastLabel())
 	}
 	return r.label(frame), nil
 }
@@ -141,8 +141,11 @@ func (r Rate) outside(frame int64) string {
 	if frame < 0 {
 		return "before 00:00:00:00"
 	}
-	return "after " + r.Label(r.DayFrames()-1)
+	return "after " + r.lastLabel()
 }
+
+// lastLabel returns the label of the day's last frame.
+func (r Rate) lastLabel() string { return r.Label(r.DayFrames() - 1) }
 
 // Label returns the text of a frame's label for sheets and screens, with a
 // semicolon before the frames for drop-frame rates. A frame outside the day

@@ -1,0 +1,86 @@
+package timeline
+
+// Article is one effect of the stock as it is bought or built: how long before
+// the hit it must be commanded, what it does, what it needs, what it uses.
+// Lengths are metres, masses kilograms, NEC grams.
+type Article struct {
+	Base
+	Name       string
+	Family     Family
+	HitPoint   HitPoint
+	Lead       Time // command to hit, without the latency of device or bank
+	Spread     Time // half width of the lead's spread
+	Open       Time // default open time; for single shots how long it is seen
+	OpenMin    Time // 0 = none
+	OpenMax    Time // 0 = none
+	Recovery   Time // from the end of one use to the next command
+	DutyOpen   Time // at most so much open time in any DutyWindow; 0 = no limit
+	DutyWindow Time
+	WarmUp     Time
+	SingleUse  bool
+	Control    Control
+	Level      int     // default level in percent, 0 = full
+	Medium     string  // what a supply must hold: CO2, propane, fluid, paper …
+	UseRate    float64 // kg per second open
+	UseEach    float64 // kg per use
+	Height     float64
+	Fallout    float64 // radius
+	Separation float64 // label distance to the audience; 0 = not given
+	Clear      float64 // clear zone around the unit; 0 = not given
+	Hang       Time    // how long after the hit something still falls or floats
+	NEC        float64
+	Division   string
+	UN         string
+	Category   string
+	Mark       Mark
+	Marks      []string // "field=mark" where a field's mark differs
+	Source     string
+	Retired    bool
+	Note       string
+}
+
+func init() {
+	register("article", "articles", "an effect of the stock", stockPart,
+		func(s *Show, _ ID) []*Article { return s.Stock.Articles },
+		func(d *Draft, _ ID) *[]*Article { return &d.stock().Articles },
+		textField("name", "what the crew calls it", func(a *Article) *string { return &a.Name }),
+		choiceField("family", "kind of effect", func(a *Article) *Family { return &a.Family }, Families()),
+		choiceField("hit", "which instant is the hit", func(a *Article) *HitPoint { return &a.HitPoint }, []HitPoint{FirstLight, FullEffect, Apex, AtReport}),
+		spanField("lead", "from command to hit", func(a *Article) *Time { return &a.Lead }),
+		spanField("spread", "half width of the lead's spread", func(a *Article) *Time { return &a.Spread }),
+		spanField("open", "open time when a cue gives none", func(a *Article) *Time { return &a.Open }),
+		spanField("open-min", "shortest open time; 0 = no limit", func(a *Article) *Time { return &a.OpenMin }),
+		spanField("open-max", "longest open time; 0 = no limit", func(a *Article) *Time { return &a.OpenMax }),
+		spanField("recovery", "from the end of one use to the next command", func(a *Article) *Time { return &a.Recovery }),
+		spanField("duty-open", "at most so much open time in any duty window; 0 = no limit", func(a *Article) *Time { return &a.DutyOpen }),
+		spanField("duty-window", "length of the duty window", func(a *Article) *Time { return &a.DutyWindow }),
+		spanField("warm-up", "from switching on to the first command", func(a *Article) *Time { return &a.WarmUp }),
+		flagField("single-use", "can be commanded once per show", func(a *Article) *bool { return &a.SingleUse }),
+		choiceField("control", "kind of output it needs", func(a *Article) *Control { return &a.Control }, []Control{SlotControl, IgniterControl, RelayControl}),
+		integerField("level", "default level in percent; 0 = full", 0, 100, func(a *Article) *int { return &a.Level }),
+		textField("medium", "what it uses up: CO2, propane, fluid, paper", func(a *Article) *string { return &a.Medium }),
+		numberField("use-rate", "kg/s", "used per second open", 0, 1000, func(a *Article) *float64 { return &a.UseRate }),
+		numberField("use-each", "kg", "used per hit", 0, 1000, func(a *Article) *float64 { return &a.UseEach }),
+		numberField("height", "m", "height of the effect above the unit", 0, 1000, func(a *Article) *float64 { return &a.Height }),
+		numberField("fallout", "m", "fallout radius", 0, 1000, func(a *Article) *float64 { return &a.Fallout }),
+		numberField("separation", "m", "label distance to the audience; 0 = not given", 0, 10000, func(a *Article) *float64 { return &a.Separation }),
+		numberField("clear", "m", "clear zone around the unit; 0 = not given", 0, 1000, func(a *Article) *float64 { return &a.Clear }),
+		spanField("hang", "how long after the hit something falls or floats", func(a *Article) *Time { return &a.Hang }),
+		numberField("nec", "g", "net explosive content of one unit", 0, 1e6, func(a *Article) *float64 { return &a.NEC }),
+		textField("division", "hazard division, such as 1.4G", func(a *Article) *string { return &a.Division }),
+		textField("un", "UN number", func(a *Article) *string { return &a.UN }),
+		textField("category", "category, such as T1", func(a *Article) *string { return &a.Category }),
+		choiceField("mark", "how well its numbers are known", func(a *Article) *Mark { return &a.Mark },
+			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
+		textListField("marks", "field=mark where one field's mark differs", func(a *Article) *[]string { return &a.Marks }),
+		textField("source", "where the numbers come from", func(a *Article) *string { return &a.Source }),
+		flagField("retired", "no longer in use; kept for old shows", func(a *Article) *bool { return &a.Retired }),
+		textField("note", "", func(a *Article) *string { return &a.Note }),
+	)
+}
+
+// defaults makes a new article one of our own family, hit at full effect,
+// driven by slots.
+func (a *Article) defaults() {
+	a.Family, a.HitPoint, a.Control = OwnFamily, FullEffect, SlotControl
+}

@@ -1,0 +1,43 @@
+package timeline
+
+// BankKind says what the outputs of a bank are.
+type BankKind string
+
+// The bank kinds.
+const (
+	IgniterBank BankKind = "igniter"
+	RelayBank   BankKind = "relay"
+)
+
+// BankType is a kind of igniter bank or relay bank.
+type BankType struct {
+	Base
+	Name    string
+	Kind    BankKind
+	Outputs int
+	Latency Time    // added to the lead of every effect on it
+	Volts   float64 // output voltage; 0 = not given
+	Ohms    float64 // inner resistance of an output
+	Amps    float64 // most current of an output; 0 = not given
+	Mark    Mark
+	Note    string
+}
+
+func (t *BankType) defaults() { t.Kind, t.Outputs = IgniterBank, 1 }
+
+func init() {
+	register("banktype", "banktypes", "a kind of igniter or relay bank", stockPart,
+		func(s *Show, _ ID) []*BankType { return s.Stock.BankTypes },
+		func(d *Draft, _ ID) *[]*BankType { return &d.stock().BankTypes },
+		textField("name", "what the crew calls it", func(t *BankType) *string { return &t.Name }),
+		choiceField("kind", "what its outputs are", func(t *BankType) *BankKind { return &t.Kind }, []BankKind{IgniterBank, RelayBank}),
+		integerField("outputs", "how many outputs it has", 1, 10000, func(t *BankType) *int { return &t.Outputs }),
+		spanField("latency", "added to the lead of every effect on it", func(t *BankType) *Time { return &t.Latency }),
+		numberField("volts", "V", "output voltage; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Volts }),
+		numberField("ohms", "ohm", "inner resistance of an output", 0, 1000, func(t *BankType) *float64 { return &t.Ohms }),
+		numberField("amps", "A", "most current of an output; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Amps }),
+		choiceField("mark", "how well its numbers are known", func(t *BankType) *Mark { return &t.Mark },
+			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
+		textField("note", "", func(t *BankType) *string { return &t.Note }),
+	)
+}

@@ -1,0 +1,329 @@
+package timeline
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Compile makes the plan of a show for a night; nil means the tour with its
+// main set.
+func Compile(s *Show, night *Night) *Plan { return NewCompiler().Compile(s, night) }
+
+// Compiler compiles and remembers: a song whose parts are the very same as
+// last time is not compiled again. It is not safe for concurrent use.
+type Compiler struct {
+	units   *Units
+	unitKey unitKey
+	songs   map[ID]cachedSong
+}
+
+type unitKey struct {
+	stock *Stock
+	rig   *Rig
+	night *Night
+}
+
+type songKey struct {
+	song    *Song
+	stock   *Stock
+	units   *Units
+	night   *Night
+	rate    Rate
+	preRoll Time
+	start   Timecode
+	by      Time
+}
+
+type cachedSong struct {
+	key  songKey
+	plan *SongPlan
+}
+
+// NewCompiler gives a compiler that remembers nothing yet.
+func NewCompiler() *Compiler { return &Compiler{songs: map[ID]cachedSong{}} }
+
+// Compile makes the plan of a show for a night; nil means the tour with its
+// main set.
+func (c *Compiler) Compile(s *Show, night *Night) *Plan {
+	if k := (unitKey{s.Stock, s.Rig, night}); c.units == nil || c.unitKey != k {
+		c.units, c.unitKey = resolve(s.Stock, s.Rig, night), k
+	}
+	p := &Plan{Show: s, Night: night, Rate: s.Head.Rate, Units: c.units, Set: s.SetOf(night)}
+	if night != nil {
+		p.Venue = s.Venue(night.Venue)
+	}
+	var at Time
+	for _, e := range s.order(p.Set) {
+		song := s.Song(e.Song)
+		if song == nil || night.cutsSong(song.ID) {
+			continue
+		}
+		sp := c.song(s, song, night)
+		p.Songs = append(p.Songs, PlanSong{SongPlan: sp, Entry: e, Number: len(p.Songs) + 1, At: at})
+		at += sp.Duration + e.Gap
+	}
+	return p
+}
+
+// CompileSong makes the plan of one song alone, whether or not a set holds it.
+func (c *Compiler) CompileSong(s *Show, song ID, night *Night) *Plan {
+	g := s.Song(song)
+	if g == nil {
+		return nil
+	}
+	p := c.Compile(s, night)
+	i := slices.IndexFunc(p.Songs, func(ps PlanSong) bool { return ps.Song == g })
+	one := *p
+	if i >= 0 {
+		one.Songs = p.Songs[i : i+1 : i+1]
+	} else {
+		one.Songs = []PlanSong{{SongPlan: c.song(s, g, night), Entry: Entry{Song: song}, Number: 1}}
+	}
+	return &one
+}
+
+// SetOf gives the running order of a night: the night's, the show's, or the
+// first by name; nil when there is none.
+func (s *Show) SetOf(night *Night) *Set {
+	if night != nil && night.Set != "" {
+		if set := s.Set(night.Set); set != nil {
+			return set
+		}
+	}
+	if set := s.Set(s.Head.Set); set != nil {
+		return set
+	}
+	var first *Set
+	for _, set := range s.Sets {
+		if first == nil || set.Name < first.Name {
+			first = set
+		}
+	}
+	return first
+}
+
+func (s *Show) order(set *Set) []Entry {
+	if set != nil {
+		return set.Order()
+	}
+	var order []Entry
+	for _, g := range s.SongsByStart() {
+		order = append(order, Entry{Song: g.ID})
+	}
+	return order
+}
+
+func (n *Night) cutsSong(id ID) bool {
+	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.What == "song" && c.ID == string(id) })
+}
+
+func (n *Night) shiftOf(song ID) (by Time, start *Timecode) {
+	if n != nil {
+		for _, s := range n.Shifts {
+			if s.Song == song {
+				by += s.By
+				if s.Start != nil {
+					start = s.Start
+				}
+			}
+		}
+	}
+	return by, start
+}
+
+// song gives the song's plan, from memory if nothing it depends on changed.
+func (c *Compiler) song(s *Show, song *Song, night *Night) *SongPlan {
+	by, moved := night.shiftOf(song.ID)
+	key := songKey{song, s.Stock, c.units, night, s.Head.Rate, s.PreRollOf(&song.SongHead), song.Start, by}
+	if moved != nil {
+		key.start = *moved
+	}
+	if known, ok := c.songs[song.ID]; ok && known.key == key {
+		return known.plan
+	}
+	p := compileSong(key)
+	c.songs[song.ID] = cachedSong{key, p}
+	return p
+}
+
+// songCompiler holds what the cues of one song share.
+type songCompiler struct {
+	songKey
+	plan  *SongPlan
+	lanes map[ID]*Lane
+}
+
+func compileSong(k songKey) *SongPlan {
+	p := &SongPlan{Song: k.song, Units: k.units, Rate: k.rate, By: k.by, Duration: k.song.Duration(), PreRoll: k.preRoll}
+	p.Start, p.StartErr = k.rate.Frame(k.start)
+	c := &songCompiler{songKey: k, plan: p, lanes: make(map[ID]*Lane, len(k.song.Lanes))}
+	for _, l := range k.song.Lanes {
+		c.lanes[l.ID] = l
+	}
+	p.Commands = make([]Command, 0, len(k.song.Cues))
+	for _, cue := range k.song.Cues {
+		c.cue(cue)
+	}
+	slices.SortFunc(p.Commands, compareCommands)
+	slices.SortFunc(p.Windows, func(a, b Window) int {
+		return cmp.Or(cmp.Compare(a.Up, b.Up), strings.Compare(string(a.Cue.ID), string(b.Cue.ID)), strings.Compare(string(a.Device.ID), string(b.Device.ID)))
+	})
+	p.Uses = usesOf(p, len(k.units.All))
+	return p
+}
+
+func compareCommands(a, b Command) int {
+	if c := cmp.Compare(a.At, b.At); c != 0 {
+		return c
+	}
+	if c := strings.Compare(string(a.Cue.ID), string(b.Cue.ID)); c != 0 {
+		return c
+	}
+	return cmp.Compare(a.Unit.Index, b.Unit.Index)
+}
+
+func usesOf(p *SongPlan, units int) []UnitUse {
+	count := make([]int32, units)
+	for i := range p.Commands {
+		count[p.Commands[i].Unit.Index]++
+	}
+	all := make([]int32, len(p.Commands))
+	place := make([]int32, units)
+	var uses []UnitUse
+	next := int32(0)
+	for i, n := range count {
+		if n > 0 {
+			place[i] = next
+			uses = append(uses, UnitUse{p.Units.All[i], all[next : next+n : next+n]})
+			next += n
+		}
+	}
+	for i := range p.Commands {
+		u := p.Commands[i].Unit.Index
+		all[place[u]] = int32(i)
+		place[u]++
+	}
+	return uses
+}
+
+func (c *songCompiler) lose(cue *Cue, why LostReason, name string) {
+	c.plan.Lost = append(c.plan.Lost, LostCue{cue, why, name})
+}
+
+func (c *songCompiler) cue(cue *Cue) {
+	if cue.Disabled {
+		c.plan.Disabled++
+		return
+	}
+	lane := c.lanes[cue.Lane]
+	if lane == nil {
+		c.lose(cue, LostLane, string(cue.Lane))
+		return
+	}
+	target := cmp.Or(cue.Target, lane.Target)
+	units, ok := c.units.Target(target)
+	if !ok {
+		c.lose(cue, LostTarget, string(target))
+		return
+	}
+	if len(units) == 0 {
+		c.lose(cue, LostNobody, string(target))
+		return
+	}
+	hit, ok := cue.At.In(c.song.Beats)
+	if !ok {
+		c.lose(cue, LostBeats, cue.At.String())
+		return
+	}
+	if lane.Window() {
+		c.window(cue, lane, units, hit)
+		return
+	}
+	cut := false
+	for _, u := range units {
+		cut = c.unit(cue, lane, u, hit) || cut
+	}
+	if cut {
+		c.plan.Cut = append(c.plan.Cut, cue)
+	}
+}
+
+// unit adds the command of one unit and reports whether the night cut it.
+func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) {
+	if u.Out {
+		c.lose(cue, LostOut, u.Placed.Name)
+		return false
+	}
+	asked := cmp.Or(cue.Article, lane.Article, u.Placed.Article)
+	if c.night.cuts(c.stock, asked, u.Placed.ID, cue, c.song.ID) {
+		return true
+	}
+	article, swapped := c.article(asked, cue, u)
+	if article == nil {
+		c.lose(cue, LostArticle, string(asked))
+		return false
+	}
+	if swapped {
+		c.plan.Swapped++
+	}
+	cmd := Command{Cue: cue, Lane: lane, Unit: u, Article: article, Hit: hit,
+		Open: cmp.Or(cue.Open, lane.Open, article.Open), Level: cmp.Or(cue.Level, article.Level, 100)}
+	cmd.Lead = article.Lead + u.Latency()
+	cmd.At = hit - cmd.Lead
+	cmd.Frame = c.plan.FrameAt(cmd.At)
+	cmd.Rounded = c.plan.TimeOf(cmd.Frame)
+	cmd.Close = c.plan.FrameAt(cmd.End())
+	c.plan.Commands = append(c.plan.Commands, cmd)
+	return false
+}
+
+// article gives the article played for the one asked for: after the night's
+// swaps of cues, lanes and songs, and of what stands at the placed effect.
+func (c *songCompiler) article(asked ID, cue *Cue, u *Unit) (a *Article, swapped bool) {
+	if c.night != nil {
+		for _, s := range c.night.Swaps {
+			if s.touches(c.stock, asked, u.Placed.ID, cue, c.song.ID) {
+				return c.stock.Article(s.To), true
+			}
+		}
+	}
+	return c.stock.Article(asked), false
+}
+
+func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
+	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.touches(stock, article, placed, cue, song) })
+}
+
+// window adds one window for each device that has slots of the lane's role.
+func (c *songCompiler) window(cue *Cue, lane *Lane, units []*Unit, up Time) {
+	found := false
+	var done []*Device
+	for _, u := range units {
+		for _, d := range u.Drives {
+			if d.DeviceType == nil || slices.Contains(done, d.Device) {
+				continue
+			}
+			slots := d.DeviceType.Find(lane.Role, d.Wire.Output)
+			if len(slots) == 0 {
+				continue
+			}
+			found, done = true, append(done, d.Device)
+			c.plan.Windows = append(c.plan.Windows, c.newWindow(cue, lane, d, slots, up))
+		}
+	}
+	if !found {
+		c.lose(cue, LostSlot, string(lane.Role))
+	}
+}
+
+func (c *songCompiler) newWindow(cue *Cue, lane *Lane, d Drive, slots []Slot, up Time) Window {
+	w := Window{Cue: cue, Lane: lane, Role: lane.Role, Device: d.Device, Type: d.DeviceType, Slots: slots, Up: up}
+	w.Down = up + cmp.Or(cue.Open, lane.Open)
+	base := c.plan.base()
+	w.UpFrame, w.DownFrame = c.rate.Floor(base+w.Up), c.rate.Ceil(base+w.Down)
+	w.UpRounded, w.DownRounded = c.plan.TimeOf(w.UpFrame), c.plan.TimeOf(w.DownFrame)
+	return w
+}
+
+func sortTimes(ts []Time) { slices.Sort(ts) }

@@ -1,0 +1,351 @@
+package timeline
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Ref names one record of a show.
+type Ref struct {
+	Kind string
+	Song ID // for kinds that live in a song
+	ID   ID
+}
+
+// String writes `article:co2-jet` or `cue:ember/c81k`.
+func (r Ref) String() string {
+	if r.Song != "" {
+		return fmt.Sprintf("%s:%s/%s", r.Kind, r.Song, r.ID)
+	}
+	return fmt.Sprintf("%s:%s", r.Kind, r.ID)
+}
+
+// Edit is one change of a show. It works on a draft and says in its error what
+// would be valid; a show of which one edit fails stays as it was.
+type Edit func(*Draft) error
+
+// Edit makes a new show from this one by applying edits in order. After them
+// every record they touched is checked: its id, its name on disk, and that the
+// records it newly names exist; a record that was removed must not be named by
+// any other. On an error the result is nil and nothing has happened.
+func (s *Show) Edit(edits ...Edit) (*Show, error) {
+	d := NewDraft(s)
+	for _, e := range edits {
+		if err := e(d); err != nil {
+			return nil, err
+		}
+	}
+	return d.Done()
+}
+
+// Draft is a show while it is being changed: it shares with its base all that
+// is not touched, and is given up once Done or Show has handed out the result.
+type Draft struct {
+	base  *Show
+	show  *Show
+	songs map[ID]*Song // songs cloned for this draft
+	put   []Ref        // records put, for the checks of Done
+	gone  []Ref        // records removed
+}
+
+// NewDraft starts from a show.
+func NewDraft(s *Show) *Draft {
+	c := *s
+	return &Draft{base: s, show: &c, songs: map[ID]*Song{}}
+}
+
+// Show gives the draft as it stands, without the checks of Done: for loading
+// and merging, where a show with lost references must still open.
+func (d *Draft) Show() *Show { return d.show }
+
+// Put stores a record. For a kind that lives in a song, the song must exist.
+// The record must not be changed afterwards.
+func (d *Draft) Put(song ID, recs ...Record) {
+	for len(recs) > 0 {
+		k, n := kindOfRecord(recs[0]), 1
+		for n < len(recs) && kindOfRecord(recs[n]) == k {
+			n++
+		}
+		if !k.InSong {
+			k.put(d, "", recs[:n])
+		} else {
+			k.put(d, song, recs[:n])
+		}
+		for _, r := range recs[:n] {
+			d.put = append(d.put, k.ref(song, r.RecordID()))
+		}
+		recs = recs[n:]
+	}
+}
+
+func (k *Kind) ref(song, id ID) Ref {
+	if !k.InSong {
+		song = ""
+	}
+	return Ref{k.Name, song, id}
+}
+
+// KindOfRecord gives the kind of a record.
+func KindOfRecord(r Record) *Kind { return kindOfRecord(r) }
+
+func kindOfRecord(r Record) *Kind {
+	switch r.(type) {
+	case *Cue:
+		return kindTable["cue"]
+	case *Lane:
+		return kindTable["lane"]
+	case *Section:
+		return kindTable["section"]
+	case *Marker:
+		return kindTable["marker"]
+	case *SongHead:
+		return kindTable["song"]
+	case *Head:
+		return kindTable["show"]
+	case *Article:
+		return kindTable["article"]
+	case *DeviceType:
+		return kindTable["devicetype"]
+	case *BankType:
+		return kindTable["banktype"]
+	case *StagePosition:
+		return kindTable["position"]
+	case *Placed:
+		return kindTable["placed"]
+	case *Group:
+		return kindTable["group"]
+	case *Bank:
+		return kindTable["bank"]
+	case *Device:
+		return kindTable["device"]
+	case *Wire:
+		return kindTable["wire"]
+	case *Circuit:
+		return kindTable["circuit"]
+	case *Supply:
+		return kindTable["supply"]
+	case *Set:
+		return kindTable["set"]
+	case *Venue:
+		return kindTable["venue"]
+	case *Night:
+		return kindTable["night"]
+	case *Setting:
+		return kindTable["setting"]
+	}
+	panic(fmt.Sprintf("timeline: %T is no record of a show", r))
+}
+
+// Remove takes a record out.
+func (d *Draft) Remove(r Ref) error {
+	k := KindOf(r.Kind)
+	if k == nil || k.Find(d.show, r.Song, r.ID) == nil {
+		return fmt.Errorf("%s: there is no such record", r)
+	}
+	if k.Name == "show" {
+		return fmt.Errorf("%s: the show's own record cannot be removed", r)
+	}
+	k.remove(d, r.Song, r.ID)
+	d.gone = append(d.gone, r)
+	return nil
+}
+
+// Set writes one field of a record.
+func (d *Draft) Set(r Ref, field string, v Value) error {
+	k := KindOf(r.Kind)
+	if k == nil {
+		return fmt.Errorf("%q is no kind of record; kinds: %s", r.Kind, strings.Join(kindOrder, ", "))
+	}
+	rec := k.Find(d.show, r.Song, r.ID)
+	if rec == nil {
+		return fmt.Errorf("%s: there is no such record", r)
+	}
+	f := k.Field(field)
+	if f == nil {
+		return &ValueError{Kind: k.Name, Field: field, Value: v.String(), Want: "is no field of this kind; fields: " + strings.Join(k.FieldNames(), ", ")}
+	}
+	c := k.Clone(rec)
+	if err := f.Set(c, v); err != nil {
+		if ve, ok := err.(*ValueError); ok {
+			ve.Kind = k.Name
+		}
+		return err
+	}
+	d.Put(r.Song, c)
+	return nil
+}
+
+// Done checks what was touched and gives the new show (see Show.Edit).
+func (d *Draft) Done() (*Show, error) {
+	for _, r := range d.put {
+		if err := d.checkPut(r); err != nil {
+			return nil, err
+		}
+	}
+	for _, r := range d.gone {
+		if KindOf(r.Kind).Find(d.show, r.Song, r.ID) != nil {
+			continue // removed and put again
+		}
+		if users := d.show.Users(r); len(users) > 0 {
+			return nil, fmt.Errorf("%s is still used by %s; change or remove that first", r, listRefs(users))
+		}
+	}
+	return d.show, nil
+}
+
+func listRefs(refs []Ref) string {
+	var names []string
+	for i, r := range refs {
+		if i == 3 {
+			names = append(names, fmt.Sprintf("and %d more", len(refs)-i))
+			break
+		}
+		names = append(names, r.String())
+	}
+	return strings.Join(names, ", ")
+}
+
+func (d *Draft) checkPut(r Ref) error {
+	k := KindOf(r.Kind)
+	rec := k.Find(d.show, r.Song, r.ID)
+	if rec == nil {
+		if k.InSong && d.show.Song(r.Song) == nil && !slices.Contains(d.gone, Ref{Kind: "song", ID: r.Song}) {
+			return fmt.Errorf("%s: the show has no song %q", r, r.Song)
+		}
+		return nil // removed again
+	}
+	if !r.ID.Valid() {
+		return &ValueError{Kind: k.Name, Field: "id", Value: string(r.ID), Want: "is no id; ids have up to 40 characters of a-z, 0-9 and -"}
+	}
+	before := k.Find(d.base, r.Song, r.ID)
+	for i := range k.Fields {
+		f := &k.Fields[i]
+		if f.Ref == nil {
+			continue
+		}
+		v := f.Get(rec)
+		if before != nil && f.Get(before).Equal(v) {
+			continue // a reference that was lost before does not block other edits
+		}
+		for _, id := range refIDs(f, v) {
+			if !d.exists(f.Ref, r.Song, id) {
+				return &ValueError{Kind: k.Name, Field: f.Name, Value: string(id), Want: "names no " + strings.Join(f.Ref, " or ") + " of this show"}
+			}
+		}
+	}
+	return d.checkSlug(k, rec)
+}
+
+// refIDs gives the ids a reference field holds; for list items with a grammar
+// of their own that is the head word.
+func refIDs(f *Field, v Value) []ID {
+	if f.Type != ListField {
+		if v.Text == "" {
+			return nil
+		}
+		return []ID{ID(v.Text)}
+	}
+	var ids []ID
+	for _, item := range v.Items {
+		head, _, _ := strings.Cut(item, " ")
+		ids = append(ids, ID(head))
+	}
+	return ids
+}
+
+func (d *Draft) exists(kinds []string, song, id ID) bool {
+	for _, name := range kinds {
+		if KindOf(name).Find(d.show, song, id) != nil {
+			return true
+		}
+	}
+	return len(kinds) == 0
+}
+
+// checkSlug refuses two records of a kind that would be stored under one name.
+func (d *Draft) checkSlug(k *Kind, rec Record) error {
+	f := k.Field("slug")
+	if f == nil {
+		return nil
+	}
+	slug := f.Get(rec).Text
+	if slug == "" {
+		return &ValueError{Kind: k.Name, Field: "slug", Value: slug, Want: "is empty; its folder or file needs a name of a-z, 0-9 and -"}
+	}
+	for _, other := range k.List(d.show, "") {
+		if other.RecordID() != rec.RecordID() && f.Get(other).Text == slug {
+			return &ValueError{Kind: k.Name, Field: "slug", Value: slug, Want: fmt.Sprintf("is taken by %s:%s; choose another", k.Name, other.RecordID())}
+		}
+	}
+	return nil
+}
+
+// Users lists the records that name the given one.
+func (s *Show) Users(r Ref) []Ref {
+	var users []Ref
+	for _, k := range Kinds() {
+		for i := range k.Fields {
+			f := &k.Fields[i]
+			if slices.Contains(f.Ref, r.Kind) {
+				users = s.usersBy(users, k, f, r)
+			}
+		}
+	}
+	return users
+}
+
+func (s *Show) usersBy(users []Ref, k *Kind, f *Field, r Ref) []Ref {
+	songs := []ID{""}
+	if k.InSong {
+		songs = nil
+		for _, g := range s.Songs {
+			if r.Song == "" || r.Song == g.ID {
+				songs = append(songs, g.ID)
+			}
+		}
+	}
+	for _, song := range songs {
+		for _, rec := range k.List(s, song) {
+			if slices.Contains(refIDs(f, f.Get(rec)), r.ID) {
+				users = append(users, k.ref(song, rec.RecordID()))
+			}
+		}
+	}
+	return users
+}
+
+func (d *Draft) stock() *Stock {
+	if d.show.Stock == d.base.Stock {
+		c := *d.base.Stock
+		d.show.Stock = &c
+	}
+	return d.show.Stock
+}
+
+func (d *Draft) rig() *Rig {
+	if d.show.Rig == d.base.Rig {
+		c := *d.base.Rig
+		d.show.Rig = &c
+	}
+	return d.show.Rig
+}
+
+// song gives the draft's own copy of a song, or nil.
+func (d *Draft) song(id ID) *Song {
+	if g := d.songs[id]; g != nil && d.show.Song(id) == g {
+		return g
+	}
+	g := d.show.Song(id)
+	if g == nil {
+		return nil
+	}
+	c := *g
+	d.addSong(&c)
+	return &c
+}
+
+func (d *Draft) addSong(g *Song) {
+	d.songs[g.ID] = g
+	d.show.Songs = merge(d.show.Songs, []Record{g})
+}

@@ -1,0 +1,291 @@
+package timeline
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// Selector chooses what a cut or swap of a night touches: the first given one
+// of family, article, placed effect, lane, cue or song.
+type Selector struct {
+	What string // "family", "article", "placed", "lane", "cue", "song"
+	ID   string
+}
+
+var selectorWords = []string{"family", "article", "placed", "lane", "cue", "song"}
+
+func (r *itemReader) selector() (s Selector) {
+	for _, w := range selectorWords {
+		if v := r.value(w); v != "" && r.err == nil {
+			if s.What != "" {
+				r.err = fmt.Errorf("names both %s and %s; name one", s.What, w)
+			}
+			s = Selector{w, v}
+		}
+	}
+	if s.What == "" && r.err == nil {
+		r.err = fmt.Errorf("names nothing; write one of family= article= placed= lane= cue= song=")
+	}
+	return s
+}
+
+// Cut takes cues out of one night; the tour keeps them.
+type Cut struct {
+	Selector
+	Reason string
+}
+
+// String writes the item form: `family=propane-flame reason="house rule"`.
+func (c Cut) String() string {
+	var w itemWriter
+	w.pair(c.What, c.ID)
+	w.pair("reason", c.Reason)
+	return w.String()
+}
+
+// ParseCut reads the item form of a cut.
+func ParseCut(s string) (Cut, error) {
+	r := readItem(s)
+	c := Cut{Selector: r.selector(), Reason: r.value("reason")}
+	return c, r.done("family= article= placed= lane= cue= song= reason=")
+}
+
+// Swap puts another article in the place of those chosen, on the same hits.
+type Swap struct {
+	Selector
+	To     ID // article
+	Reason string
+}
+
+// String writes the item form: `family=propane-flame to=co2-jet`.
+func (s Swap) String() string {
+	var w itemWriter
+	w.pair(s.What, s.ID)
+	w.pair("to", string(s.To))
+	w.pair("reason", s.Reason)
+	return w.String()
+}
+
+// ParseSwap reads the item form of a swap.
+func ParseSwap(text string) (Swap, error) {
+	r := readItem(text)
+	s := Swap{Selector: r.selector(), To: take(r, "to", parseID), Reason: r.value("reason")}
+	if s.To == "" && r.err == nil {
+		r.err = fmt.Errorf("names no article; write to=article-id")
+	}
+	return s, r.done("family= article= placed= lane= cue= song= to= reason=")
+}
+
+// RigChange takes a placed effect, bank or device out of one night's rig.
+type RigChange struct {
+	Kind string // "placed", "bank" or "device"
+	ID   ID
+	Out  bool
+	Why  string
+}
+
+// String writes the item form: `bank=b4 out why="dead at sound-check"`.
+func (c RigChange) String() string {
+	var w itemWriter
+	w.pair(c.Kind, string(c.ID))
+	w.flag("out", c.Out)
+	w.pair("why", c.Why)
+	return w.String()
+}
+
+// ParseRigChange reads the item form of a rig change.
+func ParseRigChange(s string) (RigChange, error) {
+	r := readItem(s)
+	var c RigChange
+	for _, kind := range []string{"placed", "bank", "device"} {
+		if id := take(r, kind, parseID); id != "" {
+			c.Kind, c.ID = kind, id
+		}
+	}
+	c.Out, c.Why = r.flag("out"), r.value("why")
+	if r.err == nil && (c.Kind == "" || !c.Out) {
+		r.err = fmt.Errorf("changes nothing; write placed=, bank= or device= and out")
+	}
+	return c, r.done("placed= bank= device= out why=")
+}
+
+// Shift moves one song of a night: By moves everything because playback is
+// late or early, Start gives the song another timecode.
+type Shift struct {
+	Song  ID
+	By    Time
+	Start *Timecode
+}
+
+// String writes the item form: `song=ember by=0.1200 start=05:00:00:00`.
+func (s Shift) String() string {
+	var w itemWriter
+	w.pair("song", string(s.Song))
+	if s.By != 0 {
+		w.pair("by", s.By.String())
+	}
+	if s.Start != nil {
+		w.pair("start", s.Start.String())
+	}
+	return w.String()
+}
+
+// ParseShift reads the item form of a shift.
+func ParseShift(text string) (Shift, error) {
+	r := readItem(text)
+	s := Shift{Song: take(r, "song", parseID)}
+	s.By = take(r, "by", ParseTime).RoundTo(EntryStep)
+	s.Start = take(r, "start", func(t string) (*Timecode, error) {
+		tc, err := ParseTimecode(t)
+		return &tc, err
+	})
+	if s.Song == "" && r.err == nil {
+		r.err = fmt.Errorf("names no song; write song=song-id")
+	}
+	return s, r.done("song= by= start=")
+}
+
+// Acceptance says that somebody has looked at a finding and takes it for this
+// night. It holds as long as the finding's values stay the same.
+type Acceptance struct {
+	Rule   string
+	Record string // the finding's record, as Ref.String writes it
+	Values string // digest of the finding's values
+	By     string
+	Reason string
+}
+
+// String writes the item form.
+func (a Acceptance) String() string {
+	var w itemWriter
+	w.pair("rule", a.Rule)
+	w.pair("record", a.Record)
+	w.pair("values", a.Values)
+	w.pair("by", a.By)
+	w.pair("reason", a.Reason)
+	return w.String()
+}
+
+// ParseAcceptance reads the item form of an acceptance; it needs a rule, a
+// name and a reason.
+func ParseAcceptance(s string) (Acceptance, error) {
+	r := readItem(s)
+	a := Acceptance{r.value("rule"), r.value("record"), r.value("values"), r.value("by"), r.value("reason")}
+	if r.err == nil && (a.Rule == "" || a.By == "" || a.Reason == "") {
+		r.err = fmt.Errorf("an acceptance needs rule=, by= and reason=")
+	}
+	return a, r.done("rule= record= values= by= reason=")
+}
+
+// Fill is what was weighed in a supply before the night.
+type Fill struct {
+	Supply ID
+	Kg     float64
+}
+
+// String writes the item form: `supply=c1 kg=22.7`.
+func (f Fill) String() string {
+	var w itemWriter
+	w.pair("supply", string(f.Supply))
+	w.pair("kg", formatNumber(f.Kg))
+	return w.String()
+}
+
+// ParseFill reads the item form of a fill.
+func ParseFill(s string) (Fill, error) {
+	r := readItem(s)
+	f := Fill{Supply: take(r, "supply", parseID)}
+	f.Kg = take(r, "kg", func(t string) (float64, error) {
+		x, err := strconv.ParseFloat(t, 64)
+		if err != nil || !(x >= 0 && x < 1e6) {
+			return 0, fmt.Errorf("must be a mass in kg, 0 or more")
+		}
+		return x, nil
+	})
+	if f.Supply == "" && r.err == nil {
+		r.err = fmt.Errorf("names no supply; write supply=supply-id")
+	}
+	return f, r.done("supply= kg=")
+}
+
+// Night is one date's show: a set in a venue, with everything that is
+// different there. The tour itself stays as it is.
+type Night struct {
+	Base
+	Name       string
+	Slug       string // name of its file
+	Date       string // yyyy-mm-dd
+	Set        ID
+	Venue      ID
+	Revision   string
+	Cuts       []Cut
+	Swaps      []Swap
+	Rig        []RigChange
+	Shifts     []Shift
+	Conditions []string // entered on the spot
+	Accepted   []Acceptance
+	Fills      []Fill
+	Note       string
+}
+
+func parseDate(s string) (string, error) {
+	if s == "" {
+		return s, nil
+	}
+	var y, m, d int
+	if n, err := fmt.Sscanf(s, "%4d-%2d-%2d", &y, &m, &d); n != 3 || err != nil || len(s) != 10 || m < 1 || m > 12 || d < 1 || d > 31 {
+		return "", fmt.Errorf("must be a date such as 2031-05-09")
+	}
+	return s, nil
+}
+
+func init() {
+	type N = Night
+	register("night", "nights", "one date's show", nightPart,
+		func(s *Show, _ ID) []*N { return s.Nights },
+		func(d *Draft, _ ID) *[]*N { return &d.show.Nights },
+		textField("name", "what the crew calls it", func(n *N) *string { return &n.Name }),
+		parsedField("slug", "name of its file: a-z, 0-9 and -", func(n *N) *string { return &n.Slug }, func(t string) string { return t }, parseSlug),
+		parsedField("date", "yyyy-mm-dd", func(n *N) *string { return &n.Date }, func(t string) string { return t }, parseDate),
+		refField("set", "the running order", func(n *N) *ID { return &n.Set }, "set"),
+		refField("venue", "the place", func(n *N) *ID { return &n.Venue }, "venue"),
+		textField("revision", "the revision printed on every sheet", func(n *N) *string { return &n.Revision }),
+		listField("cuts", "cues taken out: family= article= placed= lane= cue= song= reason=", func(n *N) *[]Cut { return &n.Cuts }, Cut.String, ParseCut),
+		listField("swaps", "another article on the same hits: family= … to=article-id", func(n *N) *[]Swap { return &n.Swaps }, Swap.String, ParseSwap),
+		listField("rig-changes", "out of the rig: placed= bank= device= out why=", func(n *N) *[]RigChange { return &n.Rig }, RigChange.String, ParseRigChange),
+		listField("shifts", "a song moved: song= by=seconds start=timecode", func(n *N) *[]Shift { return &n.Shifts }, Shift.String, ParseShift),
+		textListField("conditions", "the authority's conditions, entered on the spot", func(n *N) *[]string { return &n.Conditions }),
+		listField("accepted", "accepted findings: rule= record= values= by= reason=", func(n *N) *[]Acceptance { return &n.Accepted }, Acceptance.String, ParseAcceptance),
+		listField("fills", "weighed supplies: supply= kg=", func(n *N) *[]Fill { return &n.Fills }, Fill.String, ParseFill),
+		textField("note", "", func(n *N) *string { return &n.Note }),
+	)
+}
+
+// Setting changes how one rule works in this show. Its id is the rule's name.
+type Setting struct {
+	Base
+	Off      bool
+	Severity string   // "", error, warning, note
+	Values   []string // "name=value" for the rule's own settings
+	Scope    []string // "song=…", "family=…", "placed=…": where it applies; none = everywhere
+	Reason   string
+}
+
+func init() {
+	register("setting", "settings", "how one rule works in this show; its id is the rule's name", rulePart,
+		func(s *Show, _ ID) []*Setting { return s.Settings },
+		func(d *Draft, _ ID) *[]*Setting { return &d.show.Settings },
+		flagField("off", "the rule is not checked", func(s *Setting) *bool { return &s.Off }),
+		parsedField("severity", "error, warning or note; empty = the rule's own", func(s *Setting) *string { return &s.Severity }, func(t string) string { return t },
+			func(t string) (string, error) {
+				switch t {
+				case "", "error", "warning", "note":
+					return t, nil
+				}
+				return "", fmt.Errorf("must be error, warning or note")
+			}),
+		textListField("values", "name=value for the rule's own settings", func(s *Setting) *[]string { return &s.Values }),
+		textListField("scope", "song=… family=… placed=…: where it applies; none = everywhere", func(s *Setting) *[]string { return &s.Scope }),
+		textField("reason", "why", func(s *Setting) *string { return &s.Reason }),
+	)
+}

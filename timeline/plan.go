@@ -1,0 +1,152 @@
+package timeline
+
+// Plan is a show compiled for one night: every command with its time, target,
+// value and reason. Whatever is checked, printed, drawn or played comes from a
+// Plan. It is not changed once compiled.
+type Plan struct {
+	Show  *Show
+	Night *Night // nil for the tour itself
+	Venue *Venue // nil when the night names none
+	Set   *Set   // nil when the show has no set: then all songs by timecode
+	Rate  Rate
+	Units *Units
+	Songs []PlanSong // in the order they are played
+}
+
+// PlanSong is a song's place in the plan.
+type PlanSong struct {
+	*SongPlan
+	Entry  Entry
+	Number int  // place in the running order, from 1
+	At     Time // start of the audio, from the start of the set's first audio
+}
+
+// SongPlan is one song compiled; it is shared between plans as long as nothing
+// it depends on has changed. All its times count from the start of the song's
+// audio.
+type SongPlan struct {
+	Song     *Song
+	Units    *Units // the rig it was compiled for
+	Rate     Rate
+	Start    int64 // frame of the start of the audio, from timecode midnight
+	StartErr error // the song's start is no label of the rate; Start is then 0
+	By       Time  // the night's shift of the whole song
+	Duration Time
+	PreRoll  Time
+	Commands []Command // by exact time, then cue, then placed effect
+	Uses     []UnitUse // effect commands by unit, in the units' order
+	Windows  []Window  // arm, condition and warm-up windows by start
+	Lost     []LostCue // cues that lead to no command, with the reason
+	Cut      []*Cue    // cues the night cut
+	Swapped  int       // commands that play a swapped article
+	Disabled int
+}
+
+// Command is one thing an output must do so that a hit comes on time.
+type Command struct {
+	Cue     *Cue
+	Lane    *Lane
+	Unit    *Unit
+	Article *Article // what the cue asks for, after swaps
+	Hit     Time     // what the audience sees on the music
+	Lead    Time     // article and latency
+	At      Time     // exact command time: Hit - Lead
+	Frame   int64    // nearest frame to At, from timecode midnight
+	Rounded Time     // start of that frame
+	Open    Time     // how long the output stays open
+	Close   int64    // nearest frame to the end of Open
+	Level   int      // percent
+}
+
+// Residual is what rounding to a frame adds: the frame's time minus the exact
+// time, at most half a frame either way.
+func (c *Command) Residual() Time { return c.Rounded - c.At }
+
+// End is the exact time at which the output closes.
+func (c *Command) End() Time { return c.At + c.Open }
+
+// Free is the first exact time at which the unit can be commanded again.
+func (c *Command) Free() Time { return c.At + c.Open + c.Article.Recovery }
+
+// FreeRounded is the same after rounding of the command to its frame.
+func (c *Command) FreeRounded() Time { return c.Rounded + c.Open + c.Article.Recovery }
+
+// UnitUse is what a song does with one unit.
+type UnitUse struct {
+	Unit     *Unit
+	Commands []int32 // indices into Commands, by time
+}
+
+// Window is the time in which a slot of a device is on: an arm, condition or
+// warm-up cue. Up is rounded to the frame at or before, down to the frame at
+// or after, so that rounding never shortens it.
+type Window struct {
+	Cue                    *Cue
+	Lane                   *Lane
+	Role                   SlotRole
+	Device                 *Device
+	Type                   *DeviceType
+	Slots                  []Slot
+	Up                     Time
+	Down                   Time // Up when the cue gives no open time: then it is never closed
+	UpFrame, DownFrame     int64
+	UpRounded, DownRounded Time
+}
+
+// Closes reports whether the window has an end.
+func (w *Window) Closes() bool { return w.Down > w.Up }
+
+// LostCue is a cue, or one unit of a cue's target, that leads to no command.
+type LostCue struct {
+	Cue    *Cue
+	Reason LostReason
+	Name   string // what is missing
+}
+
+// LostReason says why a cue leads to no command.
+type LostReason string
+
+// The reasons.
+const (
+	LostLane    LostReason = "its lane is gone"
+	LostTarget  LostReason = "its target is gone"
+	LostNobody  LostReason = "its target has no members"
+	LostArticle LostReason = "its article is gone"
+	LostBeats   LostReason = "it stands on a bar, and the song has no beat map"
+	LostSlot    LostReason = "no device it aims at has such a slot"
+	LostOut     LostReason = "it is out of tonight's rig"
+)
+
+// Hits gives the hit times of the song's cues in order, one for each cue
+// however many units it drives.
+func (p *SongPlan) Hits() []Time {
+	var hits []Time
+	seen := make(map[*Cue]bool, len(p.Commands))
+	for i := range p.Commands {
+		if c := &p.Commands[i]; !seen[c.Cue] {
+			seen[c.Cue] = true
+			hits = append(hits, c.Hit)
+		}
+	}
+	sortTimes(hits)
+	return hits
+}
+
+// FrameAt gives the frame nearest to a song time, from timecode midnight.
+func (p *SongPlan) FrameAt(t Time) int64 { return p.Rate.Nearest(p.base() + t) }
+
+// TimeOf gives the song time of a frame's start.
+func (p *SongPlan) TimeOf(frame int64) Time { return p.Rate.At(frame) - p.base() }
+
+// Label writes the timecode of the frame nearest to a song time.
+func (p *SongPlan) Label(t Time) string { return p.Rate.Label(p.FrameAt(t)) }
+
+// base is the time of the start of the audio from timecode midnight.
+func (p *SongPlan) base() Time { return p.Rate.At(p.Start) + p.By }
+
+// First and Last are the frames between which the song claims timecode:
+// from its pre-roll to its end, the end excluded.
+func (p *SongPlan) First() int64 { return p.Rate.Floor(p.base() - p.PreRoll) }
+
+// Last is the first frame after the song's range.
+func (p *SongPlan) Last() int64 { return p.Rate.Ceil(p.base() + p.Duration) }

@@ -1,0 +1,155 @@
+package timeline
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// Song is a song of the tour with everything that is programmed to it. Its
+// slices are sorted by id, as all record slices are.
+type Song struct {
+	SongHead
+	Sections []*Section
+	Markers  []*Marker
+	Lanes    []*Lane
+	Cues     []*Cue
+}
+
+// SongHead is the record of a song: title, audio, beat map, place in timecode.
+// All its times count from the start of the audio.
+type SongHead struct {
+	Base
+	Title     string
+	Slug      string // name of its folder: a-z, 0-9, '-'
+	Version   string // "", or what makes it another version of the song VersionOf
+	VersionOf ID
+	Audio     Audio
+	Length    Time     // typed length of a song without audio
+	Start     Timecode // timecode of the start of the audio, in the show's rate
+	PreRoll   Time     // timecode runs this long before the start; 0 = the show's
+	Beats     *BeatMap
+	Confirmed bool     // the user has looked at the beat map and found it right
+	Locks     []string // the user's word to the ear: "bpm=128" "bar-one=0.5120" …
+	Note      string
+}
+
+// Audio says which recording the song is programmed to.
+type Audio struct {
+	Path     string // relative to the show folder, with '/'
+	FileHash string
+	PCMHash  string // over the decoded samples
+	Rate     int
+	Frames   int64
+}
+
+// Duration is the song's length: of its audio, or as typed where there is
+// none.
+func (s *SongHead) Duration() Time {
+	if s.Audio.Rate > 0 && s.Audio.Frames > 0 {
+		return FromSamples(s.Audio.Frames, s.Audio.Rate)
+	}
+	return s.Length
+}
+
+// Lane finds a lane by id, or nil.
+func (s *Song) Lane(id ID) *Lane { return findRecord(s.Lanes, id) }
+
+// Cue finds a cue by id, or nil.
+func (s *Song) Cue(id ID) *Cue { return findRecord(s.Cues, id) }
+
+func init() {
+	type S = SongHead
+	frames := parsedField("frames", "length of the audio in frames", func(s *S) *int64 { return &s.Audio.Frames },
+		func(n int64) string { return strconv.FormatInt(n, 10) },
+		func(t string) (int64, error) {
+			n, err := strconv.ParseInt(t, 10, 64)
+			if err != nil || n < 0 || n > 1<<40 {
+				return 0, fmt.Errorf("must be a whole number, 0 or more")
+			}
+			return n, nil
+		})
+	frames.Type = IntegerField
+	registerSongs(
+		textField("title", "the song's title", func(s *S) *string { return &s.Title }),
+		parsedField("slug", "name of its folder: a-z, 0-9 and -", func(s *S) *string { return &s.Slug }, func(t string) string { return t }, parseSlug),
+		textField("version", "what makes it another version", func(s *S) *string { return &s.Version }),
+		refField("version-of", "the song it is a version of", func(s *S) *ID { return &s.VersionOf }, "song"),
+		parsedField("start", "timecode of the start of the audio", func(s *S) *Timecode { return &s.Start }, Timecode.String, ParseTimecode),
+		spanField("pre-roll", "timecode runs this long before the start; 0 = the show's", func(s *S) *Time { return &s.PreRoll }),
+		textField("audio", "the recording, relative to the show folder", func(s *S) *string { return &s.Audio.Path }),
+		textField("file-hash", "hash of the audio file", func(s *S) *string { return &s.Audio.FileHash }),
+		textField("pcm-hash", "hash of the decoded samples", func(s *S) *string { return &s.Audio.PCMHash }),
+		integerField("sample-rate", "of the audio, per second", 0, 10_000_000, func(s *S) *int { return &s.Audio.Rate }),
+		frames,
+		spanField("length", "length of a song without audio", func(s *S) *Time { return &s.Length }),
+		beatMapField(),
+		flagField("confirmed", "the beat map has been looked at and found right", func(s *S) *bool { return &s.Confirmed }),
+		textListField("locks", "the user's word to the ear: bpm=128, bar-one=0.5120, metre=3/4", func(s *S) *[]string { return &s.Locks }),
+		textField("note", "", func(s *S) *string { return &s.Note }),
+	)
+}
+
+func beatMapField() Field {
+	return Field{Name: "beats", Type: ListField, Help: "beat map: bar.beat at=seconds metre=4/4, at least two, straight between them",
+		get: func(r Record) Value {
+			var items []string
+			for _, a := range any(r).(*SongHead).Beats.Anchors() {
+				items = append(items, a.String())
+			}
+			return Value{Items: items}
+		},
+		set: func(r Record, v Value) error {
+			var anchors []Anchor
+			for i, s := range v.Items {
+				a, err := ParseAnchor(s)
+				if err != nil {
+					return fmt.Errorf("item %d, %q: %w", i+1, s, err)
+				}
+				anchors = append(anchors, a)
+			}
+			beats, err := NewBeatMap(anchors)
+			if err != nil {
+				return err
+			}
+			any(r).(*SongHead).Beats = beats
+			return nil
+		}}
+}
+
+func parseSlug(s string) (string, error) {
+	if s != "" && !ID(s).Valid() {
+		return "", fmt.Errorf("must be up to 40 characters of a-z, 0-9 and -")
+	}
+	return s, nil
+}
+
+// Section is a part of a song: verse, chorus, or a letter the ear gave.
+type Section struct {
+	Base
+	Name   string
+	At     Moment
+	To     Moment
+	Energy int // rank or level in percent, 0 = not given
+}
+
+// Marker is a named instant of a song.
+type Marker struct {
+	Base
+	Name string
+	At   Moment
+}
+
+func init() {
+	registerInSong("section", "sections", "a part of a song",
+		func(s *Song) *[]*Section { return &s.Sections },
+		momentField("at", "where it starts", func(s *Section) *Moment { return &s.At }),
+		momentField("to", "where it ends; left out = at the next section", func(s *Section) *Moment { return &s.To }),
+		textField("name", "what the crew calls it", func(s *Section) *string { return &s.Name }),
+		integerField("energy", "how loud and busy it is, in percent", 0, 100, func(s *Section) *int { return &s.Energy }),
+	)
+	registerInSong("marker", "markers", "a named instant of a song",
+		func(s *Song) *[]*Marker { return &s.Markers },
+		momentField("at", "where it stands", func(m *Marker) *Moment { return &m.At }),
+		textField("name", "what the crew calls it", func(m *Marker) *string { return &m.Name }),
+	)
+}

@@ -1,0 +1,179 @@
+package timeline
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Unit is a placed effect with everything it needs resolved: its article after
+// the night's swaps, its position, and the outputs that drive it.
+type Unit struct {
+	Index    int // dense number of the unit within its plan's Units
+	Placed   *Placed
+	Article  *Article       // nil when the show has lost it
+	Position *StagePosition // nil when none is given or it is lost
+	Drives   []Drive        // empty when nothing is wired, or all of it is dead
+	Out      bool           // taken out of the night's rig
+}
+
+// Drive is one wire resolved: a bank's output or a device's head.
+type Drive struct {
+	Wire       *Wire
+	Bank       *Bank
+	BankType   *BankType
+	Device     *Device
+	DeviceType *DeviceType
+	Dead       bool // the bank or device is out of service
+}
+
+// Latency is what the drive adds to the article's lead.
+func (d Drive) Latency() Time {
+	switch {
+	case d.BankType != nil:
+		return d.BankType.Latency
+	case d.DeviceType != nil:
+		return d.DeviceType.Latency
+	}
+	return 0
+}
+
+// Address is where a slot of a device stands in its universe; false when the
+// device has no start address for the slot's block, or the slot would lie past
+// 512.
+func (v *Device) Address(s Slot) (Patch, bool) {
+	if s.Block < 1 || s.Block > len(v.Starts) {
+		return Patch{}, false
+	}
+	p := v.Starts[s.Block-1]
+	p.Slot += s.Number - 1
+	return p, p.Slot >= 1 && p.Slot+s.Width()-1 <= 512
+}
+
+// Label names the output as it is printed: "bank 4 output 7" or "DMX 1.45".
+func (d Drive) Label(role SlotRole) string {
+	switch {
+	case d.Bank != nil:
+		return fmt.Sprintf("%s output %d", d.Bank.Name, d.Wire.Output)
+	case d.Device != nil && d.DeviceType != nil:
+		for _, s := range d.DeviceType.Find(role, d.Wire.Output) {
+			if p, ok := d.Device.Address(s); ok {
+				return fmt.Sprintf("DMX %s", p)
+			}
+		}
+		return fmt.Sprintf("%s head %d", d.Device.Name, d.Wire.Output)
+	}
+	return "no output"
+}
+
+// Latency is what the unit's drives add to the lead: the longest of them.
+func (u *Unit) Latency() Time {
+	var l Time
+	for _, d := range u.Drives {
+		l = max(l, d.Latency())
+	}
+	return l
+}
+
+// Slots reports whether any device that drives the unit has a slot of the
+// role for it.
+func (u *Unit) Slots(role SlotRole) bool {
+	return slices.ContainsFunc(u.Drives, func(d Drive) bool {
+		return d.DeviceType != nil && len(d.DeviceType.Find(role, d.Wire.Output)) > 0
+	})
+}
+
+// Units is the rig of one night, resolved.
+type Units struct {
+	All     []*Unit // sorted by the id of the placed effect
+	byID    map[ID]*Unit
+	targets map[ID][]*Unit
+}
+
+// Of gives the unit of a placed effect, or nil.
+func (u *Units) Of(placed ID) *Unit { return u.byID[placed] }
+
+// Target gives the units a lane or cue aims at: of a placed effect or a group.
+// The second result is false when there is no such target.
+func (u *Units) Target(id ID) ([]*Unit, bool) {
+	list, ok := u.targets[id]
+	return list, ok
+}
+
+// resolve joins stock, rig and night.
+func resolve(stock *Stock, rig *Rig, night *Night) *Units {
+	u := &Units{byID: make(map[ID]*Unit, len(rig.Placed)), targets: make(map[ID][]*Unit, len(rig.Placed)+len(rig.Groups))}
+	for i, p := range rig.Placed {
+		unit := &Unit{Index: i, Placed: p, Position: rig.Position(p.Position), Out: night.takesOut("placed", p.ID)}
+		unit.Article = stock.Article(night.swapPlaced(stock, p))
+		u.All = append(u.All, unit)
+		u.byID[p.ID] = unit
+		u.targets[p.ID] = []*Unit{unit}
+	}
+	for _, w := range rig.Wires {
+		if unit := u.byID[w.Placed]; unit != nil {
+			if d, ok := resolveWire(stock, rig, night, w); ok {
+				unit.Drives = append(unit.Drives, d)
+			}
+		}
+	}
+	for _, g := range rig.Groups {
+		members := []*Unit{}
+		for _, id := range g.Members {
+			if unit := u.byID[id]; unit != nil {
+				members = append(members, unit)
+			}
+		}
+		u.targets[g.ID] = members
+	}
+	return u
+}
+
+func resolveWire(stock *Stock, rig *Rig, night *Night, w *Wire) (Drive, bool) {
+	if b := rig.Bank(w.Unit); b != nil {
+		return Drive{Wire: w, Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.takesOut("bank", b.ID)}, true
+	}
+	if v := rig.Device(w.Unit); v != nil {
+		return Drive{Wire: w, Device: v, DeviceType: stock.DeviceType(v.Type), Dead: v.Dead || night.takesOut("device", v.ID)}, true
+	}
+	return Drive{}, false
+}
+
+// takesOut reports whether the night takes a thing out of the rig. A nil night
+// takes out nothing.
+func (n *Night) takesOut(kind string, id ID) bool {
+	return n != nil && slices.ContainsFunc(n.Rig, func(c RigChange) bool { return c.Kind == kind && c.ID == id && c.Out })
+}
+
+// swapPlaced gives the article that stands at a placed effect this night.
+func (n *Night) swapPlaced(stock *Stock, p *Placed) ID {
+	if n == nil {
+		return p.Article
+	}
+	for _, s := range n.Swaps {
+		if s.touches(stock, p.Article, p.ID, nil, "") {
+			return s.To
+		}
+	}
+	return p.Article
+}
+
+// touches reports whether a selector chooses an article at a placed effect, or
+// a cue of a song (cue may be nil).
+func (s Selector) touches(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
+	switch s.What {
+	case "family":
+		a := stock.Article(article)
+		return a != nil && string(a.Family) == s.ID
+	case "article":
+		return string(article) == s.ID
+	case "placed":
+		return string(placed) == s.ID
+	case "lane":
+		return cue != nil && string(cue.Lane) == s.ID
+	case "cue":
+		return cue != nil && string(cue.ID) == s.ID
+	case "song":
+		return string(song) == s.ID
+	}
+	return false
+}

@@ -1,0 +1,128 @@
+package timeline
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Point is a place on the stage plan in metres (see StagePosition).
+type Point struct{ X, Y float64 }
+
+func (p Point) String() string { return formatNumber(p.X) + "," + formatNumber(p.Y) }
+
+func parsePoint(s string) (Point, error) {
+	x, y, ok := strings.Cut(s, ",")
+	px, err1 := strconv.ParseFloat(x, 64)
+	py, err2 := strconv.ParseFloat(y, 64)
+	if !ok || err1 != nil || err2 != nil || !(px > -1e5 && px < 1e5 && py > -1e5 && py < 1e5) {
+		return Point{}, fmt.Errorf("must be x,y in metres such as -6.5,2")
+	}
+	return Point{px + 0, py + 0}, nil
+}
+
+// PlanLine is a named line on the stage plan: an audience line, a barrier.
+type PlanLine struct {
+	Name     string
+	From, To Point
+}
+
+// String writes the item form: `"front barrier" from=-12,-3 to=12,-3`.
+func (l PlanLine) String() string {
+	w := itemWriter{}
+	w.head(l.Name)
+	w.pair("from", l.From.String())
+	w.pair("to", l.To.String())
+	return w.String()
+}
+
+// ParsePlanLine reads the item form of a line on the stage plan.
+func ParsePlanLine(s string) (PlanLine, error) {
+	r := readItem(s)
+	l := PlanLine{Name: r.head("a name")}
+	l.From, l.To = take(r, "from", parsePoint), take(r, "to", parsePoint)
+	return l, r.done("name from=x,y to=x,y")
+}
+
+// PlanMark is a named circle on the stage plan: a performer's mark, a clear
+// zone.
+type PlanMark struct {
+	Name   string
+	At     Point
+	Radius float64
+}
+
+// String writes the item form: `singer at=0,2 radius=1`.
+func (m PlanMark) String() string {
+	w := itemWriter{}
+	w.head(m.Name)
+	w.pair("at", m.At.String())
+	if m.Radius != 0 {
+		w.pair("radius", formatNumber(m.Radius))
+	}
+	return w.String()
+}
+
+// ParsePlanMark reads the item form of a circle on the stage plan.
+func ParsePlanMark(s string) (PlanMark, error) {
+	r := readItem(s)
+	m := PlanMark{Name: r.head("a name")}
+	m.At = take(r, "at", parsePoint)
+	m.Radius = take(r, "radius", func(t string) (float64, error) {
+		x, err := strconv.ParseFloat(t, 64)
+		if err != nil || !(x >= 0 && x < 1e4) {
+			return 0, fmt.Errorf("must be a radius in metres")
+		}
+		return x, nil
+	})
+	return m, r.done("name at=x,y radius=")
+}
+
+// Venue is a place the tour plays in. Zero numbers mean "not given": nothing
+// is assumed about a venue.
+type Venue struct {
+	Base
+	Name       string
+	Slug       string // name of its file
+	Place      string
+	Trim       float64  // m, lowest point of roof and rig above the stage floor
+	Tolerance  float64  // added to an effect's height, part of it (our judgement: 0.2)
+	Margin     float64  // m kept free below the trim height (our judgement: 1)
+	Banned     []string // families or article ids that must not be used
+	Audience   []PlanLine
+	Performers []PlanMark
+	Clear      []PlanMark // zones that must stay clear
+	Quiet      []string   // windows without effects, in words: "22:30 to 23:00 no reports"
+	Volume     float64    // m³ of the room
+	AirChanges float64    // per hour
+	Wind       float64    // m/s, the venue's limit
+	Conditions []string   // of the permit
+	RuleSet    string
+	Note       string
+}
+
+func (v *Venue) defaults() { v.Tolerance, v.Margin = 0.2, 1 }
+
+func init() {
+	register("venue", "venues", "a place the tour plays in", venuePart,
+		func(s *Show, _ ID) []*Venue { return s.Venues },
+		func(d *Draft, _ ID) *[]*Venue { return &d.show.Venues },
+		textField("name", "the venue's name", func(v *Venue) *string { return &v.Name }),
+		parsedField("slug", "name of its file: a-z, 0-9 and -", func(v *Venue) *string { return &v.Slug }, func(t string) string { return t }, parseSlug),
+		textField("place", "town, country", func(v *Venue) *string { return &v.Place }),
+		numberField("trim", "m", "lowest point of roof and rig; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.Trim }),
+		numberField("tolerance", "", "added to an effect's height, as part of it (our judgement: 0.2)", 0, 5, func(v *Venue) *float64 { return &v.Tolerance }),
+		numberField("margin", "m", "kept free below the trim height (our judgement: 1)", 0, 100, func(v *Venue) *float64 { return &v.Margin }),
+		textListField("banned", "families or article ids that must not be used", func(v *Venue) *[]string { return &v.Banned }),
+		listField("audience", "audience lines: name from=x,y to=x,y", func(v *Venue) *[]PlanLine { return &v.Audience }, PlanLine.String, ParsePlanLine),
+		listField("performers", "performers' marks: name at=x,y radius=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
+		listField("clear-zones", "zones that stay clear: name at=x,y radius=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
+		textListField("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
+		numberField("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),
+		numberField("air-changes", "1/h", "air changes per hour; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.AirChanges }),
+		numberField("wind", "m/s", "the venue's wind limit; 0 = not given", 0, 100, func(v *Venue) *float64 { return &v.Wind }),
+		textListField("conditions", "conditions of the permit", func(v *Venue) *[]string { return &v.Conditions }),
+		textField("rule-set", "the rule set that applies; empty = not given", func(v *Venue) *string { return &v.RuleSet }),
+		textField("note", "", func(v *Venue) *string { return &v.Note }),
+	)
+}
