@@ -2,7 +2,6 @@ package audio
 
 import (
 	"context"
-	"io"
 	"math"
 )
 
@@ -21,11 +20,42 @@ func (p *PCM) Frames() int64 {
 	return int64(len(p.Samples) / p.Channels)
 }
 
+// Write appends frames; it is a sink for Run.
+func (p *PCM) Write(frames []float32) error {
+	at := len(p.Samples)
+	p.Samples = append(p.Samples, make([]int16, len(frames))...)
+	for i, v := range frames {
+		p.Samples[at+i] = ToPCM(v)
+	}
+	return nil
+}
+
+// roundBig pushes the fraction out of a float32 of less than 2^22, rounding it
+// to the nearest integer, ties to even.
+const roundBig = 3 << 22
+
 // ToPCM rounds a sample of full scale ±1 to 16 bit, without dither, and clips
 // it. What came from 16 bit samples comes back unchanged.
 func ToPCM(v float32) int16 {
-	r := math.RoundToEven(float64(v) * (1 << 15))
-	return int16(max(math.MinInt16, min(math.MaxInt16, r)))
+	v *= 1 << 15
+	switch {
+	case v >= math.MaxInt16:
+		return math.MaxInt16
+	case v <= math.MinInt16:
+		return math.MinInt16
+	}
+	return int16(v + roundBig - roundBig)
+}
+
+// expectedCap is the largest number of samples reserved on the word of a
+// file's header: half an hour of stereo.
+const expectedCap = 1800 * 48000 * 2
+
+// NewPCM is an empty PCM with room for what src announces.
+func NewPCM(src Source) *PCM {
+	in := src.Info()
+	room := min(max(in.Frames, 0)*int64(in.Channels), expectedCap)
+	return &PCM{Rate: in.Rate, Channels: in.Channels, Samples: make([]int16, 0, room)}
 }
 
 // Decode reads the whole file at path. progress, which may be nil, hears of
@@ -36,71 +66,37 @@ func Decode(ctx context.Context, path string, progress func(done, total int64)) 
 		return nil, err
 	}
 	defer src.Close()
-	return DecodeSource(ctx, src, progress)
-}
-
-// DecodeSource reads what is left of src.
-func DecodeSource(ctx context.Context, src Source, progress func(done, total int64)) (*PCM, error) {
-	in := src.Info()
-	p := &PCM{Rate: in.Rate, Channels: in.Channels}
-	err := Run(ctx, src, 0, Progress(src, progress), func(frames []float32) error {
-		for _, v := range frames {
-			p.Samples = append(p.Samples, ToPCM(v))
-		}
-		return nil
-	})
-	if err != nil {
+	p := NewPCM(src)
+	if err := Run(ctx, src, 0, p.Write, Progress(src, progress)); err != nil {
 		return nil, err
 	}
 	return p, nil
 }
 
-// Progress is a sink for Run that counts frames for progress, which may be nil.
-func Progress(src Source, progress func(done, total int64)) func([]float32) error {
-	channels := int64(src.Info().Channels)
-	var done int64
-	return func(frames []float32) error {
-		if progress == nil {
-			return nil
-		}
-		done += int64(len(frames)) / channels
-		progress(done, src.Info().Frames)
-		return nil
+// Peaks fills columns with the peaks of the frames from..to, each for an equal
+// part of them, sample by sample: for zooms where a Pyramid is too coarse. It
+// leaves the bands at 0. What lies outside the song is silence.
+func (p *PCM) Peaks(from, to int64, columns []Peak) {
+	n := int64(len(columns))
+	for i := range n {
+		a := from + (to-from)*i/n
+		b := max(a+1, from+(to-from)*(i+1)/n)
+		columns[i] = p.peak(max(a, 0), min(b, p.Frames()))
 	}
 }
 
-// defaultBlock is the number of frames Run reads at once if not told: small
-// enough to cancel at once, large enough to cost nothing a block.
-const defaultBlock = 4096
-
-// Run reads src to its end in blocks of that many frames (0: a sensible
-// number) and hands each block to every sink in turn: one decoding feeds all.
-// A sink must not keep the slice. Run stops at the first error, and within one
-// block when ctx ends.
-func Run(ctx context.Context, src Source, block int, sinks ...func(frames []float32) error) error {
-	if block <= 0 {
-		block = defaultBlock
+// peak sums up frames a..b.
+func (p *PCM) peak(a, b int64) Peak {
+	if a >= b {
+		return Peak{}
 	}
-	channels := src.Info().Channels
-	buf := make([]float32, block*channels)
-	for {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		n, err := src.Read(buf)
-		for _, sink := range sinks {
-			if n == 0 {
-				break
-			}
-			if err := sink(buf[:n*channels]); err != nil {
-				return err
-			}
-		}
-		if err == io.EOF {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
+	samples := p.Samples[a*int64(p.Channels) : b*int64(p.Channels)]
+	q := Peak{Min: samples[0], Max: samples[0]}
+	var square float64
+	for _, v := range samples {
+		q.Min, q.Max = min(q.Min, v), max(q.Max, v)
+		square += float64(v) * float64(v)
 	}
+	q.RMS = uint16(math.Sqrt(square/float64(len(samples))) + 0.5)
+	return q
 }
