@@ -295,26 +295,45 @@ func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
 	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.touches(stock, article, placed, cue, song) })
 }
 
-// window adds one window for each device that has slots of the lane's role.
+// window adds one window for each device that has slots of the lane's role; a
+// device that carries several of the units gets one window with all their
+// slots.
 func (c *songCompiler) window(cue *Cue, lane *Lane, units []*Unit, up Time) {
-	found := false
-	var done []*Device
+	first := len(c.plan.Windows)
 	for _, u := range units {
+		if u.Out {
+			c.lose(cue, LostOut, u.Placed.Name)
+			continue
+		}
 		for _, d := range u.Drives {
-			if d.DeviceType == nil || slices.Contains(done, d.Device) {
-				continue
+			if d.DeviceType != nil {
+				c.addWindow(first, cue, lane, d, up)
 			}
-			slots := d.DeviceType.Find(lane.Role, d.Wire.Output)
-			if len(slots) == 0 {
-				continue
-			}
-			found, done = true, append(done, d.Device)
-			c.plan.Windows = append(c.plan.Windows, c.newWindow(cue, lane, d, slots, up))
 		}
 	}
-	if !found {
+	if len(c.plan.Windows) == first {
 		c.lose(cue, LostSlot, string(lane.Role))
 	}
+}
+
+// addWindow joins a drive's slots of the lane's role to the cue's windows,
+// which start at index first.
+func (c *songCompiler) addWindow(first int, cue *Cue, lane *Lane, d Drive, up Time) {
+	slots := d.DeviceType.Find(lane.Role, d.Wire.Output)
+	if len(slots) == 0 {
+		return
+	}
+	for i := first; i < len(c.plan.Windows); i++ {
+		if w := &c.plan.Windows[i]; w.Device == d.Device {
+			for _, s := range slots {
+				if !slices.Contains(w.Slots, s) {
+					w.Slots = append(w.Slots, s)
+				}
+			}
+			return
+		}
+	}
+	c.plan.Windows = append(c.plan.Windows, c.newWindow(cue, lane, d, slots, up))
 }
 
 func (c *songCompiler) newWindow(cue *Cue, lane *Lane, d Drive, slots []Slot, up Time) Window {

@@ -1,0 +1,189 @@
+package timeline
+
+// BarCount is how many hits fall into one bar.
+type BarCount struct {
+	Bar, Hits int
+}
+
+// HitsPerBar counts hits (sorted times of one song) in every bar from the one
+// that holds the first hit to the one that holds the last. Without a beat map
+// the result is nil.
+func HitsPerBar(hits []Time, beats *BeatMap) []BarCount {
+	if beats.Empty() || len(hits) == 0 {
+		return nil
+	}
+	first := beats.Locate(hits[0]).Bar
+	counts := make([]BarCount, 0, beats.Locate(hits[len(hits)-1]).Bar-first+1)
+	for _, t := range hits {
+		for bar := beats.Locate(t).Bar; len(counts) == 0 || counts[len(counts)-1].Bar < bar; {
+			counts = append(counts, BarCount{Bar: first + len(counts)})
+		}
+		counts[len(counts)-1].Hits++
+	}
+	return counts
+}
+
+// Busiest is the largest number of hits (sorted times) in any window of the
+// given length, both ends of the window included, and the first hit of the
+// earliest such window.
+func Busiest(hits []Time, window Time) (count int, from Time) {
+	start := 0
+	for i, t := range hits {
+		for t-hits[start] > window {
+			start++
+		}
+		if n := i - start + 1; n > count {
+			count, from = n, hits[start]
+		}
+	}
+	return count, from
+}
+
+// DensityCurve gives, for n equal steps of a song of the given length, the
+// number of hits (sorted times) in a window of the given length centred on the
+// middle of the step.
+func DensityCurve(hits []Time, length, window Time, n int) []int {
+	curve := make([]int, n)
+	lo, hi := 0, 0
+	for i := range curve {
+		mid := length / Time(2*n) * Time(2*i+1)
+		for hi < len(hits) && hits[hi] <= mid+window/2 {
+			hi++
+		}
+		for lo < len(hits) && hits[lo] < mid-window/2 {
+			lo++
+		}
+		curve[i] = hi - lo
+	}
+	return curve
+}
+
+// LongestGap is the longest time between neighbouring hits (sorted times), and
+// the hit before it. With fewer than two hits it is 0.
+func LongestGap(hits []Time) (gap, after Time) {
+	for i := 1; i < len(hits); i++ {
+		if d := hits[i] - hits[i-1]; d > gap {
+			gap, after = d, hits[i-1]
+		}
+	}
+	return gap, after
+}
+
+// MostOpen is the largest number of outputs open at once, from exact command
+// to exact end (the end excluded), and the first time it is reached.
+func (p *SongPlan) MostOpen() (count int, at Time) {
+	ends := make([]Time, len(p.Commands))
+	for i := range p.Commands {
+		ends[i] = p.Commands[i].End()
+	}
+	sortTimes(ends)
+	closed := 0
+	for i := range p.Commands {
+		for closed < len(ends) && ends[closed] <= p.Commands[i].At {
+			closed++
+		}
+		if n := i + 1 - closed; n > count {
+			count, at = n, p.Commands[i].At
+		}
+	}
+	return count, at
+}
+
+// OnGrid counts the hits (sorted times) that lie within tolerance of a
+// multiple of div beats.
+func OnGrid(hits []Time, beats *BeatMap, div Rat, tolerance Time) int {
+	n := 0
+	for _, t := range hits {
+		if d := beats.At(beats.Snap(t, div)) - t; d <= tolerance && -d <= tolerance {
+			n++
+		}
+	}
+	return n
+}
+
+// Level is a supply's state after one command of a plan.
+type Level struct {
+	Song    int  // index into Plan.Songs
+	At      Time // exact command time in that song
+	LeftKg  float64
+	Command *Command
+}
+
+// SupplyPlan is what a plan draws from one supply.
+type SupplyPlan struct {
+	Supply  *Supply
+	Usable  float64 // kg at the start
+	Reserve float64 // kg below which it should be swapped
+	Used    float64 // kg over the whole plan
+	Levels  []Level // after every command it feeds, in order
+}
+
+// Supplies computes how every supply empties over the plan, in its order:
+// level = fill × units × usable − Σ(use per hit + use per second × open time).
+// A night's weighed fill replaces the supply's. Masses are estimates in kg.
+func (p *Plan) Supplies() []SupplyPlan {
+	var out []SupplyPlan
+	for _, s := range p.Show.Rig.Supplies {
+		fill := s.Fill * float64(s.Units)
+		if p.Night != nil {
+			for _, f := range p.Night.Fills {
+				if f.Supply == s.ID {
+					fill = f.Kg
+				}
+			}
+		}
+		sp := SupplyPlan{Supply: s, Usable: fill * s.Usable}
+		sp.Reserve = sp.Usable * s.Reserve
+		fed := make([]bool, len(p.Units.All))
+		for _, id := range s.Feeds {
+			if u := p.Units.Of(id); u != nil {
+				fed[u.Index] = true
+			}
+		}
+		for i := range p.Songs {
+			sp.draw(p.Songs[i].SongPlan, i, fed)
+		}
+		out = append(out, sp)
+	}
+	return out
+}
+
+func (sp *SupplyPlan) draw(song *SongPlan, index int, fed []bool) {
+	for i := range song.Commands {
+		c := &song.Commands[i]
+		if !fed[c.Unit.Index] {
+			continue
+		}
+		sp.Used += c.Article.UseEach + c.Article.UseRate*c.Open.Seconds()
+		sp.Levels = append(sp.Levels, Level{Song: index, At: c.At, LeftKg: sp.Usable - sp.Used, Command: c})
+	}
+}
+
+// Standing is an output or window that stays open over an instant: what must
+// be closed by hand if timecode stops there.
+type Standing struct {
+	Command *Command // or nil
+	Window  *Window  // or nil
+}
+
+// StandsOpen lists what is open at a song time: commands whose closing is
+// still to come (not those of igniters, which close by themselves) and windows.
+func (p *SongPlan) StandsOpen(at Time) []Standing {
+	var open []Standing
+	for i := range p.Commands {
+		c := &p.Commands[i]
+		if c.At > at {
+			break
+		}
+		if at < c.End() && c.Article.Control != IgniterControl {
+			open = append(open, Standing{Command: c})
+		}
+	}
+	for i := range p.Windows {
+		w := &p.Windows[i]
+		if w.Up <= at && (!w.Closes() || at < w.Down) {
+			open = append(open, Standing{Window: w})
+		}
+	}
+	return open
+}
