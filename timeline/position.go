@@ -41,7 +41,7 @@ func ParsePosition(s string) (Position, error) {
 		return timecodePosition(s)
 	case separators > 0:
 		return timePosition(s)
-	case endsInS:
+	case endsInS && startsWithNumber(s):
 		return timePosition(seconds)
 	}
 	return barPosition(s)
@@ -68,15 +68,14 @@ func barPosition(s string) (Position, error) {
 	switch {
 	case err == nil:
 		return Position{Kind: PositionBar, Bar: bar}, nil
-	case startsLikeBar(s):
+	case startsWithNumber(s):
 		return Position{}, err
 	}
 	return Position{}, fmt.Errorf("position %s cannot be read: %s", quoted(s), positionHelp)
 }
 
-// startsLikeBar reports whether s is a slip in a bar position, not something
-// else altogether.
-func startsLikeBar(s string) bool {
+// startsWithNumber tells a slip in a bar or time from something else altogether.
+func startsWithNumber(s string) bool {
 	digits, _ := cutSign(s)
 	return digits != "" && digitsOnly(digits[:1])
 }

@@ -29,7 +29,6 @@ func TestUnitDividesRatesAndMilliseconds(t *testing.T) {
 }
 
 func TestParseTime(t *testing.T) {
-	const ms = timeline.Millisecond
 	for text, want := range map[string]timeline.Time{
 		"0":           0,
 		"-0":          0,
@@ -91,7 +90,6 @@ func TestParseTimeRefuses(t *testing.T) {
 }
 
 func TestTimeText(t *testing.T) {
-	const ms = timeline.Millisecond
 	for _, c := range []struct {
 		time   timeline.Time
 		digits int

@@ -1,0 +1,38 @@
+package timeline_test
+
+import (
+	"testing"
+
+	"emberbeat/timeline"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestMetreText(t *testing.T) {
+	for _, text := range []string{"4/4", "3/4", "6/8", "1/1", "32/32", "7/16", "5/2"} {
+		m, err := timeline.ParseMetre(text)
+		require.NoError(t, err)
+		require.NoError(t, m.Check())
+		require.Equal(t, text, m.String())
+	}
+	require.Empty(t, timeline.Metre{}.String())
+	require.True(t, timeline.Metre{}.IsZero())
+}
+
+func TestParseMetreRefuses(t *testing.T) {
+	for _, text := range []string{"", "4", "/", "4/", "0/4", "33/4", "4/0", "4/3", "4/64", "-4/4", "4/4/4", "4/ 4", "C"} {
+		m, err := timeline.ParseMetre(text)
+		require.ErrorContains(t, err, "such as 4/4 or 6/8, 1 to 32 beats over 1, 2, 4, 8, 16 or 32", text)
+		require.Zero(t, m)
+	}
+	require.Error(t, timeline.Metre{}.Check())
+	require.Error(t, timeline.Metre{Num: 4, Den: -4}.Check())
+}
+
+func TestPulse(t *testing.T) {
+	for text, pulse := range map[string]int{"6/8": 3, "9/8": 3, "12/8": 3, "3/8": 1, "7/8": 1, "4/4": 1, "6/4": 1} {
+		m, err := timeline.ParseMetre(text)
+		require.NoError(t, err)
+		require.Equal(t, pulse, m.Pulse(), text)
+	}
+}
