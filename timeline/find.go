@@ -1,0 +1,238 @@
+package timeline
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// FindSong finds the song a user means: by id, by slug, by title without
+// regard to case, or by its number in the plan's running order, in this order.
+// A version may stand in brackets after the title, `Ember (live)`; without
+// it the song that has none is meant. The error lists what was possible.
+func (p *Plan) FindSong(text string) (*Song, error) {
+	s := p.Show
+	if g := s.Song(ID(text)); g != nil {
+		return g, nil
+	}
+	var named, versions []*Song
+	for _, g := range s.Songs {
+		switch {
+		case g.Slug == text:
+			return g, nil
+		case strings.EqualFold(g.FullTitle(), text):
+			named = append(named, g)
+		case strings.EqualFold(g.Title, text):
+			versions = append(versions, g)
+		}
+	}
+	if len(named) == 0 {
+		named = versions
+	}
+	switch len(named) {
+	case 0:
+		return p.songNumbered(text)
+	case 1:
+		return named[0], nil
+	}
+	return nil, fmt.Errorf("song %s could be %s; write the id or the folder's name", quoted(text), songList(named))
+}
+
+func (p *Plan) songNumbered(text string) (*Song, error) {
+	if n, err := strconv.Atoi(text); err == nil {
+		for _, ps := range p.Songs {
+			if ps.Number == n {
+				return ps.Song, nil
+			}
+		}
+	}
+	if len(p.Show.Songs) == 0 {
+		return nil, fmt.Errorf("song %s: the show has no songs yet", quoted(text))
+	}
+	return nil, fmt.Errorf("song %s is not in the show: write a title, folder, id or number of %s", quoted(text), songList(p.Show.SongsByStart()))
+}
+
+// FullTitle is the title with the version in brackets.
+func (s *SongHead) FullTitle() string {
+	if s.Version == "" {
+		return s.Title
+	}
+	return s.Title + " (" + s.Version + ")"
+}
+
+func songList(songs []*Song) string {
+	names := make([]string, len(songs))
+	for i, g := range songs {
+		names[i] = fmt.Sprintf("%q (%s)", g.FullTitle(), g.Slug)
+	}
+	return listSome(names)
+}
+
+// listSome joins names and stops after eight.
+func listSome(names []string) string {
+	const most = 8
+	if len(names) > most {
+		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
+	}
+	return strings.Join(names, ", ")
+}
+
+// recordHelp ends every error about the text of a record.
+const recordHelp = "write kind:id or kind:name, for what lives in a song kind:song/id or kind:song/name"
+
+// FindRecord finds the record a user means: `show`, `article:co2-jet`,
+// `placed:Jet left`, `lane:ember/CO2 left`, `cue:ember/c81k`. Ids are matched
+// first, then names without regard to case; a cue is also found by where it
+// stands, `cue:ember/17.1`. Without a song, kinds that live in songs are looked
+// for in all of them. The error lists what was possible.
+func (p *Plan) FindRecord(text string) (Ref, error) {
+	kindText, name, ok := strings.Cut(text, ":")
+	k := KindOf(kindText)
+	switch {
+	case k == nil:
+		return Ref{}, fmt.Errorf("record %s: %q is no kind of record; kinds: %s; %s", quoted(text), kindText, strings.Join(kindOrder, ", "), recordHelp)
+	case k.Name == "show":
+		return Ref{Kind: k.Name, ID: p.Show.Head.ID}, nil
+	case !ok || name == "":
+		return Ref{}, fmt.Errorf("record %s names no %s; %s", quoted(text), k.Name, recordHelp)
+	case k.Name == "song":
+		g, err := p.FindSong(name)
+		if err != nil {
+			return Ref{}, err
+		}
+		return Ref{Kind: k.Name, ID: g.ID}, nil
+	}
+	songs, name, err := p.songsToSearch(k, name)
+	if err != nil {
+		return Ref{}, err
+	}
+	return k.pick(p.Show, songs, name)
+}
+
+// songsToSearch splits `song/name` for kinds that live in songs.
+func (p *Plan) songsToSearch(k *Kind, name string) (songs []ID, rest string, err error) {
+	if !k.InSong {
+		return []ID{""}, name, nil
+	}
+	if song, rest, ok := strings.Cut(name, "/"); ok {
+		g, err := p.FindSong(song)
+		if err == nil {
+			return []ID{g.ID}, rest, nil
+		}
+		// A position such as 17.3+1/2 has a slash as well.
+		if _, isPlace := ParsePosition(name); isPlace != nil {
+			return nil, "", err
+		}
+	}
+	for _, g := range p.Show.Songs {
+		songs = append(songs, g.ID)
+	}
+	return songs, name, nil
+}
+
+// pick finds the one record of the kind that a name means.
+func (k *Kind) pick(s *Show, songs []ID, name string) (Ref, error) {
+	var found []Ref
+	for _, matches := range []func(Record) bool{
+		func(r Record) bool { return string(r.RecordID()) == name },
+		func(r Record) bool { return strings.EqualFold(k.NameOf(r), name) },
+		func(r Record) bool { return standsAt(r, name) },
+	} {
+		for _, song := range songs {
+			for _, r := range k.List(s, song) {
+				if matches(r) {
+					found = append(found, k.ref(song, r.RecordID()))
+				}
+			}
+		}
+		if len(found) > 0 {
+			break
+		}
+	}
+	switch len(found) {
+	case 0:
+		return Ref{}, fmt.Errorf("%s %s is not in the show: %s", k.Name, quoted(name), k.choices(s, songs))
+	case 1:
+		return found[0], nil
+	}
+	return Ref{}, fmt.Errorf("%s %s could be %s", k.Name, quoted(name), k.describe(s, found))
+}
+
+// standsAt reports whether a cue stands at the place that a text names.
+func standsAt(r Record, text string) bool {
+	c, isCue := r.(*Cue)
+	if !isCue {
+		return false
+	}
+	at, err := ParseMoment(text)
+	return err == nil && at == c.At
+}
+
+// NameOf gives what the crew calls a record of the kind, or "" where the kind
+// has no name.
+func (k *Kind) NameOf(r Record) string {
+	for _, field := range [...]string{"name", "title"} {
+		if f := k.Field(field); f != nil {
+			return f.Get(r).Text
+		}
+	}
+	return ""
+}
+
+func (k *Kind) choices(s *Show, songs []ID) string {
+	var refs []Ref
+	for _, song := range songs {
+		for _, r := range k.List(s, song) {
+			refs = append(refs, k.ref(song, r.RecordID()))
+		}
+	}
+	if len(refs) == 0 {
+		return "there is no " + k.Name + " yet"
+	}
+	return "there is " + k.describe(s, refs)
+}
+
+// describe lists records with what tells them apart for a reader.
+func (k *Kind) describe(s *Show, refs []Ref) string {
+	names := make([]string, len(refs))
+	for i, ref := range refs {
+		names[i] = ref.String()
+		r := k.Find(s, ref.Song, ref.ID)
+		if name := k.NameOf(r); name != "" {
+			names[i] += fmt.Sprintf(" %q", name)
+		}
+		if c, ok := r.(*Cue); ok {
+			names[i] += " at " + c.At.String()
+		}
+	}
+	return listSome(names)
+}
+
+// FindNight finds a night by id, slug, date or name without regard to case.
+func (s *Show) FindNight(text string) (*Night, error) {
+	if n := s.Night(ID(text)); n != nil {
+		return n, nil
+	}
+	var found []*Night
+	for _, n := range s.Nights {
+		if n.Slug == text || n.Date == text || strings.EqualFold(n.Name, text) {
+			found = append(found, n)
+		}
+	}
+	if len(found) == 1 {
+		return found[0], nil
+	}
+	if len(s.Nights) == 0 {
+		return nil, fmt.Errorf("night %s: the show has no nights yet", quoted(text))
+	}
+	list, all := "is not in the show: there is ", slices.Clone(s.Nights)
+	if len(found) > 1 {
+		list, all = "could be ", found
+	}
+	names := make([]string, len(all))
+	for i, n := range all {
+		names[i] = fmt.Sprintf("%q (%s)", n.Name, n.Slug)
+	}
+	return nil, fmt.Errorf("night %s %s%s", quoted(text), list, listSome(names))
+}
