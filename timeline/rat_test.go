@@ -71,29 +71,44 @@ func TestRatAgreesWithBig(t *testing.T) {
 	})
 }
 
-// Products and comparisons of any size are exact, or panic where the result
-// does not fit; they never turn into another number.
+// agreesWithBig checks that sums and products of any size are exact, or panic
+// where the result does not fit; they never turn into another number.
+func agreesWithBig(t require.TestingT, a, b timeline.Rat) {
+	require.Equal(t, exact(a).Cmp(exact(b)), a.Cmp(b))
+	for _, op := range []struct {
+		ours func(timeline.Rat, timeline.Rat) timeline.Rat
+		big  func(z, x, y *big.Rat) *big.Rat
+	}{
+		{timeline.Rat.Add, (*big.Rat).Add}, {timeline.Rat.Sub, (*big.Rat).Sub}, {timeline.Rat.Mul, (*big.Rat).Mul},
+	} {
+		want := op.big(new(big.Rat), exact(a), exact(b))
+		if want.Num().IsInt64() && want.Denom().IsInt64() {
+			require.Zero(t, want.Cmp(exact(op.ours(a, b))), "%s and %s", a, b)
+		} else {
+			require.Panics(t, func() { op.ours(a, b) }, "%s and %s", a, b)
+		}
+	}
+}
+
 func TestRatOfAnySize(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string) timeline.Rat {
 			return rat(rapid.Int64Range(-math.MaxInt64, math.MaxInt64).Draw(t, name+" num"), rapid.Int64Range(1, math.MaxInt64).Draw(t, name+" den"))
 		}
-		a, b := draw("a"), draw("b")
-		require.Equal(t, exact(a).Cmp(exact(b)), a.Cmp(b))
-		for _, op := range []struct {
-			ours func(timeline.Rat, timeline.Rat) timeline.Rat
-			big  func(z, x, y *big.Rat) *big.Rat
-		}{
-			{timeline.Rat.Add, (*big.Rat).Add}, {timeline.Rat.Sub, (*big.Rat).Sub}, {timeline.Rat.Mul, (*big.Rat).Mul},
-		} {
-			want := op.big(new(big.Rat), exact(a), exact(b))
-			if want.Num().IsInt64() && want.Denom().IsInt64() {
-				require.Zero(t, want.Cmp(exact(op.ours(a, b))))
-			} else {
-				require.Panics(t, func() { op.ours(a, b) })
-			}
-		}
+		agreesWithBig(t, draw("a"), draw("b"))
 	})
+	// Around the sizes at which products stop to fit.
+	var parts []int64
+	for power := 29; power <= 33; power++ {
+		parts = append(parts, 1<<power-1, 1<<power+1)
+	}
+	for _, n := range parts {
+		for _, d := range parts {
+			agreesWithBig(t, rat(n, d), rat(-d-2, n))
+			agreesWithBig(t, rat(-n, d), rat(-n-2, d+2))
+			agreesWithBig(t, rat(n, d), rat(n, 2))
+		}
+	}
 	require.Panics(t, func() { rat(math.MaxInt64, 1).Add(rat(1, 1)) })
 	require.Panics(t, func() { rat(math.MinInt64, 1).Sub(rat(1, 1)) })
 	require.Panics(t, func() { rat(math.MinInt64, 1).Neg() })

@@ -46,6 +46,23 @@ func TestSnap(t *testing.T) {
 	}
 }
 
+// Where the tempo drops inside a bar, the step nearest in beats is not the
+// nearest in time: at 1.2 s, 2.4 beats on, the step of 3 beats is 1.7 s away
+// and that of 1.5 beats only 0.45 s.
+func TestSnapMeasuresInTime(t *testing.T) {
+	m := beatMap(t, "1 at=0 metre=4/4 \n 1.3+1/2 at=1.25 \n 2 at=6.25")
+	require.Equal(t, "1.2+1/2", m.Snap(1200*ms, rat(3, 2)).String())
+	require.Equal(t, "1.4", m.Snap(1900*ms, rat(3, 2)).String())
+}
+
+// Steps finer than Locate tells apart.
+func TestSnapToFineSteps(t *testing.T) {
+	m := beatMap(t, turns)
+	const step = 500 * ms / 9600
+	require.Equal(t, "1.4+9599/9600", m.Snap(2500*ms-step*6/5, rat(1, 9600)).String())
+	require.Equal(t, "2.1+1/9600", m.Snap(2500*ms+step*6/5, rat(1, 9600)).String())
+}
+
 // No target is nearer than the one that Snap gives, and what it gives stays.
 func TestSnapIsNearest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
