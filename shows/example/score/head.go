@@ -53,7 +53,18 @@ func readKey(c *chart, w []string) error {
 	return err
 }
 
+// needMetre guards what is counted in bars.
+func needMetre(c *chart) error {
+	if c.metre.Beats == 0 {
+		return fmt.Errorf("the metre must stand before tempo, patterns and parts")
+	}
+	return nil
+}
+
 func readMetre(c *chart, w []string) error {
+	if c.metre.Beats != 0 {
+		return fmt.Errorf("the metre is written twice")
+	}
 	err := wantWords(w, 1, "4/4|6/8")
 	if err == nil {
 		c.metre, err = parseMetre(w[0])
@@ -66,8 +77,8 @@ func readTempo(c *chart, w []string) error {
 	if err := wantWords(w, 2, "BAR.BEAT TEMPO"); err != nil {
 		return err
 	}
-	if c.metre.Beats == 0 {
-		return fmt.Errorf("the metre must stand before the first tempo")
+	if err := needMetre(c); err != nil {
+		return err
 	}
 	barText, beatText, _ := strings.Cut(w[0], ".")
 	bar, err := number(barText, 1, 1000)
@@ -119,6 +130,9 @@ func readPattern(c *chart, w []string) error {
 	if err := wantWords(w, 2, "NAME STEPS"); err != nil {
 		return err
 	}
+	if err := needMetre(c); err != nil {
+		return err
+	}
 	if len(w[1]) != c.metre.stepsPerBar() {
 		return fmt.Errorf("pattern %s has %d steps, a bar has %d", w[0], len(w[1]), c.metre.stepsPerBar())
 	}
@@ -132,6 +146,9 @@ func readPattern(c *chart, w []string) error {
 func readPart(c *chart, w []string) error {
 	if len(w) < 2 {
 		return fmt.Errorf("want NAME BARS")
+	}
+	if err := needMetre(c); err != nil {
+		return err
 	}
 	bars, err := number(w[len(w)-1], 1, 64)
 	if err != nil {

@@ -62,6 +62,7 @@ func TestParseErrors(t *testing.T) {
 		"unknown keyword":       {"title ", "titel ", `line 2: "titel" is not a keyword`},
 		"no title":              {"title  Small Proof", "", "title or slug is missing"},
 		"no metre for a tempo":  {"metre  4/4", "", "metre must stand before"},
+		"metre twice":           {"leadin 250", "metre 6/8", "line 6: the metre is written twice"},
 		"odd metre":             {"4/4", "7/9", `line 5: metre "7/9"`},
 		"no tempo":              {"tempo  1.1 120", "", "a tempo at 1.1 is missing"},
 		"tempo too high":        {"1.1 120", "1.1 1200", "1200 is outside 20..400"},
@@ -103,6 +104,7 @@ func TestParseRefusesNotesAheadOfPickup(t *testing.T) {
 
 func FuzzParse(f *testing.F) {
 	f.Add(small)
+	f.Add("part 0 1\nbass -") // bars of no metre
 	for _, slug := range order {
 		text, err := texts.ReadFile("songs/" + slug + ".score")
 		require.NoError(f, err)
