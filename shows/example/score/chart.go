@@ -16,12 +16,14 @@ type chart struct {
 	parts       []part
 }
 
+// chordsPerBar is how finely harmony can move.
+const chordsPerBar = 2
+
 // part is a section of the chart.
 type part struct {
 	name   string
 	bars   int
-	chords []chord // one a step-equal share of a bar, see shares
-	shares int     // chords per bar
+	chords []chord // chordsPerBar to each bar, fewer than the bars start over
 	lines  []line
 }
 

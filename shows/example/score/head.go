@@ -164,13 +164,12 @@ func readChords(c *chart, w []string) error {
 		return fmt.Errorf("chords stand outside a part")
 	}
 	p := &c.parts[len(c.parts)-1]
-	p.shares = 2
 	for _, bar := range w {
 		names := strings.Split(bar, ",")
 		if len(names) == 1 {
 			names = append(names, names[0])
 		}
-		if len(names) != 2 {
+		if len(names) != chordsPerBar {
 			return fmt.Errorf("%q: a bar holds one chord or two", bar)
 		}
 		for _, n := range names {

@@ -69,6 +69,6 @@ func (p player) chordAt(step int) chord {
 	if len(p.part.chords) == 0 {
 		return chord{}
 	}
-	share := p.chart.metre.stepsPerBar() / p.part.shares
+	share := p.chart.metre.stepsPerBar() / chordsPerBar
 	return p.part.chords[step/share%len(p.part.chords)]
 }
