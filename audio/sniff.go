@@ -9,20 +9,51 @@ import (
 // wantFormats is the remedy for a file that is no sound at all.
 const wantFormats = "use a WAV, FLAC, MP3 or Ogg Vorbis file"
 
-// sniff tells the format by the first bytes and leaves r at its start.
-func sniff(r io.ReadSeeker) (Format, error) {
+// sniffLimit is how far into a file the first frame of an MP3 is looked for.
+const sniffLimit = 1 << 17
+
+// sniff tells the format by the first bytes, those behind an ID3 tag if there
+// is one, and where the sound begins. It leaves r there.
+func sniff(r io.ReadSeeker) (format Format, start int64, err error) {
+	head, err := readHead(r, 0)
+	for err == nil && hasAt(head, 0, "ID3") && len(head) >= 10 {
+		start += int64(id3Size(head))
+		head, err = readHead(r, start)
+	}
+	if err != nil {
+		return "", 0, err
+	}
+	format, err = formatOf(head)
+	if err != nil && isMP3(r, start) {
+		format, err = MP3, nil
+	}
+	if err != nil {
+		return "", 0, err
+	}
+	_, err = r.Seek(start, io.SeekStart)
+	return format, start, err
+}
+
+// readHead reads the bytes that tell the format, from offset.
+func readHead(r io.ReadSeeker, offset int64) ([]byte, error) {
 	head := make([]byte, 512)
-	if _, err := r.Seek(0, io.SeekStart); err != nil {
-		return "", err
+	if _, err := r.Seek(offset, io.SeekStart); err != nil {
+		return nil, err
 	}
 	n, err := io.ReadFull(r, head)
-	if err != nil && err != io.ErrUnexpectedEOF {
-		return "", err
+	if err == io.ErrUnexpectedEOF || err == io.EOF {
+		err = nil
 	}
-	if _, err := r.Seek(0, io.SeekStart); err != nil {
-		return "", err
+	return head[:n], err
+}
+
+// isMP3 tells whether frames of MPEG audio begin not far behind start.
+func isMP3(r io.ReadSeeker, start int64) bool {
+	if _, err := r.Seek(start, io.SeekStart); err != nil {
+		return false
 	}
-	return formatOf(head[:n])
+	_, err := newMP3Walk(io.LimitReader(r, sniffLimit)).next()
+	return err == nil
 }
 
 // formatOf tells the format by a file's first bytes.
@@ -72,6 +103,9 @@ var others = []struct {
 	{0, "%PDF", "a PDF"},
 	{0, "\x89PNG", "a picture"},
 	{0, "\xff\xd8\xff", "a picture"},
+	{0, "\xff\xf1", "an AAC file"},
+	{0, "\xff\xf9", "an AAC file"},
+	{0, "\xff\xfe", "a text file"},
 }
 
 // refuse says what a file is that is no sound we read.
@@ -80,6 +114,9 @@ func refuse(head []byte) error {
 		if hasAt(head, o.offset, o.mark) {
 			return wrong(wantFormats, "is %s, which is not read", o.name)
 		}
+	}
+	if len(head) == 0 {
+		return wrong(wantAgain, "holds nothing but a tag")
 	}
 	if isText(head) {
 		return wrong(wantFormats, "is a text file, not a sound file")

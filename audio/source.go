@@ -105,9 +105,12 @@ func NewSource(r io.ReadSeeker, size int64, name string) (Source, error) {
 	if size == 0 {
 		return nil, &FileError{Path: name, What: "is empty (0 bytes)", Want: wantFormats}
 	}
-	format, err := sniff(r)
+	format, start, err := sniff(r)
 	if err != nil {
 		return nil, at(name, err)
+	}
+	if start > 0 {
+		r, size = &section{r, start}, size-start
 	}
 	g := &guarded{name: name}
 	if err := g.try(func() error { return g.open(format, r, size) }); err != nil {
@@ -120,5 +123,21 @@ func NewSource(r io.ReadSeeker, size int64, name string) (Source, error) {
 var decoders = map[Format]func(r io.ReadSeeker, size int64) (Source, error){
 	WAV:  newWAV,
 	FLAC: newFLAC,
+	MP3:  newMP3,
 	OGG:  newOGG,
+}
+
+// section is a reader without its first bytes.
+type section struct {
+	io.ReadSeeker
+	start int64
+}
+
+// Seek seeks in what is left.
+func (s *section) Seek(offset int64, whence int) (int64, error) {
+	if whence == io.SeekStart {
+		offset += s.start
+	}
+	at, err := s.ReadSeeker.Seek(offset, whence)
+	return at - s.start, err
 }

@@ -1,0 +1,149 @@
+package audio
+
+import (
+	"fmt"
+	"io"
+)
+
+// mp3Source reads an MP3 file.
+type mp3Source struct {
+	info    Info
+	walk    *mp3Walk
+	decoder *mp3Decoder
+	skip    int64     // frames still to cut at the start
+	left    int64     // frames still to give
+	block   []float32 // decoded, interleaved
+	ready   []float32 // what of block is not yet given
+}
+
+// newMP3 opens the MP3 file in r. It goes over all headers first: only so is
+// the length known.
+func newMP3(r io.ReadSeeker, _ int64) (Source, error) {
+	survey, err := surveyMP3(r)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return nil, err
+	}
+	h := survey.first
+	s := &mp3Source{walk: newMP3Walk(r), decoder: newMP3Decoder(h)}
+	s.skip, s.left = survey.gap.cut(survey.frames*int64(h.samples()), h.samples())
+	s.info = Info{Format: MP3, Rate: h.rate(), Channels: h.channels(), Frames: s.left, Warnings: survey.warnings()}
+	s.block = make([]float32, h.samples()*h.channels())
+	if survey.gap.present {
+		_, err = s.walk.next()
+	}
+	return s, err
+}
+
+// mp3Survey is what the headers of a file tell.
+type mp3Survey struct {
+	first   mp3Header
+	gap     mp3Gap
+	frames  int64 // of sound
+	skipped int64 // bytes of rubbish
+	cut     bool
+}
+
+// surveyMP3 goes over all frames of r.
+func surveyMP3(r io.Reader) (mp3Survey, error) {
+	w := newMP3Walk(r)
+	h, err := w.next()
+	if err == io.EOF {
+		return mp3Survey{}, wrong(wantAgain, "is an MP3 file without a whole frame of sound")
+	}
+	if err == nil {
+		err = refuseMP3(h)
+	}
+	if err != nil {
+		return mp3Survey{}, err
+	}
+	s := mp3Survey{first: h, gap: readMP3Gap(h, w.frame)}
+	if !s.gap.present {
+		s.frames = 1
+	}
+	for {
+		_, err := w.next()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return s, err
+		}
+		s.frames++
+	}
+	if s.frames == 0 {
+		return s, wrong(wantAgain, "is an MP3 file without any sound behind its header")
+	}
+	s.skipped, s.cut = w.skipped, w.cut
+	return s, nil
+}
+
+// refuseMP3 refuses the kinds of MPEG audio that are not read.
+func refuseMP3(h mp3Header) error {
+	switch {
+	case h.layer() != 3:
+		return wrong(wantFormats, "is MPEG audio of layer %d, which is not read", h.layer())
+	case h.size() == 0:
+		return wrong("encode it with a constant or variable bit rate", "is an MP3 file in the free format, which is not read")
+	}
+	return nil
+}
+
+// warnings says what is odd about the file.
+func (s *mp3Survey) warnings() (list []string) {
+	if s.gap.frames > s.frames+1 || s.cut {
+		list = append(list, fmt.Sprintf("The file is cut short: %d of %d frames are there.", s.frames, max(s.gap.frames, s.frames+1)))
+	}
+	const tolerated = 8192 // tags that are not known, at the end
+	if s.skipped > tolerated {
+		list = append(list, fmt.Sprintf("%d bytes between the frames are not sound.", s.skipped))
+	}
+	return list
+}
+
+func (s *mp3Source) Info() Info { return s.info }
+
+func (s *mp3Source) Close() error { return nil }
+
+func (s *mp3Source) Read(dst []float32) (int, error) {
+	channels := s.info.Channels
+	want, n := int(min(int64(len(dst)/channels), s.left)), 0
+	for n < want {
+		if len(s.ready) == 0 {
+			if err := s.decode(); err == io.EOF {
+				s.left = int64(n) // the file shrank since it was surveyed
+				break
+			} else if err != nil {
+				return n, err
+			}
+			continue
+		}
+		got := copy(dst[n*channels:want*channels], s.ready)
+		s.ready = s.ready[got:]
+		n += got / channels
+	}
+	s.left -= int64(n)
+	if n == 0 && s.left == 0 {
+		return 0, io.EOF
+	}
+	return n, nil
+}
+
+// decode decodes the next frame, less what is cut at the start.
+func (s *mp3Source) decode() error {
+	h, err := s.walk.next()
+	if err != nil {
+		return err
+	}
+	if s.walk.lost {
+		s.decoder.reservoir.have = 0
+	}
+	s.decoder.decode(h, s.walk.frame, s.block)
+	frames := int64(h.samples())
+	drop := min(frames, s.skip)
+	s.skip -= drop
+	s.ready = s.block[drop*int64(s.info.Channels):]
+	return nil
+}

@@ -1,0 +1,138 @@
+package audio
+
+import (
+	"bufio"
+	"io"
+)
+
+// mp3Walk goes over the frames of an MP3 file, past tags and rubbish.
+type mp3Walk struct {
+	in      *bufio.Reader
+	first   mp3Header // what all frames must agree with; 0 before the first
+	frame   []byte    // the current frame, valid until the next one
+	skipped int64     // bytes passed over between frames, tags not counted
+	lost    bool      // something was passed over before the current frame
+	cut     bool      // the file ends inside a frame
+}
+
+// mp3MaxFrame is a little more than the longest frame: 1441 bytes.
+const mp3MaxFrame = 1536
+
+// mp3Confirm is the number of headers in a row, each where the one before says
+// it should be, that make a first frame.
+const mp3Confirm = 4
+
+func newMP3Walk(r io.Reader) *mp3Walk {
+	return &mp3Walk{in: bufio.NewReaderSize(r, 1<<16), frame: make([]byte, 0, mp3MaxFrame)}
+}
+
+// next reads the next frame; io.EOF at the end of the file.
+func (w *mp3Walk) next() (mp3Header, error) {
+	trusted := w.first != 0 // right behind a frame a header needs no proof
+	w.lost = false
+	for {
+		h, ok, err := w.header(trusted)
+		if err != nil {
+			return 0, err
+		}
+		if ok {
+			return w.take(h)
+		}
+		if err := w.skip(); err != nil {
+			return 0, err
+		}
+		trusted = false
+	}
+}
+
+// header looks for a frame right here.
+func (w *mp3Walk) header(trusted bool) (mp3Header, bool, error) {
+	b, err := w.in.Peek(4)
+	if len(b) < 4 {
+		return 0, false, w.end(err)
+	}
+	h, ok := parseMP3Header(b)
+	if !ok || w.first != 0 && !h.follows(w.first) {
+		return 0, false, nil
+	}
+	if trusted {
+		return h, h.size() > 0, nil
+	}
+	return h, w.confirm(h), nil
+}
+
+// confirm tells whether more frames follow the one with header h, up to the end
+// of the file or as many as make it sure.
+func (w *mp3Walk) confirm(h mp3Header) bool {
+	at := 0
+	for n := 1; n < mp3Confirm; n++ {
+		if h.size() == 0 || h.layer() != 3 {
+			return n == 1 && w.first == 0 && w.skipped == 0 // the caller names and refuses it
+		}
+		at += h.size()
+		b, _ := w.in.Peek(at + 4)
+		if len(b) < at+4 {
+			return len(b) >= at && n > 1 || len(b) == at
+		}
+		next, ok := parseMP3Header(b[at:])
+		if !ok || !next.follows(h) {
+			return isTag(b[at:])
+		}
+		h = next
+	}
+	return true
+}
+
+// isTag tells the marks of the tags that stand behind the last frame.
+func isTag(b []byte) bool {
+	return hasAt(b, 0, "TAG") || hasAt(b, 0, "APET") || hasAt(b, 0, "LYRI") || hasAt(b, 0, "ID3")
+}
+
+// take reads the frame with header h.
+func (w *mp3Walk) take(h mp3Header) (mp3Header, error) {
+	if w.first == 0 {
+		w.first = h
+	}
+	w.frame = w.frame[:h.size()]
+	if n, err := io.ReadFull(w.in, w.frame); err != nil {
+		w.cut = n > 0
+		return 0, w.end(err)
+	}
+	return h, nil
+}
+
+// end gives err, with every way to meet the end of the file as io.EOF.
+func (w *mp3Walk) end(err error) error {
+	if err == io.ErrUnexpectedEOF || err == nil {
+		return io.EOF
+	}
+	return err
+}
+
+// skip passes over a tag or over one byte of rubbish.
+func (w *mp3Walk) skip() error {
+	b, _ := w.in.Peek(10)
+	n := 1
+	switch {
+	case hasAt(b, 0, "ID3") && len(b) == 10:
+		n = id3Size(b)
+	case hasAt(b, 0, "TAG"):
+		n = 128
+	default:
+		w.skipped++
+		w.lost = true
+	}
+	if _, err := w.in.Discard(n); err != nil {
+		return w.end(err)
+	}
+	return nil
+}
+
+// id3Size is the size of the ID3v2 tag whose ten bytes of header are b.
+func id3Size(b []byte) int {
+	n := 10
+	if b[5]&0x10 != 0 {
+		n += 10 // a footer
+	}
+	return n + int(b[6]&127)<<21 + int(b[7]&127)<<14 + int(b[8]&127)<<7 + int(b[9]&127)
+}
