@@ -1,0 +1,68 @@
+package sheet
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// WriteText writes the cue list for people: songs one after the other, each
+// with its commands in columns.
+func (l *CueList) WriteText(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	next := 0
+	for i, s := range l.Songs {
+		if i > 0 {
+			fmt.Fprintln(out)
+		}
+		fmt.Fprintf(out, "%d %q  audio from %s, length %s, timecode %s to %s at %s\n", s.Number, s.Title, s.Start,
+			timeline.Time(s.Duration).Clock(1), s.First, s.Last, l.Rate)
+		lines := l.Lines[next : next+s.Commands]
+		next += s.Commands
+		if len(lines) == 0 {
+			fmt.Fprintln(out, "no commands")
+			continue
+		}
+		if err := commandTable(lines).Write(out); err != nil {
+			return err
+		}
+	}
+	l.writeLost(out)
+	return out.Flush()
+}
+
+func (l *CueList) writeLost(out io.Writer) {
+	for i, lost := range l.Lost {
+		if i == 0 {
+			fmt.Fprintln(out)
+		}
+		fmt.Fprintf(out, "no command: cue %s of %s: %s: %s\n", lost.Cue, lost.Song, lost.Reason, lost.Name)
+	}
+}
+
+func commandTable(lines []Line) *Table {
+	t := &Table{Columns: []Column{{"timecode", false}, {"ms", true}, {"bar", false}, {"hit", true}, {"action", false}, {"effect", false},
+		{"outputs", false}, {"value", false}, {"article", false}, {"lead", true}, {"open", true}, {"cue", false}}}
+	for i := range lines {
+		c := &lines[i]
+		target := c.PlacedName
+		if target == "" {
+			target = c.DeviceName
+		}
+		t.Rows = append(t.Rows, []string{c.Timecode, signedMillis(c.Residual), c.Bar, timeline.Time(c.Hit).Clock(4), c.Action, target,
+			labelsOf(c.Outputs), valuesOf(c.Outputs), c.ArticleName, c.Lead.String(), c.Open.String(), c.Cue})
+	}
+	return t
+}
+
+// signedMillis writes a residual with its sign, for people.
+func signedMillis(s Seconds) string {
+	text := millis(timeline.Time(s))
+	if s >= 0 && !strings.HasPrefix(text, "-") {
+		text = "+" + text
+	}
+	return text
+}

@@ -1,0 +1,79 @@
+package sheet
+
+import (
+	"slices"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// Caution stands on every sheet (trade practice, in our own words).
+const Caution = "Planning document, not permission to fire. Label, instructions, permit and authority come first; " +
+	"only licensed and competent persons load, connect, arm and fire. Values marked C, M or J are unverified."
+
+// Head is what every sheet says about itself.
+type Head struct {
+	Show     string `json:"show"`
+	Artist   string `json:"artist,omitempty"`
+	Set      string `json:"set,omitempty"`
+	Night    string `json:"night,omitempty"`
+	Date     string `json:"date,omitempty"`
+	Venue    string `json:"venue,omitempty"`
+	Place    string `json:"place,omitempty"`
+	Revision string `json:"revision,omitempty"`
+	RuleSet  string `json:"rule_set,omitempty"`
+	Rate     string `json:"rate"`
+	Marks    string `json:"marks,omitempty"` // how well the numbers of the articles used are known
+	Caution  string `json:"caution"`
+}
+
+// HeadOf gives the head of the sheets of a plan.
+func HeadOf(p *timeline.Plan) Head {
+	h := Head{Show: p.Show.Head.Title, Artist: p.Show.Head.Artist, Rate: p.Rate.String(), Marks: marksOf(p), Caution: Caution}
+	if p.Set != nil {
+		h.Set = p.Set.Name
+	}
+	if n := p.Night; n != nil {
+		h.Night, h.Date, h.Revision = n.Name, n.Date, n.Revision
+	}
+	if v := p.Venue; v != nil {
+		h.Venue, h.Place, h.RuleSet = v.Name, v.Place, v.RuleSet
+	}
+	return h
+}
+
+// marksOf lists the marks of the articles a plan uses; one without a mark
+// counts as common practice.
+func marksOf(p *timeline.Plan) string {
+	var marks []string
+	for _, ps := range p.Songs {
+		for i := range ps.Commands {
+			m := string(ps.Commands[i].Article.Mark)
+			if m == "" {
+				m = string(timeline.CommonPractice)
+			}
+			if !slices.Contains(marks, m) {
+				marks = append(marks, m)
+			}
+		}
+	}
+	slices.Sort(marks)
+	return strings.Join(marks, ", ")
+}
+
+// lines gives the head as pairs of label and text; what the night or venue
+// does not give is said, not left out.
+func (h Head) lines() [][2]string {
+	return [][2]string{
+		{"show", h.Show}, {"artist", given(h.Artist)}, {"revision", given(h.Revision)}, {"night", given(h.Night)},
+		{"date", given(h.Date)}, {"venue", given(h.Venue)}, {"set", given(h.Set)}, {"rule set", given(h.RuleSet)},
+		{"timecode rate", h.Rate}, {"marks used", given(h.Marks)}, {"caution", h.Caution},
+	}
+}
+
+func given(s string) string {
+	if s == "" {
+		return "not given"
+	}
+	return s
+}

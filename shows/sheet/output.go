@@ -1,0 +1,106 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// Output is one output or slot with what is put on it.
+type Output struct {
+	Label string `json:"label"` // "bank 4 output 7", "DMX 1.45"
+	Value string `json:"value"` // "pulse", "on", or the number of a slot
+	Dead  bool   `json:"dead,omitempty"`
+}
+
+// hitOutputs gives every output that a command drives.
+func hitOutputs(c *timeline.Command) []Output {
+	var all []Output
+	for _, d := range c.Unit.Drives {
+		switch {
+		case d.Bank != nil:
+			all = append(all, Output{d.Label(timeline.EffectSlot), bankValue(d), d.Dead})
+		case d.DeviceType != nil:
+			for _, s := range d.DeviceType.Find(timeline.EffectSlot, d.Wire.Output) {
+				all = append(all, Output{slotLabel(d.Device, s), strconv.Itoa(s.On()), d.Dead})
+			}
+			for _, s := range d.DeviceType.Find(timeline.LevelSlot, d.Wire.Output) {
+				all = append(all, Output{slotLabel(d.Device, s), strconv.Itoa(levelValue(s, c.Level)), d.Dead})
+			}
+		}
+	}
+	return all
+}
+
+// bankValue is what an output of a bank does: an igniter gets its pulse, a
+// relay closes.
+func bankValue(d timeline.Drive) string {
+	if d.BankType != nil && d.BankType.Kind == timeline.IgniterBank {
+		return "pulse"
+	}
+	return "on"
+}
+
+// levelValue spreads percent over the slot's value window: 100 is its upper
+// end, 0 its lower end. A window of one value runs up from 0.
+func levelValue(s timeline.Slot, percent int) int {
+	from := s.From
+	if from == s.To {
+		from = 0
+	}
+	return from + ((s.To-from)*percent+50)/100
+}
+
+// slotLabel names a slot by its address, or by its place in the device where
+// it has none yet.
+func slotLabel(v *timeline.Device, s timeline.Slot) string {
+	p, ok := v.Address(s)
+	switch {
+	case !ok:
+		return fmt.Sprintf("%s slot %d.%d, no address", v.Name, s.Block, s.Number)
+	case s.Wide:
+		return fmt.Sprintf("DMX %s+%d", p, p.Slot+1)
+	}
+	return "DMX " + p.String()
+}
+
+// windowOutputs gives the slots of an arm, condition or warm-up window, when
+// it goes up or when it goes down.
+func windowOutputs(w *timeline.Window, up bool) []Output {
+	var all []Output
+	for _, s := range w.Slots {
+		value := s.Off
+		if up {
+			value = s.On()
+		}
+		all = append(all, Output{slotLabel(w.Device, s), strconv.Itoa(value), w.Device.Dead})
+	}
+	return all
+}
+
+// labelsOf and valuesOf join what stands in two columns of a sheet.
+func labelsOf(outputs []Output) string {
+	if len(outputs) == 0 {
+		return "no output"
+	}
+	return joinOutputs(outputs, func(o Output) string {
+		if o.Dead {
+			return o.Label + " (dead)"
+		}
+		return o.Label
+	})
+}
+
+func valuesOf(outputs []Output) string {
+	return joinOutputs(outputs, func(o Output) string { return o.Value })
+}
+
+func joinOutputs(outputs []Output, text func(Output) string) string {
+	parts := make([]string, len(outputs))
+	for i, o := range outputs {
+		parts[i] = text(o)
+	}
+	return strings.Join(parts, " + ")
+}

@@ -1,0 +1,211 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+// Records is the records of one kind as the show holds them, in the order a
+// reader wants: those of a song by time, all others by id.
+type Records struct {
+	Kind    *timeline.Kind
+	entries []entry
+}
+
+type entry struct {
+	song   *timeline.Song // nil for kinds that do not live in a song
+	record timeline.Record
+	at     *timeline.Moment
+}
+
+// NewRecords lists the records of a kind; the filter's song and bars count for
+// what lives in songs, and songs come in the order of their timecode.
+func NewRecords(s *timeline.Show, k *timeline.Kind, f Filter) *Records {
+	l := &Records{Kind: k}
+	if !k.InSong {
+		for _, r := range k.List(s, "") {
+			if k.Name != "song" || f.Shows(r.RecordID()) {
+				l.entries = append(l.entries, entry{record: r})
+			}
+		}
+		return l
+	}
+	for _, g := range s.SongsByStart() {
+		if f.Shows(g.ID) {
+			l.entries = append(l.entries, songEntries(s, g, k, f)...)
+		}
+	}
+	return l
+}
+
+func songEntries(s *timeline.Show, g *timeline.Song, k *timeline.Kind, f Filter) []entry {
+	var all []entry
+	for _, r := range k.List(s, g.ID) {
+		e := entry{g, r, momentOf(r)}
+		if t, known := e.time(); e.at == nil || f.Bars == nil || known && f.ShowsAt(g, t) {
+			all = append(all, e)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b entry) int {
+		ta, _ := a.time()
+		tb, _ := b.time()
+		return int(min(1, max(-1, ta-tb)))
+	})
+	return all
+}
+
+func momentOf(r timeline.Record) *timeline.Moment {
+	switch r := r.(type) {
+	case *timeline.Cue:
+		return &r.At
+	case *timeline.Section:
+		return &r.At
+	case *timeline.Marker:
+		return &r.At
+	}
+	return nil
+}
+
+// time is where the record stands in its song; false when it has no place or
+// stands on a bar and the song has no beat map.
+func (e entry) time() (timeline.Time, bool) {
+	if e.at == nil {
+		return 0, false
+	}
+	return e.at.In(e.song.Beats)
+}
+
+// Len is the number of records.
+func (l *Records) Len() int { return len(l.entries) }
+
+// Table gives the records for people: id, then the fields in which at least
+// one of them differs from a new record.
+func (l *Records) Table() *Table {
+	t := &Table{}
+	if l.Kind.InSong {
+		t.Columns = append(t.Columns, Column{Name: "song"})
+	}
+	t.Columns = append(t.Columns, Column{Name: "id"})
+	fields := l.usedFields()
+	for _, f := range fields {
+		t.Columns = append(t.Columns, Column{f.Name + unitSuffix(f.Unit), isNumber(f)})
+	}
+	for _, e := range l.entries {
+		var row []string
+		if e.song != nil {
+			row = append(row, e.song.Slug)
+		}
+		row = append(row, string(e.record.RecordID()))
+		for _, f := range fields {
+			row = append(row, shorten(f.Get(e.record).String()))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func unitSuffix(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " " + unit
+}
+
+func (l *Records) usedFields() []*timeline.Field {
+	var used []*timeline.Field
+	for i := range l.Kind.Fields {
+		f := &l.Kind.Fields[i]
+		if slices.ContainsFunc(l.entries, func(e entry) bool { return !f.Get(e.record).Equal(f.Default) }) {
+			used = append(used, f)
+		}
+	}
+	return used
+}
+
+// isNumber reports whether a field's text is a number: numbers, and lengths of
+// time in seconds.
+func isNumber(f *timeline.Field) bool {
+	return f.Type == timeline.NumberField || f.Type == timeline.IntegerField || f.Type == timeline.TextField && f.Unit == "s"
+}
+
+// MarshalJSON gives the records as an array of objects with all their fields
+// under their own names, besides id and, for what lives in a song, song and
+// the time where it stands.
+func (l *Records) MarshalJSON() ([]byte, error) {
+	all := []object{}
+	for _, e := range l.entries {
+		var o object
+		o.add("id", string(e.record.RecordID()))
+		if e.song != nil {
+			o.add("song", string(e.song.ID))
+		}
+		if t, ok := e.time(); ok {
+			o.add("time", Seconds(t))
+		}
+		for i := range l.Kind.Fields {
+			f := &l.Kind.Fields[i]
+			o.add(f.Name, jsonValue(f, f.Get(e.record)))
+		}
+		all = append(all, o)
+	}
+	return json.Marshal(all)
+}
+
+func jsonValue(f *timeline.Field, v timeline.Value) any {
+	switch {
+	case f.Type == timeline.ListField:
+		return append([]string{}, v.Items...)
+	case f.Type == timeline.FlagField:
+		return v.Text == "true"
+	case isNumber(f):
+		return json.Number(v.Text)
+	}
+	return v.Text
+}
+
+// object is a JSON object whose keys keep their order.
+type object struct {
+	keys   []string
+	values []any
+}
+
+func (o *object) add(key string, value any) {
+	o.keys, o.values = append(o.keys, key), append(o.values, value)
+}
+
+// MarshalJSON writes the keys in the order they were added.
+func (o object) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteByte('{')
+	for i, key := range o.keys {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		for j, part := range []any{key, o.values[i]} {
+			if j > 0 {
+				b.WriteByte(':')
+			}
+			text, err := json.Marshal(part)
+			if err != nil {
+				return nil, err
+			}
+			b.Write(text)
+		}
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+// WriteRecords writes several lists as one JSON object, each under the plural
+// of its kind.
+func WriteRecords(w io.Writer, lists ...*Records) error {
+	var o object
+	for _, l := range lists {
+		o.add(l.Kind.Plural, l)
+	}
+	return WriteJSON(w, o)
+}
