@@ -1,0 +1,128 @@
+package shows
+
+import (
+	"archive/zip"
+	"bytes"
+	"compress/flate"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"emberbeat/timeline"
+)
+
+// versionsKept is the number of older versions kept of a show.
+const versionsKept = 10
+
+// Version is an older version of a show, kept outside its folder when the
+// show was saved over it.
+type Version struct {
+	Path string    // of a ZIP archive of the show's files, recordings excepted
+	Time time.Time // when it was replaced
+}
+
+const versionStamp = "20060102-150405.000000000"
+
+// KeepVersion keeps the show in a storage as an older version, and drops those
+// beyond ten. It is for SaveOptions.Keep. A storage that holds no show, or one
+// that cannot be understood, gives nothing to keep. Show files hold no dates; the
+// names of older versions do.
+func KeepVersion(st Storage) error {
+	dir, err := StateDir()
+	if err != nil {
+		return err
+	}
+	return keepVersion(st, filepath.Join(dir, "versions"), time.Now())
+}
+
+func keepVersion(st Storage, dir string, now time.Time) error {
+	jobs, _, err := findFiles(st)
+	if err != nil {
+		return nil // no show yet
+	}
+	archive, id := packFiles(st, jobs)
+	if id == "" {
+		return nil
+	}
+	dir = filepath.Join(dir, string(id))
+	name := filepath.Join(dir, now.UTC().Format(versionStamp)+".zip")
+	err = os.MkdirAll(dir, 0o755)
+	if err == nil {
+		err = errors.Join(os.WriteFile(name+".new", archive, 0o644), os.Rename(name+".new", name))
+	}
+	if err != nil {
+		return &FileError{File: dir, Doing: "used to keep the older version", Err: err, Safe: oldIsSafe}
+	}
+	list := listVersions(dir)
+	for _, v := range list[min(versionsKept, len(list)):] {
+		_ = os.Remove(v.Path)
+	}
+	return nil
+}
+
+// packFiles makes a ZIP of show files and tells the show's id.
+func packFiles(st Storage, jobs []readJob) (archive []byte, id timeline.ID) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
+	for _, j := range jobs {
+		data, err := st.ReadFile(j.name)
+		if err != nil {
+			return nil, ""
+		}
+		if j.kind == showKind {
+			if f := readFile(j.kind, j.name, "", data); f.owner != nil {
+				id = f.owner.RecordID()
+			}
+		}
+		w, err := z.Create(j.name)
+		if err != nil {
+			return nil, ""
+		}
+		if _, err := w.Write(data); err != nil {
+			return nil, ""
+		}
+	}
+	if z.Close() != nil {
+		return nil, ""
+	}
+	return b.Bytes(), id
+}
+
+// Versions lists the older versions kept of a show, newest first.
+func Versions(id timeline.ID) ([]Version, error) {
+	dir, err := StateDir()
+	if err != nil {
+		return nil, err
+	}
+	return listVersions(filepath.Join(dir, "versions", string(id))), nil
+}
+
+func listVersions(dir string) (list []Version) {
+	found, _ := os.ReadDir(dir)
+	for _, e := range found {
+		name, ok := strings.CutSuffix(e.Name(), ".zip")
+		at, err := time.Parse(versionStamp, name)
+		if ok && err == nil {
+			list = append(list, Version{filepath.Join(dir, e.Name()), at})
+		}
+	}
+	slices.SortFunc(list, func(a, b Version) int { return b.Time.Compare(a.Time) })
+	return list
+}
+
+// Load reads the older version.
+func (v Version) Load() (*Loaded, error) {
+	z, err := zip.OpenReader(v.Path)
+	if err != nil {
+		return nil, fmt.Errorf("older version %s cannot be read: %w", v.Path, err)
+	}
+	defer z.Close()
+	return LoadFrom(FS(fs.FS(z)))
+}
