@@ -1,0 +1,6 @@
+// Package paper draws a render.Scene without a screen. Its one rule: it decides nothing; what is on the picture, where and in which ink
+// stands in the scene, and the same scene gives the same bytes each time. Rectangles are exact to the pixel, texts stand on whole pixels,
+// polygons and lines are smoothed.
+//
+// Start with Image and WritePNG.
+package paper
