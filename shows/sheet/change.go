@@ -1,0 +1,93 @@
+package sheet
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// ChangeList is what differs between two shows, record by record.
+type ChangeList struct {
+	Changes []ChangeLine `json:"changes"`
+}
+
+// ChangeLine is what happened to one record.
+type ChangeLine struct {
+	Change string        `json:"change"` // "added", "removed" or "changed"
+	Record string        `json:"record"` // kind:id or kind:song/id
+	Kind   string        `json:"kind"`
+	Song   string        `json:"song,omitempty"`
+	ID     string        `json:"id"`
+	Name   string        `json:"name,omitempty"`
+	Fields []FieldChange `json:"fields"`
+}
+
+// FieldChange is one field before and after, in the texts that edit takes; a
+// list's items are joined by "; ".
+type FieldChange struct {
+	Field  string `json:"field"`
+	Before string `json:"before"`
+	After  string `json:"after"`
+}
+
+// NewChangeList gives a difference in the order of the model.
+func NewChangeList(cs timeline.Changes) *ChangeList {
+	l := &ChangeList{Changes: []ChangeLine{}}
+	for _, c := range cs {
+		line := ChangeLine{Change: "changed", Record: c.Ref.String(), Kind: c.Ref.Kind, Song: string(c.Ref.Song), ID: string(c.Ref.ID), Fields: []FieldChange{}}
+		shown := c.After
+		switch {
+		case c.Before == nil:
+			line.Change = "added"
+		case c.After == nil:
+			line.Change, shown = "removed", c.Before
+		}
+		line.Name = timeline.KindOf(c.Ref.Kind).NameOf(shown)
+		for _, f := range c.Fields() {
+			line.Fields = append(line.Fields, FieldChange{f.Field, f.Before.String(), f.After.String()})
+		}
+		l.Changes = append(l.Changes, line)
+	}
+	return l
+}
+
+// WriteText writes a line for each record: what happened to it, then its
+// fields as edit would take them, with an arrow from before to after.
+func (l *ChangeList) WriteText(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	for _, c := range l.Changes {
+		fmt.Fprintf(out, "%s %s", c.Change, c.Record)
+		if c.Name != "" && c.Change != "added" { // an added record names itself among its fields
+			fmt.Fprintf(out, " %q", c.Name)
+		}
+		if c.Change != "removed" {
+			c.writeFields(out)
+		}
+		fmt.Fprintln(out)
+	}
+	return out.Flush()
+}
+
+func (c *ChangeLine) writeFields(out io.Writer) {
+	for _, f := range c.Fields {
+		if c.Change == "added" {
+			fmt.Fprintf(out, " %s=%s", f.Field, quoted(f.After))
+		} else {
+			fmt.Fprintf(out, " %s=%s→%s", f.Field, quoted(f.Before), quoted(f.After))
+		}
+	}
+}
+
+// quoted puts text in quotes where it would otherwise run into its neighbours.
+func quoted(s string) string {
+	if s == "" || strings.ContainsAny(s, " \"→=;") {
+		return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+	}
+	return s
+}
+
+// WriteJSON writes the difference as one JSON object.
+func (l *ChangeList) WriteJSON(w io.Writer) error { return WriteJSON(w, l) }
