@@ -191,3 +191,28 @@ func (p *Plan) refText(d *Draft, f *Field, song ID, text string) string {
 	}
 	return string(found[0])
 }
+
+// Add gives the edit that adds an empty record and makes assignments to it. A
+// kind that needs a slug gets a free one, from its name, unless it is given.
+func (p *Plan) Add(r Ref, assignments ...Assignment) Edit {
+	return func(d *Draft) error {
+		k := KindOf(r.Kind)
+		switch {
+		case k == nil || k.Name == "show":
+			return fmt.Errorf("a show holds no further record of kind %q", r.Kind)
+		case k.Find(d.show, r.Song, r.ID) != nil:
+			return fmt.Errorf("%s is there already; choose another id, or change that record", r)
+		case !r.ID.Valid():
+			return &ValueError{Kind: k.Name, Field: "id", Value: string(r.ID), Want: "is no id; ids have up to 40 characters of a-z, 0-9 and -"}
+		}
+		d.Put(r.Song, k.New(r.ID))
+		if err := p.Assign(r, assignments...)(d); err != nil {
+			return err
+		}
+		rec := k.Find(d.show, r.Song, r.ID)
+		if slug := k.Field("slug"); slug != nil && slug.Get(rec).Text == "" {
+			return d.Set(r, "slug", Value{Text: p.Show.FreeSlug(k, k.NameOf(rec))})
+		}
+		return nil
+	}
+}

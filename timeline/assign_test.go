@@ -74,3 +74,30 @@ func TestAssign(t *testing.T) {
 		require.ErrorContains(t, err, c.want, c.assign)
 	}
 }
+
+func TestAdd(t *testing.T) {
+	s := small(t)
+	p := Compile(s, nil)
+	next, err := s.Edit(p.Add(Ref{Kind: "song", ID: "x1"}, Assignment{"title", AssignSet, "Ember"}))
+	require.NoError(t, err)
+	require.Equal(t, "ember-2", next.Song("x1").Slug)
+	next, err = s.Edit(p.Add(Ref{Kind: "cue", Song: "ember", ID: "x1"}, Assignment{"lane", AssignSet, "jets"}, Assignment{"at", AssignSet, "9"}))
+	require.NoError(t, err)
+	require.Equal(t, ID("ljet"), next.Song("ember").Cue("x1").Lane)
+	for _, c := range []struct {
+		ref  Ref
+		set  string
+		want string
+	}{
+		{Ref{Kind: "show", ID: "x"}, "title=x", "no further record"},
+		{Ref{Kind: "article", ID: "jet"}, "name=x", "article:jet is there already"},
+		{Ref{Kind: "article", ID: "Bad Id"}, "name=x", "is no id"},
+		{Ref{Kind: "cue", Song: "gone", ID: "x"}, "at=1", "no such record"},
+		{Ref{Kind: "placed", ID: "x"}, "article=gone", "names no article"},
+	} {
+		a, err := ParseAssignment(c.set)
+		require.NoError(t, err)
+		_, err = s.Edit(p.Add(c.ref, a))
+		require.ErrorContains(t, err, c.want)
+	}
+}

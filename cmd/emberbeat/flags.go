@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+// The flags that several verbs share are declared here alone, so that they are
+// alike everywhere.
+
+// choice is what a verb works on: a show's night, song and bars.
+type choice struct{ night, song, bars string }
+
+func (c *choice) nightFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.night, "night", "", "plan for this night: name, folder name, date or id (default: the tour itself)")
+}
+
+func (c *choice) songFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.song, "song", "", "this song: title, folder, id or number in the running order")
+}
+
+func (c *choice) barsFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.bars, "bars", "", "these bars, such as 17 or 17-24")
+}
+
+func outFlag(cmd *cobra.Command, out *string) {
+	cmd.Flags().StringVar(out, "out", "", "write to this file; - is stdout")
+}
+
+func dryRunFlag(cmd *cobra.Command, dry *bool) {
+	cmd.Flags().BoolVar(dry, "dry-run", false, "only show what would change")
+}
+
+// nightOf finds the chosen night; nil is the tour itself.
+func (c *choice) nightOf(s *timeline.Show) (*timeline.Night, error) {
+	if c.night == "" {
+		return nil, nil
+	}
+	n, err := s.FindNight(c.night)
+	return n, usage(err)
+}
+
+// songOf finds the chosen song, which must be given.
+func (c *choice) songOf(p *timeline.Plan) (*timeline.Song, error) {
+	if c.song == "" {
+		return nil, hint(usage(fmt.Errorf("no song is chosen")), "add --song with a title, folder, id or number")
+	}
+	g, err := p.FindSong(c.song)
+	return g, usage(err)
+}
+
+// filter gives the chosen song and bars for a sheet.
+func (c *choice) filter(p *timeline.Plan) (f sheet.Filter, err error) {
+	if c.song != "" {
+		g, err := p.FindSong(c.song)
+		if err != nil {
+			return f, usage(err)
+		}
+		f.Song = g.ID
+	}
+	if c.bars != "" {
+		if f.Bars, err = sheet.ParseBars(c.bars); err != nil {
+			return f, usage(err)
+		}
+	}
+	return f, nil
+}
+
+// planFor compiles the show for the chosen night. A chosen song that the
+// running order leaves out is compiled all the same.
+func (c *choice) planFor(s *timeline.Show) (*timeline.Plan, sheet.Filter, error) {
+	night, err := c.nightOf(s)
+	if err != nil {
+		return nil, sheet.Filter{}, err
+	}
+	compiler := timeline.NewCompiler()
+	p := compiler.Compile(s, night)
+	f, err := c.filter(p)
+	if err != nil {
+		return nil, f, err
+	}
+	if f.Song != "" && !plays(p, f.Song) {
+		p = compiler.CompileSong(s, f.Song, night)
+	}
+	return p, f, nil
+}
+
+func plays(p *timeline.Plan, song timeline.ID) bool {
+	for _, ps := range p.Songs {
+		if ps.Song.ID == song {
+			return true
+		}
+	}
+	return false
+}

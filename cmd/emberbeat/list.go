@@ -1,0 +1,163 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+func listCommand(t *talk) *cobra.Command {
+	var (
+		pick choice
+		out  string
+	)
+	c := &cobra.Command{
+		Use:   "list SHOW WHAT",
+		Short: "list commands, cues, songs, the rig or any other record",
+		Long: `List what a show holds or what its plan commands.
+
+  commands   every command in the order it is played: timecode, what rounding to
+             the frame adds, bar, hit, output and value, lead, open time; arm,
+             condition and warm-up windows as they go up and down
+  songs      the running order with length, tempo, lanes and cues
+  stock      articles, device types and bank types
+  rig        positions, placed effects, groups, banks, devices, wiring, circuits,
+             supplies
+  kinds      every kind of record; each can be listed by its name: cues, lanes,
+             sections, sets, venues, nights, settings …
+  fields     fields KIND: every field that edit can write, its unit and words`,
+		Example: `  emberbeat list tour commands --song 1 --bars 1-8
+  emberbeat list tour cues --song 2
+  emberbeat list tour rig
+  emberbeat list tour fields article
+  emberbeat list tour commands --json`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) > 1 && args[1] == "fields" {
+				return takes("SHOW", "fields", "KIND")(c, args)
+			}
+			return takes("SHOW", "WHAT")(c, args)
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			l, err := shows.Load(args[0])
+			if err != nil {
+				return err
+			}
+			write, err := t.listing(l.Show, &pick, args[1:])
+			if err != nil {
+				return err
+			}
+			return t.writeOut(out, write)
+		},
+	}
+	pick.nightFlag(c)
+	pick.songFlag(c)
+	pick.barsFlag(c)
+	outFlag(c, &out)
+	return c
+}
+
+// tabled is a list that people read as a table and programs as JSON.
+type tabled interface{ Table() *sheet.Table }
+
+// listing gives the writer of what is asked for.
+func (t *talk) listing(s *timeline.Show, pick *choice, what []string) (func(io.Writer) error, error) {
+	p, f, err := pick.planFor(s)
+	if err != nil {
+		return nil, err
+	}
+	switch what[0] {
+	case "commands":
+		return t.commands(p, f)
+	case "songs", "song":
+		return t.tableOrJSON(sheet.NewSongList(p)), nil
+	case "kinds":
+		return t.tableOrJSON(sheet.NewKindList(s)), nil
+	case "fields":
+		k := timeline.KindOf(what[1])
+		if k == nil {
+			return nil, usage(fmt.Errorf("%q is no kind of record; kinds: %s", what[1], strings.Join(kindNames(), ", ")))
+		}
+		return t.tableOrJSON(sheet.NewFieldList(k)), nil
+	}
+	kinds := kindsOf(what[0])
+	if kinds == nil {
+		return nil, usage(fmt.Errorf("%q cannot be listed; write commands, songs, stock, rig, kinds, fields KIND, or a kind: %s",
+			what[0], strings.Join(kindNames(), ", ")))
+	}
+	return t.records(s, f, kinds), nil
+}
+
+func (t *talk) commands(p *timeline.Plan, f sheet.Filter) (func(io.Writer) error, error) {
+	l, err := sheet.NewCueList(p, f)
+	if err != nil {
+		return nil, err
+	}
+	if t.json {
+		return l.WriteJSON, nil
+	}
+	return l.WriteText, nil
+}
+
+func (t *talk) tableOrJSON(l tabled) func(io.Writer) error {
+	if t.json {
+		return func(w io.Writer) error { return sheet.WriteJSON(w, l) }
+	}
+	return l.Table().Write
+}
+
+// kindsOf gives the kinds that a word lists: a part of the show, or one kind.
+func kindsOf(word string) []*timeline.Kind {
+	var kinds []*timeline.Kind
+	for _, k := range timeline.Kinds() {
+		if word == "stock" && k.Part == timeline.StockPart || word == "rig" && k.Part == timeline.RigPart || k.Name == word || k.Plural == word {
+			kinds = append(kinds, k)
+		}
+	}
+	return kinds
+}
+
+func kindNames() []string {
+	var names []string
+	for _, k := range timeline.Kinds() {
+		names = append(names, k.Plural)
+	}
+	return names
+}
+
+func (t *talk) records(s *timeline.Show, f sheet.Filter, kinds []*timeline.Kind) func(io.Writer) error {
+	var lists []*sheet.Records
+	for _, k := range kinds {
+		lists = append(lists, sheet.NewRecords(s, k, f))
+	}
+	if t.json {
+		return func(w io.Writer) error { return sheet.WriteRecords(w, lists...) }
+	}
+	return func(w io.Writer) error { return writeTables(w, lists) }
+}
+
+func writeTables(w io.Writer, lists []*sheet.Records) error {
+	for i, l := range lists {
+		if len(lists) > 1 {
+			if i > 0 {
+				fmt.Fprintln(w)
+			}
+			fmt.Fprintf(w, "%s: %d\n", l.Kind.Plural, l.Len())
+		}
+		if l.Len() == 0 {
+			if len(lists) == 1 {
+				fmt.Fprintf(w, "no %s\n", l.Kind.Plural)
+			}
+			continue
+		}
+		if err := l.Table().Write(w); err != nil {
+			return err
+		}
+	}
+	return nil
+}

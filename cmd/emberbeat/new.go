@@ -1,0 +1,101 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows"
+	"emberbeat/shows/example"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+func newCommand(t *talk) *cobra.Command {
+	var (
+		title, rate     string
+		isExample, dry  bool
+		defaultRate     = timeline.Rate25
+		folderIsNoTitle = map[string]bool{".": true, "..": true, string(filepath.Separator): true}
+	)
+	c := &cobra.Command{
+		Use:   "new DIR",
+		Short: "make a show, empty or the example",
+		Long: `Make the folder of a new show. It must be new or empty.
+
+--example fills it with a small invented tour: songs with audio, a rig, sets, a
+venue, a night, cues, and a few findings on purpose. It is yours to change.`,
+		Example: `  emberbeat new my-tour --title "My Tour" --rate 29.97df
+  emberbeat new demo --example`,
+		Args: takes("DIR"),
+		RunE: func(c *cobra.Command, args []string) error {
+			dir := args[0]
+			if isExample {
+				if c.Flags().Changed("title") || c.Flags().Changed("rate") {
+					return usage(fmt.Errorf("the example brings its own title and rate; change them later with emberbeat edit %s show title=…", dir))
+				}
+				return t.makeExample(dir, dry)
+			}
+			if title == "" {
+				if title = filepath.Base(dir); folderIsNoTitle[title] {
+					title = "Untitled"
+				}
+			}
+			r, err := timeline.ParseRate(rate)
+			if err != nil {
+				return usage(err)
+			}
+			return t.makeShow(dir, timeline.NewShow(shows.NewID(), title, r), dry)
+		},
+	}
+	c.Flags().StringVar(&title, "title", "", "title of the show (default: the folder's name)")
+	c.Flags().StringVar(&rate, "rate", defaultRate.String(), "timecode rate: "+rateNames())
+	c.Flags().BoolVar(&isExample, "example", false, "fill it with the example show")
+	dryRunFlag(c, &dry)
+	return c
+}
+
+func (t *talk) makeShow(dir string, s *timeline.Show, dry bool) error {
+	if !dry {
+		if err := shows.Create(dir, s); err != nil {
+			return fileFailure(err)
+		}
+	}
+	return t.made(dir, s, dry)
+}
+
+func (t *talk) makeExample(dir string, dry bool) error {
+	l, err := shows.LoadFrom(shows.FS(example.FS()))
+	if err != nil {
+		return err
+	}
+	if !dry {
+		if err := example.CopyTo(dir); err != nil {
+			return fileFailure(err)
+		}
+	}
+	return t.made(dir, l.Show, dry)
+}
+
+// made reports the new show.
+func (t *talk) made(dir string, s *timeline.Show, dry bool) error {
+	if !t.json {
+		word := "made"
+		if dry {
+			word = "would make"
+		}
+		t.say("%s the show %q in %s: %d songs", word, s.Head.Title, dir, len(s.Songs))
+		return nil
+	}
+	return t.writeOut("", func(w io.Writer) error {
+		return sheet.WriteJSON(w, struct {
+			Dir   string `json:"dir"`
+			Show  string `json:"show"`
+			Rate  string `json:"rate"`
+			Songs int    `json:"songs"`
+			Made  bool   `json:"made"`
+		}{dir, s.Head.Title, s.Head.Rate.String(), len(s.Songs), !dry})
+	})
+}
