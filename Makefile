@@ -1,0 +1,98 @@
+# emberbeat: `make help` lists what can be made. Debian packages and pinned
+# tools are named here and nowhere else.
+
+SHELL := /bin/bash
+.SHELLFLAGS := -eu -o pipefail -c
+.DEFAULT_GOAL := help
+
+# What the tests compare with, on Debian: a package, or command=package where
+# the command may have come from elsewhere. Go and make must be there already.
+TEST_PACKAGES := git sox libsox-fmt-mp3 oggenc=vorbis-tools flac lame ffmpeg node=nodejs npm=npm \
+	man=man-db fretsonfire-songs-sectoid
+# The ear is measured on recordings rendered with these.
+EAR_PACKAGES := $(TEST_PACKAGES) fluidsynth fluid-soundfont-gm aubio-tools
+# What building needs besides Go and make.
+RUN_PACKAGES := ca-certificates
+
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+
+# Packages whose code runs on several goroutines at once.
+CONCURRENT := ./shows/session/... ./shows ./audio
+
+BIN := bin/emberbeat
+SHOW := out/example-show
+DESK := ./cmd/emberbeat-desk
+
+# Each target says what it does in the comment after ##.
+
+.PHONY: help
+help: ## list what can be made
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' $(firstword $(MAKEFILE_LIST))
+
+.PHONY: run
+run: install-run $(BIN) ## build, and run the main job on the example show
+	@.ci/example $(BIN) $(SHOW) out
+
+.PHONY: test
+test: install-test lint ## everything that must pass before a commit counts
+	@echo '== tests'
+	EMBERBEAT_REQUIRE_TOOLS=1 go test ./...
+	@echo '== tests of what runs at once, with the race detector'
+	EMBERBEAT_REQUIRE_TOOLS=1 go test -race -short $(CONCURRENT)
+	@echo '== builds without cgo'
+	CGO_ENABLED=0 GOOS=linux GOARCH=amd64 go build -o bin/linux/ ./cmd/emberbeat
+	CGO_ENABLED=0 GOOS=windows GOARCH=amd64 go build -o bin/windows/ ./cmd/emberbeat
+
+.PHONY: bench
+bench: ## how fast compiling, checking, loading, saving and listening are
+	go test -run '^$$' -bench . -benchmem ./...
+
+.PHONY: lint
+lint: ## gofmt, go vet and staticcheck
+	@echo '== gofmt'
+	@test -z "$$(gofmt -l $$(git ls-files -co --exclude-standard '*.go') | tee /dev/stderr)"
+	@echo '== go vet'
+	go vet ./...
+	@echo '== staticcheck'
+	go run $(STATICCHECK) ./...
+
+.PHONY: songs
+songs: ## render the example show's songs anew from their scores
+	go run ./shows/example/score/render
+
+.PHONY: pictures
+pictures: $(BIN) ## a picture of each example song, in out/
+	@.ci/example --pictures $(BIN) $(SHOW) out
+
+.PHONY: eval-ear
+eval-ear: install-ear ## measure the ear on recordings with known beats
+	EMBERBEAT_REQUIRE_TOOLS=1 go test -count=1 -v -run Eval ./audio/ear/...
+
+.PHONY: fuzz
+FUZZTIME ?= 30s
+fuzz: ## each fuzz target for FUZZTIME (30s)
+	@for target in $$(grep -rl --include='*_test.go' '^func Fuzz' . | xargs -n1 dirname | sort -u); do \
+		for name in $$(grep -rhoE --include='*_test.go' '^func Fuzz[A-Za-z0-9_]+' $$target/*_test.go | cut -c6-); do \
+			echo "== $$target $$name"; \
+			go test -run '^$$' -fuzz "^$$name\$$" -fuzztime $(FUZZTIME) $$target; \
+		done; \
+	done
+
+.PHONY: clean
+clean: ## take away what was built and written
+	rm -rf bin out dist
+
+# Always asked: the go command knows best whether anything changed.
+.PHONY: $(BIN)
+$(BIN):
+	@echo '== build'
+	CGO_ENABLED=0 go build -o $(BIN) ./cmd/emberbeat
+	@if test -d $(DESK); then go build -o bin/ $(DESK); fi
+
+.PHONY: install-run install-test install-ear
+install-run:
+	@.ci/install $(RUN_PACKAGES)
+install-test:
+	@.ci/install $(TEST_PACKAGES)
+install-ear:
+	@.ci/install $(EAR_PACKAGES)

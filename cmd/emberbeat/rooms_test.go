@@ -1,0 +1,169 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+const module = "emberbeat"
+
+// rooms is the table of the house: which of our packages each may import. A
+// new folder needs a row. Everything but the rooms in withWindow may not need
+// cgo.
+var rooms = map[string][]string{
+	"timeline":                   {},
+	"timeline/rule":              {"timeline"},
+	"audio":                      {},
+	"audio/ear":                  {"audio", "timeline"},
+	"audio/match":                {"audio", "audio/ear", "timeline"},
+	"audio/ltc":                  {"timeline"},
+	"shows":                      {"timeline"},
+	"shows/session":              {"timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows"},
+	"shows/sheet":                {"timeline", "timeline/rule", "audio/ltc", "render", "render/paper"},
+	"shows/intake":               {"timeline", "audio", "audio/ltc"},
+	"shows/example":              {},
+	"shows/example/score":        {}, // what the example's songs are made from
+	"shows/example/score/render": {"shows/example/score"},
+	"render":                     {"timeline", "timeline/rule"},
+	"render/widget":              {"render"},
+	"render/paper":               {"render"},
+	"render/desk":                {anyRoom},
+	"cmd/emberbeat":              {anyRoom},
+	"cmd/emberbeat-desk":         {anyRoom},
+}
+
+const anyRoom = "any room"
+
+// withWindow are the rooms that may import the window's engine.
+var withWindow = []string{"render/desk", "cmd/emberbeat-desk"}
+
+const engine = "github.com/hajimehoshi/ebiten/"
+
+// listed is what the go command says about a package.
+type listed struct {
+	ImportPath string
+	Standard   bool
+	Imports    []string
+	Deps       []string
+	TestImports,
+	XTestImports []string
+	CgoFiles []string
+	Module   *struct{ Path string }
+}
+
+// goList runs go list for Linux without cgo, in the module's root.
+func goList(t *testing.T, args ...string) []listed {
+	t.Helper()
+	cmd := exec.Command("go", append([]string{"list", "-e", "-json=ImportPath,Standard,Imports,Deps,TestImports,XTestImports,CgoFiles,Module"}, args...)...)
+	cmd.Dir = root(t)
+	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS=linux")
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	var all []listed
+	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p listed
+		err := d.Decode(&p)
+		if errors.Is(err, io.EOF) {
+			return all
+		}
+		require.NoError(t, err)
+		all = append(all, p)
+	}
+}
+
+func root(t *testing.T) string {
+	t.Helper()
+	dir, err := filepath.Abs("../..")
+	require.NoError(t, err)
+	return dir
+}
+
+func room(path string) (string, bool) { return strings.CutPrefix(path, module+"/") }
+
+// Every package stands in the table and imports only what its row allows.
+func TestTableOfRooms(t *testing.T) {
+	for _, p := range goList(t, "./...") {
+		name, ours := room(p.ImportPath)
+		require.True(t, ours, p.ImportPath)
+		allowed, known := rooms[name]
+		require.True(t, known, "package %s has no row in the table of rooms", name)
+		for _, i := range p.Imports {
+			if other, ours := room(i); ours {
+				require.True(t, mayImport(name, allowed, other), "%s must not import %s", name, other)
+			}
+			if strings.HasPrefix(i, engine) {
+				require.Contains(t, withWindow, name, "%s must not import the window's engine", name)
+			}
+		}
+	}
+}
+
+// mayImport reports whether a room may import another. The commands may import
+// all but, for the one without a window, the window.
+func mayImport(name string, allowed []string, other string) bool {
+	if slices.Equal(allowed, []string{anyRoom}) {
+		return other != "render/desk" || slices.Contains(withWindow, name)
+	}
+	return slices.Contains(allowed, other)
+}
+
+// The model imports the standard library and nothing else.
+func TestTimelineImportsOnlyTheStandardLibrary(t *testing.T) {
+	for _, p := range goList(t, "-deps", "./timeline") {
+		require.True(t, p.Standard || p.ImportPath == module+"/timeline", "timeline depends on %s", p.ImportPath)
+	}
+}
+
+// The model starts no goroutine, reads no clock and no file, and asks no
+// randomness: it does not import what would let it.
+func TestTimelineImportsNoWorld(t *testing.T) {
+	for _, p := range goList(t, "./timeline", "./timeline/rule") {
+		for _, forbidden := range []string{"os", "io/fs", "time", "math/rand", "math/rand/v2", "crypto/rand", "sync", "net", "os/exec"} {
+			require.NotContains(t, p.Imports, forbidden, p.ImportPath)
+		}
+	}
+}
+
+// Nothing but the window depends on its engine, on cgo or on what plays sound.
+func TestCommandNeedsNoScreenAndNoCgo(t *testing.T) {
+	for _, p := range goList(t, "-deps", "./cmd/emberbeat") {
+		require.False(t, strings.HasPrefix(p.ImportPath, engine), "cmd/emberbeat depends on %s", p.ImportPath)
+		require.Empty(t, p.CgoFiles, p.ImportPath)
+	}
+}
+
+// The program has no way to reach a device that could fire anything: no serial
+// port, no MIDI driver, no network of its own.
+func TestNothingCanFire(t *testing.T) {
+	for _, p := range goList(t, "./...") {
+		for _, i := range p.Imports {
+			for _, forbidden := range []string{"net", "net/http", "gitlab.com/gomidi/midi/v2/drivers", "go.bug.st/serial", "github.com/tarm/serial"} {
+				require.False(t, i == forbidden || strings.HasPrefix(i, forbidden+"/") && forbidden != "net", "%s imports %s", p.ImportPath, i)
+			}
+		}
+	}
+}
+
+// The top of the tree holds what the table says and nothing else.
+func TestTopLevel(t *testing.T) {
+	allowed := []string{"README.md", "DEVELOPERS.md", "LICENSE", "Makefile", "go.mod", "go.sum", "cmd", "timeline", "audio", "render", "shows", "testdata"}
+	cmd := exec.Command("git", "ls-files")
+	cmd.Dir = root(t)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Skip("not in a git checkout: what is committed cannot be listed")
+	}
+	for _, name := range strings.Fields(string(out)) {
+		top, _, _ := strings.Cut(name, "/")
+		require.True(t, strings.HasPrefix(top, ".") || slices.Contains(allowed, top), "%s has no place at the top", top)
+	}
+}
