@@ -1,9 +1,14 @@
 package shows
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
+	"fmt"
 	"io/fs"
+	"maps"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -156,4 +161,15 @@ func readOne(st Storage, j readJob) (*fileRead, error) {
 		return nil, &FileError{File: j.name, Doing: "read", Err: err}
 	}
 	return readFile(j.kind, j.name, slugOf(j.kind, j.name), data), nil
+}
+
+// Digest is one text for the whole state of a show on disk: it changes when
+// any of its files does.
+func (p Prints) Digest() string {
+	sum := sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(p)) {
+		print := p[name]
+		fmt.Fprintf(sum, "%s %x\n", name, print[:])
+	}
+	return hex.EncodeToString(sum.Sum(nil))
 }

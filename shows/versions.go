@@ -57,7 +57,7 @@ func keepVersion(st Storage, dir string, now time.Time) error {
 		err = errors.Join(os.WriteFile(name+".new", archive, 0o644), os.Rename(name+".new", name))
 	}
 	if err != nil {
-		return &FileError{File: dir, Doing: "used to keep the older version", Err: err, Safe: oldIsSafe}
+		return &FileError{File: dir, Doing: "used to keep the older version", Err: err}
 	}
 	list := listVersions(dir)
 	for _, v := range list[min(versionsKept, len(list)):] {
