@@ -39,11 +39,11 @@ func newMP3(r io.ReadSeeker, _ int64) (Source, error) {
 
 // mp3Survey is what the headers of a file tell.
 type mp3Survey struct {
-	first   mp3Header
-	gap     mp3Gap
-	frames  int64 // of sound
-	skipped int64 // bytes of rubbish
-	cut     bool
+	first  mp3Header
+	gap    mp3Gap
+	frames int64 // of sound
+	hole   int64 // frames before the first damaged place, -1 without one
+	cut    bool
 }
 
 // surveyMP3 goes over all frames of r.
@@ -59,7 +59,7 @@ func surveyMP3(r io.Reader) (mp3Survey, error) {
 	if err != nil {
 		return mp3Survey{}, err
 	}
-	s := mp3Survey{first: h, gap: readMP3Gap(h, w.frame)}
+	s := mp3Survey{first: h, gap: readMP3Gap(h, w.frame), hole: -1}
 	if !s.gap.present {
 		s.frames = 1
 	}
@@ -71,12 +71,15 @@ func surveyMP3(r io.Reader) (mp3Survey, error) {
 		if err != nil {
 			return s, err
 		}
+		if w.lost && s.hole < 0 {
+			s.hole = s.frames
+		}
 		s.frames++
 	}
 	if s.frames == 0 {
 		return s, wrong(wantAgain, "is an MP3 file without any sound behind its header")
 	}
-	s.skipped, s.cut = w.skipped, w.cut
+	s.cut = w.cut
 	return s, nil
 }
 
@@ -93,12 +96,12 @@ func refuseMP3(h mp3Header) error {
 
 // warnings says what is odd about the file.
 func (s *mp3Survey) warnings() (list []string) {
-	if s.gap.frames > s.frames+1 || s.cut {
-		list = append(list, fmt.Sprintf("The file is cut short: %d of %d frames are there.", s.frames, max(s.gap.frames, s.frames+1)))
+	if s.hole >= 0 {
+		list = append(list, fmt.Sprintf("The file is damaged at %s: what follows may come too early.",
+			clock(s.hole*int64(s.first.samples()), s.first.rate())))
 	}
-	const tolerated = 8192 // tags that are not known, at the end
-	if s.skipped > tolerated {
-		list = append(list, fmt.Sprintf("%d bytes between the frames are not sound.", s.skipped))
+	if s.gap.frames > s.frames+1 || s.cut {
+		list = append(list, fmt.Sprintf("The file is cut short: %d of %d blocks are there.", s.frames, max(s.gap.frames, s.frames+1)))
 	}
 	return list
 }

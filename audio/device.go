@@ -1,0 +1,78 @@
+package audio
+
+import (
+	"context"
+	"encoding/binary"
+	"io"
+	"math"
+
+	"github.com/faiface/beep"
+)
+
+// DeviceFrame is the number of bytes of a frame from NewDeviceReader.
+const DeviceFrame = 8
+
+// deviceReader makes bytes of a stream.
+type deviceReader struct {
+	s       beep.Streamer
+	samples [512][2]float64
+}
+
+// NewDeviceReader gives what s streams as bytes for a sound device: stereo,
+// float32, little-endian, clipped to ±1. Its Read allocates nothing, fills
+// whole frames, and gives io.EOF when s drains.
+func NewDeviceReader(s beep.Streamer) io.Reader { return &deviceReader{s: s} }
+
+// Read streams as many frames as fit.
+func (d *deviceReader) Read(b []byte) (n int, err error) {
+	for len(b)-n >= DeviceFrame {
+		want := min(len(d.samples), (len(b)-n)/DeviceFrame)
+		got, ok := d.s.Stream(d.samples[:want])
+		for _, f := range d.samples[:got] {
+			binary.LittleEndian.PutUint32(b[n:], deviceSample(f[0]))
+			binary.LittleEndian.PutUint32(b[n+4:], deviceSample(f[1]))
+			n += DeviceFrame
+		}
+		if !ok && n == 0 {
+			return 0, drained(d.s)
+		}
+		if got < want {
+			break
+		}
+	}
+	return n, nil
+}
+
+// deviceSample is the bits of a clipped sample.
+func deviceSample(v float64) uint32 {
+	return math.Float32bits(float32(max(-1, min(1, v))))
+}
+
+// drained is why a stream gives no more.
+func drained(s beep.Streamer) error {
+	if err := s.Err(); err != nil {
+		return err
+	}
+	return io.EOF
+}
+
+// Mixdown streams that many frames of s, of a rate, into memory: what is heard,
+// as 16 bit stereo. It ends early if s drains.
+func Mixdown(ctx context.Context, s beep.Streamer, rate int, frames int64) (*PCM, error) {
+	p := &PCM{Rate: rate, Channels: 2, Samples: make([]int16, 0, 2*frames)}
+	buf := make([][2]float64, defaultBlock)
+	for left := frames; left > 0; {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		n, ok := s.Stream(buf[:min(left, int64(len(buf)))])
+		for _, f := range buf[:n] {
+			p.Samples = append(p.Samples, ToPCM(float32(f[0])), ToPCM(float32(f[1])))
+		}
+		left -= int64(n)
+		if !ok {
+			return p, s.Err()
+		}
+	}
+	return p, nil
+}

@@ -1,0 +1,78 @@
+package audio_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/binary"
+	"math"
+	"os"
+	"os/exec"
+	"testing"
+
+	"emberbeat/audio"
+
+	"github.com/stretchr/testify/require"
+)
+
+// need skips the test where a tool is missing, or fails it where all tools are
+// to be there.
+func need(t testing.TB, tools ...string) {
+	t.Helper()
+	for _, tool := range tools {
+		if _, err := exec.LookPath(tool); err == nil {
+			continue
+		}
+		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
+			t.Fatalf("%s is not installed, and EMBERBEAT_REQUIRE_TOOLS=1 asks for it", tool)
+		}
+		t.Skipf("%s is not installed: nothing to compare with", tool)
+	}
+}
+
+// output runs a tool and gives what it writes.
+func output(t testing.TB, tool string, args ...string) []byte {
+	t.Helper()
+	cmd := exec.Command(tool, args...)
+	var out, complaint bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &out, &complaint
+	require.NoError(t, cmd.Run(), "%s %v: %s", tool, args, &complaint)
+	return out.Bytes()
+}
+
+// byFFmpeg is the file as ffmpeg decodes it.
+func byFFmpeg(t testing.TB, path string) []float32 {
+	t.Helper()
+	b := output(t, "ffmpeg", "-v", "error", "-i", path, "-f", "f32le", "-")
+	list := make([]float32, len(b)/4)
+	for i := range list {
+		list[i] = math.Float32frombits(binary.LittleEndian.Uint32(b[4*i:]))
+	}
+	return list
+}
+
+// byUs is the file as we decode it, read in blocks of an odd size.
+func byUs(t testing.TB, path string) (audio.Info, []float32) {
+	t.Helper()
+	src, err := audio.Open(path)
+	require.NoError(t, err)
+	defer src.Close()
+	var list []float32
+	require.NoError(t, audio.Run(context.Background(), src, 1000, func(frames []float32) error {
+		list = append(list, frames...)
+		return nil
+	}))
+	in := src.Info()
+	require.EqualValues(t, len(list)/in.Channels, in.Frames, "Frames is what came")
+	return in, list
+}
+
+// signalToNoise is how far got is from want, in dB.
+func signalToNoise(want, got []float32) float64 {
+	var signal, noise float64
+	for i, w := range want {
+		d := float64(w) - float64(got[i])
+		signal += float64(w) * float64(w)
+		noise += d * d
+	}
+	return 10 * math.Log10(signal/noise)
+}
