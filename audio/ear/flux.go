@@ -1,0 +1,153 @@
+package ear
+
+import "math"
+
+// fluxStage measures how much the log spectrum rises from frame to frame,
+// band by band. The comparison frame is widened over its neighbour bands, so
+// that vibrato and slides do not count as new notes (after Böck & Widmer 2013).
+type fluxStage struct {
+	frames *framer
+	fft    *fft
+	win    []float32
+	block  []float32
+	spec   []float32
+	bank   *filterbank
+	group  []int // flux band of each filter
+	share  [bandCount]float32
+	ring   [fluxLag + 1][]float32
+	now    int
+	wmax   []float32
+	peak   float32 // running maximum of the magnitudes
+	out    *features
+	each   func([]float32)
+}
+
+const (
+	fluxLag    = 2
+	fluxRange  = 3000 // the log curve bends at the running maximum divided by this
+	peakDecay  = 0.999
+	quietLevel = 1e-4 // magnitudes below this (of a full-scale sine: 0.5) are silence
+)
+
+func newFluxStage(rate, chunk int, out *features) *fluxStage {
+	size := windowFor(rate, tv("win", 0.0465))
+	s := &fluxStage{
+		frames: newFramer(size, rate, fluxRate, chunk),
+		fft:    newFFT(size),
+		win:    hann(size),
+		block:  make([]float32, size),
+		spec:   make([]float32, size/2+1),
+		bank:   newFilterbank(size, rate, 24, 30, 16000),
+		out:    out,
+	}
+	for i := range s.win {
+		s.win[i] *= 4 / float32(size) // a full-scale sine has magnitude 1
+	}
+	for i := range s.ring {
+		s.ring[i] = make([]float32, len(s.bank.weight))
+	}
+	for _, hz := range s.bank.centre {
+		g := groupOf(hz)
+		s.group = append(s.group, g)
+		s.share[g]++
+	}
+	s.each = s.frame
+	return s
+}
+
+// windowFor gives the power of two nearest to so many seconds.
+func windowFor(rate int, seconds float64) int {
+	return 1 << int(math.Max(3, math.Round(math.Log2(float64(rate)*seconds))))
+}
+
+func groupOf(hz float64) int {
+	switch {
+	case hz < 150:
+		return bandLow
+	case hz < 500:
+		return bandLowMid
+	case hz < 4000:
+		return bandMid
+	}
+	return bandHigh
+}
+
+func (s *fluxStage) feed(x []float32) { s.frames.feed(x, s.each) }
+func (s *fluxStage) flush()           { s.frames.flush(s.each) }
+
+func (s *fluxStage) frame(x []float32) {
+	power := float32(0)
+	for i, w := range s.win {
+		s.block[i] = x[i] * w
+		power += s.block[i] * s.block[i]
+	}
+	s.fft.power(s.block, s.spec)
+	for i, p := range s.spec {
+		s.spec[i] = sqrt32(p)
+	}
+	cur := s.ring[s.now%(fluxLag+1)]
+	s.bank.apply(s.spec, cur)
+	s.compress(cur)
+	s.rise(cur)
+	s.out.power = append(s.out.power, power)
+	s.now++
+}
+
+// compress takes the logarithm above a level that follows the loudest of the
+// last seconds, so that a quiet recording is heard like a loud one.
+func (s *fluxStage) compress(cur []float32) {
+	top := float32(0)
+	for _, v := range cur {
+		top = max(top, v)
+	}
+	s.peak = max(s.peak*float32(tv("decay", 0.999)), top, quietLevel)
+	gain := float32(tv("range", 300)) / s.peak
+	wf := float32(tv("white", 0.01))
+	if s.wmax == nil {
+		s.wmax = make([]float32, len(cur))
+	}
+	wd := float32(tv("wdecay", 0.999))
+	for i, v := range cur {
+		if wf > 0 {
+			s.wmax[i] = max(s.wmax[i]*wd, v, wf*s.peak)
+			gain = float32(tv("range", 300)) / s.wmax[i]
+		}
+		cur[i] = log2f(1 + gain*v)
+	}
+}
+
+func (s *fluxStage) rise(cur []float32) {
+	var sum [bandCount]float32
+	if s.now >= 1 {
+		old := s.ring[max(0, s.now-int(tv("lag", 2)))%(fluxLag+1)]
+		last := len(cur) - 1
+		for i, v := range cur {
+			ref := old[i]
+			if tv("lag1", 0) == 1 {
+				ref = max(ref, s.ring[(s.now-1)%(fluxLag+1)][i])
+			}
+			if i > 0 {
+				ref = max(ref, old[i-1])
+			}
+			if i < last {
+				ref = max(ref, old[i+1])
+			}
+			if d := v - ref; d > 0 {
+				if c := float32(tv("cap", 0)); c > 0 {
+					d = d * c / (d + c)
+				}
+				if c := float32(tv("thr", 0)); c > 0 {
+					d = max(0, d-c)
+				}
+				sum[s.group[i]] += d
+			}
+		}
+	}
+	for b := range sum {
+		v := float32(0)
+		if s.share[b] > 0 {
+			v = sum[b] / s.share[b]
+		}
+		s.out.flux[b] = append(s.out.flux[b], v)
+	}
+}
