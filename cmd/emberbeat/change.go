@@ -3,39 +3,58 @@ package main
 import (
 	"io"
 
-	"emberbeat/shows"
+	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
 // change opens a show, makes one edit in it, saves it and prints what changed.
 // A dry run prints the same and saves nothing.
-func (t *talk) change(dir string, dry bool, edit func(*timeline.Plan) (timeline.Edit, error)) error {
-	if !dry {
-		lock, err := shows.Lock(dir)
-		if err != nil {
-			return err
-		}
-		defer lock.Unlock()
-	}
-	l, err := shows.Load(dir)
+func (t *talk) change(dir, label string, dry bool, edit func(*timeline.Plan) (timeline.Edit, error)) error {
+	s, err := session.Open(dir, commandOptions(dry))
 	if err != nil {
 		return err
 	}
-	e, err := edit(timeline.Compile(l.Show, nil))
+	defer s.Close() // cannot fail: there is no journal to close
+	before := s.Show()
+	e, err := edit(s.Plan(""))
 	if err != nil {
 		return usage(err)
 	}
-	next, err := l.Show.Edit(e)
+	next, err := t.make(s, label, dry, e)
 	if err != nil {
-		return usage(err)
+		return err
 	}
-	if !dry {
-		if _, err := shows.SaveTo(shows.OS(dir), next, l.Show, shows.SaveOptions{Prints: l.Prints, Places: l.Places, Keep: shows.KeepVersion}); err != nil {
-			return fileFailure(err)
-		}
+	return t.printChanges(timeline.Diff(before, next), dry)
+}
+
+// commandOptions open a show for one command: what it changes is saved at once,
+// and edits that wait for the window are left to it.
+func commandOptions(dry bool) session.Options {
+	return session.Options{ReadOnly: dry, NoJournal: true}
+}
+
+// make makes an edit and saves it, or for a dry run only tries it.
+func (t *talk) make(s *session.Session, label string, dry bool, e timeline.Edit) (*timeline.Show, error) {
+	if dry {
+		next, err := s.Show().Edit(e)
+		return next, usage(err)
 	}
-	return t.printChanges(timeline.Diff(l.Show, next), dry)
+	if err := s.Do(label, e); err != nil {
+		return nil, usage(err)
+	}
+	return s.Show(), t.save(s)
+}
+
+func (t *talk) save(s *session.Session) error {
+	if !s.Dirty() {
+		return nil
+	}
+	err := s.Save()
+	for _, w := range s.Warnings() {
+		t.warn("%v", w)
+	}
+	return fileFailure(err)
 }
 
 func (t *talk) printChanges(cs timeline.Changes, dry bool) error {

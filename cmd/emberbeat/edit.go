@@ -45,7 +45,7 @@ changed is printed record by record; --dry-run only prints.`,
 			if err := e.read(args); err != nil {
 				return hint(usage(err), "emberbeat edit --help shows how")
 			}
-			return t.change(args[0], e.dry, e.edit)
+			return t.change(args[0], "edit", e.dry, e.edit)
 		},
 	}
 	c.Flags().StringVar(&e.add, "add", "", "add a record of this kind")

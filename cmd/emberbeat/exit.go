@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"os"
 
 	"emberbeat/shows"
 )
@@ -60,13 +61,7 @@ var errFindings = &failure{code: exitFindings, err: errors.New("there is somethi
 
 // codeOf gives the exit code of an error.
 func codeOf(err error) int {
-	var (
-		f          *failure
-		unreadable *shows.UnreadableError
-		newer      *shows.NewerError
-		file       *shows.FileError
-		noShow     *shows.NoShowError
-	)
+	var f *failure
 	switch {
 	case err == nil:
 		return exitFine
@@ -74,15 +69,17 @@ func codeOf(err error) int {
 		return exitInterrupted
 	case errors.As(err, &f):
 		return f.code
-	case errors.As(err, &unreadable), errors.As(err, &newer):
+	case is[*shows.UnreadableError](err), is[*shows.NewerError](err):
 		return exitUnreadable
-	case errors.As(err, &file), errors.As(err, &noShow), isFileError(err):
+	case is[*shows.NoShowError](err), is[*shows.FileError](err), is[*shows.NotEmptyError](err), is[*shows.LockedError](err),
+		is[*shows.ChangedError](err), is[*fs.PathError](err), is[*os.LinkError](err):
 		return exitFile
 	}
 	return exitUsage // what else a user can meet is a flag or argument
 }
 
-func isFileError(err error) bool {
-	var path *fs.PathError
-	return errors.As(err, &path)
+// is reports whether an error of a type is in the chain.
+func is[E error](err error) bool {
+	var e E
+	return errors.As(err, &e)
 }

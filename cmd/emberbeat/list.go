@@ -27,8 +27,8 @@ func listCommand(t *talk) *cobra.Command {
              condition and warm-up windows as they go up and down
   songs      the running order with length, tempo, lanes and cues
   stock      articles, device types and bank types
-  rig        positions, placed effects, groups, banks, devices, wiring, circuits,
-             supplies
+  rig        positions, placed effects, groups, banks, devices, wiring,
+             circuits, supplies
   kinds      every kind of record; each can be listed by its name: cues, lanes,
              sections, sets, venues, nights, settings …
   fields     fields KIND: every field that edit can write, its unit and words`,

@@ -53,7 +53,7 @@ func manVerb(b *strings.Builder, c *cobra.Command) {
 	if long == "" {
 		long = c.Short
 	}
-	fmt.Fprintf(b, ".SS %s\n%s", roff(c.UseLine()), preformatted(long))
+	fmt.Fprintf(b, ".SS %s\n%s", roff(programName+" "+c.Use), preformatted(long))
 	c.LocalNonPersistentFlags().VisitAll(func(f *pflag.Flag) { manFlag(b, f) })
 	if c.Example != "" {
 		b.WriteString(".PP\nExamples:\n" + preformatted(c.Example))

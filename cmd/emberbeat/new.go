@@ -67,14 +67,14 @@ func (t *talk) makeShow(dir string, s *timeline.Show, dry bool) error {
 }
 
 func (t *talk) makeExample(dir string, dry bool) error {
-	l, err := shows.LoadFrom(shows.FS(example.FS()))
-	if err != nil {
-		return err
-	}
 	if !dry {
 		if err := example.CopyTo(dir); err != nil {
 			return fileFailure(err)
 		}
+	}
+	l, err := shows.LoadFrom(shows.FS(example.FS()))
+	if err != nil {
+		return err
 	}
 	return t.made(dir, l.Show, dry)
 }

@@ -22,7 +22,8 @@ func openCommand(t *talk) *cobra.Command {
 		Long: `Open a show in the window, which is a program of its own, emberbeat-desk: it is
 looked for beside this one, then in the PATH. Without a screen, use the other
 verbs: they do everything the window does to a show.`,
-		Args: takes("SHOW"),
+		Example: "  emberbeat open tour",
+		Args:    takes("SHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if _, err := os.Stat(args[0]); err != nil {
 				return fileFailure(fmt.Errorf("%s: there is no such show", args[0]))

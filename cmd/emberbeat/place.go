@@ -45,7 +45,7 @@ placed effect or a group.`,
 			if err := pl.read(); err != nil {
 				return usage(err)
 			}
-			return t.change(args[0], pl.dry, pl.edit)
+			return t.change(args[0], "place cues", pl.dry, pl.edit)
 		},
 	}
 	f := c.Flags()

@@ -46,8 +46,10 @@ func newRoot(t *talk) *cobra.Command {
 		Long:          guide,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          func(c *cobra.Command, args []string) error { return unknownVerb(c, args) },
-		RunE:          func(c *cobra.Command, _ []string) error { return t.startOrHelp(c) },
+
+		SuggestionsMinimumDistance: 2,
+		Args:                       func(c *cobra.Command, args []string) error { return unknownVerb(c, args) },
+		RunE:                       func(c *cobra.Command, _ []string) error { return t.startOrHelp(c) },
 	}
 	root.SetIn(t.in)
 	root.SetOut(t.out)

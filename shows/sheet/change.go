@@ -2,8 +2,10 @@ package sheet
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"emberbeat/timeline"
@@ -33,10 +35,11 @@ type FieldChange struct {
 	After  string `json:"after"`
 }
 
-// NewChangeList gives a difference in the order of the model.
+// NewChangeList gives a difference in the order of the model, what stands at a
+// place of a song by its place.
 func NewChangeList(cs timeline.Changes) *ChangeList {
 	l := &ChangeList{Changes: []ChangeLine{}}
-	for _, c := range cs {
+	for _, c := range byPlace(cs) {
 		line := ChangeLine{Change: "changed", Record: c.Ref.String(), Kind: c.Ref.Kind, Song: string(c.Ref.Song), ID: string(c.Ref.ID), Fields: []FieldChange{}}
 		shown := c.After
 		switch {
@@ -52,6 +55,46 @@ func NewChangeList(cs timeline.Changes) *ChangeList {
 		l.Changes = append(l.Changes, line)
 	}
 	return l
+}
+
+// byPlace sorts the changes of one kind in one song, which follow each other,
+// by where their records stand; bars come before times.
+func byPlace(cs timeline.Changes) timeline.Changes {
+	sorted := slices.Clone(cs)
+	for from := 0; from < len(sorted); {
+		to := from + 1
+		for to < len(sorted) && sorted[to].Ref.Kind == sorted[from].Ref.Kind && sorted[to].Ref.Song == sorted[from].Ref.Song {
+			to++
+		}
+		slices.SortStableFunc(sorted[from:to], comparePlaces)
+		from = to
+	}
+	return sorted
+}
+
+func comparePlaces(a, b timeline.Change) int {
+	x, y := placeOf(a), placeOf(b)
+	switch {
+	case x.OnBeat && !y.OnBeat:
+		return -1
+	case y.OnBeat && !x.OnBeat:
+		return 1
+	}
+	return cmp.Or(x.Bar.Cmp(y.Bar), cmp.Compare(x.Time, y.Time))
+}
+
+// placeOf gives where a changed record stands; those that stand nowhere are
+// all alike.
+func placeOf(c timeline.Change) timeline.Moment {
+	for _, r := range []timeline.Record{c.After, c.Before} {
+		if r != nil {
+			if at := momentOf(r); at != nil {
+				return *at
+			}
+			break
+		}
+	}
+	return timeline.Moment{}
 }
 
 // WriteText writes a line for each record: what happened to it, then its

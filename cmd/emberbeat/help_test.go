@@ -1,0 +1,157 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/audio"
+)
+
+// Every verb says what it does and shows how, in a line of a terminal's width.
+func TestEveryVerbTeaches(t *testing.T) {
+	for _, c := range newRoot(newTalk(nil, nil, nil)).Commands() {
+		if c.Hidden {
+			continue
+		}
+		require.NotEmpty(t, c.Short, c.Name())
+		require.NotEmpty(t, c.Example, "%s has no example", c.Name())
+		for _, line := range strings.Split(c.Long, "\n") {
+			require.LessOrEqual(t, len([]rune(line)), 80, "%s: %s", c.Name(), line)
+		}
+	}
+	for _, line := range strings.Split(guide, "\n") {
+		require.LessOrEqual(t, len([]rune(line)), 100, line)
+	}
+}
+
+// The examples in the help of the verbs run as they stand, each in a folder
+// with the example show as tour and a recording as song.wav.
+func TestHelpExamplesRun(t *testing.T) {
+	for _, c := range newRoot(newTalk(nil, nil, nil)).Commands() {
+		for _, line := range strings.Split(c.Example, "\n") {
+			if strings.TrimSpace(line) == "" {
+				continue
+			}
+			t.Run(strings.TrimSpace(line), func(t *testing.T) {
+				inExampleFolder(t, true)
+				if c.Name() == "open" { // there is no window here
+					require.Equal(t, exitFile, runIn(t, shellWords(line)[1:]...))
+					return
+				}
+				runLine(t, line)
+			})
+		}
+	}
+}
+
+// The guide of emberbeat --help is one session that runs from top to bottom.
+func TestGuideRuns(t *testing.T) {
+	inExampleFolder(t, false)
+	ran := 0
+	for _, line := range strings.Split(guide, "\n") {
+		if strings.HasPrefix(line, "  "+programName+" ") {
+			// A gap of spaces ends the command, the rest says what it does.
+			command, _, _ := strings.Cut(strings.TrimSpace(line), "  ")
+			runLine(t, command)
+			ran++
+		}
+	}
+	require.Equal(t, 11, ran)
+}
+
+// inExampleFolder goes to a new folder that holds what examples name.
+func inExampleFolder(t *testing.T, withShow bool) {
+	dir := t.TempDir()
+	t.Chdir(dir)
+	t.Setenv("EMBERBEAT_STATE", filepath.Join(dir, ".state"))
+	t.Setenv("EMBERBEAT_CACHE", filepath.Join(dir, ".cache"))
+	t.Setenv("PATH", "")
+	t.Setenv("DISPLAY", "")
+	t.Setenv("WAYLAND_DISPLAY", "")
+	require.NoError(t, audio.WriteWAV16("song.wav", clickRate, 1, clickTrack(60, 120)))
+	if withShow {
+		require.Zero(t, runIn(t, "new", "tour", "--example"))
+	}
+}
+
+// runLine runs a command line as a shell would read it. Exit code 1 is fine: it
+// says that there are findings.
+func runLine(t *testing.T, line string) {
+	words := shellWords(line)
+	require.Equal(t, programName, words[0])
+	require.LessOrEqual(t, runIn(t, words[1:]...), exitFindings, line)
+}
+
+func runIn(t *testing.T, args ...string) int {
+	var out, errs bytes.Buffer
+	code := run(args, strings.NewReader(""), &out, &errs)
+	if code > exitFindings {
+		t.Logf("%s\n%s%s", strings.Join(args, " "), out.String(), errs.String())
+	}
+	return code
+}
+
+// shellWords splits at spaces outside double quotes.
+func shellWords(line string) []string {
+	var words []string
+	word, inWord, quoted := "", false, false
+	for _, c := range line {
+		switch {
+		case c == '"':
+			quoted, inWord = !quoted, true
+		case c == ' ' && !quoted:
+			if inWord {
+				words = append(words, word)
+			}
+			word, inWord = "", false
+		default:
+			word, inWord = word+string(c), true
+		}
+	}
+	if inWord {
+		words = append(words, word)
+	}
+	return words
+}
+
+// The manual page has every verb and flag, and man reads it without complaint.
+func TestManPage(t *testing.T) {
+	root := newRoot(newTalk(nil, nil, nil))
+	page := manPage(root)
+	for _, c := range root.Commands() {
+		if !c.Hidden {
+			require.Contains(t, page, ".SS "+roff(programName+" "+c.Use)+"\n")
+		}
+	}
+	path := filepath.Join(t.TempDir(), "emberbeat.1")
+	require.NoError(t, os.WriteFile(path, []byte(page), 0o644))
+	out, errs := runTool(t, "man", "--warnings=w", "-E", "UTF-8", "-l", "-Tutf8", "-Z", path)
+	require.Empty(t, errs)
+	require.NotEmpty(t, out)
+}
+
+// Flags of one name are of one kind in every verb.
+func TestFlagsAreAlike(t *testing.T) {
+	type flagFacts struct{ kind, verb string }
+	seen := map[string]flagFacts{}
+	for _, c := range newRoot(newTalk(nil, nil, nil)).Commands() {
+		for _, name := range []string{"json", "quiet", "verbose", "no-color", "no-input", "dry-run", "out", "song", "bars", "night", "title", "rate", "article", "open"} {
+			f := c.Flag(name)
+			if f == nil {
+				continue
+			}
+			now := flagFacts{f.Value.Type(), c.Name()}
+			if before, ok := seen[name]; ok {
+				require.Equal(t, before.kind, now.kind, "--%s of %s and %s", name, before.verb, now.verb)
+				continue
+			}
+			seen[name] = now
+		}
+	}
+	require.Contains(t, seen, "night")
+}

@@ -1,0 +1,154 @@
+package main
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"emberbeat/audio"
+	"emberbeat/shows"
+)
+
+var update = flag.Bool("update", false, "write what scripts compare with anew")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){programName: main})
+}
+
+// The verbs, each by scripts that read like a session at a terminal.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		UpdateScripts:       *update,
+		Setup:               ownFolders,
+		Condition:           conditions,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits, "clicks": clicks, "filesize": fileSize, "sectoid": sectoid, "hold": hold,
+		},
+	})
+}
+
+// ownFolders keeps a script away from the user's own state and cache.
+func ownFolders(e *testscript.Env) error {
+	e.Setenv("EMBERBEAT_STATE", filepath.Join(e.WorkDir, ".state"))
+	e.Setenv("EMBERBEAT_CACHE", filepath.Join(e.WorkDir, ".cache"))
+	e.Setenv("HOME", e.WorkDir)
+	e.Setenv("TERM", "dumb")
+	e.Setenv("DISPLAY", "")
+	e.Setenv("WAYLAND_DISPLAY", "")
+	return nil
+}
+
+func conditions(name string) (bool, error) {
+	switch name {
+	case "root":
+		return os.Geteuid() == 0, nil
+	}
+	return false, nil
+}
+
+// exits CODE COMMAND … runs a command and compares its exit code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND [ARGUMENTS]")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	got := 0
+	if ended, ok := err.(interface{ ExitCode() int }); ok {
+		got = ended.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("%s: exit code %d, want %d", strings.Join(args[1:], " "), got, want)
+	}
+}
+
+// clicks FILE SECONDS BPM writes a WAV file with a click on every beat, the
+// first of four accented.
+func clicks(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: clicks FILE SECONDS BPM")
+	}
+	seconds, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	bpm, err := strconv.Atoi(args[2])
+	ts.Check(err)
+	ts.Check(audio.WriteWAV16(ts.MkAbs(args[0]), clickRate, 1, clickTrack(seconds, bpm)))
+}
+
+const clickRate = 44100
+
+func clickTrack(seconds, bpm int) []int16 {
+	samples := make([]int16, seconds*clickRate)
+	for beat := 0; ; beat++ {
+		start := beat * clickRate * 60 / bpm
+		if start >= len(samples) {
+			return samples
+		}
+		loud := 12000
+		if beat%4 == 0 {
+			loud = 28000
+		}
+		for i := 0; i < 600 && start+i < len(samples); i++ { // a square wave of 2.2 kHz that dies away
+			samples[start+i] = int16((1 - 2*(i/10%2)) * loud * (600 - i) / 600)
+		}
+	}
+}
+
+// hold DIR keeps a show open, as another program would, until the script ends.
+func hold(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: hold DIR")
+	}
+	lock, err := shows.Lock(ts.MkAbs(args[0]))
+	ts.Check(err)
+	ts.Defer(lock.Unlock)
+}
+
+// filesize FILE MIN checks that a file has at least so many bytes.
+func fileSize(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: filesize FILE MIN")
+	}
+	least, err := strconv.ParseInt(args[1], 10, 64)
+	ts.Check(err)
+	info, err := os.Stat(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if info.Size() < least {
+		ts.Fatalf("%s has %d bytes, fewer than %d", args[0], info.Size(), least)
+	}
+}
+
+// sectoid DIR brings the four recordings of Debian's fretsonfire-songs-sectoid
+// into a folder as 1.ogg to 4.ogg. Without them the script is skipped, or fails
+// where EMBERBEAT_REQUIRE_TOOLS=1 says that all are there.
+func sectoid(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: sectoid DIR")
+	}
+	found, err := filepath.Glob("/usr/share/games/fretsonfire/data/songs/sectoid/*/song.ogg")
+	ts.Check(err)
+	if len(found) != 4 {
+		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
+			ts.Fatalf("%d of the 4 recordings of fretsonfire-songs-sectoid are there, and EMBERBEAT_REQUIRE_TOOLS=1 asks for them", len(found))
+		}
+		ts.Check(os.WriteFile(ts.MkAbs("skipped"), nil, 0o644))
+		return
+	}
+	ts.Check(os.MkdirAll(ts.MkAbs(args[0]), 0o755))
+	for i, path := range found {
+		data, err := os.ReadFile(path)
+		ts.Check(err)
+		ts.Check(os.WriteFile(filepath.Join(ts.MkAbs(args[0]), strconv.Itoa(i+1)+".ogg"), data, 0o644))
+	}
+}
