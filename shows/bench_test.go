@@ -13,7 +13,7 @@ import (
 // bigShow is a tour of so many songs with so many cues each, on 20 lanes.
 func bigShow(tb testing.TB, songs, cues int) *timeline.Show {
 	tb.Helper()
-	s := timeline.NewShow("big", "Long Way Round", timeline.Rate25)
+	s := timeline.NewShow("big", "Gravel and Tin", timeline.Rate25)
 	d := timeline.NewDraft(s)
 	d.Put("", &timeline.Article{Base: timeline.Base{ID: "jet"}, Name: "CO2 jet", Family: timeline.CO2Jet, HitPoint: timeline.FullEffect, Control: timeline.SlotControl})
 	beats := timeline.SteadyBeatMap(0, timeline.Second/2, timeline.Metre{Num: 4, Den: 4}, 128)

@@ -184,9 +184,9 @@ func (r *fileReader) unknownTable(b *block) {
 		r.keep.table(r.doc, b)
 		r.notes = append(r.notes, Problem{r.name, r.doc.line(b.at), "the table " + b.name() + " is not known", "it is kept as it is"})
 	case home == r.kind.name+".toml":
-		r.problem(b.at, fmt.Sprintf("write [[%s]]", k.Name), "%s is not how a %s is written", b.name(), k.Name)
+		r.problem(b.at, fmt.Sprintf("write [[%s]]", k.Name), "%s is one table, and there may be many", b.name())
 	default:
-		r.problem(b.at, "move it to "+home, "a %s does not belong in this file", k.Name)
+		r.problem(b.at, "move it to "+home, "[[%s]] does not belong in this file", k.Name)
 	}
 }
 

@@ -346,6 +346,9 @@ func (s *saver) commit() error {
 			s.clean()
 			return &FileError{File: pendingFile, Doing: "written", Err: err, Safe: oldIsSafe}
 		}
+		if err := s.st.SyncDir(""); err != nil {
+			return unfinished(pendingFile, err)
+		}
 		return p.carryOut(s.st)
 	}
 	if len(p.put) == 1 { // one rename is a whole save
@@ -358,16 +361,14 @@ func (s *saver) commit() error {
 	return p.carryOut(s.st)
 }
 
-// decide puts the list of what is to happen in place.
+// decide puts the list of what is to happen in place. From then on the save
+// has happened.
 func (s *saver) decide(p *pending) error {
 	beside := besideName(pendingFile)
 	if err := writeBytes(s.st, beside, p.encode()); err != nil {
 		return err
 	}
-	if err := s.st.Rename(beside, pendingFile); err != nil {
-		return err
-	}
-	return s.st.SyncDir("")
+	return s.st.Rename(beside, pendingFile)
 }
 
 func (s *saver) prints() Prints {

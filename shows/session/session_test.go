@@ -20,7 +20,7 @@ func newShow(t testing.TB) string {
 	t.Helper()
 	t.Setenv(shows.StateEnv, t.TempDir())
 	dir := filepath.Join(t.TempDir(), "tour")
-	s := timeline.NewShow("tour1", "Long Way Round", timeline.Rate25)
+	s := timeline.NewShow("tour1", "Gravel and Tin", timeline.Rate25)
 	song := timeline.KindOf("song").New("ember").(*timeline.SongHead)
 	song.Title, song.Slug, song.Length = "Ember", "ember", timeline.Minute
 	d := timeline.NewDraft(s)
