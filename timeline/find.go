@@ -152,7 +152,7 @@ func (k *Kind) pick(s *Show, songs []ID, name string) (Ref, error) {
 	}
 	switch len(found) {
 	case 0:
-		return Ref{}, fmt.Errorf("%s %s is not in the show: %s", k.Name, quoted(name), k.choices(s, songs))
+		return Ref{}, fmt.Errorf("%s %s is not in the show: %s", k.Name, quoted(name), k.choices(s, songs, name))
 	case 1:
 		return found[0], nil
 	}
@@ -180,17 +180,37 @@ func (k *Kind) NameOf(r Record) string {
 	return ""
 }
 
-func (k *Kind) choices(s *Show, songs []ID) string {
-	var refs []Ref
+// choices lists the records of the kind, those first that are like the name
+// that was looked for in vain.
+func (k *Kind) choices(s *Show, songs []ID, name string) string {
+	var like, refs []Ref
 	for _, song := range songs {
 		for _, r := range k.List(s, song) {
-			refs = append(refs, k.ref(song, r.RecordID()))
+			ref := k.ref(song, r.RecordID())
+			if alike(name, string(ref.ID)) || alike(name, k.NameOf(r)) {
+				like = append(like, ref)
+			} else {
+				refs = append(refs, ref)
+			}
 		}
 	}
+	refs = append(like, refs...)
 	if len(refs) == 0 {
 		return "there is no " + k.Name + " yet"
 	}
 	return "there is " + k.describe(s, refs)
+}
+
+// alike reports whether one of two texts holds a word of the other's, of three
+// letters or more, without regard to case.
+func alike(a, b string) bool {
+	a, b = strings.ToLower(a), strings.ToLower(b)
+	holds := func(text, words string) bool {
+		return slices.ContainsFunc(strings.FieldsFunc(words, func(c rune) bool { return c == ' ' || c == '-' }), func(w string) bool {
+			return len(w) >= 3 && strings.Contains(text, w)
+		})
+	}
+	return holds(a, b) || holds(b, a)
 }
 
 // describe lists records with what tells them apart for a reader.

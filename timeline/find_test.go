@@ -71,6 +71,7 @@ func TestFindRecord(t *testing.T) {
 		{"laser:x", `"laser" is no kind of record; kinds: show, article`},
 		{"article", "names no article; write kind:id"},
 		{"article:laser", `article "laser" is not in the show: there is article:comet "comet"`},
+		{"placed:jet", `placed "jet" is not in the show: there is placed:j1 "jet 1", placed:j2 "jet 2", placed:c1`},
 		{"circuit:c", "there is no circuit yet"},
 		{"lane:jets", `lane "jets" could be lane:ember/ljet "jets", lane:tide/ljet "jets"`},
 		{"cue:q1", `cue "q1" could be cue:ember/q1 at 3.1, cue:tide/q1 at 0:01.0000`},

@@ -65,17 +65,18 @@ func (p *Plan) placed(d *Draft, pl Placing) (target, article ID, err error) {
 		field := lane.Field(f.field)
 		*f.to = ID(p.refText(d, field, "", f.text))
 		if *f.to != "" && !d.exists(field.Ref, "", *f.to) {
-			return "", "", fmt.Errorf("%s %s is not in the show: %s", f.field, quoted(f.text), p.refChoices(field))
+			return "", "", fmt.Errorf("%s %s is not in the show: %s", f.field, quoted(f.text), p.refChoices(field, f.text))
 		}
 	}
 	return target, article, nil
 }
 
-// refChoices lists what a reference field could name.
-func (p *Plan) refChoices(f *Field) string {
+// refChoices lists what a reference field could name, what is like the text
+// first.
+func (p *Plan) refChoices(f *Field, text string) string {
 	var lists []string
 	for _, name := range f.Ref {
-		lists = append(lists, KindOf(name).choices(p.Show, []ID{""}))
+		lists = append(lists, KindOf(name).choices(p.Show, []ID{""}, text))
 	}
 	return strings.Join(lists, "; ")
 }

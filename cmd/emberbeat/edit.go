@@ -39,7 +39,7 @@ changed is printed record by record; --dry-run only prints.`,
   emberbeat edit tour song:1 start=03:00:00:00
   emberbeat edit tour --add marker --song 1 name="drums in" at=9.1
   emberbeat edit tour --add article --id side-jet name="Side jet" family=co2-jet lead=0.12 open=0.5 recovery=1
-  emberbeat edit tour set:main note="second leg" --dry-run`,
+  emberbeat edit tour set:arena note="second leg" --dry-run`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.read(args); err != nil {

@@ -37,9 +37,9 @@ output must be commanded follows from the lead times.
 
 A lane that is not there yet is made when --target names what it aims at: a
 placed effect or a group.`,
-		Example: `  emberbeat place tour --song 1 --lane Accents --target jets --at 17.1,18.1
-  emberbeat place tour --song 1 --lane Accents --target jets --at 9.1 --every "2 beats" --until 12.4
-  emberbeat place tour --song 1 --lane Accents --target jets --at 1:02.5 --open 0.8 --dry-run`,
+		Example: `  emberbeat place tour --song 1 --lane Accents --target jets-all --at 17.1,18.1
+  emberbeat place tour --song 1 --lane Accents --target jets-all --at 9.1 --every "2 beats" --until 12.4
+  emberbeat place tour --song 1 --lane Accents --target jets-all --at 1:02.5 --open 0.8 --dry-run`,
 		Args: takes("SHOW"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := pl.read(); err != nil {
