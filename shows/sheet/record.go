@@ -13,6 +13,7 @@ import (
 // reader wants: those of a song by time, all others by id.
 type Records struct {
 	Kind    *timeline.Kind
+	show    *timeline.Show
 	entries []entry
 }
 
@@ -25,7 +26,7 @@ type entry struct {
 // NewRecords lists the records of a kind; the filter's song and bars count for
 // what lives in songs, and songs come in the order of their timecode.
 func NewRecords(s *timeline.Show, k *timeline.Kind, f Filter) *Records {
-	l := &Records{Kind: k}
+	l := &Records{Kind: k, show: s}
 	if !k.InSong {
 		for _, r := range k.List(s, "") {
 			if k.Name != "song" || f.Shows(r.RecordID()) {
@@ -82,30 +83,67 @@ func (e entry) time() (timeline.Time, bool) {
 // Len is the number of records.
 func (l *Records) Len() int { return len(l.entries) }
 
-// Table gives the records for people: id, then the fields in which at least
-// one of them differs from a new record.
+// Table gives the records for people: id, the time in the song of what stands
+// there, then the fields in which at least one of them differs from a new
+// record. Where a field names another record, that one's name is shown.
 func (l *Records) Table() *Table {
 	t := &Table{}
 	if l.Kind.InSong {
 		t.Columns = append(t.Columns, Column{Name: "song"})
 	}
 	t.Columns = append(t.Columns, Column{Name: "id"})
+	if l.placed() {
+		t.Columns = append(t.Columns, Column{"time", true})
+	}
 	fields := l.usedFields()
 	for _, f := range fields {
 		t.Columns = append(t.Columns, Column{f.Name + unitSuffix(f.Unit), isNumber(f)})
 	}
 	for _, e := range l.entries {
-		var row []string
-		if e.song != nil {
-			row = append(row, e.song.Slug)
-		}
-		row = append(row, string(e.record.RecordID()))
-		for _, f := range fields {
-			row = append(row, shorten(f.Get(e.record).String()))
-		}
-		t.Rows = append(t.Rows, row)
+		t.Rows = append(t.Rows, l.row(e, fields))
 	}
 	return t
+}
+
+// placed reports whether records of the kind stand at a place of a song.
+func (l *Records) placed() bool { return len(l.entries) > 0 && l.entries[0].at != nil }
+
+func (l *Records) row(e entry, fields []*timeline.Field) []string {
+	var row []string
+	if e.song != nil {
+		row = append(row, e.song.Slug)
+	}
+	row = append(row, string(e.record.RecordID()))
+	if l.placed() {
+		time := "no beat map"
+		if at, ok := e.time(); ok {
+			time = at.Clock(4)
+		}
+		row = append(row, time)
+	}
+	for _, f := range fields {
+		row = append(row, shorten(l.text(e, f)))
+	}
+	return row
+}
+
+// text gives a field for people.
+func (l *Records) text(e entry, f *timeline.Field) string {
+	text := f.Get(e.record).String()
+	if f.Type == timeline.ListField || text == "" {
+		return text
+	}
+	var song timeline.ID
+	if e.song != nil {
+		song = e.song.ID
+	}
+	for _, name := range f.Ref {
+		k := timeline.KindOf(name)
+		if r := k.Find(l.show, song, timeline.ID(text)); r != nil && k.NameOf(r) != "" {
+			return k.NameOf(r)
+		}
+	}
+	return text
 }
 
 func unitSuffix(unit string) string {
