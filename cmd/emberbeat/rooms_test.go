@@ -37,6 +37,8 @@ var rooms = map[string][]string{
 	"render/widget":              {"render"},
 	"render/paper":               {"render"},
 	"render/desk":                {anyRoom},
+	"render/desk/app":            {anyRoom}, // the window without its engine
+	"render/desk/screen":         {},        // ends the program where there is no screen
 	"cmd/emberbeat":              {anyRoom},
 	"cmd/emberbeat-desk":         {anyRoom},
 }
