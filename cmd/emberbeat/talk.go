@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -37,7 +38,7 @@ func (t *talk) say(format string, args ...any) {
 	}
 }
 
-// explain reports what only --verbose asks for.
+// detail reports what only --verbose asks for.
 func (t *talk) detail(format string, args ...any) {
 	if t.verbose && !t.quiet {
 		t.line("", fmt.Sprintf(format, args...))
@@ -101,15 +102,18 @@ func isTerminal(v any) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
-// progress shows how far a piece of work is, from 0 to 1, while it runs: on a
-// terminal only. The work calls it as often as it likes; done takes the bar
-// away.
+// progress shows how far a piece of work is while it runs, on a terminal only.
+// The work calls step with the part that is done, 0 to 1, as often as it likes;
+// done takes the bar away.
 func (t *talk) progress(what string) (step func(part float64), done func()) {
 	if t.quiet || !isTerminal(t.err) {
 		return func(float64) {}, func() {}
 	}
-	const steps = 1000
-	bar := progressbar.NewOptions(steps, progressbar.OptionSetWriter(t.err), progressbar.OptionSetDescription(what),
-		progressbar.OptionEnableColorCodes(false), progressbar.OptionSetPredictTime(false), progressbar.OptionClearOnFinish())
-	return func(part float64) { _ = bar.Set(int(part * steps)) }, func() { _ = bar.Finish() }
+	const parts = 1000
+	bar := progressbar.NewOptions(parts, progressbar.OptionSetWriter(t.err), progressbar.OptionSetDescription(what),
+		progressbar.OptionSetPredictTime(false), progressbar.OptionClearOnFinish(), progressbar.OptionThrottle(50*time.Millisecond))
+	step = func(part float64) {
+		_ = bar.Set(int(min(max(part, 0), 1) * parts)) // only a terminal that is gone fails here
+	}
+	return step, func() { _ = bar.Finish() }
 }

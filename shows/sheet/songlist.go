@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"strconv"
 
 	"emberbeat/timeline"
@@ -61,6 +62,29 @@ func songLine(rate timeline.Rate, g *timeline.Song) SongLine {
 		line.BPM, line.Metre = g.Beats.BPM(g.Duration()/2), g.Beats.MetreAt(1).String()
 	}
 	return line
+}
+
+// Find finds a song's line by its id.
+func (l *SongList) Find(id timeline.ID) (SongLine, bool) {
+	for _, s := range l.Songs {
+		if s.ID == string(id) {
+			return s, true
+		}
+	}
+	return SongLine{}, false
+}
+
+// String says in one line which song it is and what the ear made of it.
+func (s SongLine) String() string {
+	beats := "no beat map"
+	if s.Beats {
+		beats = fmt.Sprintf("%.2f bpm %s", s.BPM, s.Metre)
+		if !s.Sure {
+			beats += ", not confirmed"
+		}
+	}
+	return fmt.Sprintf("song:%s %q in %s, length %s, starts at %s, %s, %d sections", s.ID, s.Title, s.Slug,
+		timeline.Time(s.Duration).Clock(1), s.Start, beats, s.Sections)
 }
 
 // Table gives the list for people.

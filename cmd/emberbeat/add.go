@@ -1,0 +1,61 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows/session"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+func addCommand(t *talk) *cobra.Command {
+	var title string
+	c := &cobra.Command{
+		Use:   "add SHOW AUDIO",
+		Short: "add a song and listen to it",
+		Long: `Add a song for a recording: wav, flac, mp3 or ogg. The recording is copied into
+the show, and listened to: tempo, bars and sections are a suggestion that you
+confirm or correct with emberbeat edit SHOW song:NAME beats=… confirmed=yes.
+
+The song gets the next free hour of timecode and the last place in the running
+order.`,
+		Example: `  emberbeat add tour song.wav --title "New Song"
+  emberbeat add tour song.wav --json`,
+		Args: takes("SHOW", "AUDIO"),
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := session.Open(args[0], commandOptions(false))
+			if err != nil {
+				return err
+			}
+			defer s.Close() // cannot fail: there is no journal to close
+			step, done := t.progress("listening to " + filepath.Base(args[1]))
+			id, err := s.AddSong(c.Context(), args[1], title, step)
+			done()
+			if err != nil {
+				return err
+			}
+			if err := t.save(s); err != nil {
+				return err
+			}
+			return t.added(s.Plan(""), id)
+		},
+	}
+	c.Flags().StringVar(&title, "title", "", "the song's title (default: the file's name)")
+	return c
+}
+
+// added reports the new song.
+func (t *talk) added(p *timeline.Plan, id timeline.ID) error {
+	line, _ := sheet.NewSongList(p).Find(id)
+	return t.writeOut("", func(w io.Writer) error {
+		if t.json {
+			return sheet.WriteJSON(w, line)
+		}
+		_, err := fmt.Fprintln(w, "added "+line.String())
+		return err
+	})
+}
