@@ -47,7 +47,6 @@ type Session struct {
 	notKept   error
 
 	planning planning
-	files    fileMemo
 }
 
 // ErrReadOnly says that a show was opened only to be looked at.

@@ -1,0 +1,118 @@
+package session
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"emberbeat/audio"
+	"emberbeat/shows"
+)
+
+// bringAudio makes sure that a recording is in the show folder and gives its
+// path there, with '/'.
+func (s *Session) bringAudio(ctx context.Context, from, hash string) (string, error) {
+	if inside, ok := s.inside(from); ok {
+		return inside, nil
+	}
+	name := plainName(filepath.Base(from))
+	ext := path.Ext(name)
+	for n := 1; ; n++ {
+		to := shows.AudioDir + "/" + name
+		if n > 1 {
+			to = fmt.Sprintf("%s/%s-%d%s", shows.AudioDir, strings.TrimSuffix(name, ext), n, ext)
+		}
+		there, err := audio.HashFile(ctx, s.pathOf(to))
+		switch {
+		case err == nil && there == hash:
+			return to, nil // the very same is there already
+		case err == nil:
+			continue // another recording of that name
+		case errors.Is(err, fs.ErrNotExist):
+			return to, s.copyIn(ctx, from, to)
+		default:
+			return "", err
+		}
+	}
+}
+
+// inside gives the path of a file that is in the show folder already.
+func (s *Session) inside(file string) (string, bool) {
+	dir, err1 := filepath.EvalSymlinks(s.dir)
+	real, err2 := filepath.EvalSymlinks(file)
+	if err1 != nil || err2 != nil {
+		return "", false
+	}
+	dir, err1 = filepath.Abs(dir)
+	real, err2 = filepath.Abs(real)
+	if err1 != nil || err2 != nil {
+		return "", false
+	}
+	rel, err := filepath.Rel(dir, real)
+	return filepath.ToSlash(rel), err == nil && filepath.IsLocal(rel)
+}
+
+// copyIn copies a recording into the show folder: whole, or not at all.
+func (s *Session) copyIn(ctx context.Context, from, to string) error {
+	f, err := os.Open(from)
+	if err != nil {
+		return &shows.FileError{File: from, Doing: "read", Err: err}
+	}
+	defer f.Close()
+	fail := func(err error) error {
+		return &shows.FileError{File: to, Doing: "written", Err: err, Safe: "the song was not added"}
+	}
+	if err := s.st.MkdirAll(shows.AudioDir); err != nil {
+		return fail(err)
+	}
+	beside := path.Dir(to) + "/." + path.Base(to) + ".new"
+	err = s.st.Write(beside, &contextReader{ctx, f})
+	if err == nil {
+		err = s.st.Rename(beside, to)
+	}
+	if err != nil {
+		_ = s.st.Remove(beside)
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		return fail(err)
+	}
+	return nil
+}
+
+type contextReader struct {
+	ctx context.Context
+	io.Reader
+}
+
+// Read reads on unless the context has ended.
+func (r *contextReader) Read(b []byte) (int, error) {
+	if err := r.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return r.Reader.Read(b)
+}
+
+// plainName makes a file name that every system takes.
+func plainName(name string) string {
+	name = strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f || strings.ContainsRune(`<>:"/\|?*`, r) {
+			return '-'
+		}
+		return r
+	}, strings.ToValidUTF8(name, "-"))
+	name = strings.TrimLeft(strings.TrimRight(name, ". "), ".")
+	if name == "" {
+		return "recording"
+	}
+	return name
+}
+
+// pathOf gives the path of a file in the show folder.
+func (s *Session) pathOf(name string) string { return filepath.Join(s.dir, filepath.FromSlash(name)) }

@@ -1,0 +1,154 @@
+package session
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+
+	"emberbeat/audio"
+	"emberbeat/audio/ear"
+)
+
+// Heard is what one recording is and what the ear made of it.
+type Heard struct {
+	Ident    audio.Ident
+	Peaks    *audio.Pyramid
+	Analysis *ear.Analysis
+}
+
+// heardVersion changes when an entry of the cache would be read differently or
+// the ear hears something else.
+const heardVersion = 1
+
+// Listen decodes the recording at path once for all of Heard, or takes it from
+// the cache. progress, which may be nil, hears what part is done, 0 to 1.
+// Errors are *audio.FileError, or ctx.Err().
+func Listen(ctx context.Context, cache *audio.Cache, path string, locks ear.Locks, progress func(done float64)) (*Heard, error) {
+	hash, err := audio.HashFile(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	c := heardCache{cache, hash, locks}
+	if h := c.get(); h != nil {
+		if progress != nil {
+			progress(1)
+		}
+		return h, nil
+	}
+	h, err := decode(ctx, path, locks, progress)
+	if err != nil {
+		return nil, err
+	}
+	h.Ident.FileHash = hash
+	c.put(h)
+	return h, nil
+}
+
+// decode reads a recording to its end and makes everything of it on the way.
+func decode(ctx context.Context, path string, locks ear.Locks, progress func(float64)) (*Heard, error) {
+	src, err := audio.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer src.Close()
+	in := src.Info()
+	sum := audio.NewPCMHash(in.Rate, in.Channels)
+	peaks := audio.NewBuilder(in.Rate, in.Channels)
+	tee := &teeSource{Source: src, channels: in.Channels, sinks: []func([]float32) error{sum.Write, peaks.Write}}
+	a, err := ear.Analyse(ctx, tee, ear.Options{Locks: locks, Progress: progress})
+	if err != nil {
+		return nil, err
+	}
+	return &Heard{
+		Ident:    audio.Ident{PCMHash: sum.Sum(), Rate: in.Rate, Channels: in.Channels, Frames: tee.frames},
+		Peaks:    peaks.Finish(),
+		Analysis: a,
+	}, nil
+}
+
+// teeSource hands what is read to others as well.
+type teeSource struct {
+	audio.Source
+	channels int
+	sinks    []func([]float32) error
+	frames   int64
+}
+
+// Read reads on and feeds the sinks.
+func (t *teeSource) Read(dst []float32) (int, error) {
+	n, err := t.Source.Read(dst)
+	t.frames += int64(n)
+	for _, sink := range t.sinks {
+		if n > 0 {
+			if err := sink(dst[:n*t.channels]); err != nil {
+				return n, err
+			}
+		}
+	}
+	return n, err
+}
+
+// heardCache keeps Heard under the hash of the recording's file.
+type heardCache struct {
+	*audio.Cache
+	hash  string
+	locks ear.Locks
+}
+
+// Kinds of entries in the cache.
+const (
+	identEntry    = "ident"
+	peaksEntry    = "peaks"
+	analysisEntry = "analysis"
+)
+
+func (c heardCache) identKey() audio.Key {
+	return audio.Key{Hash: c.hash, Kind: identEntry, Version: heardVersion}
+}
+
+func (c heardCache) peaksKey() audio.Key {
+	return audio.Key{Hash: c.hash, Kind: peaksEntry, Version: audio.PyramidVersion}
+}
+
+func (c heardCache) analysisKey() audio.Key {
+	kind := analysisEntry
+	if b, err := json.Marshal(c.locks); err == nil {
+		kind = fmt.Sprintf("%s %s", analysisEntry, b)
+	}
+	return audio.Key{Hash: c.hash, Kind: kind, Version: heardVersion}
+}
+
+// get gives what is cached, nil unless all of it is.
+func (c heardCache) get() *Heard {
+	h := &Heard{Analysis: &ear.Analysis{}}
+	ident, ok1 := c.Get(c.identKey())
+	analysis, ok2 := c.Get(c.analysisKey())
+	h.Peaks = c.peaks()
+	if !ok1 || !ok2 || h.Peaks == nil || json.Unmarshal(ident, &h.Ident) != nil || json.Unmarshal(analysis, h.Analysis) != nil {
+		return nil
+	}
+	return h
+}
+
+func (c heardCache) peaks() *audio.Pyramid {
+	b, ok := c.Get(c.peaksKey())
+	if !ok {
+		return nil
+	}
+	p, err := audio.DecodePyramid(b)
+	if err != nil {
+		return nil
+	}
+	return p
+}
+
+// put caches. Where that fails it is made again the next time.
+func (c heardCache) put(h *Heard) {
+	if b, err := json.Marshal(h.Ident); err == nil {
+		_ = c.Put(c.identKey(), b)
+	}
+	if b, err := json.Marshal(h.Analysis); err == nil {
+		_ = c.Put(c.analysisKey(), b)
+	}
+	_ = c.Put(c.peaksKey(), h.Peaks.Encode())
+}

@@ -1,0 +1,62 @@
+package session
+
+import (
+	"context"
+	"encoding/json"
+
+	"emberbeat/audio"
+	"emberbeat/audio/ear"
+	"emberbeat/timeline"
+)
+
+// Recording gives the path of a song's recording on this computer; "" for a
+// song without one. Whether the file is there is another matter.
+func (s *Session) Recording(song *timeline.SongHead) string {
+	if song.Audio.Path == "" {
+		return ""
+	}
+	return s.pathOf(song.Audio.Path)
+}
+
+// Peaks gives the peaks of a song's recording, from the cache or by decoding
+// it. Errors are *audio.FileError, or ctx.Err().
+func (s *Session) Peaks(ctx context.Context, song *timeline.SongHead) (*audio.Pyramid, error) {
+	path := s.Recording(song)
+	hash, err := s.hashOf(ctx, path)
+	if err != nil {
+		_, err = audio.Open(path) // says it better
+		return nil, err
+	}
+	c := heardCache{s.cache, hash, ear.Locks{}}
+	if p := c.peaks(); p != nil {
+		return p, nil
+	}
+	src, err := audio.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer src.Close()
+	b := audio.NewBuilder(src.Info().Rate, src.Info().Channels)
+	if err := audio.Run(ctx, src, 0, b.Write); err != nil {
+		return nil, err
+	}
+	p := b.Finish()
+	_ = c.Put(c.peaksKey(), p.Encode()) // else it is made again
+	return p, nil
+}
+
+// identOf decodes a recording for its samples' hash, once for each content.
+func (s *Session) identOf(ctx context.Context, name, hash string) (audio.Ident, error) {
+	var ident audio.Ident
+	key := heardCache{s.cache, hash, ear.Locks{}}.identKey()
+	if b, ok := s.cache.Get(key); ok && json.Unmarshal(b, &ident) == nil {
+		return ident, nil
+	}
+	ident, err := audio.Identify(ctx, s.pathOf(name), nil)
+	if err == nil {
+		if b, err := json.Marshal(ident); err == nil {
+			_ = s.cache.Put(key, b)
+		}
+	}
+	return ident, err
+}

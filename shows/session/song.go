@@ -1,0 +1,90 @@
+package session
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"emberbeat/audio/ear"
+	"emberbeat/shows"
+	"emberbeat/timeline"
+)
+
+// AddSong adds a song for the recording at path as one step: it listens to it,
+// copies it into the show's audio folder unless it is in the show already,
+// gives the song the first free hour of timecode, and puts it at the end of
+// the main set if there is one. Beats and sections are the ear's suggestion,
+// not confirmed. An empty title is taken from the file's name. progress, which
+// may be nil, hears what part is done, 0 to 1. Errors are *audio.FileError,
+// *shows.FileError, ctx.Err(), or that the timecode is used up.
+func (s *Session) AddSong(ctx context.Context, path, title string, progress func(done float64)) (timeline.ID, error) {
+	if s.ReadOnly() {
+		return "", ErrReadOnly
+	}
+	heard, err := Listen(ctx, s.cache, path, ear.Locks{}, progress)
+	if err != nil {
+		return "", err
+	}
+	if title == "" {
+		title = titleOf(path)
+	}
+	show := s.Show()
+	song := &timeline.Song{SongHead: *timeline.KindOf("song").New(shows.NewIDFor(show, "song", "")).(*timeline.SongHead)}
+	song.Title = title
+	song.Audio = timeline.Audio{FileHash: heard.Ident.FileHash, PCMHash: heard.Ident.PCMHash, Rate: heard.Ident.Rate, Frames: heard.Ident.Frames}
+	if song.Start, err = freeStart(show, &song.SongHead); err != nil {
+		return "", err
+	}
+	if song.Beats, err = heard.Analysis.BeatMap(); err != nil {
+		song.Beats = nil // the ear's beats make no legal map: as good as none
+	}
+	song.Sections = sectionsOf(heard.Analysis)
+	if song.Audio.Path, err = s.bringAudio(ctx, path, heard.Ident.FileHash); err != nil {
+		return "", err
+	}
+	return song.ID, s.Do(fmt.Sprintf("add song %q", title), addSong(song))
+}
+
+// titleOf makes a title of a file's name.
+func titleOf(path string) string {
+	base := filepath.Base(path)
+	title := strings.TrimSpace(strings.ReplaceAll(strings.TrimSuffix(base, filepath.Ext(base)), "_", " "))
+	if title == "" {
+		return "Untitled"
+	}
+	return strings.ToValidUTF8(title, "\uFFFD")
+}
+
+// addSong puts in a song, under a free name, and at the end of the main set.
+func addSong(song *timeline.Song) timeline.Edit {
+	return func(d *timeline.Draft) error {
+		head := song.SongHead
+		head.Slug = d.Show().FreeSlug(timeline.KindOf("song"), head.Title)
+		d.Put("", &head)
+		for _, r := range song.Sections {
+			d.Put(song.ID, r)
+		}
+		if set := d.Show().SetOf(nil); set != nil {
+			c := timeline.KindOf("set").Clone(set).(*timeline.Set)
+			c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], timeline.Entry{Song: song.ID})
+			d.Put("", c)
+		}
+		return nil
+	}
+}
+
+// sectionsOf turns the ear's sections into records. They stand at times, for
+// nobody has confirmed the beats yet.
+func sectionsOf(a *ear.Analysis) []*timeline.Section {
+	list := make([]*timeline.Section, len(a.Sections))
+	for i, h := range a.Sections {
+		list[i] = &timeline.Section{Base: timeline.Base{ID: shows.NewID()}, Name: h.Label,
+			At: timeline.AtTime(timeline.FromSeconds(h.From)), Energy: int(math.Round(100 * min(max(h.Energy, 0), 1)))}
+		if i+1 < len(a.Sections) && a.Sections[i+1].From > h.To {
+			list[i].To = timeline.AtTime(timeline.FromSeconds(h.To))
+		}
+	}
+	return list
+}

@@ -1,0 +1,221 @@
+package session_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"syscall"
+	"testing"
+	"testing/iotest"
+
+	"emberbeat/audio"
+	"emberbeat/audio/ear"
+	"emberbeat/shows"
+	"emberbeat/shows/session"
+	"emberbeat/timeline"
+
+	"github.com/stretchr/testify/require"
+)
+
+// clicks writes a recording of a click every half second, the first at half a
+// second, and gives its path.
+func clicks(t testing.TB, name string, seconds int, gain float64) string {
+	t.Helper()
+	const rate = 44100
+	samples := make([]int16, rate*seconds)
+	for at := rate / 2; at < len(samples); at += rate / 2 {
+		for i := 0; i < 2000 && at+i < len(samples); i++ {
+			samples[at+i] = int16(gain * 20000 * math.Exp(-float64(i)/300) * math.Sin(float64(i)*0.3))
+		}
+	}
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, audio.WriteWAV16(path, rate, 1, samples))
+	return path
+}
+
+func withCache(t testing.TB, o session.Options) session.Options {
+	o.Cache = audio.OpenCache(t.TempDir())
+	return o
+}
+
+func TestAddSong(t *testing.T) {
+	dir := newShow(t)
+	s := open(t, dir, withCache(t, session.Options{}))
+	defer s.Close()
+	require.NoError(t, s.Do("make a set", func(d *timeline.Draft) error {
+		d.Put("", &timeline.Set{Base: timeline.Base{ID: "main"}, Name: "Main", Entries: []timeline.Entry{{Song: "ember"}}})
+		return nil
+	}))
+	path := clicks(t, "Tin_Weather: live?.wav", 12, 1)
+	last := -1.0
+	id, err := s.AddSong(context.Background(), path, "", func(done float64) {
+		require.GreaterOrEqual(t, done, last)
+		last = done
+	})
+	require.NoError(t, err)
+	require.Equal(t, 1.0, last)
+
+	song := s.Show().Song(id)
+	require.Equal(t, "Tin Weather: live?", song.Title)
+	require.Equal(t, "tin-weather-live", song.Slug)
+	require.Equal(t, "audio/Tin_Weather- live-.wav", song.Audio.Path)
+	require.Equal(t, 12*timeline.Second, song.Duration())
+	ident, err := audio.Identify(context.Background(), path, nil)
+	require.NoError(t, err)
+	require.Equal(t, timeline.Audio{Path: song.Audio.Path, FileHash: ident.FileHash, PCMHash: ident.PCMHash, Rate: 44100, Frames: 12 * 44100}, song.Audio)
+	require.FileExists(t, s.Recording(&song.SongHead))
+	require.False(t, song.Beats.Empty())
+	require.InDelta(t, 120, song.Beats.BPM(6*timeline.Second), 0.1)
+	require.False(t, song.Confirmed)
+	require.Equal(t, timeline.Timecode{H: 1}, song.Start, "the hour of Ember is midnight; one o'clock is the first free one")
+	require.Equal(t, []timeline.Entry{{Song: "ember"}, {Song: id}}, s.Show().Set("main").Entries)
+
+	label, _ := s.Undo()
+	require.Equal(t, `add song "Tin Weather: live?"`, label)
+	require.Nil(t, s.Show().Song(id), "all of it is one step")
+	s.Redo()
+	require.NoError(t, s.Save())
+	l, err := shows.Load(dir)
+	require.NoError(t, err)
+	require.Empty(t, timeline.Diff(s.Show(), l.Show))
+}
+
+func TestAddSongNamesAndPlaces(t *testing.T) {
+	dir := newShow(t)
+	s := open(t, dir, withCache(t, session.Options{}))
+	defer s.Close()
+	add := func(path, title string) *timeline.Song {
+		id, err := s.AddSong(context.Background(), path, title, nil)
+		require.NoError(t, err)
+		return s.Show().Song(id)
+	}
+	first := clicks(t, "take.wav", 4, 1)
+	a := add(first, "Same")
+	b := add(first, "Same")
+	c := add(clicks(t, "take.wav", 4, 0.5), "Other")
+	require.Equal(t, "same", a.Slug)
+	require.Equal(t, "same-2", b.Slug)
+	require.Equal(t, "audio/take.wav", a.Audio.Path)
+	require.Equal(t, "audio/take.wav", b.Audio.Path, "the same recording is not copied twice")
+	require.Equal(t, "audio/take-2.wav", c.Audio.Path)
+	require.Equal(t, []uint8{1, 2, 3}, []uint8{a.Start.H, b.Start.H, c.Start.H})
+
+	inside := filepath.Join(dir, "mixes", "d.wav")
+	require.NoError(t, os.Mkdir(filepath.Dir(inside), 0o755))
+	require.NoError(t, os.Rename(clicks(t, "d.wav", 4, 0.7), inside))
+	d := add(inside, "")
+	require.Equal(t, "mixes/d.wav", d.Audio.Path, "what is in the show already stays where it is")
+	require.Equal(t, "d", d.Title)
+}
+
+func TestAddSongThatIsNone(t *testing.T) {
+	dir := newShow(t)
+	s := open(t, dir, withCache(t, session.Options{}))
+	defer s.Close()
+	text := filepath.Join(t.TempDir(), "notes.wav")
+	require.NoError(t, os.WriteFile(text, []byte("These are not the sounds you are looking for.\n"), 0o644))
+	var fe *audio.FileError
+	_, err := s.AddSong(context.Background(), text, "", nil)
+	require.ErrorAs(t, err, &fe)
+	require.ErrorContains(t, err, "text file")
+	_, err = s.AddSong(context.Background(), filepath.Join(dir, "gone.wav"), "", nil)
+	require.ErrorAs(t, err, &fe)
+	cancelled, cancel := context.WithCancel(context.Background())
+	cancel()
+	_, err = s.AddSong(cancelled, clicks(t, "a.wav", 4, 1), "", nil)
+	require.ErrorIs(t, err, context.Canceled)
+	require.Len(t, s.Show().Songs, 1)
+	require.NoDirExists(t, filepath.Join(dir, "audio"))
+}
+
+// fullStorage has no room for recordings.
+type fullStorage struct{ shows.Storage }
+
+func (f fullStorage) Write(name string, r io.Reader) error {
+	if filepath.Dir(name) != "audio" {
+		return f.Storage.Write(name, r)
+	}
+	half := io.MultiReader(io.LimitReader(r, 1000), iotest.ErrReader(fmt.Errorf("write: %w", syscall.ENOSPC)))
+	return f.Storage.Write(name, half)
+}
+
+func TestAddSongToAFullDisk(t *testing.T) {
+	dir := newShow(t)
+	s := open(t, dir, withCache(t, session.Options{Storage: fullStorage{shows.OS(dir)}}))
+	defer s.Close()
+	_, err := s.AddSong(context.Background(), clicks(t, "a.wav", 4, 1), "", nil)
+	var fe *shows.FileError
+	require.ErrorAs(t, err, &fe)
+	require.ErrorContains(t, err, "the disk is full")
+	require.Len(t, s.Show().Songs, 1)
+	left, err := os.ReadDir(filepath.Join(dir, "audio"))
+	require.NoError(t, err)
+	require.Empty(t, left, "no half recording stays")
+}
+
+func TestReadOnlyShowTakesNoSong(t *testing.T) {
+	s := open(t, newShow(t), session.Options{ReadOnly: true})
+	defer s.Close()
+	_, err := s.AddSong(context.Background(), "x.wav", "", nil)
+	require.ErrorIs(t, err, session.ErrReadOnly)
+}
+
+func TestListenComesFromTheCache(t *testing.T) {
+	cache := audio.OpenCache(t.TempDir())
+	path := clicks(t, "a.wav", 8, 1)
+	first, err := session.Listen(context.Background(), cache, path, ear.Locks{}, nil)
+	require.NoError(t, err)
+	calls := 0
+	second, err := session.Listen(context.Background(), cache, path, ear.Locks{}, func(done float64) {
+		calls++
+		require.Equal(t, 1.0, done)
+	})
+	require.NoError(t, err)
+	require.Equal(t, 1, calls, "nothing was decoded")
+	require.Equal(t, first.Ident, second.Ident)
+	require.Equal(t, first.Peaks, second.Peaks)
+	require.Equal(t, first.Analysis.Beats, second.Analysis.Beats)
+	require.Equal(t, first.Analysis.Hits, second.Analysis.Hits)
+	none, err := session.Listen(context.Background(), audio.OpenCache("/dev/null/none"), path, ear.Locks{}, nil)
+	require.NoError(t, err, "all goes on without a cache")
+	require.Equal(t, first.Ident, none.Ident)
+}
+
+func TestPeaksOfASong(t *testing.T) {
+	dir := newShow(t)
+	s := open(t, dir, withCache(t, session.Options{}))
+	defer s.Close()
+	id, err := s.AddSong(context.Background(), clicks(t, "a.wav", 4, 1), "", nil)
+	require.NoError(t, err)
+	song := &s.Show().Song(id).SongHead
+	p, err := s.Peaks(context.Background(), song)
+	require.NoError(t, err)
+	require.EqualValues(t, 4*44100, p.Frames)
+
+	fresh := open(t, dir, withCache(t, session.Options{ReadOnly: true}))
+	defer fresh.Close()
+	q, err := fresh.Peaks(context.Background(), song)
+	require.NoError(t, err)
+	require.Equal(t, p, q, "decoding anew gives the same")
+
+	require.NoError(t, os.Remove(s.Recording(song)))
+	_, err = s.Peaks(context.Background(), song)
+	var fe *audio.FileError
+	require.ErrorAs(t, err, &fe)
+	_, err = s.Peaks(context.Background(), &timeline.SongHead{})
+	require.True(t, errors.As(err, &fe), "%v", err)
+}
+
+func BenchmarkAddFourMinuteSong(b *testing.B) {
+	path := clicks(b, "song.wav", 240, 1)
+	for range b.N {
+		s := open(b, newShow(b), withCache(b, session.Options{}))
+		_, err := s.AddSong(context.Background(), path, "", nil)
+		require.NoError(b, err)
+		require.NoError(b, s.Close())
+	}
+}
