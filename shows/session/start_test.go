@@ -45,7 +45,7 @@ func TestSongsStartOnFreeHours(t *testing.T) {
 
 func TestLongSongsDoNotOverlap(t *testing.T) {
 	s := timeline.NewShow("s", "", timeline.Rate25)
-	for n := range 11 {
+	for n := range 12 {
 		s, _ = addAtFree(t, s, n, 89*timeline.Minute)
 	}
 	requireNoClash(t, s)
