@@ -50,7 +50,7 @@ type Look struct {
 	Glyph  Glyph
 	Ink    Ink
 	Hollow bool   // only its edge: disabled
-	Letter string // inside a GlyphHexagon
+	Letter string // inside a GlyphHexagon, where it fits
 }
 
 // edgeWidth is the logical width of the line around a glyph that has no full body.
@@ -75,7 +75,7 @@ func (s *Scene) Glyph(th *Theme, p image.Point, height int, look Look) {
 		}
 	}
 	if look.Glyph == GlyphHexagon && look.Letter != "" {
-		box := image.Rect(p.X, p.Y, p.X+look.Glyph.Width(height), p.Y+height)
+		box := inset(image.Rect(p.X, p.Y, p.X+look.Glyph.Width(height), p.Y+height), height/8, 0)
 		s.TextIn(box, Middle, TypeMark, th.letterInk(look), look.Letter)
 	}
 }

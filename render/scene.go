@@ -159,7 +159,7 @@ func (s *Scene) Label(sh *Shape) []byte { return s.letters[sh.from:sh.to] }
 // Face gives the face of a type at the scene's scale.
 func (s *Scene) Face(t Type) *Face {
 	key := faceKey{t, s.Scale}
-	slot := &s.recent[(int(t.Size)/2+int(b2i(t.Bold)))%len(s.recent)]
+	slot := &s.recent[(int(t.Size)/2+b2i(t.Bold))%len(s.recent)]
 	if slot.face == nil || slot.key != key {
 		*slot = faceMemo{key, s.faces.Face(t, s.Scale)}
 	}

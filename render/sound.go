@@ -1,0 +1,152 @@
+package render
+
+import (
+	"image"
+
+	"emberbeat/timeline"
+)
+
+// sound draws the waveform and the energy under it, both from one reading of the peaks.
+func (p *SongDrawer) sound() {
+	wave, energy := p.axis(p.Wave), p.axis(p.Energy)
+	both := image.Rect(wave.Min.X, wave.Min.Y, wave.Max.X, energy.Max.Y)
+	p.s.Rect(both, InkLane)
+	p.caption(p.Wave, "Sound")
+	p.caption(p.Energy, "Energy")
+	p.s.Ground(HitWave, "", both)
+	p.s.PushClip(both)
+	p.grid(both)
+	if p.v.Peaks == nil {
+		p.hatch(wave)
+	} else {
+		loudest := p.loudest()
+		p.columns = columnsOf(p.v.Peaks, p.columns, p.Show, wave.Dx())
+		p.wave(wave, p.columns)
+		p.energy(energy, loudest)
+	}
+	p.sectionEnergy(energy)
+	p.tempoLabels(wave)
+	p.s.PopClip()
+	p.rule(p.Energy, InkBar)
+}
+
+// columnsOf reads n columns into room, which it makes larger where needed.
+func columnsOf(peaks Peaks, room []Column, part Span, n int) []Column {
+	if cap(room) < n {
+		room = make([]Column, n)
+	}
+	room = room[:n]
+	peaks.Columns(part.From, part.To, room)
+	return room
+}
+
+// wave draws columns of sound: the full swing, and over it the average.
+func (p *SongDrawer) wave(row image.Rectangle, columns []Column) {
+	mid, half := (row.Min.Y+row.Max.Y)/2, (row.Dy()-p.px(4))/2
+	for i, c := range columns {
+		x := row.Min.X + i
+		top, bottom := mid-int(c.Max)*half/32767, mid-int(c.Min)*half/32767
+		p.s.Rect(image.Rect(x, top, x+1, bottom+1), InkWave)
+		if core := int(c.RMS) * half / 32768; core > 0 {
+			p.s.Rect(image.Rect(x, max(mid-core, top), x+1, min(mid+core, bottom)+1), InkCore)
+		}
+	}
+}
+
+// energySmooth is the logical width over which energy is averaged.
+const energySmooth = 14
+
+// loudest gives the highest RMS of a song cut into 200 parts, 1 at least, so that a quiet recording's energy fills its row as well.
+func (p *SongDrawer) loudest() int {
+	const parts = 200
+	p.columns = columnsOf(p.v.Peaks, p.columns, p.d.Whole(), parts)
+	top := 1
+	for _, c := range p.columns {
+		top = max(top, int(c.RMS))
+	}
+	return top
+}
+
+// energy draws the loudness, averaged over neighbouring columns, against the song's loudest part as a filled curve.
+func (p *SongDrawer) energy(row image.Rectangle, loudest int) {
+	reach := p.px(energySmooth) / 2
+	sum, lo, hi := 0, 0, 0
+	for i := range p.columns {
+		for ; hi < len(p.columns) && hi <= i+reach; hi++ {
+			sum += int(p.columns[hi].RMS)
+		}
+		for ; lo < i-reach; lo++ {
+			sum -= int(p.columns[lo].RMS)
+		}
+		h := min(sum*(row.Dy()-p.px(3))/((hi-lo)*loudest), row.Dy())
+		x := row.Min.X + i
+		p.s.Rect(image.Rect(x, row.Max.Y-h, x+1, row.Max.Y), InkBar)
+		p.s.Rect(image.Rect(x, row.Max.Y-h-p.px(1), x+1, row.Max.Y-h+p.px(1)), InkWave)
+	}
+}
+
+// sectionEnergy draws the energy that sections name as a step each.
+func (p *SongDrawer) sectionEnergy(row image.Rectangle) {
+	for i := range p.d.sections {
+		c := &p.d.sections[i]
+		if c.energy == 0 {
+			continue
+		}
+		box := p.stretch(row, c.from, c.to)
+		y := row.Max.Y - p.px(2) - c.energy*(row.Dy()-p.px(5))/100
+		p.s.Rect(image.Rect(box.Min.X+p.px(2), y, box.Max.X-p.px(2), y+p.px(2)), InkSecondary)
+	}
+}
+
+// hatch says that there is no sound to draw, and why.
+func (p *SongDrawer) hatch(row image.Rectangle) {
+	h, step := row.Dy(), p.px(14)
+	for x := row.Min.X - h; x < row.Max.X; x += step {
+		p.s.Line(p.s.Scale.Pxf(1), InkBar, 255, Point{float32(x), float32(row.Max.Y)}, Point{float32(x + h), float32(row.Min.Y)})
+	}
+	text := p.v.Quiet
+	if text == "" {
+		text = "no sound"
+	}
+	w := p.s.Face(TypeLabel).Measure(text) + p.px(24)
+	x := (row.Min.X + row.Max.X - w) / 2
+	box := image.Rect(x, row.Min.Y+h/2-p.px(13), x+w, row.Min.Y+h/2+p.px(13))
+	p.s.Rect(box, InkLane)
+	p.s.TextIn(box, Middle, TypeLabel, InkText, text)
+}
+
+// strip draws the whole song small, with the part that is shown.
+func (p *SongDrawer) strip() {
+	if p.Strip.Empty() {
+		return
+	}
+	whole := p.d.Whole()
+	row := p.axis(p.Strip)
+	p.caption(p.Strip, "Whole song")
+	p.s.Rect(row, InkLane)
+	p.s.Ground(HitStrip, "", row)
+	p.s.PushClip(row)
+	sound := image.Rect(row.Min.X, row.Min.Y+p.px(4), row.Max.X, row.Max.Y-p.px(12))
+	if p.v.Peaks != nil {
+		p.columns = columnsOf(p.v.Peaks, p.columns, whole, row.Dx())
+		p.wave(sound, p.columns)
+	}
+	at := func(t timeline.Time) int {
+		return row.Min.X + int(scaled(int64(t-whole.From), int64(row.Dx()), int64(whole.To-whole.From)))
+	}
+	for i := range p.d.sections {
+		p.upright(at(p.d.sections[i].from), row, p.px(1), InkEdge)
+	}
+	last := -1
+	for _, t := range p.d.Hits {
+		if x := at(t); x != last {
+			p.s.Rect(image.Rect(x, row.Max.Y-p.px(9), x+p.px(1), row.Max.Y-p.px(3)), InkSecondary)
+			last = x
+		}
+	}
+	shown := image.Rect(at(p.Show.From), row.Min.Y, max(at(p.Show.To), at(p.Show.From)+p.px(4)), row.Max.Y)
+	p.s.Frame(shown, p.px(2), InkFocus)
+	p.s.Hit(HitShown, "", shown)
+	p.s.PopClip()
+	p.rule(p.Strip, InkBar)
+}
