@@ -45,15 +45,16 @@ func findParts(pulses []float64, ons []onset, duration float64) []part {
 		taken[best] = true
 		l := lines[best]
 		lo, hi := 0.0, duration
+		mid := (pulses[l.a] + pulses[l.b-1]) / 2
 		for _, p := range parts {
-			if p.from >= pulses[l.b-1] {
+			if p.from >= mid {
 				hi = min(hi, p.from)
 			}
-			if p.to <= pulses[l.a] {
+			if p.to <= mid {
 				lo = max(lo, p.to)
 			}
 		}
-		if covered(parts, (pulses[l.a]+pulses[l.b-1])/2) {
+		if covered(parts, mid) {
 			continue
 		}
 		p, ok := growGrid(l, pulses, ons, lo, hi)
@@ -62,7 +63,7 @@ func findParts(pulses []float64, ons []onset, duration float64) []part {
 		}
 		parts = append(parts, p)
 	}
-	return fillFree(parts, pulses, duration)
+	return fillFree(absorb(parts, ons, duration), pulses, duration)
 }
 
 func covered(parts []part, t float64) bool {
@@ -215,6 +216,84 @@ func (p *part) fit(ons []onset, near float64) {
 		p.offset = (sy-slope*sx)/n - slope*base
 		p.period = slope
 	}
+}
+
+// absorb lets the longest grid swallow what is too short to be a part of its
+// own and does not speak against it: most songs are made to one click, also
+// where a quiet intro or ending does not show it.
+func absorb(parts []part, ons []onset, duration float64) []part {
+	main := -1
+	for i, p := range parts {
+		if main < 0 || p.to-p.from > parts[main].to-parts[main].from {
+			main = i
+		}
+	}
+	if main < 0 {
+		return parts
+	}
+	p := parts[main]
+	var keep []part
+	for i, q := range parts {
+		if i == main {
+			continue
+		}
+		if q.to-q.from < shortPart && (p.share(ons, q.from, q.to) >= 0.5*q.hold || p.trails(q)) {
+			continue
+		} else if p.agrees(q) {
+			p.from, p.to = min(p.from, q.from), max(p.to, q.to)
+			continue
+		}
+		keep = append(keep, q)
+	}
+	lo, hi := 0.0, duration
+	for _, q := range keep {
+		if q.from >= p.to-0.01 {
+			hi = min(hi, q.from)
+		} else {
+			lo = max(lo, q.to)
+		}
+	}
+	if hi-p.to < freeEnd || p.share(ons, p.to, hi) > holdFaint {
+		p.to = hi
+	}
+	if p.from-lo < freeEnd || p.share(ons, lo, p.from) > holdFaint {
+		p.from = lo
+	}
+	p.fit(ons, 0.025)
+	return append(keep, p)
+}
+
+const (
+	shortPart = 16.0 // s; a shorter grid of its own is doubted
+	freeEnd   = 12.0 // s; a shorter rest at the end of a grid follows it
+	holdFaint = 0.12 // share of onsets that lets a long rest follow it
+)
+
+// trails says whether q is p's grid as slow attacks show it: the same period, a little late.
+func (p part) trails(q part) bool {
+	if math.Abs(q.period/p.period-1) > 0.005 {
+		return false
+	}
+	mid := (q.from + q.to) / 2
+	t := q.offset + q.period*math.Round((mid-q.offset)/q.period)
+	x := (t - p.offset) / p.period
+	return math.Abs(x-math.Round(x))*p.period < 0.045
+}
+
+// agrees says whether two grids are one: the same period, or twice or half of
+// it, and pulses that fall together half way between them.
+func (p part) agrees(q part) bool {
+	long, short := p.period, q.period
+	if long < short {
+		long, short = short, long
+	}
+	r := math.Round(long / short)
+	if r > 2 || math.Abs(long/short/r-1) > 0.003 {
+		return false
+	}
+	t := q.offset + short*math.Round(((p.from+p.to+q.from+q.to)/4-q.offset)/short)
+	x := (t - p.offset) / short
+	return math.Abs(x-math.Round(x))*short < 0.030
 }
 
 // fillFree adds a free part for every stretch that no grid took.

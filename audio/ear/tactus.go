@@ -1,0 +1,165 @@
+package ear
+
+import (
+	"math"
+	"sort"
+)
+
+// A reading is one way to count the pulse: a beat every cycle ticks, from phase on.
+type reading struct {
+	cycle, phase int
+	bpm          float64
+	x            []float64 // what speaks for or against it
+	score        float64
+}
+
+var beatCycles = []int{4, 6, 8, 9, 12, 16, 18, 24, 36, 48}
+
+// readings lists every reading between 40 and 250 beats a minute.
+func (k *ticks) readings(onsets int) []reading {
+	var out []reading
+	mean := fold(k.total, 1, 0)
+	var bands [bandCount]float64
+	for b := range bands {
+		bands[b] = fold(k.power[b], 1, 0)
+	}
+	for _, c := range beatCycles {
+		bpm := 60 / (k.pulse * float64(c) / ticksPerPulse)
+		if bpm < 40 || bpm > 250 || len(k.at) < 4*c {
+			continue
+		}
+		for p := range c {
+			if fold(k.total, c, p) < 0.5*mean {
+				continue
+			}
+			r := reading{cycle: c, phase: p, bpm: bpm}
+			k.describe(&r, mean, bands, onsets)
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+const softLog = 0.15 // keeps logarithms of nearly empty places small
+
+func ratio(a, b float64) float64 { return math.Log((a + softLog) / (b + softLog)) }
+
+// describe fills in the features of a reading.
+func (k *ticks) describe(r *reading, mean float64, bands [bandCount]float64, onsets int) {
+	c, p := r.cycle, r.phase
+	add := func(v ...float64) { r.x = append(r.x, v...) }
+	// tempo
+	lb := math.Log(r.bpm / 120)
+	add(lb, lb*lb, max(0, -lb-0.4), max(0, lb-0.4))
+	// density of onsets
+	perBeat := float64(onsets) / (float64(len(k.at)) / float64(c))
+	ld := math.Log(perBeat/2 + 0.05)
+	add(ld, ld*ld)
+	// energy on the beat, per band, and between the beats
+	add(ratio(fold(k.total, c, p), mean))
+	for b := range bands {
+		add(ratio(fold(k.power[b], c, p), bands[b]))
+	}
+	add(ratio(fold(k.total, c, p+c/2), mean))
+	add(ratio(fold(k.power[bandLow], c, p+c/2), bands[bandLow]))
+	add(ratio(fold(k.power[bandHigh], c, p+c/2), bands[bandHigh]))
+	if c%4 == 0 {
+		add(ratio((fold(k.total, c, p+c/4)+fold(k.total, c, p+3*c/4))/2, mean))
+	} else {
+		add(0)
+	}
+	if c%3 == 0 {
+		add(ratio((fold(k.total, c, p+c/3)+fold(k.total, c, p+2*c/3))/2, mean))
+	} else {
+		add(0)
+	}
+	// alternation of low and high from beat to beat: the back beat
+	var d [bandCount]float64
+	for b := range d {
+		d[b] = ratio(fold(k.power[b], 2*c, p), fold(k.power[b], 2*c, p+c))
+	}
+	up := (d[bandMid] + d[bandHigh]) / 2
+	add(math.Abs(d[bandLow]-up), math.Abs(d[bandLow]+up), math.Abs(d[bandLow]), math.Abs(d[bandMid]), math.Abs(d[bandHigh]))
+	// the same within the beat: kick on the beat, snare between, says the beat is twice as fast
+	for b := range d {
+		d[b] = ratio(fold(k.power[b], c, p), fold(k.power[b], c, p+c/2))
+	}
+	up = (d[bandMid] + d[bandHigh]) / 2
+	add(math.Abs(d[bandLow]-up), d[bandLow]-up)
+	// alternation over four beats
+	for b := range d {
+		d[b] = ratio(fold(k.power[b], 4*c, p)+fold(k.power[b], 4*c, p+c), fold(k.power[b], 4*c, p+2*c)+fold(k.power[b], 4*c, p+3*c))
+		e := ratio(fold(k.power[b], 4*c, p+c)+fold(k.power[b], 4*c, p+2*c), fold(k.power[b], 4*c, p+3*c)+fold(k.power[b], 4*c, p))
+		d[b] = math.Sqrt(d[b]*d[b] + e*e)
+	}
+	add(d[bandLow], d[bandMid], d[bandHigh])
+	var q [4]float64
+	for i := range q {
+		q[i] = ratio(fold(k.power[bandLow], 4*c, p+i*c)+fold(k.power[bandLow], 4*c, p+i*c+2*c), 2*fold(k.power[bandLow], c, p))
+	}
+	k.describeHarmony(r)
+}
+
+// describeHarmony adds how the pitches change on the beat, off it, and on
+// every second, third and fourth beat.
+func (k *ticks) describeHarmony(r *reading) {
+	span := k.pulse * float64(r.cycle) / ticksPerPulse
+	var on, off []float64
+	for i := r.phase; i < len(k.at); i += r.cycle {
+		t, b := k.tone.change(k.at[i], span)
+		on = append(on, t+b)
+		if j := i + r.cycle/2; j < len(k.at) {
+			t, b = k.tone.change(k.at[j], span)
+			off = append(off, t+b)
+		}
+	}
+	m := fold(on, 1, 0)
+	r.x = append(r.x, 10*(m-fold(off, 1, 0)), math.Log(m+0.02))
+	for _, n := range []int{2, 3, 4, 8} {
+		top := 0.0
+		for p := range n {
+			top = max(top, fold(on, n, p))
+		}
+		r.x = append(r.x, math.Log((top+0.02)/(m+0.02)))
+	}
+}
+
+// strong counts the onsets that a listener would notice.
+func strong(ons []onset) int {
+	n := 0
+	for _, o := range ons {
+		if o.rise >= 0.1 {
+			n++
+		}
+	}
+	return n
+}
+
+func truthy(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// nearest is the tick at time t, or -1 outside.
+func (k *ticks) nearest(t float64) int {
+	i := sort.SearchFloat64s(k.at, t)
+	if i > 0 && (i == len(k.at) || t-k.at[i-1] < k.at[i]-t) {
+		i--
+	}
+	if i >= len(k.at) || math.Abs(k.at[i]-t) > k.pulse/ticksPerPulse {
+		return -1
+	}
+	return i
+}
+
+// firstStrong is the time of the first onset that a listener would notice.
+func firstStrong(ons []onset) float64 {
+	for _, o := range ons {
+		if o.rise >= 0.1 {
+			return o.at
+		}
+	}
+	return -1
+}

@@ -1,0 +1,125 @@
+package ear
+
+import "math"
+
+// ticksPerPulse divides a pulse so that halves, thirds, quarters and sixths
+// fall on ticks, and so do pulses of 2/3, 3/4, 4/3 and 3/2 of the length.
+const ticksPerPulse = 12
+
+// ticks is the song in musical time: what each band does on each tick.
+type ticks struct {
+	at    []float64            // time of each tick
+	power [bandCount][]float64 // salience of each band
+	total []float64
+	tone  *harmony
+	pulse float64 // s, main pulse period
+}
+
+// newTicks lays ticks between the pulses and reads the flux there.
+func newTicks(f *features, pulses []float64) *ticks {
+	k := &ticks{tone: newHarmony(f)}
+	var gaps []float64
+	for i := 0; i+1 < len(pulses); i++ {
+		g := pulses[i+1] - pulses[i]
+		gaps = append(gaps, g)
+		for j := range ticksPerPulse {
+			k.at = append(k.at, pulses[i]+g*float64(j)/ticksPerPulse)
+		}
+	}
+	k.at = append(k.at, pulses[len(pulses)-1])
+	k.pulse = median(gaps)
+	reach := max(1, int(k.pulse*fluxRate/ticksPerPulse/2))
+	for b := range f.flux {
+		k.power[b] = sample(salience(f.flux[b]), k.at, reach)
+	}
+	k.total = sample(salience(f.detection()), k.at, reach)
+	return k
+}
+
+// sample takes the largest value within reach frames of each time.
+func sample(z []float32, at []float64, reach int) []float64 {
+	out := make([]float64, len(at))
+	for i, t := range at {
+		c := int(math.Round(t * fluxRate))
+		top := float32(0)
+		for j := max(0, c-reach); j <= min(len(z)-1, c+reach); j++ {
+			top = max(top, z[j])
+		}
+		out[i] = float64(top)
+	}
+	return out
+}
+
+// fold averages v over all ticks congruent to phase modulo cycle.
+func fold(v []float64, cycle, phase int) float64 {
+	sum, n := 0.0, 0
+	for i := phase % cycle; i < len(v); i += cycle {
+		sum += v[i]
+		n++
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / float64(n)
+}
+
+// harmony answers how much the pitch content changes at a time.
+type harmony struct {
+	sum  []float64 // running sums of normalised pitch vectors
+	dims int
+	n    int
+}
+
+func newHarmony(f *features) *harmony {
+	n := len(f.tone) / toneBins
+	h := &harmony{dims: 2 * toneBins, n: n}
+	h.sum = make([]float64, (n+1)*h.dims)
+	for i := range n {
+		row := h.sum[i*h.dims : (i+2)*h.dims]
+		h.add(row, 0, f.tone[i*toneBins:(i+1)*toneBins])
+		h.add(row, toneBins, f.bass[i*toneBins:(i+1)*toneBins])
+	}
+	return h
+}
+
+func (h *harmony) add(row []float64, at int, v []float32) {
+	top := float32(1e-6)
+	for _, x := range v {
+		top = max(top, x)
+	}
+	for j, x := range v {
+		row[h.dims+at+j] = row[at+j] + math.Sqrt(float64(x/top))
+	}
+}
+
+// mean writes the average pitch vector of [from, to) seconds into out.
+func (h *harmony) mean(from, to float64, out []float64) {
+	a := min(max(int(math.Round(from*toneRate)), 0), h.n)
+	b := min(max(int(math.Round(to*toneRate)), a+1), h.n)
+	for j := range out {
+		if b > a {
+			out[j] = (h.sum[b*h.dims+j] - h.sum[a*h.dims+j]) / float64(b-a)
+		} else {
+			out[j] = 0
+		}
+	}
+}
+
+// change is 1 minus the likeness of the pitches before and after a time; bass and treble apart.
+func (h *harmony) change(t, span float64) (treble, bass float64) {
+	var u, v [2 * toneBins]float64
+	h.mean(t-span, t, u[:])
+	h.mean(t+0.02, t+span+0.02, v[:])
+	return 1 - cosine(u[:toneBins], v[:toneBins]), 1 - cosine(u[toneBins:], v[toneBins:])
+}
+
+func cosine(u, v []float64) float64 {
+	var uu, vv, uv float64
+	for i := range u {
+		uu, vv, uv = uu+u[i]*u[i], vv+v[i]*v[i], uv+u[i]*v[i]
+	}
+	if uu == 0 || vv == 0 {
+		return 1
+	}
+	return uv / math.Sqrt(uu*vv)
+}
