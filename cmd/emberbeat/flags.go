@@ -83,17 +83,8 @@ func (c *choice) planFor(s *timeline.Show) (*timeline.Plan, sheet.Filter, error)
 	if err != nil {
 		return nil, f, err
 	}
-	if f.Song != "" && !plays(p, f.Song) {
+	if f.Song != "" && songIn(p, f.Song) == nil {
 		p = compiler.CompileSong(s, f.Song, night)
 	}
 	return p, f, nil
-}
-
-func plays(p *timeline.Plan, song timeline.ID) bool {
-	for _, ps := range p.Songs {
-		if ps.Song.ID == song {
-			return true
-		}
-	}
-	return false
 }

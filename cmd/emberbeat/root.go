@@ -59,7 +59,7 @@ func newRoot(t *talk) *cobra.Command {
 		return hint(usage(err), c.CommandPath()+" --help shows the flags")
 	})
 	t.globalFlags(root)
-	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), editCommand(t), listCommand(t), exportCommand(t), formatCommand(t), versionCommand(t), completionCommand(t), manCommand(t), openCommand(t))
+	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), editCommand(t), listCommand(t), exportCommand(t), pictureCommand(t), formatCommand(t), versionCommand(t), completionCommand(t), manCommand(t), openCommand(t))
 	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
 	return root
 }

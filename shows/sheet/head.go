@@ -71,6 +71,26 @@ func (h Head) lines() [][2]string {
 	}
 }
 
+// Line gives the head in one line, for the foot of a picture: what is not given
+// is left out.
+func (h Head) Line() string {
+	var parts []string
+	for _, part := range []string{h.Show, h.Night, h.Date, h.Venue, prefixed("revision ", h.Revision), "timecode " + h.Rate,
+		"planning document, not permission to fire"} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+func prefixed(prefix, s string) string {
+	if s == "" {
+		return ""
+	}
+	return prefix + s
+}
+
 func given(s string) string {
 	if s == "" {
 		return "not given"

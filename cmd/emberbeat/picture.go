@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/audio"
+	"emberbeat/render"
+	"emberbeat/render/paper"
+	"emberbeat/shows/session"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+// picturing is what the picture verb is asked to do.
+type picturing struct {
+	choice
+	out, theme string
+	width      int
+}
+
+func pictureCommand(t *talk) *cobra.Command {
+	pic := &picturing{}
+	c := &cobra.Command{
+		Use:   "picture SHOW --song S --out FILE.png",
+		Short: "draw a song's timeline as PNG",
+		Long: `Draw a song's timeline: waveform, bars, lanes by stage position, cues with the
+lead before them and the open time after them, density, findings.`,
+		Example: `  emberbeat picture tour --song 1 --out song.png
+  emberbeat picture tour --song 1 --bars 1-8 --theme dark --out part.png`,
+		Args: takes("SHOW"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if pic.out == "" {
+				return hint(usage(errors.New("no file is named for the picture")), "add --out FILE.png; --out - writes it to stdout")
+			}
+			s, err := session.Open(args[0], commandOptions(true))
+			if err != nil {
+				return err
+			}
+			defer s.Close() // cannot fail: nothing was locked
+			return t.draw(c.Context(), s, pic)
+		},
+	}
+	pic.songFlag(c)
+	pic.barsFlag(c)
+	pic.nightFlag(c)
+	outFlag(c, &pic.out)
+	c.Flags().StringVar(&pic.theme, "theme", "day", "day, dark or night")
+	c.Flags().IntVar(&pic.width, "width", paper.DefaultWidth, "width in pixels")
+	return c
+}
+
+func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) error {
+	p, f, err := pic.planFor(s.Show())
+	if err != nil {
+		return err
+	}
+	song, err := pic.songOf(p)
+	if err != nil {
+		return err
+	}
+	theme, err := themeNamed(pic.theme)
+	if err != nil {
+		return usage(err)
+	}
+	ps := songIn(p, song.ID)
+	view := render.SongView{Data: render.NewSongData(p.Show, ps.SongPlan), Foot: sheet.HeadOf(p).Line()}
+	if f.Bars != nil {
+		if song.Beats.Empty() {
+			return usage(fmt.Errorf("song %q has no beat map, so it has no bars to choose", song.FullTitle()))
+		}
+		view.Show = render.Span{From: song.Beats.BarStart(f.Bars.From), To: song.Beats.BarStart(f.Bars.To + 1)}
+	}
+	t.sound(ctx, s, song, &view)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	drawing := paper.Picture{View: view, Theme: theme, Width: pic.width}
+	if _, err := drawing.Scene(render.NewFaces()); err != nil {
+		return usage(err)
+	}
+	return t.writeOut(pic.out, func(w io.Writer) error { return paper.WriteSong(w, render.NewFaces(), drawing) })
+}
+
+// sound gives the view the song's peaks, or says why there are none.
+func (t *talk) sound(ctx context.Context, s *session.Session, song *timeline.Song, view *render.SongView) {
+	if song.Audio.Path == "" {
+		view.Quiet = "the song has no audio yet"
+		return
+	}
+	peaks, err := s.Peaks(ctx, &song.SongHead)
+	if err != nil {
+		view.Quiet = err.Error()
+		if ctx.Err() == nil {
+			t.warn("the waveform is missing: %v", err)
+		}
+		return
+	}
+	view.Peaks = pyramid{peaks}
+}
+
+// pyramid hands the peaks of a recording to the drawing.
+type pyramid struct{ *audio.Pyramid }
+
+// Columns fills out with the sound of equal parts of a stretch of time.
+func (p pyramid) Columns(from, to timeline.Time, out []render.Column) {
+	peaks := make([]audio.Peak, len(out))
+	p.Range(from.Samples(p.Rate), to.Samples(p.Rate), peaks)
+	for i, k := range peaks {
+		out[i] = render.Column(k)
+	}
+}
+
+func themeNamed(name string) (*render.Theme, error) {
+	switch name {
+	case "day":
+		return &render.Day, nil
+	case "dark":
+		return &render.Dark, nil
+	case "night":
+		return &render.Night, nil
+	}
+	return nil, fmt.Errorf("%q is no theme; write day, dark or night", name)
+}
+
+// songIn finds a song in a plan that plays it.
+func songIn(p *timeline.Plan, song timeline.ID) *timeline.PlanSong {
+	for i := range p.Songs {
+		if p.Songs[i].Song.ID == song {
+			return &p.Songs[i]
+		}
+	}
+	return nil
+}
