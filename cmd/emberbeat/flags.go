@@ -55,18 +55,22 @@ func (c *choice) songOf(p *timeline.Plan) (*timeline.Song, error) {
 
 // filter gives the chosen song and bars for a sheet.
 func (c *choice) filter(p *timeline.Plan) (f sheet.Filter, err error) {
-	if c.song != "" {
-		g, err := p.FindSong(c.song)
-		if err != nil {
-			return f, usage(err)
-		}
-		f.Song = g.ID
-	}
 	if c.bars != "" {
 		if f.Bars, err = sheet.ParseBars(c.bars); err != nil {
 			return f, usage(err)
 		}
 	}
+	if c.song == "" {
+		return f, nil
+	}
+	song, err := c.songOf(p)
+	switch {
+	case err != nil:
+		return f, err
+	case f.Bars != nil && song.Beats.Empty():
+		return f, usage(fmt.Errorf("song %q has no beat map, so it has no bars to choose", song.FullTitle()))
+	}
+	f.Song = song.ID
 	return f, nil
 }
 

@@ -70,9 +70,6 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 	ps := songIn(p, song.ID)
 	view := render.SongView{Data: render.NewSongData(p.Show, ps.SongPlan), Foot: sheet.HeadOf(p).Line()}
 	if f.Bars != nil {
-		if song.Beats.Empty() {
-			return usage(fmt.Errorf("song %q has no beat map, so it has no bars to choose", song.FullTitle()))
-		}
 		view.Show = render.Span{From: song.Beats.BarStart(f.Bars.From), To: song.Beats.BarStart(f.Bars.To + 1)}
 	}
 	t.sound(ctx, s, song, &view)

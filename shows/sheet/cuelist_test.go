@@ -130,3 +130,19 @@ func TestLevelValues(t *testing.T) {
 		require.Equal(t, c.want, levelValue(timeline.Slot{From: c.from, To: c.to}, c.percent), "%+v", c)
 	}
 }
+
+// Two networks have a universe 1 each: then a slot's label names its network.
+func TestLabelsOfSeveralNetworks(t *testing.T) {
+	s := small(t)
+	d := *s.Rig.Device("d1")
+	d.Space = "stage left"
+	s, err := s.Edit(func(draft *timeline.Draft) error {
+		draft.Put("", &d, &timeline.Device{Base: base{ID: "d2"}, Name: "other", Type: "bar", Space: "truss"})
+		return nil
+	})
+	require.NoError(t, err)
+	l, err := NewCueList(timeline.Compile(s, nil), Filter{})
+	require.NoError(t, err)
+	require.Equal(t, "DMX 1.45 of stage left", l.Lines[4].Outputs[0].Label)
+	require.Equal(t, "DMX 1.47 of stage left", l.Lines[3].Outputs[0].Label)
+}

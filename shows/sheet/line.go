@@ -35,7 +35,7 @@ type Line struct {
 	DeviceName   string   `json:"device_name,omitempty"`
 	Article      string   `json:"article,omitempty"` // id
 	ArticleName  string   `json:"article_name,omitempty"`
-	Outputs      []Output `json:"outputs"`
+	Outputs      []Output `json:"outputs"` // never null
 	Cue          string   `json:"cue"`
 	Lane         string   `json:"lane"`
 	LaneName     string   `json:"lane_name"`
@@ -56,14 +56,20 @@ type Lost struct {
 // linesOf gives all lines of one song in the order of their frames.
 func linesOf(p *timeline.Plan, ps *timeline.PlanSong) []Line {
 	var all []Line
+	names := newLabeller(p.Show.Rig)
 	for i := range ps.Commands {
-		all = append(all, hitLine(ps, &ps.Commands[i]))
+		line := hitLine(ps, &ps.Commands[i])
+		line.Outputs = names.hit(&ps.Commands[i])
+		all = append(all, line)
 	}
 	for i := range ps.Windows {
 		w := &ps.Windows[i]
-		all = append(all, windowLine(p, ps, w, true))
-		if w.Closes() {
-			all = append(all, windowLine(p, ps, w, false))
+		for _, up := range []bool{true, false} {
+			if up || w.Closes() {
+				line := windowLine(p, ps, w, up)
+				line.Outputs = names.window(w, up)
+				all = append(all, line)
+			}
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Line) int {
@@ -105,7 +111,6 @@ func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
 	if pos := c.Unit.Position; pos != nil {
 		l.Position, l.PositionName = string(pos.ID), pos.Name
 	}
-	l.Outputs = hitOutputs(c)
 	return l
 }
 
@@ -118,7 +123,6 @@ func windowLine(p *timeline.Plan, ps *timeline.PlanSong, w *timeline.Window, up 
 	l.Action, l.order, l.at = string(w.Role)+word, order, rounded
 	l.Timecode, l.Residual, l.Command = ps.Rate.Label(frame), Seconds(rounded-at), Seconds(at)
 	l.Device, l.DeviceName = string(w.Device.ID), w.Device.Name
-	l.Outputs = windowOutputs(w, up)
 	if pos := p.Show.Rig.Position(w.Device.Position); pos != nil {
 		l.Position, l.PositionName = string(pos.ID), pos.Name
 	}

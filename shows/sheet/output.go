@@ -15,19 +15,32 @@ type Output struct {
 	Dead  bool   `json:"dead,omitempty"`
 }
 
-// hitOutputs gives every output that a command drives.
-func hitOutputs(c *timeline.Command) []Output {
-	var all []Output
+// labeller names outputs. Where a rig has several networks, each of which has a
+// universe 1, a slot's label names its network.
+type labeller struct{ networks bool }
+
+func newLabeller(rig *timeline.Rig) labeller {
+	for _, v := range rig.Devices {
+		if v.Space != rig.Devices[0].Space {
+			return labeller{true}
+		}
+	}
+	return labeller{}
+}
+
+// hit gives every output that a command drives.
+func (l labeller) hit(c *timeline.Command) []Output {
+	all := []Output{}
 	for _, d := range c.Unit.Drives {
 		switch {
 		case d.Bank != nil:
 			all = append(all, Output{d.Label(timeline.EffectSlot), bankValue(d), d.Dead})
 		case d.DeviceType != nil:
 			for _, s := range d.DeviceType.Find(timeline.EffectSlot, d.Wire.Output) {
-				all = append(all, Output{slotLabel(d.Device, s), strconv.Itoa(s.On()), d.Dead})
+				all = append(all, Output{l.slot(d.Device, s), strconv.Itoa(s.On()), d.Dead})
 			}
 			for _, s := range d.DeviceType.Find(timeline.LevelSlot, d.Wire.Output) {
-				all = append(all, Output{slotLabel(d.Device, s), strconv.Itoa(levelValue(s, c.Level)), d.Dead})
+				all = append(all, Output{l.slot(d.Device, s), strconv.Itoa(levelValue(s, c.Level)), d.Dead})
 			}
 		}
 	}
@@ -53,29 +66,33 @@ func levelValue(s timeline.Slot, percent int) int {
 	return from + ((s.To-from)*percent+50)/100
 }
 
-// slotLabel names a slot by its address, or by its place in the device where
-// it has none yet.
-func slotLabel(v *timeline.Device, s timeline.Slot) string {
+// slot names a slot by its address, or by its place in the device where it has
+// none yet.
+func (l labeller) slot(v *timeline.Device, s timeline.Slot) string {
 	p, ok := v.Address(s)
-	switch {
-	case !ok:
+	if !ok {
 		return fmt.Sprintf("%s slot %d.%d, no address", v.Name, s.Block, s.Number)
-	case s.Wide:
-		return fmt.Sprintf("DMX %s+%d", p, p.Slot+1)
 	}
-	return "DMX " + p.String()
+	label := "DMX " + p.String()
+	if s.Wide {
+		label += fmt.Sprintf("+%d", p.Slot+1)
+	}
+	if l.networks && v.Space != "" {
+		label += " of " + v.Space
+	}
+	return label
 }
 
-// windowOutputs gives the slots of an arm, condition or warm-up window, when
-// it goes up or when it goes down.
-func windowOutputs(w *timeline.Window, up bool) []Output {
-	var all []Output
+// window gives the slots of an arm, condition or warm-up window, when it goes
+// up or when it goes down.
+func (l labeller) window(w *timeline.Window, up bool) []Output {
+	all := []Output{}
 	for _, s := range w.Slots {
 		value := s.Off
 		if up {
 			value = s.On()
 		}
-		all = append(all, Output{slotLabel(w.Device, s), strconv.Itoa(value), w.Device.Dead})
+		all = append(all, Output{l.slot(w.Device, s), strconv.Itoa(value), w.Device.Dead})
 	}
 	return all
 }
