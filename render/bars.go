@@ -38,9 +38,12 @@ func (p *SongDrawer) barRow() {
 	step := p.barStep(first, last, p.px(barGap))
 	for bar := first - barCount(first, step); bar <= last; bar += step {
 		x := p.X(beats.BarStart(bar))
+		if x < p.Left {
+			continue
+		}
 		p.upright(x, p.Bars, p.px(1), InkEdge)
 		p.text = strconv.AppendInt(p.text[:0], int64(bar), 10)
-		p.s.TextBytes(image.Pt(x+p.px(5), p.Bars.Min.Y+p.px(4)), TypeMark, InkText, p.text)
+		p.s.BytesIn(image.Rect(x+p.px(5), p.Bars.Min.Y, p.Right, p.Bars.Max.Y), Left, TypeMark, InkText, p.text)
 	}
 	p.s.PopClip()
 	p.rule(p.Bars, InkBar)
@@ -103,9 +106,11 @@ func (p *SongDrawer) tempoLabels(row image.Rectangle) {
 			continue
 		}
 		p.text = append(append(p.text[:0], p.d.tempos[i].text...), " bpm"...)
-		box := image.Rect(x, row.Min.Y, min(end, x+p.s.Face(TypeSmall).MeasureBytes(p.text)+p.px(12)), row.Min.Y+p.px(18))
-		p.s.Rect(box, InkLane)
+		box := image.Rect(x, row.Min.Y, x+p.s.Face(TypeSmall).MeasureBytes(p.text)+p.px(12), row.Min.Y+p.px(18))
+		if box.Max.X <= end {
+			p.s.Rect(box, InkLane)
+			p.s.BytesIn(inset(box, p.px(5), 0), Left, TypeSmall, InkSecondary, p.text)
+		}
 		p.upright(x, box, p.px(1), InkEdge)
-		p.s.BytesIn(inset(box, p.px(5), 0), Left, TypeSmall, InkSecondary, p.text)
 	}
 }

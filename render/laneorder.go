@@ -2,6 +2,7 @@ package render
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -57,11 +58,22 @@ func placeOf(units []*timeline.Unit) laneKey {
 	if last := places[len(places)-1]; len(places) > 1 {
 		key.place += " – " + last.Name
 	}
+	if deep(places) {
+		key.place = fmt.Sprintf("Across the stage, %d places", len(places))
+	}
 	return key
+}
+
+// deep reports whether places stand so far behind each other that the names of the left and right one say nothing of the rest.
+func deep(places []*timeline.StagePosition) bool {
+	byDepth := func(a, b *timeline.StagePosition) int { return cmp.Compare(a.Y, b.Y) }
+	const row = 2 // metres
+	return slices.MaxFunc(places, byDepth).Y-slices.MinFunc(places, byDepth).Y > row
 }
 
 // arrange sorts lanes as they stand on screen and gives each first lane of a place its heading.
 func arrange(lanes []LaneData) {
+	gatherPlaces(lanes)
 	slices.SortStableFunc(lanes, func(a, b LaneData) int {
 		p, q := a.key, b.key
 		return cmp.Or(cmp.Compare(p.rank, q.rank), cmp.Compare(p.y, q.y), cmp.Compare(p.x, q.x), cmp.Compare(p.place, q.place),
@@ -71,5 +83,21 @@ func arrange(lanes []LaneData) {
 		if i == 0 || lanes[i].key.place != lanes[i-1].key.place || lanes[i].key.rank != lanes[i-1].key.rank {
 			lanes[i].Place = cmp.Or(lanes[i].key.place, "lost")
 		}
+	}
+}
+
+// gatherPlaces moves lanes of one place name together: to the foremost, of those the leftmost.
+func gatherPlaces(lanes []LaneData) {
+	first := map[string]laneKey{}
+	for i := range lanes {
+		k := lanes[i].key
+		f, known := first[k.place]
+		if !known || cmp.Or(cmp.Compare(k.y, f.y), cmp.Compare(k.x, f.x)) < 0 {
+			first[k.place] = k
+		}
+	}
+	for i := range lanes {
+		k := &lanes[i].key
+		k.x, k.y = first[k.place].x, first[k.place].y
 	}
 }

@@ -140,6 +140,9 @@ func (p *SongDrawer) timecodeLabel(frame int64) {
 		return
 	}
 	x := p.X(p.d.Plan.TimeOf(frame))
+	if x < p.Left {
+		return
+	}
 	p.upright(x, p.Timecode, p.px(1), InkEdge)
 	p.text = appendTimecode(p.text[:0], tc, p.d.Plan.Rate.Drop())
 	p.s.BytesIn(image.Rect(x+p.px(5), p.Timecode.Min.Y, p.Right, p.Timecode.Max.Y), Left, TypeSmall, InkText, p.text)

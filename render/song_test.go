@@ -73,16 +73,34 @@ func TestLanesStandAsSeenFromFrontOfHouse(t *testing.T) {
 
 func TestGroupLanesAreNamedByTheirEnds(t *testing.T) {
 	d := demoShow(t, 8, rec("lane", "both", func(l *timeline.Lane) { l.Name, l.Target = "Both", "flames" }),
+		rec("group", "all", func(g *timeline.Group) { g.Name, g.Members = "All", []timeline.ID{"flame-l", "paper-1", "flame-r"} }),
+		rec("lane", "all", func(l *timeline.Lane) { l.Name, l.Target = "All", "all" }),
 		rec("lane", "nowhere", func(l *timeline.Lane) { l.Name = "Nowhere" }))
 	for _, l := range d.Lanes {
 		switch l.Name {
 		case "Both":
 			require.Equal(t, "Downstage left – Downstage right", l.Place)
+		case "All":
+			require.Equal(t, "Across the stage, 3 places", l.Place)
 		case "Nowhere":
 			require.Equal(t, "no place on stage", l.Place)
 		}
 	}
 	require.Equal(t, "Nowhere", d.Lanes[len(d.Lanes)-1].Name)
+}
+
+// Two groups with the same ends and other members between have their middles apart; they still share one heading.
+func TestLanesOfOnePlaceNameStandTogether(t *testing.T) {
+	at := func(name string, x, y int) LaneData {
+		return LaneData{Name: name, key: laneKey{x: x, y: y, place: name[:1], name: name}}
+	}
+	lanes := []LaneData{at("B1", 0, 5), at("A2", 0, 9), at("A1", 0, 2), at("C1", 0, 7)}
+	arrange(lanes)
+	var got []string
+	for _, l := range lanes {
+		got = append(got, l.Place+" "+l.Name)
+	}
+	require.Equal(t, []string{"A A1", " A2", "B B1", "C C1"}, got)
 }
 
 // Of a gas flame with 150 ms lead and 600 ms open time the line begins 150 ms before the hit and the tail ends 600 ms after it.
