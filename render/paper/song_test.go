@@ -126,3 +126,34 @@ func BenchmarkSongPicture(b *testing.B) {
 		}
 	}
 }
+
+// In the dark no bright area may take more than a twentieth of the screen. Bright is a relative luminance above 0.18, middle grey; that
+// threshold is our judgement.
+func TestNightIsDark(t *testing.T) {
+	seconds := make([]int, 60)
+	for i := range seconds {
+		seconds[i] = i
+	}
+	view := render.SongView{Data: songOf(t, seconds...), Limit: 2, Peaks: loud{}, Marks: render.NewMarks([]render.Mark{{Text: "a"}}, "")}
+	img, err := SongPicture(render.NewFaces(), Picture{View: view, Theme: &render.Night})
+	require.NoError(t, err)
+	bright := 0
+	for y := range img.Bounds().Dy() {
+		for x := range img.Bounds().Dx() {
+			if render.Luminance(img.RGBAAt(x, y)) > 0.18 {
+				bright++
+			}
+		}
+	}
+	require.Positive(t, bright, "texts are brighter than that")
+	require.Less(t, bright*20, img.Bounds().Dx()*img.Bounds().Dy())
+}
+
+// loud is a sound at full scale all the time.
+type loud struct{}
+
+func (loud) Columns(_, _ timeline.Time, out []render.Column) {
+	for i := range out {
+		out[i] = render.Column{Min: -32768, Max: 32767, RMS: 30000}
+	}
+}
