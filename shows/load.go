@@ -42,15 +42,7 @@ func Load(dir string) (*Loaded, error) {
 
 // LoadFrom is Load for any storage.
 func LoadFrom(st Storage) (*Loaded, error) {
-	st, err := settled(st)
-	if err != nil {
-		return nil, err
-	}
-	jobs, problems, err := findFiles(st)
-	if err != nil {
-		return nil, err
-	}
-	files, err := readAll(st, jobs)
+	files, problems, err := readSteady(st)
 	if err != nil {
 		return nil, err
 	}
@@ -67,6 +59,52 @@ func LoadFrom(st Storage) (*Loaded, error) {
 		return l, &UnreadableError{a.problems}
 	}
 	return l, nil
+}
+
+// triesToRead is the number of times a show is read that somebody else is
+// saving meanwhile.
+const triesToRead = 5
+
+// readSteady reads all files of one and the same save.
+func readSteady(st Storage) (files []*fileRead, problems []Problem, err error) {
+	for range triesToRead {
+		view, err := settled(st)
+		if err != nil {
+			return nil, nil, err
+		}
+		var jobs []readJob
+		if jobs, problems, err = findFiles(view); err != nil {
+			return nil, nil, err
+		}
+		files, err = readAll(view, jobs)
+		if isSteady(st, files) {
+			return files, problems, err
+		}
+	}
+	return nil, nil, &FileError{File: "the show folder", Doing: "read", Err: errors.New("another program goes on writing it; try again")}
+}
+
+// isSteady reports whether files still are what they were when they were read.
+// That can only be otherwise while somebody has the show open.
+func isSteady(st Storage, files []*fileRead) bool {
+	if _, err := st.ReadFile(lockFile); err != nil {
+		return true
+	}
+	view, err := settled(st)
+	if err != nil {
+		return false
+	}
+	jobs, _, err := findFiles(view)
+	if err != nil || len(jobs) != len(files) {
+		return false
+	}
+	for i, j := range jobs {
+		b, err := view.ReadFile(j.name)
+		if err != nil || files[i] == nil || files[i].name != j.name || files[i].print != sha256.Sum256(b) {
+			return false
+		}
+	}
+	return true
 }
 
 // readJob is one file to read.

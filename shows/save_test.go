@@ -336,3 +336,42 @@ func TestErrorsOfTheStorageAreWrapped(t *testing.T) {
 	_, err = shows.LoadFrom(st)
 	require.ErrorIs(t, err, cause)
 }
+
+// A show that is saved while it is read must come out as one save or the
+// other, never as a mixture.
+func TestLoadWhileSaving(t *testing.T) {
+	st, before, after := twoSongs(t)
+	st.files[".lock"] = nil
+	reads := 0
+	st.fail = func(op, name string) error {
+		if op != "read" || !strings.HasSuffix(name, "song.toml") {
+			return nil
+		}
+		if reads++; reads == 2 { // in the middle of reading: another program saves
+			other := st.clone()
+			if _, err := shows.SaveTo(other, after, before, shows.SaveOptions{}); err != nil {
+				return err
+			}
+			st.files = other.files
+		}
+		return nil
+	}
+	l, err := shows.LoadFrom(st)
+	require.NoError(t, err)
+	require.Greater(t, reads, 2)
+	require.Empty(t, timeline.Diff(after, l.Show))
+}
+
+func TestLoadOfAFolderThatNeverRests(t *testing.T) {
+	st, _, _ := twoSongs(t)
+	st.files[".lock"] = nil
+	n := 0
+	st.fail = func(op, name string) error {
+		if n++; op == "read" && name == "show.toml" {
+			st.files[name] = []byte(fmt.Sprintf("schema = 1\nid = \"big\"\ntitle = \"%d\"\n", n))
+		}
+		return nil
+	}
+	_, err := shows.LoadFrom(st)
+	require.ErrorContains(t, err, "another program goes on writing it")
+}

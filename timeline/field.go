@@ -3,8 +3,10 @@ package timeline
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // FieldType says how a field's value is written in a show file.
@@ -64,6 +66,9 @@ func (f *Field) Get(r Record) Value { return f.get(r) }
 // *ValueError that names the field, the value and what would be valid; the
 // record is then unchanged.
 func (f *Field) Set(r Record, v Value) error {
+	if !utf8.ValidString(v.Text) || slices.ContainsFunc(v.Items, func(s string) bool { return !utf8.ValidString(s) }) {
+		return &ValueError{Field: f.Name, Value: v.String(), Want: "holds bytes that are no UTF-8 text; files could not keep them"}
+	}
 	if err := f.set(r, v); err != nil {
 		return &ValueError{Field: f.Name, Value: v.String(), Want: err.Error()}
 	}

@@ -57,21 +57,24 @@ type journal struct {
 	print string         // its digest
 }
 
-// journalPath names the journal of a show in a folder.
+// journalPath names the journal of a show in a folder, which has its real
+// absolute path.
 func journalPath(id timeline.ID, dir string) (string, error) {
 	state, err := shows.StateDir()
-	if err != nil {
-		return "", err
+	sum := sha256.Sum256([]byte(dir))
+	return filepath.Join(state, "journals", fmt.Sprintf("%s-%s.journal", id, hex.EncodeToString(sum[:6]))), err
+}
+
+// realPath is the absolute path of a folder without links in it, as far as it
+// can be told.
+func realPath(dir string) string {
+	if abs, err := filepath.Abs(dir); err == nil {
+		dir = abs
 	}
-	abs, err := filepath.Abs(dir)
-	if err != nil {
-		return "", err
+	if real, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = real
 	}
-	if real, err := filepath.EvalSymlinks(abs); err == nil {
-		abs = real
-	}
-	sum := sha256.Sum256([]byte(abs))
-	return filepath.Join(state, "journals", fmt.Sprintf("%s-%s.journal", id, hex.EncodeToString(sum[:6]))), nil
+	return dir
 }
 
 // step writes a step that led from one snapshot to another.
@@ -144,61 +147,6 @@ func (j *journal) flush() {
 	if j.file != nil {
 		j.err = errors.Join(j.err, j.file.Sync())
 	}
-}
-
-// create makes the file with its first entry.
-func (j *journal) create(path string) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return err
-	}
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
-	if err != nil {
-		return err
-	}
-	j.file = f
-	return j.append(entry{Kind: openStep, Digest: j.print, Dir: j.dir})
-}
-
-func (j *journal) append(e entry) error {
-	line, err := encodeEntry(e)
-	if err == nil {
-		_, err = j.file.Write(line)
-	}
-	return err
-}
-
-// startOver makes a new journal that leads from the saved show to the current
-// one in one step, after the old one could not be written.
-func (j *journal) startOver(to *timeline.Show, at time.Time) error {
-	changes, err := shows.EncodeChanges(timeline.Diff(j.base, to))
-	if err != nil {
-		return err
-	}
-	j.closeFile()
-	beside := j.path + ".new"
-	if err := j.create(beside); err != nil {
-		return err
-	}
-	if err := j.append(entry{Kind: doStep, At: at, Label: "edits since the last save", Changes: changes}); err != nil {
-		return err
-	}
-	return os.Rename(beside, j.path)
-}
-
-func (j *journal) closeFile() {
-	if j.file != nil {
-		_ = j.file.Close()
-		j.file = nil
-	}
-}
-
-// drop takes the file away.
-func (j *journal) drop() error {
-	j.closeFile()
-	if err := os.Remove(j.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
 }
 
 // broken says why the journal is not written, or nil.

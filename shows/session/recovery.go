@@ -1,10 +1,12 @@
 package session
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 
 	"emberbeat/timeline"
@@ -38,11 +40,13 @@ func (s *Session) KeepRecovered() {
 // recover brings back what a journal tells of and goes on writing it. It never
 // fails: what cannot be used is moved aside.
 func (s *Session) recover() {
-	path, err := journalPath(s.saved.Head.ID, s.dir)
-	s.journal = &journal{path: path, dir: s.dir, base: s.saved, print: s.prints.Digest(), err: err}
+	dir := realPath(s.dir)
+	path, err := journalPath(s.saved.Head.ID, dir)
+	s.journal = &journal{path: path, dir: dir, base: s.saved, print: s.prints.Digest(), err: err}
 	if err != nil {
 		return
 	}
+	adoptJournal(path, dir, s.saved.Head.ID)
 	b, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && len(b) == 0 {
 		return // an empty one was made by a program that ended before its first edit
@@ -150,4 +154,33 @@ func (j *journal) reopen(good int64) error {
 	}
 	_, err = f.Seek(good, 0)
 	return err
+}
+
+// adoptJournal takes over the journal of a show whose folder was moved to dir,
+// or given another name, while it held unsaved edits. Where it fails, the
+// journal stays where it was.
+func adoptJournal(path, dir string, id timeline.ID) {
+	if _, err := os.Lstat(path); err == nil {
+		return
+	}
+	others, _ := filepath.Glob(filepath.Join(filepath.Dir(path), string(id)+"-*.journal"))
+	for _, other := range others {
+		b, err := os.ReadFile(other)
+		line, rest, _ := bytes.Cut(b, []byte("\n"))
+		first, ok := decodeEntry(line)
+		if err != nil || !ok || first.Dir == "" {
+			continue
+		}
+		if _, err := os.Stat(first.Dir); !errors.Is(err, fs.ErrNotExist) {
+			continue // that show is still there
+		}
+		first.Dir = dir
+		if line, err = encodeEntry(first); err != nil {
+			return
+		}
+		if os.WriteFile(path+".new", append(line, rest...), 0o600) == nil && os.Rename(path+".new", path) == nil {
+			_ = os.Remove(other)
+		}
+		return
+	}
 }

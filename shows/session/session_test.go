@@ -149,6 +149,27 @@ func TestUnsavedEditsComeBack(t *testing.T) {
 	require.Equal(t, []string{"a", "b", "c", "d"}, cueIDs(l.Show))
 }
 
+func TestUnsavedEditsFollowAMovedFolder(t *testing.T) {
+	dir := newShow(t)
+	s := open(t, dir, session.Options{})
+	require.NoError(t, s.Do("one", addCue("a", 0)))
+	require.NoError(t, s.Close())
+	moved := dir + " (moved)"
+	require.NoError(t, os.Rename(dir, moved))
+	s = open(t, moved, session.Options{})
+	require.Equal(t, []string{"a"}, cueIDs(s.Show()))
+	require.NoError(t, s.Close())
+
+	copied := dir + " (copied)"
+	require.NoError(t, os.CopyFS(copied, os.DirFS(moved)))
+	s = open(t, copied, session.Options{})
+	require.Empty(t, cueIDs(s.Show()), "the edits belong to the original, which is still there")
+	require.NoError(t, s.Close())
+	s = open(t, moved, session.Options{})
+	defer s.Close()
+	require.Equal(t, []string{"a"}, cueIDs(s.Show()))
+}
+
 func TestDiscardGoesBackToTheSavedShow(t *testing.T) {
 	dir := newShow(t)
 	s := open(t, dir, session.Options{})

@@ -1,0 +1,31 @@
+package shows
+
+import (
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+// unchanged reports whether a file says the same about two shows, by looking
+// at which of their parts are the very same.
+func (j fileJob) unchanged(s, before *timeline.Show) bool {
+	switch j.kind {
+	case songKind, cuesKind:
+		return before.Song(j.song.ID) == j.song
+	case venueKind, nightKind:
+		k := timeline.KindOfRecord(j.own)
+		return k.Find(before, "", j.own.RecordID()) == j.own
+	case showKind:
+		return s.Head == before.Head && slices.Equal(s.Sets, before.Sets)
+	}
+	sameKept := timeline.KeptOf(s.Head) == timeline.KeptOf(before.Head)
+	switch j.kind {
+	case stockKind:
+		return sameKept && s.Stock == before.Stock
+	case rigKind:
+		return sameKept && s.Rig == before.Rig
+	case rulesKind:
+		return sameKept && slices.Equal(s.Settings, before.Settings)
+	}
+	return false
+}
