@@ -58,8 +58,11 @@ func newRoot(t *talk) *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return hint(usage(err), c.CommandPath()+" --help shows the flags")
 	})
+	root.SetUsageTemplate(usageTemplate)
+	cobra.EnableCommandSorting = false // verbs stand in the order of the work
 	t.globalFlags(root)
-	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), editCommand(t), listCommand(t), exportCommand(t), pictureCommand(t), formatCommand(t), versionCommand(t), completionCommand(t), manCommand(t), openCommand(t))
+	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), editCommand(t), listCommand(t), exportCommand(t), pictureCommand(t), openCommand(t), formatCommand(t),
+		completionCommand(t), manCommand(t), versionCommand(t))
 	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
 	return root
 }

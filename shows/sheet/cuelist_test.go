@@ -146,3 +146,31 @@ func TestLabelsOfSeveralNetworks(t *testing.T) {
 	require.Equal(t, "DMX 1.45 of stage left", l.Lines[4].Outputs[0].Label)
 	require.Equal(t, "DMX 1.47 of stage left", l.Lines[3].Outputs[0].Label)
 }
+
+// At every rate each label stands for the frame nearest to its exact command
+// time, residual included.
+func TestLabelsAndResidualsAgree(t *testing.T) {
+	base := small(t)
+	for _, rate := range timeline.Rates() {
+		s, err := base.Edit(func(d *timeline.Draft) error {
+			return d.Set(timeline.Ref{Kind: "song", ID: "tide"}, "start", timeline.Value{Text: "02:00:00:00"})
+		})
+		require.NoError(t, err)
+		s, err = AtRate(s, nil, rate)
+		require.NoError(t, err)
+		l, err := NewCueList(timeline.Compile(s, nil), Filter{})
+		require.NoError(t, err)
+		for _, line := range l.Lines {
+			tc, err := timeline.ParseTimecode(line.Timecode)
+			require.NoError(t, err)
+			frame, err := rate.Frame(tc)
+			require.NoError(t, err)
+			start, err := rate.Frame(s.Song(timeline.ID(line.Song)).Start)
+			require.NoError(t, err)
+			require.Equal(t, rate.At(frame)-rate.At(start), timeline.Time(line.Command+line.Residual), "%s at %s", line.Timecode, rate)
+			if line.Action == "hit" {
+				require.LessOrEqual(t, max(line.Residual, -line.Residual), Seconds(rate.FrameTicks()/2))
+			}
+		}
+	}
+}
