@@ -1,0 +1,278 @@
+package widget
+
+import (
+	"image"
+	"time"
+	"unicode/utf8"
+
+	"emberbeat/render"
+)
+
+// TextSpec says how a text field behaves.
+type TextSpec struct {
+	Hint  string             // shown while it is empty
+	Unit  string             // shown at its right end
+	Limit int                // most runes; 0 is no limit
+	Check func(string) error // says what would be valid where a text is not; nil takes everything
+	Error string             // what is wrong with the value it was given, "" where nothing is
+}
+
+// TextEvent is what became of a text field.
+type TextEvent struct {
+	Text      string // with Changed or Committed: what stands in the field
+	Changed   bool   // by typing
+	Committed bool   // by Enter or by leaving the field, with a text that differs from the value and passes Check
+	Enter     bool   // Enter was pressed, with a text that passes Check, changed or not
+	Cancelled bool   // by Escape: the value stands again
+}
+
+// textState is what a field keeps between frames.
+type textState struct {
+	Editor
+	frame   uint64
+	base    string // the value that the draft began with
+	draft   bool   // the text may differ from the value
+	focused bool   // in the last frame
+	bad     string // why the draft was not taken
+	scroll  int    // device pixels
+	touched time.Duration
+	shown   []byte
+	shownAt int
+	drag    int // where a pressed selection began; by words where dragWord
+	dragTo  int
+	words   bool
+}
+
+// TextField draws a line of text to be edited. value is what the data says; while the field has the focus it keeps a draft of its own, which
+// becomes an event by Enter or when the focus leaves. A draft that Check refuses stays in the field with the reason.
+func (u *UI) TextField(key string, r image.Rectangle, value string, spec TextSpec) TextEvent {
+	c := u.control("field", key, r, reachPress)
+	return u.field(c, value, &spec)
+}
+
+func (u *UI) field(c control, value string, spec *TextSpec) TextEvent {
+	t := u.textOf(c.id)
+	var e TextEvent
+	if c.focus && !t.focused {
+		t.enter(value, u)
+	}
+	if !c.focus && t.focused {
+		t.commit(&e, spec, value)
+	}
+	if t.base != value && (!t.draft || t.String() == t.base && !e.Committed) || t.version == 0 {
+		t.Set(value)
+		t.base = value
+	}
+	t.focused = c.focus
+	if c.focus {
+		u.edit(t, c, spec, value, &e)
+	}
+	u.drawField(t, c, spec)
+	return e
+}
+
+func (u *UI) textOf(id ID) *textState {
+	t := u.texts[id]
+	if t == nil {
+		t = &textState{}
+		u.texts[id] = t
+	}
+	t.frame = u.frame
+	return t
+}
+
+// enter begins a draft, or goes on with one that was refused. All is selected, unless the pointer brought the focus.
+func (t *textState) enter(value string, u *UI) {
+	if !t.draft {
+		t.Set(value)
+		t.base, t.draft = value, true
+	}
+	t.touched = u.in.Time
+	if u.in.Pressed == 0 {
+		t.SelectAll()
+	}
+}
+
+// commit ends a draft: by an event where it is valid, else it stays with the reason.
+func (t *textState) commit(e *TextEvent, spec *TextSpec, value string) bool {
+	text := t.String()
+	t.bad = ""
+	if spec.Check != nil && text != t.base {
+		if err := spec.Check(text); err != nil {
+			t.bad = err.Error()
+			return false
+		}
+	}
+	t.draft = false
+	if text != t.base && text != value {
+		e.Text, e.Committed = text, true
+	}
+	t.base = text
+	return true
+}
+
+// edit applies this frame's input to a focused field.
+func (u *UI) edit(t *textState, c control, spec *TextSpec, value string, e *TextEvent) {
+	before, caret := t.version, t.Caret()
+	u.pointText(t, c)
+	u.editKeys(t)
+	for _, r := range u.in.Text {
+		if from, to := t.Selection(); spec.Limit == 0 || t.Len()-(to-from) < spec.Limit {
+			t.Type(r)
+		}
+	}
+	if t.version != before {
+		e.Text, e.Changed = t.String(), true
+		t.bad = ""
+		if spec.Check != nil && e.Text != t.base {
+			if err := spec.Check(e.Text); err != nil {
+				t.bad = err.Error()
+			}
+		}
+	}
+	if t.version != before || t.Caret() != caret {
+		t.touched = u.in.Time
+	}
+	u.leaveKeys(t, spec, value, e)
+}
+
+// leaveKeys handles Enter and Escape.
+func (u *UI) leaveKeys(t *textState, spec *TextSpec, value string, e *TextEvent) {
+	if u.wants(KeyEnter, 0) {
+		if t.commit(e, spec, value) {
+			e.Enter = true
+			t.draft = true // the focus stays, and so does the field's own text
+			t.SelectAll()
+			if len(u.dialogs) == 0 { // a dialog's main button hears it too
+				u.take(KeyEnter, 0)
+			}
+		} else {
+			u.take(KeyEnter, 0)
+		}
+	}
+	if (t.String() != t.base || t.bad != "") && u.take(KeyEscape, 0) {
+		t.Set(t.base)
+		t.bad = ""
+		e.Cancelled = true
+	}
+}
+
+// wants says whether an untaken key is there, and leaves it.
+func (u *UI) wants(k Key, m Mods) bool {
+	for i, p := range u.in.Keys {
+		if !u.used[i] && p.Key == k && p.Mods == m {
+			return true
+		}
+	}
+	return false
+}
+
+// editKeys handles the keys that move, delete and exchange text.
+func (u *UI) editKeys(t *textState) {
+	for i, p := range u.in.Keys {
+		if !u.used[i] && u.editKey(t, p) {
+			u.used[i] = true
+		}
+	}
+}
+
+func (u *UI) editKey(t *textState, p Press) bool {
+	extend, jump := p.Mods&Shift != 0, p.Mods&Ctrl != 0
+	pick := func(letter, word Motion) Motion {
+		if jump {
+			return word
+		}
+		return letter
+	}
+	if p.Mods&Alt != 0 {
+		return false
+	}
+	switch p.Key {
+	case KeyLeft:
+		t.Move(pick(PrevLetter, PrevWord), extend)
+	case KeyRight:
+		t.Move(pick(NextLetter, NextWord), extend)
+	case KeyHome:
+		t.Move(LineStart, extend)
+	case KeyEnd:
+		t.Move(LineEnd, extend)
+	case KeyBackspace:
+		t.Delete(pick(PrevLetter, PrevWord))
+	case KeyDelete:
+		if extend {
+			return u.exchange(t, KeyX)
+		}
+		t.Delete(pick(NextLetter, NextWord))
+	case KeyInsert:
+		if extend {
+			return u.exchange(t, KeyV)
+		}
+		return jump && u.exchange(t, KeyC)
+	default:
+		if !jump {
+			return p.Mods == 0 && typesText(p.Key) || p.Mods == Shift && typesText(p.Key)
+		}
+		if p.Key == KeyZ && extend {
+			t.Redo()
+			return true
+		}
+		return !extend && u.exchange(t, p.Key)
+	}
+	return true
+}
+
+// typesText says whether a key makes a letter, which then comes as text: a field takes it so that no command hears it.
+func typesText(k Key) bool {
+	return k >= KeyA && k <= Key9 || k == KeySpace || k >= KeyPlus && k < keyCount
+}
+
+// exchange handles what Ctrl and a letter do.
+func (u *UI) exchange(t *textState, k Key) bool {
+	switch k {
+	case KeyA:
+		t.SelectAll()
+	case KeyC:
+		if s := t.Selected(); s != "" {
+			u.Clip.Write(s)
+		}
+	case KeyX:
+		if s := t.Selected(); s != "" {
+			u.Clip.Write(s)
+			t.Delete(NextLetter)
+		}
+	case KeyV:
+		if s := u.Clip.Read(); s != "" {
+			t.Insert(s)
+		}
+	case KeyZ:
+		t.Undo()
+	case KeyY:
+		t.Redo()
+	default:
+		return false
+	}
+	return true
+}
+
+// bytes gives the text as UTF-8 without making it anew each frame.
+func (t *textState) bytes() []byte {
+	if t.shownAt != t.version {
+		t.shown = t.shown[:0]
+		for _, r := range t.text {
+			t.shown = utf8.AppendRune(t.shown, r)
+		}
+		t.shownAt = t.version
+	}
+	return t.shown
+}
+
+// width gives the device pixels of the first n runes.
+func (t *textState) width(f *render.Face, n int) int {
+	b := t.bytes()
+	at := 0
+	for range n {
+		_, size := utf8.DecodeRune(b[at:])
+		at += size
+	}
+	return f.MeasureBytes(b[:at])
+}
