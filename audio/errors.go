@@ -31,6 +31,9 @@ func wrong(want, what string, args ...any) *FileError {
 	return &FileError{What: fmt.Sprintf(what, args...), Want: want}
 }
 
+// mostWarnings is the number of warnings that a person will read.
+const mostWarnings = 20
+
 // wantAgain is the remedy for a file that arrived damaged.
 const wantAgain = "copy or export it again"
 

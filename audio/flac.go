@@ -13,7 +13,7 @@ import (
 type flacSource struct {
 	info    Info
 	stream  flacStream
-	in      flacWindow
+	in      window
 	block   flacBlock
 	used    int   // frames of block already given
 	silence int64 // frames of silence to give before block
@@ -23,7 +23,7 @@ type flacSource struct {
 
 // newFLAC opens the FLAC stream in r.
 func newFLAC(r io.ReadSeeker, _ int64) (Source, error) {
-	s := &flacSource{in: flacWindow{r: r}}
+	s := &flacSource{in: window{r: r}}
 	if err := s.stream.read(&s.in); err != nil {
 		return nil, err
 	}
@@ -131,8 +131,7 @@ func (s *flacSource) fits(done int64, lost bool) bool {
 }
 
 func (s *flacSource) warn(format string, args ...any) {
-	const enough = 20
-	if len(s.info.Warnings) < enough {
+	if len(s.info.Warnings) < mostWarnings {
 		s.info.Warnings = append(s.info.Warnings, fmt.Sprintf(format, args...))
 	}
 }

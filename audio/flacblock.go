@@ -44,7 +44,7 @@ const flacMaxHeader = 16
 
 // decode reads the block at the head of in and moves past it; at a block that
 // is damaged it stays.
-func (b *flacBlock) decode(in *flacWindow, s *flacStream) error {
+func (b *flacBlock) decode(in *window, s *flacStream) error {
 	r, err := in.bits(flacMaxHeader)
 	if err != nil {
 		return err

@@ -20,7 +20,7 @@ type flacStream struct {
 var errFLACDamaged = errors.New("damaged block")
 
 // read reads the mark and the metadata, of which only the first block counts.
-func (s *flacStream) read(in *flacWindow) error {
+func (s *flacStream) read(in *window) error {
 	const infoSize = 34
 	b, err := in.peek(4 + 4 + infoSize)
 	if err != nil {
@@ -42,7 +42,9 @@ func (s *flacStream) read(in *flacWindow) error {
 		last = b[0]&0x80 != 0
 		size := int(binary.BigEndian.Uint32(b) & 0xFFFFFF)
 		in.drop(4)
-		if err := in.skip(size); err != nil {
+		if err := in.skip(size); err == io.ErrUnexpectedEOF {
+			return wrong(wantAgain, "is a FLAC file that ends inside its header")
+		} else if err != nil {
 			return err
 		}
 	}
@@ -59,83 +61,20 @@ func (s *flacStream) parse(b []byte) {
 	s.frames = int64(v & (1<<36 - 1))
 }
 
-// flacWindow is a reader that can look ahead.
-type flacWindow struct {
-	r          io.Reader
-	buf        []byte
-	start, end int
-	eof        bool
-}
-
-const (
-	flacPad   = 8 // bytes behind the window that bitReader may touch
-	flacChunk = 1 << 16
-)
-
-// peek gives the next n bytes, fewer only at the end of the file.
-func (w *flacWindow) peek(n int) ([]byte, error) {
-	if w.end-w.start < n && !w.eof {
-		if err := w.fill(n); err != nil {
-			return nil, err
-		}
-	}
-	return w.buf[w.start:min(w.end, w.start+n)], nil
-}
-
-// fill reads until the window holds n bytes, or all there are.
-func (w *flacWindow) fill(n int) error {
-	if len(w.buf) < n+flacChunk+flacPad {
-		w.buf = append(make([]byte, 0, n+flacChunk+flacPad), w.buf[w.start:w.end]...)
-		w.buf = w.buf[:cap(w.buf)]
-	} else {
-		copy(w.buf, w.buf[w.start:w.end])
-	}
-	w.start, w.end = 0, w.end-w.start
-	for w.end < n && !w.eof {
-		got, err := w.r.Read(w.buf[w.end : len(w.buf)-flacPad])
-		w.end += got
-		if err == io.EOF {
-			w.eof = true
-		} else if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// drop moves on by n bytes that were peeked at.
-func (w *flacWindow) drop(n int) { w.start += n }
-
-// skip moves on by n bytes.
-func (w *flacWindow) skip(n int) error {
-	for n > 0 {
-		b, err := w.peek(min(n, flacChunk))
-		if err != nil {
-			return err
-		}
-		if len(b) == 0 {
-			return wrong(wantAgain, "is a FLAC file that ends inside its header")
-		}
-		w.drop(len(b))
-		n -= len(b)
-	}
-	return nil
-}
-
 // bits gives a reader of n bytes from here on, or fewer at the end.
-func (w *flacWindow) bits(n int) (bitReader, error) {
+func (w *window) bits(n int) (bitReader, error) {
 	b, err := w.peek(n)
 	if err != nil {
 		return bitReader{}, err
 	}
-	if len(w.buf) < w.start+len(b)+flacPad { // an empty file
-		return bitReader{buf: make([]byte, flacPad)}, nil
+	if len(w.buf) < w.start+len(b)+windowPad { // an empty file
+		return bitReader{buf: make([]byte, windowPad)}, nil
 	}
-	return bitReader{buf: w.buf[w.start : w.start+len(b)+flacPad], end: 8 * len(b)}, nil
+	return bitReader{buf: w.buf[w.start : w.start+len(b)+windowPad], end: 8 * len(b)}, nil
 }
 
 // resync moves on, by one byte at least, to where a block may begin.
-func (w *flacWindow) resync() bool {
+func (w *window) resync() bool {
 	w.start = min(w.start+1, w.end)
 	for {
 		b, err := w.peek(2)

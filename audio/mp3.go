@@ -144,6 +144,9 @@ func (s *mp3Source) decode() error {
 		s.decoder.reservoir.have = 0
 	}
 	s.decoder.decode(h, s.walk.frame, s.block)
+	for i, v := range s.block {
+		s.block[i] = sane(v)
+	}
 	frames := int64(h.samples())
 	drop := min(frames, s.skip)
 	s.skip -= drop

@@ -49,7 +49,7 @@ func TestMP3AgainstFFmpeg(t *testing.T) {
 			require.Equal(t, audio.Info{Format: audio.MP3, Rate: c.rate, Channels: c.channels, Frames: int64(frames)}, in)
 			requireClicks(t, samples, got, c.channels)
 			want := byFFmpeg(t, path)
-			require.Len(t, got, len(want))
+			require.Equal(t, len(want), len(got))
 			require.Greater(t, signalToNoise(want, got), 100.0)
 		})
 	}
@@ -65,7 +65,7 @@ func TestMP3AgainstLAME(t *testing.T) {
 		_, got := byUs(t, path)
 		requireClicks(t, samples, got, c.channels)
 		_, want := byUs(t, back)
-		require.Len(t, got, len(want))
+		require.Equal(t, len(want), len(got))
 		for i := range want {
 			require.InDelta(t, want[i], got[i], 1.01/(1<<15), "sample %d", i)
 		}
@@ -91,7 +91,7 @@ func TestMP3WithoutAHeader(t *testing.T) {
 	in, got := byUs(t, path)
 	require.Zero(t, in.Frames%1152)
 	want := byFFmpeg(t, path)
-	require.Len(t, got, len(want))
+	require.Equal(t, len(want), len(got))
 	require.Greater(t, signalToNoise(want, got), 100.0)
 }
 
@@ -109,7 +109,7 @@ func TestMP3AgainstGoMP3(t *testing.T) {
 	want := make([]int16, len(b)/2)
 	require.NoError(t, binary.Read(bytes.NewReader(b), binary.LittleEndian, want))
 	_, got := byUs(t, path)
-	require.Len(t, got, len(want))
+	require.Equal(t, len(want), len(got))
 	require.Greater(t, signalToNoise(floats(want), got), 60.0)
 }
 
@@ -228,7 +228,7 @@ func TestMP3IntensityStereoAgainstFFmpeg(t *testing.T) {
 		require.NoError(t, os.WriteFile(changed, b, 0o644))
 		_, got := byUs(t, changed)
 		want := byFFmpeg(t, changed)
-		require.Len(t, got, len(want))
+		require.Equal(t, len(want), len(got))
 		require.Greater(t, signalToNoise(want, got), 90.0, name)
 	}
 }

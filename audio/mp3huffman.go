@@ -35,7 +35,7 @@ func (t *huffman) decode(window uint64) (value, bits int) {
 // code is one code: its bits, and how many they are.
 type code struct {
 	bits, length uint
-	value        uint16
+	value        uint32
 }
 
 // parseCodes reads a table of mp3Codes.
@@ -47,7 +47,7 @@ func parseCodes(text string) (list []code) {
 		if err1 != nil || err2 != nil {
 			panic("bad code " + leaf)
 		}
-		list = append(list, code{next >> (32 - length), uint(length), uint16(value)})
+		list = append(list, code{next >> (32 - length), uint(length), uint32(value)})
 		next += 1 << (32 - length)
 	}
 	return list
@@ -82,7 +82,7 @@ func newHuffman(codes []code) *huffman {
 // fill enters a code at all places that begin with it.
 func (t *huffman) fill(base, first, free uint, c code) {
 	for i := range uint(1) << free {
-		t.entries[base+first+i] = huffEntry{value: c.value, bits: uint8(c.length)}
+		t.entries[base+first+i] = huffEntry{value: uint16(c.value), bits: uint8(c.length)}
 	}
 }
 

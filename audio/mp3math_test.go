@@ -107,7 +107,7 @@ func TestHuffmanCodesAreComplete(t *testing.T) {
 	for n, text := range mp3Codes {
 		codes := parseCodes(text)
 		var share float64
-		seen := map[uint16]bool{}
+		seen := map[uint32]bool{}
 		for _, c := range codes {
 			share += math.Exp2(-float64(c.length))
 			seen[c.value] = true

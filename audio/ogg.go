@@ -3,29 +3,171 @@ package audio
 import (
 	"fmt"
 	"io"
-
-	"github.com/jfreymuth/oggvorbis"
 )
 
 // oggSource reads Vorbis out of Ogg.
 type oggSource struct {
-	info Info
-	r    *oggvorbis.Reader
-	done int64
-	over bool
+	info    Info
+	pages   oggPages
+	decoder vorbisDecoder
+	packets [][]byte // of the current page, not yet decoded
+	gap     bool     // pages were lost since the last one with a position
+	at      int64    // position of the frame decoded next
+	skip    int64    // decoded frames to leave out
+	silence int64    // frames of silence to give before more is decoded
+	total   int64    // frames the file says it has, -1 if it does not
+	done    int64    // frames given
+	block   []float32
+	ready   []float32 // what of block is not yet given
+	over    bool
 }
 
-// newOGG opens the Vorbis stream in r.
-func newOGG(r io.ReadSeeker, _ int64) (Source, error) {
-	v, err := oggvorbis.NewReader(r)
+// newOGG opens the Vorbis stream in r, which holds size bytes.
+func newOGG(r io.ReadSeeker, size int64) (Source, error) {
+	s := &oggSource{pages: oggPages{in: window{r: r}}}
+	if err := s.readHeaders(); err != nil {
+		return nil, err
+	}
+	end, err := oggEnd(r, size, s.pages.serial)
 	if err != nil {
-		return nil, &FileError{What: fmt.Sprintf("is a damaged Ogg Vorbis file (%v)", err), Want: wantAgain, Err: err}
+		return nil, err
 	}
-	s := &oggSource{r: v, info: Info{Format: OGG, Rate: v.SampleRate(), Channels: v.Channels(), Frames: -1}}
-	if n := v.Length() - v.Position(); v.Length() > 0 && n >= 0 {
-		s.info.Frames = n
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return nil, err
 	}
-	return s, checkShape(s.info.Channels, s.info.Rate)
+	s = &oggSource{pages: oggPages{in: window{r: r}}}
+	if err := s.readHeaders(); err != nil {
+		return nil, err
+	}
+	s.decoder.prepare()
+	s.block = make([]float32, s.decoder.sizes[1]*s.decoder.channels)
+	s.info = Info{Format: OGG, Rate: s.decoder.rate, Channels: s.decoder.channels}
+	return s, s.start(end)
+}
+
+// readHeaders finds the first Vorbis stream and reads its three headers.
+func (s *oggSource) readHeaders() error {
+	const enough = 64 // pages that other streams may begin with
+	for !s.pages.bound {
+		err := s.pages.next()
+		if err == io.EOF || s.pages.count > enough {
+			return wrong(wantAgain, "is an Ogg file without a Vorbis stream")
+		}
+		if err != nil {
+			return err
+		}
+		p := &s.pages.page
+		if p.flags&oggFirst != 0 && len(p.packets) > 0 && isVorbisHeader(p.packets[0], 1) {
+			s.pages.bound, s.pages.serial = true, p.serial
+			s.packets = p.packets
+		}
+	}
+	return s.readHeaderPackets()
+}
+
+// readHeaderPackets reads the three headers, the first of which is there.
+func (s *oggSource) readHeaderPackets() error {
+	for i := range 3 {
+		for len(s.packets) == 0 {
+			if err := s.pages.next(); err == io.EOF {
+				return wrong(wantAgain, "is an Ogg Vorbis file that ends inside its header")
+			} else if err != nil {
+				return err
+			}
+			s.packets = s.pages.page.packets
+		}
+		packet := s.packets[0]
+		s.packets = s.packets[1:]
+		switch {
+		case i == 0 && !s.decoder.readIdentity(packet):
+			return errVorbis
+		case i == 2:
+			if err := s.decoder.readSetup(packet); err != nil {
+				return err
+			}
+		}
+	}
+	return checkShape(s.decoder.channels, s.decoder.rate)
+}
+
+// oggEnd is the position at the end of the last page of a stream, -1 if that
+// cannot be told: the stream does not end there, and the file does.
+func oggEnd(r io.ReadSeeker, size int64, serial uint32) (int64, error) {
+	buf := make([]byte, 2*oggLongest)
+	for from := size; from > 0; {
+		from = max(0, from-oggLongest) // each page lies whole in one view
+		if _, err := r.Seek(from, io.SeekStart); err != nil {
+			return 0, err
+		}
+		n, err := io.ReadFull(r, buf)
+		if err != nil && err != io.ErrUnexpectedEOF {
+			return 0, err
+		}
+		if end, found := lastPosition(buf[:n], serial); found {
+			return end, nil
+		}
+	}
+	return -1, nil
+}
+
+// lastPosition is the position of the last page of the stream in b, -1 if more
+// follows behind that page.
+func lastPosition(b []byte, serial uint32) (position int64, found bool) {
+	for at := len(b) - oggHead; at >= 0; at-- {
+		size := oggSize(b[at:])
+		if size == 0 || !oggIntact(b[at:at+size]) {
+			continue
+		}
+		var o oggPages
+		o.take(b[at : at+size])
+		if o.page.serial != serial || o.page.position < 0 {
+			continue
+		}
+		if o.page.flags&oggLast == 0 && at+size < len(b) {
+			return -1, true
+		}
+		return o.page.position, true
+	}
+	return -1, false
+}
+
+// start reads up to the first page that ends a packet of sound, and settles
+// where the sound begins and ends.
+func (s *oggSource) start(end int64) error {
+	s.total, s.info.Frames = -1, -1
+	for len(s.packets) == 0 {
+		if err := s.pages.next(); err == io.EOF {
+			return wrong(wantAgain, "is an Ogg Vorbis file without any sound")
+		} else if err != nil {
+			return err
+		}
+		s.packets = s.pages.page.packets
+	}
+	p := &s.pages.page
+	if frames := s.pageFrames(); p.flags&oggLast == 0 && p.position >= 0 {
+		s.at = max(0, p.position-frames)
+		s.skip = max(0, frames-p.position) // an encoder may begin before 0
+	}
+	if end >= s.at {
+		s.total, s.info.Frames = end-s.at, end-s.at
+	}
+	return nil
+}
+
+// pageFrames is the number of frames that the packets of the current page will
+// give.
+func (s *oggSource) pageFrames() (n int64) {
+	before := s.decoder.halfSize
+	for _, p := range s.packets {
+		size := s.decoder.blockSize(p)
+		if size > 0 && before > 0 {
+			n += int64(before/4 + size/4)
+		}
+		if size > 0 {
+			before = size
+		}
+	}
+	return n
 }
 
 func (s *oggSource) Info() Info { return s.info }
@@ -34,32 +176,106 @@ func (s *oggSource) Close() error { return nil }
 
 func (s *oggSource) Read(dst []float32) (int, error) {
 	channels := s.info.Channels
-	want, n := len(dst)/channels, 0
+	want, n := int64(len(dst)/channels), int64(0)
+	if s.total >= 0 {
+		want = min(want, s.total-s.done) // the last block may reach beyond
+	}
 	for n < want && !s.over {
-		got, err := s.r.Read(dst[n*channels : want*channels])
-		n += got / channels
-		s.over = err != nil
-		if err != nil && err != io.EOF {
-			s.info.Warnings = append(s.info.Warnings, fmt.Sprintf("The file is cut short or damaged after %s: %v.", clock(s.done+int64(n), s.info.Rate), err))
+		rest := dst[n*int64(channels) : want*int64(channels)]
+		switch {
+		case s.silence > 0:
+			n += s.giveSilence(rest)
+		case len(s.ready) > 0:
+			got := copy(rest, s.ready)
+			s.ready = s.ready[got:]
+			n += int64(got / channels)
+		default:
+			if err := s.decode(s.done + n); err != nil {
+				return int(n), err
+			}
 		}
 	}
-	for i, v := range dst[:n*channels] {
-		dst[i] = sane(v)
-	}
-	s.done += int64(n)
-	if n == 0 && want > 0 {
+	s.done += n
+	if n == 0 && len(dst) >= channels {
 		return 0, s.end()
 	}
-	return n, nil
+	return int(n), nil
+}
+
+// giveSilence gives some of the silence that stands for lost pages.
+func (s *oggSource) giveSilence(dst []float32) int64 {
+	n := min(s.silence, int64(len(dst)/s.info.Channels))
+	clear(dst[:n*int64(s.info.Channels)])
+	s.silence -= n
+	return n
+}
+
+// decode decodes the next packet, where done frames have been given.
+func (s *oggSource) decode(done int64) error {
+	if len(s.packets) == 0 {
+		return s.nextPage(done)
+	}
+	n := s.decoder.decode(s.packets[0], s.block)
+	s.packets = s.packets[1:]
+	drop := min(s.skip, int64(n))
+	s.skip -= drop
+	s.at += int64(n) - drop
+	s.ready = s.block[drop*int64(s.info.Channels) : n*s.info.Channels]
+	return nil
+}
+
+// nextPage goes on to the next page. Where pages are lost, as much silence takes
+// their place.
+func (s *oggSource) nextPage(done int64) error {
+	if s.pages.page.flags&oggLast != 0 {
+		s.over = true
+		return nil
+	}
+	err := s.pages.next()
+	s.gap = s.gap || s.pages.lost
+	if err == io.EOF {
+		s.over = true
+		if s.gap || s.pages.cut {
+			s.warn("The file is cut short or damaged after %s.", clock(done, s.info.Rate))
+		}
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	s.packets = s.pages.page.packets
+	if s.pages.lost {
+		s.decoder.halfSize = 0
+	}
+	if position := s.pages.page.position; s.gap && position >= 0 {
+		s.gap = false
+		s.bridge(position-s.pageFrames()-s.at, done)
+	}
+	return nil
+}
+
+// bridge puts silence in the place of lost frames.
+func (s *oggSource) bridge(lost, done int64) {
+	if lost < 0 || lost > longestGap*int64(s.info.Rate) {
+		lost = 0
+	}
+	s.silence, s.at = lost, s.at+lost
+	s.warn("The file is damaged: %d frames from %s on are lost and silent.", lost, clock(done, s.info.Rate))
+}
+
+func (s *oggSource) warn(format string, args ...any) {
+	if len(s.info.Warnings) < mostWarnings {
+		s.info.Warnings = append(s.info.Warnings, fmt.Sprintf(format, args...))
+	}
 }
 
 // end settles the length at the end of the sound.
 func (s *oggSource) end() error {
 	if s.done == 0 {
-		return wrong(wantAgain, "is an Ogg Vorbis file from which no sound can be read%s", because(s.info.Warnings))
+		return wrong(wantAgain, "is an Ogg Vorbis file without any sound that can be read")
 	}
 	if s.info.Frames > s.done && len(s.info.Warnings) == 0 {
-		s.info.Warnings = append(s.info.Warnings, fmt.Sprintf("The file is cut short: it announces %d frames and holds %d.", s.info.Frames, s.done))
+		s.warn("The file is cut short: %d frames are announced, %d are there.", s.info.Frames, s.done)
 	}
 	s.info.Frames = s.done
 	return io.EOF

@@ -1,0 +1,281 @@
+package audio
+
+import (
+	"math"
+	"math/bits"
+)
+
+// vorbisBook is a codebook (Vorbis I §3): codes for entries, and maybe a vector
+// of values for each entry.
+type vorbisBook struct {
+	dims    int
+	entries int
+	values  []float32 // dims for each entry; nil for books of numbers only
+	table   []vorbisCode
+}
+
+// vorbisCode is what some bits mean: an entry and how many of the bits it took,
+// or where the table for the bits that follow begins and how many those are.
+type vorbisCode struct {
+	value uint32
+	bits  uint8
+	more  bool
+}
+
+// Bits that lead into the first table, and into each one behind.
+const (
+	vorbisRoot   = 10
+	vorbisBranch = 8
+)
+
+// What all codebooks of a stream may hold together. Real ones have a tenth.
+const (
+	vorbisMaxEntries = 1 << 18
+	vorbisMaxValues  = 1 << 22
+)
+
+// entry reads a code.
+func (b *vorbisBook) entry(r *vorbisBits) int {
+	w := r.window()
+	c := b.table[w&(1<<vorbisRoot-1)]
+	for used := vorbisRoot; c.more; used += vorbisBranch {
+		c = b.table[uint64(c.value)+w>>used&(1<<c.bits-1)]
+	}
+	r.pos += int(c.bits)
+	return int(c.value)
+}
+
+// vector gives the values of an entry.
+func (b *vorbisBook) vector(entry int) []float32 {
+	return b.values[entry*b.dims : (entry+1)*b.dims]
+}
+
+// read reads a codebook. budget is what may still be allocated; it is used up.
+func (b *vorbisBook) read(r *vorbisBits, budget *vorbisBudget) bool {
+	if r.read(24) != 0x564342 {
+		return false
+	}
+	b.dims, b.entries = r.read(16), r.read(24)
+	if b.dims == 0 || b.entries == 0 || !budget.take(b.entries, 0) {
+		return false
+	}
+	lengths := make([]uint8, b.entries)
+	if r.flag() {
+		if !readOrdered(r, lengths) {
+			return false
+		}
+	} else {
+		readLengths(r, lengths)
+	}
+	codes, ok := vorbisCodes(lengths)
+	if !ok || r.over() {
+		return false
+	}
+	b.build(codes)
+	return b.readValues(r, budget)
+}
+
+// vorbisBudget is how many entries and values the codebooks may still have.
+type vorbisBudget struct{ entries, values int }
+
+// take uses up some of it, if there is enough.
+func (m *vorbisBudget) take(entries, values int) bool {
+	m.entries -= entries
+	m.values -= values
+	return m.entries >= 0 && m.values >= 0
+}
+
+// readOrdered reads lengths of codes that never fall.
+func readOrdered(r *vorbisBits, lengths []uint8) bool {
+	length := r.read(5) + 1
+	for done := 0; done < len(lengths); length++ {
+		n := r.read(bits.Len(uint(len(lengths) - done)))
+		if n > len(lengths)-done || length > 32 || r.over() {
+			return false
+		}
+		for i := range n {
+			lengths[done+i] = uint8(length)
+		}
+		done += n
+	}
+	return true
+}
+
+// readLengths reads the length of each code; 0 is an entry without one.
+func readLengths(r *vorbisBits, lengths []uint8) {
+	sparse := r.flag()
+	for i := range lengths {
+		if !sparse || r.flag() {
+			lengths[i] = uint8(r.read(5) + 1)
+		}
+		if r.over() {
+			return
+		}
+	}
+}
+
+// vorbisCodes gives each entry that has a length the lowest code still free of
+// that length. It fails unless the codes are complete, or only one.
+func vorbisCodes(lengths []uint8) (codes []code, ok bool) {
+	var free [33]uint32 // the free code of each length, in the top bits; 0 if none
+	for i, n := range lengths {
+		if n == 0 {
+			continue
+		}
+		if len(codes) == 0 {
+			for k := uint8(1); k <= n; k++ {
+				free[k] = 1 << (32 - k)
+			}
+			codes = append(codes, code{0, uint(n), uint32(i)})
+			continue
+		}
+		k := n
+		for k > 0 && free[k] == 0 {
+			k--
+		}
+		if k == 0 {
+			return nil, false
+		}
+		at := free[k]
+		free[k] = 0
+		for j := k + 1; j <= n; j++ {
+			free[j] = at | 1<<(32-j)
+		}
+		codes = append(codes, code{uint(at >> (32 - n)), uint(n), uint32(i)})
+	}
+	if len(codes) == 1 {
+		return []code{{0, 1, codes[0].value}, {1, 1, codes[0].value}}, true
+	}
+	for _, f := range free {
+		if f != 0 {
+			return nil, false
+		}
+	}
+	return codes, len(codes) > 0
+}
+
+// build makes the tables for codes, which are read from their top bit on.
+func (b *vorbisBook) build(codes []code) {
+	b.table = make([]vorbisCode, 1<<vorbisRoot)
+	depth := map[uint64]uint{} // longest rest below each branch
+	for _, c := range codes {
+		for used := uint(vorbisRoot); used < c.length; used += vorbisBranch {
+			at := branchKey(c, used)
+			depth[at] = max(depth[at], c.length-used)
+		}
+	}
+	for _, c := range codes {
+		b.enter(c, depth)
+	}
+}
+
+// branchKey names the branch that the first used bits of a code lead to.
+func branchKey(c code, used uint) uint64 {
+	return uint64(c.bits>>(c.length-used)) | uint64(used)<<32
+}
+
+// enter puts one code into the tables.
+func (b *vorbisBook) enter(c code, depth map[uint64]uint) {
+	reversed := bits.Reverse32(uint32(c.bits)) >> (32 - c.length)
+	base, width, used := uint(0), uint(vorbisRoot), uint(0)
+	for c.length-used > width {
+		i := base + uint(reversed>>used)&(1<<width-1)
+		used += width
+		if !b.table[i].more {
+			w := min(depth[branchKey(c, used)], vorbisBranch)
+			b.table[i] = vorbisCode{uint32(len(b.table)), uint8(w), true}
+			b.table = append(b.table, make([]vorbisCode, 1<<w)...)
+		}
+		base, width = uint(b.table[i].value), uint(b.table[i].bits)
+	}
+	rest := c.length - used
+	for i := uint(reversed >> used); i < 1<<width; i += 1 << rest {
+		b.table[base+i] = vorbisCode{value: c.value, bits: uint8(c.length)}
+	}
+}
+
+// readValues reads the vectors of the entries (§3.2.1, lookup types 1 and 2).
+func (b *vorbisBook) readValues(r *vorbisBits, budget *vorbisBudget) bool {
+	kind := r.read(4)
+	if kind == 0 {
+		return true
+	}
+	if kind > 2 || !budget.take(0, b.entries*b.dims) {
+		return false
+	}
+	low, step := vorbisFloat(r.read(32)), vorbisFloat(r.read(32))
+	width := r.read(4) + 1
+	sums := r.flag()
+	steps := b.entries * b.dims
+	if kind == 1 {
+		steps = latticeSide(b.entries, b.dims)
+	}
+	if width*steps > r.end-r.pos {
+		return false
+	}
+	side := make([]float64, steps)
+	for i := range side {
+		side[i] = low + step*float64(r.read(width))
+	}
+	b.values = make([]float32, b.entries*b.dims)
+	for e := range b.entries {
+		b.fillVector(e, side, kind == 1, sums)
+	}
+	return true
+}
+
+// fillVector sets the vector of entry e: in a lattice its digits to the base
+// of the side choose the values, else they stand in a row. With sums each
+// value is added to the one before.
+func (b *vorbisBook) fillVector(e int, side []float64, lattice, sums bool) {
+	digits, last := e, 0.0
+	for d := range b.dims {
+		i := e*b.dims + d
+		if lattice {
+			i = digits % len(side)
+			digits /= len(side)
+		}
+		v := side[i]
+		if sums {
+			v += last
+			last = v
+		}
+		b.values[e*b.dims+d] = float32(v)
+	}
+}
+
+// latticeSide is the largest number whose power dims is at most entries.
+func latticeSide(entries, dims int) int {
+	side := int(math.Pow(float64(entries), 1/float64(dims)))
+	for !powerFits(side, dims, entries) {
+		side--
+	}
+	for powerFits(side+1, dims, entries) {
+		side++
+	}
+	return side
+}
+
+// powerFits tells whether side to the power dims is at most limit.
+func powerFits(side, dims, limit int) bool {
+	if side <= 1 {
+		return side <= limit
+	}
+	p := 1
+	for range dims {
+		if p *= side; p > limit {
+			return false
+		}
+	}
+	return true
+}
+
+// vorbisFloat is a number in the way Vorbis writes it: 21 bits of mantissa, 10
+// of exponent, a sign.
+func vorbisFloat(v int) float64 {
+	m := float64(v & 0x1FFFFF)
+	if v>>31&1 == 1 {
+		m = -m
+	}
+	return math.Ldexp(m, v>>21&0x3FF-788)
+}

@@ -1,0 +1,174 @@
+package audio
+
+import "math/bits"
+
+// vorbisSetup is what the three headers of a Vorbis stream say (Vorbis I §4.2).
+type vorbisSetup struct {
+	rate, channels int
+	sizes          [2]int // of short and long blocks
+	books          []vorbisBook
+	floors         []vorbisFloor
+	residues       []vorbisResidue
+	mappings       []vorbisMapping
+	modes          []vorbisMode
+}
+
+// vorbisMapping says how the channels of a block are coded.
+type vorbisMapping struct {
+	couplings [][2]int // magnitude and angle
+	submap    []int    // of each channel
+	floors    []int    // of each submap
+	residues  []int
+}
+
+// vorbisMode is a kind of block.
+type vorbisMode struct {
+	long    int // 1 for long blocks
+	mapping int
+}
+
+// vorbisLongest is the size of the longest packet that is believed.
+const vorbisLongest = 1 << 22
+
+// isVorbisHeader tells whether a packet is the header of that kind: 1, 3 or 5.
+func isVorbisHeader(packet []byte, kind byte) bool {
+	return len(packet) > 7 && packet[0] == kind && hasAt(packet, 1, "vorbis")
+}
+
+// readIdentity reads the first header.
+func (s *vorbisSetup) readIdentity(packet []byte) bool {
+	if !isVorbisHeader(packet, 1) || len(packet) < 30 {
+		return false
+	}
+	var r vorbisBits
+	r.reset(packet[7:])
+	version := r.read(32)
+	s.channels, s.rate = r.read(8), r.read(32)
+	r.pos += 3 * 32 // bit rates
+	s.sizes = [2]int{1 << r.read(4), 1 << r.read(4)}
+	const shortest, longest = 64, 8192
+	return version == 0 && s.sizes[0] >= shortest && s.sizes[0] <= s.sizes[1] && s.sizes[1] <= longest && r.flag()
+}
+
+// readSetup reads the third header.
+func (s *vorbisSetup) readSetup(packet []byte) error {
+	if !isVorbisHeader(packet, 5) {
+		return errVorbis
+	}
+	var r vorbisBits
+	r.reset(packet[7:])
+	s.books = make([]vorbisBook, r.read(8)+1)
+	budget := vorbisBudget{vorbisMaxEntries, vorbisMaxValues}
+	for i := range s.books {
+		if !s.books[i].read(&r, &budget) {
+			return errVorbis
+		}
+	}
+	for range r.read(6) + 1 { // time domain transforms: none exist
+		if r.read(16) != 0 {
+			return errVorbis
+		}
+	}
+	if err := s.readFloors(&r); err != nil {
+		return err
+	}
+	s.residues = make([]vorbisResidue, r.read(6)+1)
+	for i := range s.residues {
+		if !s.residues[i].read(&r, s.books) {
+			return errVorbis
+		}
+	}
+	if !s.readMappings(&r) || !s.readModes(&r) {
+		return errVorbis
+	}
+	return nil
+}
+
+// errVorbis is a header that makes no sense.
+var errVorbis = wrong(wantAgain, "is an Ogg Vorbis file with a damaged header")
+
+// readFloors reads the floors.
+func (s *vorbisSetup) readFloors(r *vorbisBits) error {
+	s.floors = make([]vorbisFloor, r.read(6)+1)
+	for i := range s.floors {
+		switch kind := r.read(16); {
+		case kind == 0:
+			return wrong("encode the song again", "is an Ogg Vorbis file by an encoder of before 2002 (floor 0), which is not read")
+		case kind != 1 || !s.floors[i].read(r, len(s.books)):
+			return errVorbis
+		}
+	}
+	return nil
+}
+
+// readMappings reads the mappings.
+func (s *vorbisSetup) readMappings(r *vorbisBits) bool {
+	s.mappings = make([]vorbisMapping, r.read(6)+1)
+	for i := range s.mappings {
+		if !s.mappings[i].read(r, s) || r.over() {
+			return false
+		}
+	}
+	return true
+}
+
+// read reads a mapping of the stream s.
+func (m *vorbisMapping) read(r *vorbisBits, s *vorbisSetup) bool {
+	if r.read(16) != 0 {
+		return false
+	}
+	submaps := 1
+	if r.flag() {
+		submaps = r.read(4) + 1
+	}
+	if r.flag() {
+		width := bits.Len(uint(s.channels - 1))
+		for range r.read(8) + 1 {
+			c := [2]int{r.read(width), r.read(width)}
+			if c[0] == c[1] || max(c[0], c[1]) >= s.channels {
+				return false
+			}
+			m.couplings = append(m.couplings, c)
+		}
+	}
+	ok := r.read(2) == 0
+	m.submap = make([]int, s.channels)
+	for i := range m.submap {
+		if submaps > 1 {
+			m.submap[i] = r.read(4)
+		}
+		ok = ok && m.submap[i] < submaps
+	}
+	for range submaps {
+		r.read(8)
+		floor, residue := r.read(8), r.read(8)
+		ok = ok && floor < len(s.floors) && residue < len(s.residues)
+		m.floors, m.residues = append(m.floors, floor), append(m.residues, residue)
+	}
+	return ok
+}
+
+// readModes reads the modes, and the bit behind all.
+func (s *vorbisSetup) readModes(r *vorbisBits) bool {
+	s.modes = make([]vorbisMode, r.read(6)+1)
+	ok := true
+	for i := range s.modes {
+		s.modes[i].long = r.read(1)
+		kinds := r.read(32)
+		s.modes[i].mapping = r.read(8)
+		ok = ok && kinds == 0 && s.modes[i].mapping < len(s.mappings)
+	}
+	return ok && r.flag() && !r.over()
+}
+
+// blockSize is the size of the block in a packet; 0 if it holds none.
+func (s *vorbisSetup) blockSize(packet []byte) int {
+	if len(packet) == 0 || packet[0]&1 == 1 {
+		return 0
+	}
+	mode := int(packet[0]>>1) & (1<<bits.Len(uint(len(s.modes)-1)) - 1)
+	if mode >= len(s.modes) {
+		return 0
+	}
+	return s.sizes[s.modes[mode].long]
+}
