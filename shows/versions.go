@@ -70,7 +70,7 @@ func keepVersion(st Storage, dir string, now time.Time) error {
 func packFiles(st Storage, jobs []readJob) (archive []byte, id timeline.ID) {
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
-	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
+	z.RegisterCompressor(zip.Deflate, newCompressor())
 	for _, j := range jobs {
 		data, err := st.ReadFile(j.name)
 		if err != nil {
@@ -93,6 +93,21 @@ func packFiles(st Storage, jobs []readJob) (archive []byte, id timeline.ID) {
 		return nil, ""
 	}
 	return b.Bytes(), id
+}
+
+// newCompressor gives one quick compressor for all files of an archive, which
+// are written one after the other: it is large, and slow to make.
+func newCompressor() zip.Compressor {
+	var used *flate.Writer
+	return func(w io.Writer) (io.WriteCloser, error) {
+		if used != nil {
+			used.Reset(w)
+			return used, nil
+		}
+		var err error
+		used, err = flate.NewWriter(w, flate.BestSpeed)
+		return used, err
+	}
 }
 
 // Versions lists the older versions kept of a show, newest first.
