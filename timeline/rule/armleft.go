@@ -1,0 +1,143 @@
+package rule
+
+import (
+	"cmp"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+var armLeftRule = Rule{
+	Name:    "arm-left-up",
+	Summary: "an arm slot is never lowered, stays up past the song's end, or long after the last effect",
+	Reason: "An armed device fires on a stray value. Arms come down as soon as the last effect under them is over: after the hold time of the device type, " +
+		"or where it gives none, after the setting hold. What depends on timecode after the song's end may never be lowered. Exact and " +
+		"frame-rounded times are compared.",
+	Scope:    InSong,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "arm-hold", Unit: "s", Field: "devicetype arm-hold", Mark: timeline.CommonPractice, Source: "the device type's own mark", Help: "how long the arm slot may stay up after the last effect"},
+		{Name: "hold", Default: "30", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "the same for device types that give none"},
+		{Name: "lower-after", Default: "1", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "how long after the last effect the proposed change lowers it"},
+	},
+	song: checkArmLeft,
+}
+
+// The places of its settings.
+const (
+	armHold       = 1
+	armLowerAfter = 2
+)
+
+// effectEnd is when an effect under an arm is commanded and when it ends, at
+// the later of its exact and its rounded time.
+type effectEnd struct{ at, end, endRounded timeline.Time }
+
+func checkArmLeft(r *songRun) {
+	if len(r.cover.order) == 0 {
+		return
+	}
+	effects := r.effectsUnderArms()
+	for _, k := range r.cover.order {
+		line := r.cover.slots[k]
+		if line.windows[0].Role != timeline.ArmSlot {
+			continue
+		}
+		for i := range line.exact {
+			r.leftUp(k, &line.exact[i], effects[k])
+		}
+	}
+}
+
+// effectsUnderArms lists, for each arm slot, the effects it arms, by time.
+func (r *songRun) effectsUnderArms() map[slotKey][]effectEnd {
+	effects := map[slotKey][]effectEnd{}
+	for i := range r.plan.Uses {
+		for _, n := range r.units[r.plan.Uses[i].Unit.Index].needs {
+			if n.role != timeline.ArmSlot {
+				continue
+			}
+			k := slotKey{n.device, n.slot.Block, n.slot.Number}
+			for _, c := range r.plan.Uses[i].Commands {
+				c := &r.plan.Commands[c]
+				effects[k] = append(effects[k], effectEnd{c.At, c.End(), c.Rounded + c.Open})
+			}
+		}
+	}
+	for _, list := range effects {
+		slices.SortFunc(list, func(a, b effectEnd) int { return cmp.Compare(a.at, b.at) })
+	}
+	return effects
+}
+
+// leftUp checks one time in which an arm slot is up.
+func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
+	t := r.songTune()
+	w := on.last
+	hold := cmp.Or(w.Type.ArmHold, t.numbers[armHold].time)
+	last, lastRounded, used := lastEffect(on, effects)
+	f := about(r.plan, w.Cue, on.first.Up)
+	f.Ref = cueRef(r.plan, w.Cue)
+	f.Spans = []Span{{"arm up", on.from, min(on.to, max(r.plan.Duration, last))}, {"last effect ends", last, last}}
+	over := max(on.to-last, w.DownRounded-lastRounded)
+	if on.to == never {
+		over = 0
+	}
+	switch {
+	case on.to == never:
+		f.Text = "arm is never lowered in this song"
+		f.Values = []Value{seconds("up", on.from)}
+	case r.plan.Duration > 0 && on.to > r.plan.Duration:
+		f.Text = "arm stays up " + span(on.to-r.plan.Duration) + " past the end of the song"
+		f.Values = []Value{seconds("down", on.to), seconds("song end", r.plan.Duration)}
+	case over > hold && used:
+		f.Text = "arm stays up " + span(over) + " after the last effect; " + span(hold) + " is the most"
+		f.Values = []Value{seconds("after", over), seconds("hold", hold)}
+	case over > hold:
+		f.Text = "arm is up for " + span(over) + " and nothing under it is commanded; " + span(hold) + " is the most"
+		f.Values = []Value{seconds("up", over), seconds("hold", hold)}
+	default:
+		return
+	}
+	r.lower(&f, t, on, max(last, lastRounded), used)
+	r.add(t, k.device.Name+" ("+slotName(k.device, slotOf(w, k))+")", f)
+}
+
+// lower says when the arm could come down, and offers that as a change.
+func (r *songRun) lower(f *Finding, t *tuning, on *onTime, last timeline.Time, used bool) {
+	down := roundUp(last + t.numbers[armLowerAfter].time)
+	if r.plan.Duration > 0 && down > r.plan.Duration {
+		down = roundDown(r.plan.Duration)
+	}
+	if !used || down <= on.last.Up {
+		f.Help = "give the cue an open time that ends within the song, or take it out"
+		return
+	}
+	open := down - on.last.Up
+	f.Help = "lower it at " + r.plan.Label(down) + ": give the cue an open time of " + span(open)
+	f.Fix = &Fix{Label: "give the cue an open time of " + open.String() + " s", Edits: []timeline.Edit{setField(cueRef(r.plan, on.last.Cue), "open", open.String())}}
+}
+
+// lastEffect gives the end of the last effect that is commanded while the arm
+// is up; without one, the time it comes up.
+func lastEffect(on *onTime, effects []effectEnd) (exact, rounded timeline.Time, used bool) {
+	exact, rounded = on.from, on.first.UpRounded
+	i, _ := slices.BinarySearchFunc(effects, on.from, func(e effectEnd, t timeline.Time) int { return cmp.Compare(e.at, t) })
+	for _, e := range effects[i:] {
+		if e.at > on.to {
+			break
+		}
+		exact, rounded, used = max(exact, e.end), max(rounded, e.endRounded), true
+	}
+	return exact, rounded, used
+}
+
+// slotOf finds the slot of a window by its key.
+func slotOf(w *timeline.Window, k slotKey) timeline.Slot {
+	for _, s := range w.Slots {
+		if s.Block == k.block && s.Number == k.number {
+			return s
+		}
+	}
+	return timeline.Slot{Block: k.block, Number: k.number}
+}

@@ -1,0 +1,63 @@
+package rule
+
+import (
+	"emberbeat/timeline"
+)
+
+var audioRule = Rule{
+	Name:     "audio",
+	Summary:  "a song's recording is missing, cannot be read, or is not the one it was programmed to",
+	Reason:   "Cues stand on a recording. If it changes, they hit beside the music. Recordings are compared by their decoded samples.",
+	Scope:    WholeSet,
+	Severity: Error,
+	set:      checkAudio,
+}
+
+var noAudioRule = Rule{
+	Name:     "no-audio",
+	Summary:  "a song has no recording",
+	Reason:   "Without a recording nobody can hear whether a cue stands right. A song with a typed length is planned all the same; without one its end is not known.",
+	Scope:    InSong,
+	Severity: Warning,
+	song:     checkNoAudio,
+}
+
+func checkAudio(r *setRun) {
+	for i := range r.plan.Songs {
+		song := r.song(i).Song
+		fact, known := r.facts.Audio[song.ID]
+		if !known || song.Audio.Path == "" {
+			continue
+		}
+		f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}}
+		switch fact.State {
+		case AudioMissing:
+			f.Text, f.Help = "recording "+song.Audio.Path+" is missing", "put it back, or link the song to it where it is now"
+		case AudioChanged:
+			f.Text, f.Help = "recording "+song.Audio.Path+" is not the one the song was programmed to", "put the old one back, or carry the cues over to the new one"
+		case AudioUnread:
+			f.Text, f.Help = "recording "+song.Audio.Path+" cannot be read", "replace it with one that can be read"
+		default:
+			continue
+		}
+		if fact.Detail != "" {
+			f.Text += ": " + fact.Detail
+		}
+		f.Values = []Value{word("state", string(fact.State)), word("detail", fact.Detail)}
+		r.add(r.tune(i, nil, nil), i, "", f)
+	}
+}
+
+func checkNoAudio(r *songRun) {
+	song := r.plan.Song
+	if song.Audio.Path != "" {
+		return
+	}
+	f := Finding{Ref: songRef(r.plan), Song: song.ID}
+	f.Text, f.Help = "has no recording; its length of "+span(song.Length)+" is typed", "link the song to its recording"
+	if song.Length == 0 {
+		f.Text, f.Help = "has neither a recording nor a length", "link the song to its recording, or give it a length"
+	}
+	f.Values = []Value{seconds("length", song.Length)}
+	r.add(r.songTune(), "", f)
+}

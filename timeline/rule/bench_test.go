@@ -1,0 +1,51 @@
+package rule
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
+)
+
+// BenchmarkCheckAll compiles and checks 25 songs of 1,000 cues from nothing.
+func BenchmarkCheckAll(b *testing.B) {
+	s := bigShow(b, 25, 1000, 1)
+	b.ReportAllocs()
+	for b.Loop() {
+		found := Check(timeline.Compile(s, nil), Facts{})
+		b.ReportMetric(float64(len(found)), "findings")
+	}
+}
+
+// BenchmarkCheckAfterEdit moves one cue of that show, compiles and checks.
+func BenchmarkCheckAfterEdit(b *testing.B) {
+	s := bigShow(b, 25, 1000, 1)
+	compiler, checker := timeline.NewCompiler(), NewChecker()
+	checker.Check(compiler.Compile(s, nil), Facts{})
+	ref := timeline.Ref{Kind: "cue", Song: "song012", ID: "c00500"}
+	b.ReportAllocs()
+	n := 0
+	for b.Loop() {
+		n++
+		moved, err := s.Edit(setField(ref, "at", timeline.AtTime(ms(int64(100_000+n%50))).String()))
+		require.NoError(b, err)
+		s = moved
+		checker.Check(compiler.Compile(s, nil), Facts{})
+	}
+}
+
+// BenchmarkCheckLinear shows how compiling and checking one song grows with
+// its cues.
+func BenchmarkCheckLinear(b *testing.B) {
+	for _, cues := range []int{1250, 2500, 5000, 10_000, 20_000} {
+		s := bigShow(b, 1, cues, 1)
+		b.Run(fmt.Sprint(cues), func(b *testing.B) {
+			for b.Loop() {
+				Check(timeline.Compile(s, nil), Facts{})
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(cues), "ns/cue")
+		})
+	}
+}

@@ -1,0 +1,158 @@
+package rule
+
+import "emberbeat/timeline"
+
+var dutyRule = Rule{
+	Name:    "duty",
+	Summary: "a unit is open for longer than its duty limit allows in a sliding window",
+	Reason: "Valves, burners and feeds heat up: an article's duty limit says how long it may be open in all within any window of a given length. Every " +
+		"window that ends with the closing of the unit is added up; no other can hold more. Within a song and across the songs of the set, with the " +
+		"changeovers of the running order; exact times.",
+	Scope:    Neighbours,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "duty-open", Unit: "s", Field: "article duty-open", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "most open time in a duty window"},
+		{Name: "duty-window", Unit: "s", Field: "article duty-window", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "length of the duty window"},
+	},
+	song: dutyInSong,
+	set:  dutyInSet,
+}
+
+// limited reports whether an article has a duty limit.
+func limited(a *timeline.Article) bool { return a.DutyOpen > 0 && a.DutyWindow > 0 }
+
+// openWithin adds up how long the listed commands are open from one time to
+// another; none of them is open for longer than longest.
+func openWithin(p *timeline.SongPlan, list []int32, from, to, longest timeline.Time) timeline.Time {
+	var sum timeline.Time
+	for i := len(list) - 1; i >= 0; i-- {
+		c := &p.Commands[list[i]]
+		if c.At+longest <= from {
+			break
+		}
+		sum += max(0, min(c.End(), to)-max(c.At, from))
+	}
+	return sum
+}
+
+func longestOpen(p *timeline.SongPlan, list []int32) timeline.Time {
+	var t timeline.Time
+	for _, k := range list {
+		t = max(t, p.Commands[k].Open)
+	}
+	return t
+}
+
+func dutyInSong(r *songRun) {
+	for i := range r.plan.Uses {
+		u := &r.plan.Uses[i]
+		longest := timeline.Time(-1)
+		for n, k := range u.Commands {
+			c := &r.plan.Commands[k]
+			if !limited(c.Article) {
+				continue
+			}
+			if longest < 0 {
+				longest = longestOpen(r.plan, u.Commands)
+			}
+			open := openWithin(r.plan, u.Commands[:n+1], c.End()-c.Article.DutyWindow, c.End(), longest)
+			if open > c.Article.DutyOpen {
+				r.overDuty(u, n, c, open)
+			}
+		}
+	}
+}
+
+// overDuty reports the nth command of a unit.
+func (r *songRun) overDuty(u *timeline.UnitUse, n int, c *timeline.Command, open timeline.Time) {
+	f := about(r.plan, c.Cue, c.Hit)
+	fillDuty(&f, c, open)
+	if n > 0 {
+		f.Others = []timeline.Ref{cueRef(r.plan, r.plan.Commands[u.Commands[n-1]].Cue)}
+	}
+	if left := roundDown(c.Open - (open - c.Article.DutyOpen)); left > 0 {
+		f.Fix = setOpen(r.plan, c.Cue, left)
+	}
+	r.add(r.tune(c), c.Unit.Placed.Name, f)
+}
+
+func fillDuty(f *Finding, c *timeline.Command, open timeline.Time) {
+	a := c.Article
+	f.Text = "open for " + span(open) + " in all within " + span(a.DutyWindow) + "; " + a.Name + " may be open for " + span(a.DutyOpen)
+	f.Values = []Value{seconds("open", open), seconds("duty open", a.DutyOpen), seconds("duty window", a.DutyWindow)}
+	f.Spans = []Span{{"duty window", c.End() - a.DutyWindow, c.End()}, {"open", c.At, c.End()}}
+	f.Help = "shorten this cue or those before it by " + span(open-a.DutyOpen) + " in all, or spread them"
+}
+
+// dutyUse is what one song does with a unit that has a duty limit.
+type dutyUse struct{ song, use int }
+
+// dutyInSet adds what earlier songs leave in the windows at the start of each
+// song. Of alternatives the one that leaves most counts.
+func dutyInSet(r *setRun) {
+	used := map[*timeline.Unit][]dutyUse{}
+	for j := range r.plan.Songs {
+		ps := r.song(j)
+		for _, i := range r.results[j].sum.duty {
+			u := &ps.Uses[i]
+			if before := used[u.Unit]; len(before) > 0 {
+				r.dutyAfter(before, j, u)
+			}
+			used[u.Unit] = append(used[u.Unit], dutyUse{j, int(i)})
+		}
+	}
+}
+
+// dutyAfter checks the commands of a unit in song j whose windows reach back
+// into earlier songs.
+func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse) {
+	ps := r.song(j)
+	left := -never // when the last of the earlier songs is through
+	for _, e := range used {
+		if r.order.both(e.song, j) {
+			left = max(left, r.results[e.song].sum.busy[e.use].free-r.order.between(e.song, j))
+		}
+	}
+	longest := longestOpen(ps.SongPlan, u.Commands)
+	for n, k := range u.Commands {
+		c := &ps.Commands[k]
+		from := c.End() - c.Article.DutyWindow
+		if !limited(c.Article) || from >= left {
+			continue
+		}
+		here := openWithin(ps.SongPlan, u.Commands[:n+1], from, c.End(), longest)
+		before := r.openBefore(used, j, from, c.End())
+		if before == 0 || here > c.Article.DutyOpen || here+before <= c.Article.DutyOpen {
+			continue
+		}
+		f := about(ps.SongPlan, c.Cue, c.Hit)
+		fillDuty(&f, c, here+before)
+		f.Text += "; " + span(before) + " of it in earlier songs"
+		f.Fix = r.longerGap(j, here+before-c.Article.DutyOpen)
+		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)
+	}
+}
+
+// openBefore adds up how long a unit is open in earlier songs within a window
+// counted from the start of song j.
+func (r *setRun) openBefore(used []dutyUse, j int, from, to timeline.Time) timeline.Time {
+	var sure timeline.Time
+	most := map[string]timeline.Time{}
+	for _, e := range used {
+		if !r.order.both(e.song, j) {
+			continue
+		}
+		ps, apart := r.song(e.song), r.order.between(e.song, j)
+		list := ps.Uses[e.use].Commands
+		open := openWithin(ps.SongPlan, list, from+apart, to+apart, longestOpen(ps.SongPlan, list))
+		if r.order.surely(e.song) {
+			sure += open
+		} else {
+			most[r.order.alt[e.song]] = max(most[r.order.alt[e.song]], open)
+		}
+	}
+	for _, t := range most {
+		sure += t
+	}
+	return sure
+}

@@ -1,0 +1,31 @@
+package rule
+
+import "emberbeat/timeline"
+
+// Facts is what a rule needs to know and a Plan cannot say, found out by
+// somebody who may look at files.
+type Facts struct {
+	// Audio says what became of each song's recording, by song id. Nil means
+	// that nobody looked; a song that is missing from it was not looked at.
+	Audio map[timeline.ID]AudioFact
+	// Lost holds findings from reading the show folder, such as lines that
+	// could not be understood. They are passed on with the others.
+	Lost []Finding
+}
+
+// AudioFact is what became of one recording.
+type AudioFact struct {
+	State  AudioState
+	Detail string // what was found, in words for the user
+}
+
+// AudioState says whether a song's recording is what the show was made to.
+type AudioState string
+
+// The audio states.
+const (
+	AudioPresent AudioState = "present" // there, and the same as before
+	AudioMissing AudioState = "missing" // no such file
+	AudioChanged AudioState = "changed" // there, but its samples differ
+	AudioUnread  AudioState = "unread"  // there, but it cannot be read
+)

@@ -1,0 +1,36 @@
+package rule
+
+import "emberbeat/timeline"
+
+var openTimeRule = Rule{
+	Name:     "open-time",
+	Summary:  "an open time is shorter or longer than the article allows",
+	Reason:   "Below its shortest open time an effect does not build up; above its longest it overheats, runs empty or is no longer what was tested.",
+	Scope:    InSong,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "open-min", Unit: "s", Field: "article open-min", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "shortest open time; 0 = no limit"},
+		{Name: "open-max", Unit: "s", Field: "article open-max", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "longest open time; 0 = no limit"},
+	},
+	song: checkOpenTime,
+}
+
+func checkOpenTime(r *songRun) {
+	for i := range r.plan.Commands {
+		c := &r.plan.Commands[i]
+		limit, text := c.Article.OpenMin, " is less than the least "
+		if c.Open >= limit {
+			limit, text = c.Article.OpenMax, " is more than the most "
+			if limit == 0 || c.Open <= limit {
+				continue
+			}
+		}
+		f := about(r.plan, c.Cue, c.Hit)
+		f.Text = "open for " + span(c.Open) + text + c.Article.Name + " allows, " + span(limit)
+		f.Values = []Value{seconds("open", c.Open), seconds("least", c.Article.OpenMin), seconds("most", c.Article.OpenMax)}
+		f.Spans = []Span{{"open", c.At, c.End()}, {"allowed", c.At, c.At + limit}}
+		f.Help = "give the cue an open time of " + span(limit)
+		f.Fix = setOpen(r.plan, c.Cue, limit)
+		r.add(r.tune(c), c.Unit.Placed.Name, f)
+	}
+}

@@ -1,0 +1,73 @@
+package rule
+
+import (
+	"cmp"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+var sharedOutputRule = Rule{
+	Name:    "shared-output",
+	Summary: "two units on one output are commanded at overlapping but different times",
+	Reason: "An output opens everything that hangs on it. Two units on one output can only be played together, by commands of the same instant and " +
+		"open time; other overlapping commands open both units for longer or at another time than either cue says.",
+	Scope:    InSong,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "apart", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "least time between one unit's closing and the other's command"},
+	},
+	song: checkSharedOutput,
+}
+
+// checkSharedOutput walks the commands of each shared output in time and
+// compares each with those that are still open.
+func checkSharedOutput(r *songRun) {
+	byOutput := map[int][]*timeline.Command{}
+	var outputs []int
+	for i := range r.plan.Uses {
+		for _, o := range r.units[r.plan.Uses[i].Unit.Index].outputs {
+			if byOutput[o] == nil {
+				outputs = append(outputs, o)
+			}
+			for _, k := range r.plan.Uses[i].Commands {
+				byOutput[o] = append(byOutput[o], &r.plan.Commands[k])
+			}
+		}
+	}
+	for _, o := range outputs {
+		list := byOutput[o]
+		slices.SortStableFunc(list, func(a, b *timeline.Command) int { return cmp.Compare(a.At, b.At) })
+		r.overlapsOnOutput(list)
+	}
+}
+
+func (r *songRun) overlapsOnOutput(list []*timeline.Command) {
+	var open []*timeline.Command
+	for _, c := range list {
+		t := r.tune(c)
+		open = slices.DeleteFunc(open, func(o *timeline.Command) bool { return o.End()+r.knobs.most(0) <= c.At })
+		for _, o := range open {
+			together := o.At == c.At && o.Open == c.Open
+			if o.Unit != c.Unit && !together && o.End()+t.numbers[0].time > c.At {
+				r.bothOpen(t, o, c)
+			}
+		}
+		open = append(open, c)
+	}
+}
+
+func (r *songRun) bothOpen(t *tuning, o, c *timeline.Command) {
+	f := about(r.plan, c.Cue, c.Hit)
+	f.Others = []timeline.Ref{cueRef(r.plan, o.Cue)}
+	f.Text = "shares an output with " + o.Unit.Placed.Name + ", which is open until " + span(o.End()-c.At) + " after this command"
+	if o.End() == c.At {
+		f.Text = "shares an output with " + o.Unit.Placed.Name + ", which closes at the instant of this command"
+	} else if o.End() < c.At {
+		f.Text = "shares an output with " + o.Unit.Placed.Name + ", which closes " + span(c.At-o.End()) + " before this command"
+	}
+	f.Values = []Value{word("other", o.Unit.Placed.Name), seconds("apart", c.At-o.At), seconds("other open", o.Open), seconds("open", c.Open)}
+	f.Spans = []Span{{o.Unit.Placed.Name + " open", o.At, o.End()}, {c.Unit.Placed.Name + " open", c.At, c.End()}}
+	f.Help = "wire the two units to outputs of their own, or play both with one cue of equal lead and open time"
+	r.add(t, c.Unit.Placed.Name, f)
+}

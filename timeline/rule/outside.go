@@ -1,0 +1,82 @@
+package rule
+
+import "emberbeat/timeline"
+
+var outsideRule = Rule{
+	Name:     "outside-song",
+	Summary:  "a cue hits before its song's pre-roll or after its end",
+	Reason:   "There is no timecode outside [start - pre-roll, start + length]: what stands there is never commanded. It is usually left over from another recording.",
+	Scope:    InSong,
+	Severity: Error,
+	song:     checkOutside,
+}
+
+var closesLateRule = Rule{
+	Name:    "closes-late",
+	Summary: "an output closes after the end of its song",
+	Reason: "An output that is held open by timecode is closed by timecode as well. Where its closing lies past the song's end, it stays open until " +
+		"somebody closes it by hand. Igniters close by themselves and are not looked at. Exact and frame-rounded times are compared.",
+	Scope:    InSong,
+	Severity: Warning,
+	song:     checkClosesLate,
+}
+
+func checkOutside(r *songRun) {
+	for i := range r.plan.Commands {
+		c := &r.plan.Commands[i]
+		r.outside(r.tune(c), c.Unit.Placed.Name, c.Cue, c.Hit)
+	}
+	for i := range r.plan.Windows {
+		w := &r.plan.Windows[i]
+		r.outside(r.songTune(), w.Device.Name, w.Cue, w.Up)
+	}
+}
+
+func (r *songRun) outside(t *tuning, who string, cue *timeline.Cue, hit timeline.Time) {
+	p := r.plan
+	var text string
+	switch {
+	case hit < -p.PreRoll:
+		text = "hits " + span(-p.PreRoll-hit) + " before the song's timecode starts"
+	case p.Duration > 0 && hit > p.Duration:
+		text = "hits " + span(hit-p.Duration) + " after the end of the song"
+	default:
+		return
+	}
+	f := about(p, cue, hit)
+	f.Text = text
+	f.Values = []Value{seconds("hit", hit), seconds("from", -p.PreRoll), seconds("to", p.Duration)}
+	f.Spans = []Span{{"song", -p.PreRoll, p.Duration}, {"hit", hit, hit}}
+	f.Help = "move the cue into the song, or disable it"
+	f.Fix = disableCue(p, cue)
+	r.add(t, who, f)
+}
+
+func checkClosesLate(r *songRun) {
+	p := r.plan
+	if p.Duration == 0 {
+		return
+	}
+	last := p.Last()
+	for i := range p.Commands {
+		c := &p.Commands[i]
+		if c.Article.Control == timeline.IgniterControl || c.Hit > p.Duration || c.End() <= p.Duration && c.Close <= last {
+			continue
+		}
+		over := max(c.End()-p.Duration, p.TimeOf(c.Close)-p.Duration)
+		f := about(p, c.Cue, c.Hit)
+		f.Text = "closes " + span(over) + " after the end of the song"
+		f.Values = []Value{seconds("closes", c.End()), seconds("song end", p.Duration)}
+		f.Spans = []Span{{"song", 0, p.Duration}, {"open", c.At, c.End()}}
+		f.Help = "open it for " + span(max(0, c.Open-over)) + " at most, or move it earlier"
+		if open := roundDown(c.Open - over); open > 0 {
+			f.Fix = setOpen(p, c.Cue, open)
+		}
+		r.add(r.tune(c), c.Unit.Placed.Name, f)
+	}
+}
+
+// setOpen gives the fix that sets a cue's own open time.
+func setOpen(p *timeline.SongPlan, cue *timeline.Cue, open timeline.Time) *Fix {
+	return &Fix{Label: "give the cue an open time of " + open.String() + " s", Edits: []timeline.Edit{setField(cueRef(p, cue), "open", open.String())}}
+}

@@ -1,0 +1,255 @@
+package rule
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+// lastSlot is the setting of all patch rules: how many slots a universe has.
+func lastSlot() Setting {
+	return Setting{Name: "last-slot", Default: "512", Mark: timeline.Published, Source: "ANSI E1.11 (USITT DMX512-A): data slots 1 to 512", Help: "the last slot of a universe"}
+}
+
+var patchOverlapRule = Rule{
+	Name:    "patch-overlap",
+	Summary: "two devices use the same slot, and nobody has said that they may",
+	Reason: "Blocks [a, a+f-1] of one universe overlap if max(a1,a2) <= min(e1,e2): what is meant for one device then moves the other. Devices that " +
+		"are meant to share slots (clones, a shared arm slot) are declared so; that is a note, see shared-patch.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{lastSlot()},
+	rig:      func(r *rigRun) { r.overlaps(false) },
+}
+
+var sharedPatchRule = Rule{
+	Name:     "shared-patch",
+	Summary:  "two devices share slots, as declared",
+	Reason:   "A declared clone or shared arm slot moves both devices with every command. It is printed so that nobody is surprised.",
+	Scope:    WholeSet,
+	Severity: Note,
+	rig:      func(r *rigRun) { r.overlaps(true) },
+}
+
+var patchEndRule = Rule{
+	Name:     "patch-end",
+	Summary:  "a block of a device runs past the last slot of its universe",
+	Reason:   "A block [a, a+f-1] fits if a is 1 or more and a+f-1 is the last slot or less. It never goes on in the next universe.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{lastSlot()},
+	rig:      checkPatchEnd,
+}
+
+var patchStartRule = Rule{
+	Name:     "patch-start",
+	Summary:  "a block of a device has no start address",
+	Reason:   "A device listens only at its addresses; without one nothing it carries can be commanded.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{lastSlot()},
+	rig:      checkPatchStart,
+}
+
+var firstSlotRule = Rule{
+	Name:    "first-slot",
+	Summary: "a hazardous device listens at the first slot of its universe",
+	Reason: "Slot 1 is where a device listens that was never addressed, and where the first value goes of a console that has just been started. " +
+		"A device that can hurt should not stand there.",
+	Scope:    WholeSet,
+	Severity: Warning,
+	Settings: []Setting{{Name: "slot", Default: "1", Mark: timeline.CommonPractice, Source: "common practice, no source", Help: "the first slot that is free of the warning is the one after it"}},
+	rig:      checkFirstSlot,
+}
+
+// block is one block of a device in its universe: slots from first to last.
+type block struct {
+	device      *timeline.Device
+	typ         *timeline.DeviceType
+	number      int // from 1
+	universe    universe
+	first, last int
+}
+
+type universe struct {
+	space  string
+	number int
+}
+
+func (b *block) String() string { return fmt.Sprintf("%d.%d..%d", b.universe.number, b.first, b.last) }
+
+// blocksOf gives the blocks of every device that have a start address, by
+// universe and first slot.
+func blocksOf(show *timeline.Show) []block {
+	var all []block
+	for _, v := range show.Rig.Devices {
+		typ := show.Stock.DeviceType(v.Type)
+		if typ == nil {
+			continue
+		}
+		for i, size := range typ.Blocks() {
+			if i < len(v.Starts) && size > 0 {
+				p := v.Starts[i]
+				all = append(all, block{v, typ, i + 1, universe{v.Space, p.Universe}, p.Slot, p.Slot + size - 1})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b block) int {
+		return cmp.Or(cmp.Compare(a.universe.space, b.universe.space), cmp.Compare(a.universe.number, b.universe.number),
+			cmp.Compare(a.first, b.first), cmp.Compare(a.device.ID, b.device.ID))
+	})
+	return all
+}
+
+// overlaps finds pairs of blocks that share slots and are declared so, or not.
+func (r *rigRun) overlaps(declared bool) {
+	blocks := blocksOf(r.plan.Show)
+	for i := range blocks {
+		for k := i + 1; k < len(blocks) && blocks[k].universe == blocks[i].universe; k++ {
+			a, b := &blocks[i], &blocks[k]
+			if b.first > a.last {
+				break // all further ones start later still
+			}
+			if shares(a.device, b.device) == declared {
+				r.overlap(blocks, a, b, declared)
+			}
+		}
+	}
+}
+
+// shares reports whether either of two devices declares that it may overlap
+// the other.
+func shares(a, b *timeline.Device) bool {
+	return slices.Contains(a.Shares, b.ID) || slices.Contains(b.Shares, a.ID)
+}
+
+func (r *rigRun) overlap(blocks []block, a, b *block, declared bool) {
+	f := Finding{Ref: rigRef("device", b.device.ID), Others: []timeline.Ref{rigRef("device", a.device.ID)}}
+	from, to := max(a.first, b.first), min(a.last, b.last)
+	f.Text = fmt.Sprintf("%s (%s) and %s (%s) share slot %d.%d", b.device.Name, b, a.device.Name, a, a.universe.number, from)
+	if to > from {
+		f.Text += fmt.Sprintf(" to %d.%d", a.universe.number, to)
+	}
+	f.Values = []Value{count("universe", a.universe.number), count("first", from), count("last", to)}
+	if declared {
+		f.Text += ", as declared: each command moves both"
+		r.add(r.tune(nil, nil), "", f)
+		return
+	}
+	f.Help = "give one of them another start address, or declare that they share it"
+	if a.device == b.device {
+		f.Help = "give one of its blocks another start address"
+	}
+	if slot, ok := nextFree(blocks, b.universe, b.last-b.first+1, int(r.tune(nil, nil).numbers[0].plain)); ok {
+		f.Help += fmt.Sprintf("; free from %d.%d", b.universe.number, slot)
+		f.Fix = moveBlock(b.device, b.number, timeline.Patch{Universe: b.universe.number, Slot: slot})
+	}
+	r.add(r.tune(nil, nil), "", f)
+}
+
+// moveBlock gives the fix that starts a block of a device somewhere else.
+func moveBlock(v *timeline.Device, number int, to timeline.Patch) *Fix {
+	items := make([]string, 0, max(len(v.Starts), number))
+	for _, p := range v.Starts {
+		items = append(items, p.String())
+	}
+	if number > len(items)+1 {
+		return nil
+	}
+	if number == len(items)+1 {
+		items = append(items, to.String())
+	} else {
+		items[number-1] = to.String()
+	}
+	return &Fix{Label: fmt.Sprintf("start block %d of %s at %s", number, v.Name, to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "starts", items)}}
+}
+
+// nextFree gives the lowest slot of a universe from which so many slots are
+// free; blocks are sorted.
+func nextFree(blocks []block, u universe, size, last int) (int, bool) {
+	slot := 1
+	for i := range blocks {
+		if blocks[i].universe != u {
+			continue
+		}
+		if slot+size-1 < blocks[i].first {
+			break
+		}
+		slot = max(slot, blocks[i].last+1)
+	}
+	return slot, slot+size-1 <= last
+}
+
+func checkPatchEnd(r *rigRun) {
+	t := r.tune(nil, nil)
+	end := int(t.numbers[0].plain)
+	blocks := blocksOf(r.plan.Show)
+	for i := range blocks {
+		b := &blocks[i]
+		if b.first >= 1 && b.last <= end {
+			continue
+		}
+		size := b.last - b.first + 1
+		f := Finding{Ref: rigRef("device", b.device.ID)}
+		f.Text = fmt.Sprintf("%s: block %d of %s starts at %d.%d and ends at slot %d; a universe ends at slot %d", b.device.Name, b.number, times(size, "slot"), b.universe.number, b.first, b.last, end)
+		f.Values = []Value{count("start", b.first), count("slots", size), count("end", b.last)}
+		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-size+1)
+		if slot, ok := nextFree(blocks, b.universe, size, end); ok {
+			f.Help += fmt.Sprintf("; free from %d.%d", b.universe.number, slot)
+			f.Fix = moveBlock(b.device, b.number, timeline.Patch{Universe: b.universe.number, Slot: slot})
+		}
+		r.add(t, "", f)
+	}
+}
+
+func checkPatchStart(r *rigRun) {
+	t := r.tune(nil, nil)
+	blocks := blocksOf(r.plan.Show)
+	for _, v := range r.plan.Show.Rig.Devices {
+		typ := r.plan.Show.Stock.DeviceType(v.Type)
+		if typ == nil {
+			continue
+		}
+		for i, size := range typ.Blocks() {
+			if i < len(v.Starts) && v.Starts[i].Slot > 0 || size == 0 {
+				continue
+			}
+			f := Finding{Ref: rigRef("device", v.ID)}
+			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", v.Name, i+1, times(size, "slot"))
+			f.Values = []Value{count("block", i+1), count("slots", size)}
+			f.Help = "give it a start address"
+			u := universeOf(v)
+			if slot, ok := nextFree(blocks, u, size, int(t.numbers[0].plain)); ok {
+				f.Help += fmt.Sprintf("; free from %d.%d", u.number, slot)
+				f.Fix = moveBlock(v, i+1, timeline.Patch{Universe: u.number, Slot: slot})
+			}
+			r.add(t, "", f)
+		}
+	}
+}
+
+// universeOf is where a device already has a block, or the first of its space.
+func universeOf(v *timeline.Device) universe {
+	if len(v.Starts) > 0 {
+		return universe{v.Space, v.Starts[0].Universe}
+	}
+	return universe{v.Space, 1}
+}
+
+func checkFirstSlot(r *rigRun) {
+	t := r.tune(nil, nil)
+	blocks := blocksOf(r.plan.Show)
+	for i := range blocks {
+		b := &blocks[i]
+		if !b.typ.Hazardous || b.first > int(t.numbers[0].plain) {
+			continue
+		}
+		f := Finding{Ref: rigRef("device", b.device.ID)}
+		f.Text = fmt.Sprintf("%s can hurt and starts at slot %d.%d", b.device.Name, b.universe.number, b.first)
+		f.Values = []Value{count("slot", b.first)}
+		f.Help = "start it higher up and leave the first slot empty"
+		r.add(t, "", f)
+	}
+}

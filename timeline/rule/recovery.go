@@ -1,0 +1,129 @@
+package rule
+
+import (
+	"emberbeat/timeline"
+)
+
+var recoveryRule = Rule{
+	Name:    "recovery",
+	Summary: "a unit is commanded again before it has closed and recovered",
+	Reason: "A unit is busy from its command until open time and recovery are over; a command in that time comes out weak or not at all. " +
+		"The exact times are compared and those after rounding to frames, which may bring two commands nearer; within a song and from each song to those after it, " +
+		"with the changeovers of the running order. Of alternatives one is played, so the shortest way from song to song counts.",
+	Scope:    Neighbours,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "recovery", Unit: "s", Field: "article recovery", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "how long the effect needs after closing"},
+		{Name: "extra", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to every recovery"},
+	},
+	song: recoveryInSong,
+	set:  recoveryInSet,
+}
+
+// recoveryExtra is the place of the setting extra.
+const recoveryExtra = 1
+
+// early is how much too early a command comes, exactly and after rounding;
+// above zero it is a finding.
+type early struct{ exact, rounded timeline.Time }
+
+func (e early) fails() bool { return e.exact > 0 || e.rounded > 0 }
+
+// recoveryInSong compares each command of a unit with the one before it that
+// frees the unit last.
+func recoveryInSong(r *songRun) {
+	for i := range r.plan.Uses {
+		list := r.plan.Uses[i].Commands
+		if len(list) < 2 {
+			continue
+		}
+		lastExact, lastRounded := &r.plan.Commands[list[0]], &r.plan.Commands[list[0]]
+		for _, k := range list[1:] {
+			c := &r.plan.Commands[k]
+			e := early{lastExact.Free() - c.At, lastRounded.FreeRounded() - c.Rounded}
+			if t := r.tune(c); !c.Article.SingleUse {
+				extra := t.numbers[recoveryExtra].time
+				e.exact, e.rounded = e.exact+extra, e.rounded+extra
+				if e.fails() {
+					before := lastExact
+					if e.exact <= 0 {
+						before = lastRounded
+					}
+					r.tooEarly(t, before, c, e)
+				}
+			}
+			if c.Free() > lastExact.Free() {
+				lastExact = c
+			}
+			if c.FreeRounded() > lastRounded.FreeRounded() {
+				lastRounded = c
+			}
+		}
+	}
+}
+
+func (r *songRun) tooEarly(t *tuning, before, c *timeline.Command, e early) {
+	f := about(r.plan, c.Cue, c.Hit)
+	f.Others = []timeline.Ref{cueRef(r.plan, before.Cue)}
+	fillEarly(&f, t, before, c, c.At-before.At, e)
+	f.Spans = []Span{
+		{Name: "open", From: before.At, To: before.End()},
+		{Name: "recovering", From: before.End(), To: before.Free() + t.numbers[recoveryExtra].time},
+		{Name: "next command", From: c.At, To: c.At},
+	}
+	f.Fix = r.later(c, e)
+	r.add(t, c.Unit.Placed.Name, f)
+}
+
+// fillEarly writes text, values and help of a recovery finding; apart is the
+// exact time between the two commands.
+func fillEarly(f *Finding, t *tuning, before, c *timeline.Command, apart timeline.Time, e early) {
+	needs := before.Open + before.Article.Recovery + t.numbers[recoveryExtra].time
+	f.Text = "commanded " + span(apart) + " after its last command; open " + span(before.Open) + " and recovery " +
+		span(before.Article.Recovery+t.numbers[recoveryExtra].time) + " need " + span(needs)
+	if e.exact <= 0 {
+		f.Text += "; the exact times fit, rounding to frames leaves it " + span(e.rounded) + " short"
+	}
+	f.Values = []Value{seconds("apart", apart), seconds("needed", needs), seconds("short", e.exact), seconds("short rounded", e.rounded)}
+	f.Help = "move this cue " + span(max(e.exact, e.rounded)) + " later or the one before earlier"
+	if short := max(e.exact, e.rounded); before.Open > short {
+		f.Help += ", or open the one before for " + span(before.Open-short) + " at most"
+	}
+}
+
+// later moves a cue to the first time at which its unit is free, so that the
+// rounded times fit as well.
+func (r *songRun) later(c *timeline.Command, e early) *Fix {
+	half := r.plan.Rate.FrameTicks()/2 + 1
+	by := max(e.exact, e.rounded+c.Rounded-c.At+half)
+	return moveCue(r.plan, c.Cue, c.Hit, by)
+}
+
+// moveCue gives the fix that moves a cue later by at least so much: a cue that
+// stands on a beat to the next quarter of a beat, any other to the next entry
+// step.
+func moveCue(p *timeline.SongPlan, cue *timeline.Cue, hit, by timeline.Time) *Fix {
+	at := timeline.AtTime(roundUp(hit + by))
+	if cue.At.OnBeat {
+		if bar, ok := beatAfter(p.Song.Beats, hit+by); ok {
+			at = timeline.AtBar(bar)
+		}
+	}
+	return &Fix{Label: "move the cue to " + at.String(), Edits: []timeline.Edit{setField(cueRef(p, cue), "at", at.String())}}
+}
+
+// beatAfter gives the first quarter of a beat at or after a time.
+func beatAfter(m *timeline.BeatMap, t timeline.Time) (timeline.BarBeat, bool) {
+	quarter := timeline.NewRat(1, 4)
+	bar := m.Snap(t, quarter)
+	for range 8 {
+		if m.At(bar) >= t {
+			return bar, bar.Check() == nil
+		}
+		bar.Beat = bar.Beat.Add(quarter)
+		if bar.Beat.Cmp(timeline.NewRat(int64(m.MetreAt(bar.Bar).Num), 1)) >= 0 {
+			bar = timeline.BarBeat{Bar: bar.Bar + 1}
+		}
+	}
+	return bar, false
+}

@@ -1,0 +1,65 @@
+package rule
+
+import (
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+// Rule is one check: a permanent name in plain words, what it looks for, why,
+// and the numbers it compares with.
+type Rule struct {
+	Name     string
+	Summary  string // what it finds, one sentence
+	Reason   string // why it matters and how it is computed
+	Scope    Scope
+	Severity Severity // unless a setting of the show changes it
+	Settings []Setting
+
+	song func(*songRun) // what can be seen in one song
+	set  func(*setRun)  // what it takes the set, or given facts, to see
+	rig  func(*rigRun)  // what depends on rig, stock, venue and night alone
+}
+
+// Setting is one number a rule compares with. Where Field is given, the number
+// stands in a record of the show ("article recovery") and is changed there;
+// all others are changed by a setting record of the show, name=value.
+type Setting struct {
+	Name    string
+	Default string
+	Unit    string // "s", "m" …; "" for counts and shares
+	Mark    timeline.Mark
+	Source  string
+	Help    string
+	Field   string
+}
+
+// Rules gives the table of rules in the order of their names.
+func Rules() []Rule { return slices.Clone(table) }
+
+// Lookup finds a rule by its name.
+func Lookup(name string) (Rule, bool) {
+	if i := indexOf(name); i >= 0 {
+		return table[i], true
+	}
+	return Rule{}, false
+}
+
+func indexOf(name string) int {
+	return slices.IndexFunc(table, func(r Rule) bool { return r.Name == name })
+}
+
+// table holds every rule, sorted by name. It is filled once, before anything
+// else runs.
+var table []Rule
+
+// enter adds rules to the table.
+func enter(rules ...Rule) {
+	table = append(table, rules...)
+	slices.SortFunc(table, func(a, b Rule) int {
+		if a.Name < b.Name {
+			return -1
+		}
+		return 1
+	})
+}

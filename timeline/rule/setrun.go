@@ -1,0 +1,110 @@
+package rule
+
+import (
+	"fmt"
+
+	"emberbeat/timeline"
+)
+
+// setRun is a rule at work on a whole plan: it joins what the songs' summaries
+// say.
+type setRun struct {
+	*env
+	plan    *timeline.Plan
+	facts   Facts
+	results []*songResult // aligned with plan.Songs
+	order   *playOrder
+	merged  [][]setUse // articles played on each unit, by Unit.Index
+
+	rule  *Rule
+	knobs *knobs
+	found []Finding
+	index map[mergeKey]int
+}
+
+// setUse is one article played on one unit in the whole set.
+type setUse struct {
+	unit    *timeline.Unit
+	article *timeline.Article
+	song    int   // index into Plan.Songs of its first use
+	first   int32 // and of that command
+	cues    int
+	songs   int
+}
+
+func newSetRun(e *env, p *timeline.Plan, f Facts, results []*songResult) *setRun {
+	r := &setRun{env: e, plan: p, facts: f, results: results, order: newPlayOrder(p)}
+	r.merged = make([][]setUse, len(p.Units.All))
+	room := make([]setUse, len(p.Units.All)) // most units play one article
+	for i := range r.merged {
+		r.merged[i] = room[i : i : i+1]
+	}
+	for i, res := range results {
+		for k := range res.sum.arts {
+			r.merge(i, &res.sum.arts[k])
+		}
+	}
+	return r
+}
+
+func (r *setRun) merge(song int, a *artUse) {
+	list := r.merged[a.unit.Index]
+	for i := range list {
+		if list[i].article == a.article {
+			list[i].cues += a.count
+			list[i].songs++
+			return
+		}
+	}
+	r.merged[a.unit.Index] = append(list, setUse{a.unit, a.article, song, a.first, a.count, 1})
+}
+
+// check runs every rule that sees the set.
+func (r *setRun) check() []Finding {
+	var all []Finding
+	for i := range table {
+		if table[i].set == nil || r.env.knobs[i].silent() {
+			continue
+		}
+		r.rule, r.knobs, r.found, r.index = &table[i], &r.env.knobs[i], nil, nil
+		table[i].set(r)
+		all = append(all, finish(r.found)...)
+	}
+	return all
+}
+
+// song gives the plan of a song by its place in the order, from 0.
+func (r *setRun) song(i int) *timeline.PlanSong { return &r.plan.Songs[i] }
+
+// tune gives the tuning for an article at a unit in a song.
+func (r *setRun) tune(song int, u *timeline.Unit, a *timeline.Article) *tuning {
+	return r.knobs.at(r.plan.Songs[song].Song, u, a)
+}
+
+// add takes a finding that belongs to a song (by its place from 0, -1 for
+// none) under a tuning. See songRun.add for who.
+func (r *setRun) add(t *tuning, song int, who string, f Finding) {
+	if t.off {
+		return
+	}
+	f.Rule, f.Severity = r.rule.Name, t.severity
+	if song >= 0 {
+		f.Number, f.Song = r.plan.Songs[song].Number, r.plan.Songs[song].Song.ID
+	}
+	r.found = merge(r.found, &r.index, who, f)
+}
+
+// firstUse starts a finding about a record at the place where the set first
+// plays an article on a unit.
+func (r *setRun) firstUse(ref timeline.Ref, u *setUse) Finding {
+	ps := r.song(u.song)
+	c := &ps.Commands[u.first]
+	f := Finding{Ref: ref, Song: ps.Song.ID, Number: ps.Number, Others: []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}}
+	f.stand(ps.SongPlan, c.Cue, c.Hit)
+	return f
+}
+
+// songName names a song by its place and title: 3 "Ember".
+func songName(ps *timeline.PlanSong) string {
+	return fmt.Sprintf("%d %q", ps.Number, ps.Song.FullTitle())
+}

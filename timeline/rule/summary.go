@@ -1,0 +1,90 @@
+package rule
+
+import "emberbeat/timeline"
+
+// summary is what rules that see the whole set need of a song. It is made once
+// for a song's plan.
+type summary struct {
+	busy   []busy   // aligned with SongPlan.Uses
+	arts   []artUse // by unit, then by first use
+	single []int32  // indices of the commands of single-use articles, by time
+	duty   []int32  // indices into SongPlan.Uses of units with a duty limit
+	warm   []int32  // and of units that must warm up
+	drawn  []int64  // milligrams taken from each supply of the rig
+}
+
+// busy says which command of a song frees a unit last.
+type busy struct {
+	free, freeRounded       timeline.Time
+	command, commandRounded int32 // indices into SongPlan.Commands
+}
+
+// artUse is one article played on one unit in a song.
+type artUse struct {
+	unit    *timeline.Unit
+	article *timeline.Article
+	first   int32 // index of its first command
+	count   int
+}
+
+func (e *env) summarize(p *timeline.SongPlan) *summary {
+	s := &summary{busy: make([]busy, len(p.Uses)), arts: make([]artUse, 0, len(p.Uses))}
+	for i := range p.Uses {
+		u := &p.Uses[i]
+		s.busy[i] = busyOf(p, u)
+		start := len(s.arts)
+		for _, k := range u.Commands {
+			s.played(start, &p.Commands[k], k)
+		}
+		s.sortOut(int32(i), start)
+	}
+	for i := range p.Commands {
+		if p.Commands[i].Article.SingleUse {
+			s.single = append(s.single, int32(i))
+		}
+	}
+	s.drawn = drawn(p, e.feeds, len(e.key.rig.Supplies))
+	return s
+}
+
+// sortOut notes what a unit's articles ask for; its entries start at start.
+func (s *summary) sortOut(use int32, start int) {
+	duty, warm := false, false
+	for _, a := range s.arts[start:] {
+		duty = duty || a.article.DutyOpen > 0 && a.article.DutyWindow > 0
+		warm = warm || a.article.WarmUp > 0
+	}
+	if duty {
+		s.duty = append(s.duty, use)
+	}
+	if warm {
+		s.warm = append(s.warm, use)
+	}
+}
+
+// busyOf finds when a unit is free again after all its commands of the song.
+func busyOf(p *timeline.SongPlan, u *timeline.UnitUse) busy {
+	first := &p.Commands[u.Commands[0]]
+	b := busy{first.Free(), first.FreeRounded(), u.Commands[0], u.Commands[0]}
+	for _, k := range u.Commands[1:] {
+		c := &p.Commands[k]
+		if t := c.Free(); t > b.free {
+			b.free, b.command = t, k
+		}
+		if t := c.FreeRounded(); t > b.freeRounded {
+			b.freeRounded, b.commandRounded = t, k
+		}
+	}
+	return b
+}
+
+// played counts a command for its article; the unit's entries start at start.
+func (s *summary) played(start int, c *timeline.Command, index int32) {
+	for i := start; i < len(s.arts); i++ {
+		if s.arts[i].article == c.Article {
+			s.arts[i].count++
+			return
+		}
+	}
+	s.arts = append(s.arts, artUse{c.Unit, c.Article, index, 1})
+}

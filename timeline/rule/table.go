@@ -1,0 +1,12 @@
+package rule
+
+func init() {
+	enter(
+		preRollRule, outsideRule, closesLateRule, residualRule, recoveryRule, dutyRule, warmUpRule, openTimeRule, sharedOutputRule, singleUseRule,
+		armUpRule, armLeftRule, conditionRule,
+		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,
+		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
+		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,
+		bannedRule, roofRule, denseRule, supplyReserveRule, supplyEmptyRule, unknownSettingRule, staleAcceptanceRule,
+	)
+}

@@ -1,0 +1,180 @@
+package rule
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// number is the value of a setting: as a time where its unit is seconds, and
+// as a plain number elsewhere.
+type number struct {
+	time  timeline.Time
+	plain float64
+	text  string
+}
+
+// parseNumber reads the value of a setting.
+func (s *Setting) parseNumber(text string) (number, error) {
+	if s.Unit == "s" {
+		t, err := timeline.ParseTime(text)
+		if err != nil || t < 0 {
+			return number{}, fmt.Errorf("%s must be a length of time in seconds, 0 or more", s.Name)
+		}
+		return number{time: t, text: text}, nil
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(x >= 0 && x <= 1e9) {
+		return number{}, fmt.Errorf("%s must be a number, 0 or more", s.Name)
+	}
+	return number{plain: x, text: text}, nil
+}
+
+// tuning is how a rule works in one place: as the rule has it, or as the show
+// sets it.
+type tuning struct {
+	off      bool
+	severity Severity
+	numbers  []number // by place in Rule.Settings; those with a Field stay zero
+}
+
+// knobs is a rule's tuning in a show: where the show's setting applies, and
+// elsewhere.
+type knobs struct {
+	base, set tuning
+	scope     scope
+	has       bool // the show has a setting for the rule
+}
+
+// scope limits where a setting applies. Words of one kind are alternatives;
+// of different kinds all must fit.
+type scope struct{ songs, families, placed []string }
+
+func (s *scope) everywhere() bool { return len(s.songs)+len(s.families)+len(s.placed) == 0 }
+
+// covers reports whether a setting applies to an article at a unit in a song;
+// each of them may be nil or "".
+func (s *scope) covers(song *timeline.Song, unit *timeline.Unit, article *timeline.Article) bool {
+	if len(s.songs) > 0 && (song == nil || !holds(s.songs, string(song.ID), song.Slug)) {
+		return false
+	}
+	if len(s.families) > 0 && (article == nil || !holds(s.families, string(article.Family))) {
+		return false
+	}
+	return len(s.placed) == 0 || unit != nil && holds(s.placed, string(unit.Placed.ID))
+}
+
+func holds(list []string, words ...string) bool {
+	for _, l := range list {
+		for _, w := range words {
+			if l == w {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// at gives the tuning for an article at a unit in a song.
+func (k *knobs) at(song *timeline.Song, unit *timeline.Unit, article *timeline.Article) *tuning {
+	if k.has && (k.scope.everywhere() || k.scope.covers(song, unit, article)) {
+		return &k.set
+	}
+	return &k.base
+}
+
+// knobsOf reads the show's setting of a rule. What cannot be read is left as
+// the rule has it; the rule unknown-setting tells.
+func knobsOf(r *Rule, s *timeline.Setting) knobs {
+	k := knobs{base: tuning{severity: r.Severity, numbers: make([]number, len(r.Settings))}}
+	for i := range r.Settings {
+		if r.Settings[i].Field != "" {
+			continue
+		}
+		n, err := r.Settings[i].parseNumber(r.Settings[i].Default)
+		if err != nil {
+			panic("rule " + r.Name + ": " + err.Error())
+		}
+		k.base.numbers[i] = n
+	}
+	if s == nil {
+		return k
+	}
+	var errs []error
+	k.scope, errs = parseScope(s.Scope)
+	k.has = len(errs) == 0 // a scope that cannot be read must not widen the setting
+	k.set = tuning{off: s.Off, severity: r.Severity, numbers: append([]number(nil), k.base.numbers...)}
+	if s.Severity != "" {
+		k.set.severity = Severity(s.Severity)
+	}
+	for _, pair := range s.Values {
+		if i, n, err := r.readValue(pair); err == nil {
+			k.set.numbers[i] = n
+		}
+	}
+	return k
+}
+
+// readValue reads name=value for one of the rule's own settings.
+func (r *Rule) readValue(pair string) (index int, n number, err error) {
+	name, text, ok := strings.Cut(pair, "=")
+	if !ok {
+		return 0, n, fmt.Errorf("%q must be written name=value", pair)
+	}
+	for i := range r.Settings {
+		s := &r.Settings[i]
+		if s.Name != name {
+			continue
+		}
+		if s.Field != "" {
+			return 0, n, fmt.Errorf("%s is no value of the rule: it stands in %s", name, s.Field)
+		}
+		n, err = s.parseNumber(text)
+		return i, n, err
+	}
+	return 0, n, fmt.Errorf("%s has no setting %q; %s", r.Name, name, r.settingNames())
+}
+
+func (r *Rule) settingNames() string {
+	var names []string
+	for i := range r.Settings {
+		if r.Settings[i].Field == "" {
+			names = append(names, r.Settings[i].Name)
+		}
+	}
+	if len(names) == 0 {
+		return "it has none of its own"
+	}
+	return "its settings are " + strings.Join(names, ", ")
+}
+
+// parseScope reads the scope of a setting; the errors name the words that
+// cannot be read.
+func parseScope(items []string) (s scope, errs []error) {
+	for _, item := range items {
+		key, word, ok := strings.Cut(item, "=")
+		switch {
+		case !ok || word == "":
+			errs = append(errs, fmt.Errorf("scope %q must be written song=…, family=… or placed=…", item))
+		case key == "song":
+			s.songs = append(s.songs, word)
+		case key == "family":
+			s.families = append(s.families, word)
+		case key == "placed":
+			s.placed = append(s.placed, word)
+		default:
+			errs = append(errs, fmt.Errorf("scope %q: %q is none of song, family, placed", item, key))
+		}
+	}
+	return s, errs
+}
+
+// most gives the larger of the two times a setting has in the show.
+func (k *knobs) most(i int) timeline.Time {
+	if !k.has {
+		return k.base.numbers[i].time
+	}
+	return max(k.base.numbers[i].time, k.set.numbers[i].time)
+}

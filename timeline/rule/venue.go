@@ -1,0 +1,128 @@
+package rule
+
+import (
+	"fmt"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+var bannedRule = Rule{
+	Name:     "banned",
+	Summary:  "the set plays what the venue bans",
+	Reason:   "The venue names families or articles that must not be used there. One finding for each article that is still planned for tonight.",
+	Scope:    WholeSet,
+	Severity: Error,
+	set:      checkBanned,
+}
+
+var roofRule = Rule{
+	Name:    "roof",
+	Summary: "an effect reaches higher than the venue's trim height allows",
+	Reason: "Position z + height x (1 + tolerance) + margin must not exceed the trim height. Tilt is not counted: the effect is taken as if it stood " +
+		"straight up. Without a trim height nothing is compared. The label, the permit and the authority come first.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "trim", Unit: "m", Field: "venue trim", Mark: timeline.Measured, Source: "the venue", Help: "lowest point of roof and rig above the stage floor; 0 = not given"},
+		{Name: "tolerance", Unit: "", Field: "venue tolerance", Mark: timeline.Judgement, Source: "our judgement: 0.2", Help: "part of the height that is added to it"},
+		{Name: "margin", Unit: "m", Field: "venue margin", Mark: timeline.Judgement, Source: "our judgement: 1", Help: "kept free below the trim height"},
+	},
+	set: checkRoof,
+}
+
+// eachArticle gives each article that the set plays, with all its uses, in the
+// order of units.
+func (r *setRun) eachArticle(do func(*timeline.Article, []*setUse)) {
+	uses := map[*timeline.Article][]*setUse{}
+	var order []*timeline.Article
+	for _, list := range r.merged {
+		for i := range list {
+			a := list[i].article
+			if uses[a] == nil {
+				order = append(order, a)
+			}
+			uses[a] = append(uses[a], &list[i])
+		}
+	}
+	for _, a := range order {
+		do(a, uses[a])
+	}
+}
+
+func checkBanned(r *setRun) {
+	v := r.plan.Venue
+	if v == nil || len(v.Banned) == 0 {
+		return
+	}
+	r.eachArticle(func(a *timeline.Article, uses []*setUse) {
+		word := ""
+		switch {
+		case slices.Contains(v.Banned, string(a.ID)):
+			word = string(a.ID)
+		case slices.Contains(v.Banned, string(a.Family)):
+			word = string(a.Family)
+		default:
+			return
+		}
+		r.banned(a, uses, word)
+	})
+}
+
+func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
+	first, total := uses[0], 0
+	for _, u := range uses {
+		total += u.cues
+		if u.song < first.song || u.song == first.song && r.song(u.song).Commands[u.first].At < r.song(u.song).Commands[first.first].At {
+			first = u
+		}
+	}
+	f := r.firstUse(rigRef("article", a.ID), first)
+	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
+	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", a.Name, times(total, "command"), r.plan.Venue.Name, banned)
+	f.Values = []Value{word("banned", banned), count("commands", total)}
+	f.Help = "cut it for the night, or swap it for another article"
+	if n := r.plan.Night; n != nil {
+		cut := timeline.Cut{Selector: timeline.Selector{What: "article", ID: string(a.ID)}, Reason: "banned at " + r.plan.Venue.Name}
+		items := []string{}
+		for _, c := range n.Cuts {
+			items = append(items, c.String())
+		}
+		f.Fix = &Fix{Label: "cut " + a.Name + " tonight", Edits: []timeline.Edit{setList(rigRef("night", n.ID), "cuts", append(items, cut.String()))}}
+	}
+	r.add(r.tune(first.song, first.unit, a), first.song, "", f)
+}
+
+func checkRoof(r *setRun) {
+	v := r.plan.Venue
+	if v == nil || v.Trim == 0 {
+		return
+	}
+	for _, list := range r.merged {
+		for i := range list {
+			use := &list[i]
+			z := 0.0
+			if use.unit.Position != nil {
+				z = use.unit.Position.Z
+			}
+			top := z + use.article.Height*(1+v.Tolerance)
+			if use.article.Height > 0 && above(top+v.Margin, v.Trim) {
+				r.tooHigh(use, v, z, top)
+			}
+		}
+	}
+}
+
+// above compares two heights to the tenth of a millimetre, so that sums of
+// decimal fractions compare as they would on paper.
+func above(a, b float64) bool { return a-b > 0.00005 }
+
+func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, z, top float64) {
+	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
+	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("venue", v.ID))
+	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Placed.Name, use.article.Name, metres(top), metres(v.Margin), metres(v.Trim))
+	f.Values = []Value{measure("position", z, "m"), measure("height", use.article.Height, "m"), measure("tolerance", v.Tolerance, ""),
+		measure("margin", v.Margin, "m"), measure("trim", v.Trim, "m")}
+	f.Help = fmt.Sprintf("use an article of %s height or less there, place it lower, or cut it for the night", metres(max(0, (v.Trim-v.Margin-z)/(1+v.Tolerance))))
+	r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
+}

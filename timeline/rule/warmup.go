@@ -1,0 +1,135 @@
+package rule
+
+import (
+	"fmt"
+
+	"emberbeat/timeline"
+)
+
+var warmUpRule = Rule{
+	Name:    "warm-up",
+	Summary: "a unit is commanded before it has warmed up",
+	Reason: "A heater needs its time. Where the device has a warm-up slot, the slot must be on, without a break, from warm-up before the command until the effect ends; " +
+		"it may be switched on in an earlier song. Where it has none, somebody must switch it on by hand: that is a note for the first song that needs it. Exact times.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "warm-up", Unit: "s", Field: "article warm-up", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "from switching on to the first command"},
+	},
+	set: checkWarmUp,
+}
+
+// warmNeed is a warm-up slot of a unit.
+type warmNeed struct {
+	device *timeline.Device
+	slot   timeline.Slot
+}
+
+func warmNeeds(u *timeline.Unit) []warmNeed {
+	var needs []warmNeed
+	for _, d := range u.Drives {
+		if d.Dead || d.DeviceType == nil {
+			continue
+		}
+		for _, s := range d.DeviceType.Find(timeline.WarmUpSlot, d.Wire.Output) {
+			needs = append(needs, warmNeed{d.Device, s})
+		}
+	}
+	return needs
+}
+
+func checkWarmUp(r *setRun) {
+	byHand := map[*timeline.Unit]bool{}
+	for j := range r.plan.Songs {
+		ps := r.song(j)
+		for _, i := range r.results[j].sum.warm {
+			u := &ps.Uses[i]
+			needs := warmNeeds(u.Unit)
+			if len(needs) == 0 && r.units[u.Unit.Index].live && !byHand[u.Unit] {
+				byHand[u.Unit] = true
+				r.warmByHand(j, u)
+			}
+			for _, n := range needs {
+				r.warmInSong(j, u, n)
+			}
+		}
+	}
+}
+
+// warmByHand notes that no slot warms a unit up. It is never graver than a
+// note: the plan cannot see what is done by hand.
+func (r *setRun) warmByHand(j int, u *timeline.UnitUse) {
+	ps := r.song(j)
+	for _, k := range u.Commands {
+		c := &ps.Commands[k]
+		if c.Article.WarmUp == 0 {
+			continue
+		}
+		t := *r.tune(j, c.Unit, c.Article)
+		t.severity = Note
+		f := about(ps.SongPlan, c.Cue, c.Hit)
+		f.Ref, f.Others = rigRef("article", c.Article.ID), []timeline.Ref{rigRef("placed", c.Unit.Placed.ID)}
+		f.Text = fmt.Sprintf("no slot warms it up; %s needs %s before its first command", c.Article.Name, span(c.Article.WarmUp))
+		f.Values = []Value{seconds("warm-up", c.Article.WarmUp)}
+		f.Help = "switch it on by hand in time, and write that down for the crew"
+		r.add(&t, j, c.Unit.Placed.Name, f)
+		return
+	}
+}
+
+// warmInSong reports the first command of a unit in a song that comes before
+// it is warm.
+func (r *setRun) warmInSong(j int, u *timeline.UnitUse, n warmNeed) {
+	ps := r.song(j)
+	on := r.warmTimes(j, n)
+	for _, k := range u.Commands {
+		c := &ps.Commands[k]
+		if c.Article.WarmUp == 0 {
+			continue
+		}
+		g := gapAround(on, c.At, c.Article.WarmUp, c.End())
+		if !g.fails() {
+			continue
+		}
+		f := about(ps.SongPlan, c.Cue, c.Hit)
+		switch {
+		case g.off:
+			f.Text = "its warm-up slot is off at the command"
+		case g.late > 0:
+			f.Text = fmt.Sprintf("warmed up for %s; %s needs %s", span(c.Article.WarmUp-g.late), c.Article.Name, span(c.Article.WarmUp))
+		default:
+			f.Text = "its warm-up slot goes off " + span(g.early) + " before the effect ends"
+		}
+		f.Values = []Value{seconds("warm-up", c.Article.WarmUp), seconds("late", g.late), seconds("early", g.early)}
+		f.Spans = []Span{{"warm-up needed", c.At - c.Article.WarmUp, c.At}, {"open", c.At, c.End()}}
+		if g.by != nil {
+			f.Spans = append(f.Spans, Span{"warm-up on", g.by.from, min(g.by.to, c.End())})
+		}
+		f.Help = "switch the warm-up slot on " + span(c.Article.WarmUp) + " before this command or earlier, and off after the last effect"
+		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name+" ("+slotName(n.device, n.slot)+")", f)
+		return
+	}
+}
+
+// warmTimes says when a warm-up slot is on, up to song j, counted from its
+// start. Songs that may be left out for an alternative do not count.
+func (r *setRun) warmTimes(j int, n warmNeed) []onTime {
+	var all []raised
+	for i := 0; i <= j; i++ {
+		if i < j && !r.order.surely(i) {
+			continue
+		}
+		ps := r.song(i)
+		apart := timeline.Time(0)
+		if i < j {
+			apart = r.order.between(i, j)
+		}
+		for k := range ps.Windows {
+			w := &ps.Windows[k]
+			if w.Role == timeline.WarmUpSlot && w.Device == n.device && slotOf(w, slotKey{n.device, n.slot.Block, n.slot.Number}).Role == timeline.WarmUpSlot {
+				all = append(all, raised{w.Up - apart, w.Down - apart, w})
+			}
+		}
+	}
+	return join(all)
+}

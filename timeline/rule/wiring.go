@@ -1,0 +1,79 @@
+package rule
+
+import (
+	"fmt"
+
+	"emberbeat/timeline"
+)
+
+var unwiredRule = Rule{
+	Name:     "unwired",
+	Summary:  "a unit is commanded and no output drives it",
+	Reason:   "A placed effect without a wire, or with all its banks and devices dead, does nothing. One finding for each unit that the set plays.",
+	Scope:    WholeSet,
+	Severity: Error,
+	set:      checkUnwired,
+}
+
+var noOutputRule = Rule{
+	Name:     "no-output",
+	Summary:  "a wire names an output that its bank or device does not have",
+	Reason:   "A bank has as many outputs as its type, a device as many heads as its type has effect slots for. A wire beyond them leads nowhere.",
+	Scope:    WholeSet,
+	Severity: Error,
+	rig:      checkNoOutput,
+}
+
+func checkUnwired(r *setRun) {
+	for _, uses := range r.merged {
+		if len(uses) == 0 || r.units[uses[0].unit.Index].live {
+			continue
+		}
+		first, total := &uses[0], 0
+		for i := range uses {
+			total += uses[i].cues
+			if uses[i].song < first.song {
+				first = &uses[i]
+			}
+		}
+		u := first.unit
+		f := r.firstUse(rigRef("placed", u.Placed.ID), first)
+		f.Text = u.Placed.Name + ": nothing is wired to it; " + times(total, "command") + " of the set would do nothing"
+		f.Help = "wire it to a free output"
+		for _, d := range u.Drives {
+			f.Text = u.Placed.Name + ": " + d.Label(timeline.EffectSlot) + " is dead; " + times(total, "command") + " of the set would do nothing"
+			f.Help = "wire it to an output that works"
+			f.Others = append(f.Others, rigRef("wire", d.Wire.ID))
+		}
+		f.Values = []Value{word("outputs", u.OutputsText()), count("commands", total)}
+		r.add(r.tune(first.song, u, first.article), first.song, "", f)
+	}
+}
+
+func checkNoOutput(r *rigRun) {
+	for _, u := range r.plan.Units.All {
+		for _, d := range u.Drives {
+			has, what, name := outputsOf(d)
+			if has < 0 || d.Wire.Output <= has && d.Wire.Output > 0 {
+				continue
+			}
+			f := Finding{Ref: rigRef("wire", d.Wire.ID), Others: []timeline.Ref{rigRef("placed", u.Placed.ID)}}
+			f.Text = fmt.Sprintf("%s is wired to %s %d of %s, which has %s", u.Placed.Name, what, d.Wire.Output, name, times(has, what))
+			f.Values = []Value{count("output", d.Wire.Output), count("has", has)}
+			f.Help = fmt.Sprintf("wire it to an output from 1 to %d", has)
+			r.add(r.tune(u, u.Article), "", f)
+		}
+	}
+}
+
+// outputsOf says how many outputs the bank or device of a drive has; -1 where
+// its type is lost.
+func outputsOf(d timeline.Drive) (n int, what, name string) {
+	switch {
+	case d.BankType != nil:
+		return d.BankType.Outputs, "output", d.Bank.Name
+	case d.DeviceType != nil:
+		return d.DeviceType.Heads(), "head", d.Device.Name
+	}
+	return -1, "", ""
+}

@@ -1,0 +1,82 @@
+package rule
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// span writes a length of time as a person reads it: below a second in
+// milliseconds, else in seconds, without zeros at the end.
+func span(t timeline.Time) string {
+	if t > -timeline.Second && t < timeline.Second {
+		return trimZeros((t * 1000).Text(2)) + " ms"
+	}
+	return trimZeros(t.Text(4)) + " s"
+}
+
+func trimZeros(s string) string {
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// seconds is a value of a finding that is a time. Nine digits keep every time
+// apart, so that an acceptance ends when anything moves.
+func seconds(name string, t timeline.Time) Value {
+	text := t.Text(9)
+	kept := len(text) - 5
+	return Value{Name: name, Text: text[:kept] + strings.TrimRight(text[kept:], "0"), Unit: "s", Number: true}
+}
+
+func count(name string, n int) Value { return Value{Name: name, Text: strconv.Itoa(n), Number: true} }
+
+func measure(name string, x float64, unit string) Value {
+	return Value{Name: name, Text: strconv.FormatFloat(x, 'f', -1, 64), Unit: unit, Number: true}
+}
+
+func word(name, text string) Value { return Value{Name: name, Text: text} }
+
+// metres writes a length with two decimals at most.
+func metres(x float64) string {
+	return trimZeros(strconv.FormatFloat(x, 'f', 2, 64)) + " m"
+}
+
+// times writes how often: "1 cue", "3 cues".
+func times(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// setField gives an edit that writes one field.
+func setField(r timeline.Ref, field, text string) timeline.Edit {
+	return func(d *timeline.Draft) error { return d.Set(r, field, timeline.Value{Text: text}) }
+}
+
+// setList gives an edit that writes a list field.
+func setList(r timeline.Ref, field string, items []string) timeline.Edit {
+	return func(d *timeline.Draft) error { return d.Set(r, field, timeline.Value{Items: items}) }
+}
+
+// roundUp gives the first entry step at or after t, roundDown the last at or
+// before it.
+func roundUp(t timeline.Time) timeline.Time {
+	r := t.RoundTo(timeline.EntryStep)
+	if r < t {
+		r += timeline.EntryStep
+	}
+	return r
+}
+
+func roundDown(t timeline.Time) timeline.Time {
+	r := t.RoundTo(timeline.EntryStep)
+	if r > t {
+		r -= timeline.EntryStep
+	}
+	return r
+}
