@@ -47,6 +47,7 @@ type Session struct {
 	notKept   error
 
 	planning planning
+	checking checking
 }
 
 // ErrReadOnly says that a show was opened only to be looked at.

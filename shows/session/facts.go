@@ -1,0 +1,59 @@
+package session
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"path/filepath"
+
+	"emberbeat/audio"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// Facts looks at the recordings of all songs: whether they are there and still
+// what the songs were programmed to.
+func (s *Session) Facts(ctx context.Context) rule.Facts {
+	f := rule.Facts{Audio: map[timeline.ID]rule.AudioFact{}}
+	for _, g := range s.Show().Songs {
+		if g.Audio.Path != "" && ctx.Err() == nil {
+			f.Audio[g.ID] = s.audioFact(ctx, g.Audio)
+		}
+	}
+	return f
+}
+
+func (s *Session) audioFact(ctx context.Context, a timeline.Audio) rule.AudioFact {
+	if !filepath.IsLocal(filepath.FromSlash(a.Path)) {
+		return rule.AudioFact{State: rule.AudioMissing, Detail: "the path leads out of the show folder"}
+	}
+	hash, err := s.hashOf(ctx, s.pathOf(a.Path))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return rule.AudioFact{State: rule.AudioMissing, Detail: "there is no such file in the show folder"}
+	case err != nil:
+		return rule.AudioFact{State: rule.AudioUnread, Detail: err.Error()}
+	case a.FileHash == "" || hash == a.FileHash:
+		return rule.AudioFact{State: rule.AudioPresent}
+	}
+	ident, err := s.identOf(ctx, a.Path, hash)
+	switch {
+	case err != nil:
+		return rule.AudioFact{State: rule.AudioUnread, Detail: err.Error()}
+	case ident.PCMHash == a.PCMHash:
+		return rule.AudioFact{State: rule.AudioPresent, Detail: "another file with the same samples"}
+	}
+	return rule.AudioFact{State: rule.AudioChanged, Detail: changeOf(a, ident)}
+}
+
+// changeOf says how a recording differs from the one of the song.
+func changeOf(a timeline.Audio, is audio.Ident) string {
+	if a.Rate == is.Rate && a.Frames == is.Frames {
+		return "the same length, other samples"
+	}
+	if is.Rate <= 0 || a.Rate <= 0 {
+		return "another recording"
+	}
+	was, now := timeline.FromSamples(a.Frames, a.Rate), timeline.FromSamples(is.Frames, is.Rate)
+	return "it is " + now.Clock(4) + " long, and was " + was.Clock(4)
+}
