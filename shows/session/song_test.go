@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"syscall"
 	"testing"
@@ -210,8 +211,18 @@ func TestPeaksOfASong(t *testing.T) {
 	require.True(t, errors.As(err, &fe), "%v", err)
 }
 
-func BenchmarkAddFourMinuteSong(b *testing.B) {
-	path := clicks(b, "song.wav", 240, 1)
+func BenchmarkAddFourMinuteWAV(b *testing.B) { benchAdd(b, clicks(b, "song.wav", 240, 1)) }
+
+func BenchmarkAddFourMinuteMP3(b *testing.B) {
+	wav := clicks(b, "song.wav", 240, 1)
+	mp3 := filepath.Join(filepath.Dir(wav), "song.mp3")
+	if err := exec.Command("lame", "--quiet", "-m", "j", "-b", "192", wav, mp3).Run(); err != nil {
+		b.Skipf("making an mp3 needs lame: %v", err)
+	}
+	benchAdd(b, mp3)
+}
+
+func benchAdd(b *testing.B, path string) {
 	for range b.N {
 		s := open(b, newShow(b), withCache(b, session.Options{}))
 		_, err := s.AddSong(context.Background(), path, "", nil)
