@@ -2,7 +2,6 @@ package audio
 
 import (
 	"fmt"
-	"strings"
 )
 
 // FileError says that a file cannot be used as sound.
@@ -41,12 +40,4 @@ const wantAgain = "copy or export it again"
 func clock(frames int64, rate int) string {
 	s := float64(frames) / float64(max(rate, 1))
 	return fmt.Sprintf("%d:%06.3f", int64(s)/60, s-float64(int64(s)/60*60))
-}
-
-// because puts warnings behind an error.
-func because(warnings []string) string {
-	if len(warnings) == 0 {
-		return ""
-	}
-	return ": " + strings.TrimSuffix(strings.Join(warnings, " "), ".")
 }

@@ -89,6 +89,9 @@ func (s *flacSource) next(done int64) error {
 		lost = true
 		switch {
 		case err == nil: // behind it the next one begins
+		case err == errFLACDamaged && s.in.atTag():
+			s.over = true
+			return nil
 		case err == io.EOF || err == errFLACDamaged && !s.in.resync():
 			s.finish(done, err)
 			return nil

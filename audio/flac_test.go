@@ -96,13 +96,14 @@ func square(n int) []int16 {
 	return list
 }
 
-func TestFLACBehindAnID3Tag(t *testing.T) {
+func TestFLACBetweenID3Tags(t *testing.T) {
 	file, samples := flacFile(t, 44100, 1, 9000)
-	src, err := open(concat([]byte("ID3\x04\x00\x00\x00\x00\x01\x00"), make([]byte, 128), file))
+	src, err := open(concat([]byte("ID3\x04\x00\x00\x00\x00\x01\x00"), make([]byte, 128), file, []byte("TAG"), make([]byte, 125)))
 	require.NoError(t, err)
 	got, err := drain(src)
 	require.NoError(t, err)
 	require.Equal(t, floats(samples), got)
+	require.Empty(t, src.Info().Warnings)
 }
 
 // A damaged block is silent, and what follows keeps its time.

@@ -73,6 +73,12 @@ func (w *window) bits(n int) (bitReader, error) {
 	return bitReader{buf: w.buf[w.start : w.start+len(b)+windowPad], end: 8 * len(b)}, nil
 }
 
+// atTag tells whether one of the tags begins here that stand behind the sound.
+func (w *window) atTag() bool {
+	b, err := w.peek(4)
+	return err == nil && isTag(b)
+}
+
 // resync moves on, by one byte at least, to where a block may begin.
 func (w *window) resync() bool {
 	w.start = min(w.start+1, w.end)

@@ -80,7 +80,7 @@ func (s *oggSource) readHeaderPackets() error {
 		s.packets = s.packets[1:]
 		switch {
 		case i == 0 && !s.decoder.readIdentity(packet):
-			return errVorbis
+			return errVorbis()
 		case i == 2:
 			if err := s.decoder.readSetup(packet); err != nil {
 				return err

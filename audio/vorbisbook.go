@@ -115,7 +115,8 @@ func readLengths(r *vorbisBits, lengths []uint8) {
 }
 
 // vorbisCodes gives each entry that has a length the lowest code still free of
-// that length. It fails unless the codes are complete, or only one.
+// that length. It fails unless the codes are complete, or at most one: some
+// encoders write books that they never use, without any code.
 func vorbisCodes(lengths []uint8) (codes []code, ok bool) {
 	var free [33]uint32 // the free code of each length, in the top bits; 0 if none
 	for i, n := range lengths {
@@ -143,6 +144,9 @@ func vorbisCodes(lengths []uint8) (codes []code, ok bool) {
 		}
 		codes = append(codes, code{uint(at >> (32 - n)), uint(n), uint32(i)})
 	}
+	if len(codes) == 0 {
+		codes = []code{{}}
+	}
 	if len(codes) == 1 {
 		return []code{{0, 1, codes[0].value}, {1, 1, codes[0].value}}, true
 	}
@@ -151,7 +155,7 @@ func vorbisCodes(lengths []uint8) (codes []code, ok bool) {
 			return nil, false
 		}
 	}
-	return codes, len(codes) > 0
+	return codes, true
 }
 
 // build makes the tables for codes, which are read from their top bit on.

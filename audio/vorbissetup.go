@@ -53,7 +53,7 @@ func (s *vorbisSetup) readIdentity(packet []byte) bool {
 // readSetup reads the third header.
 func (s *vorbisSetup) readSetup(packet []byte) error {
 	if !isVorbisHeader(packet, 5) {
-		return errVorbis
+		return errVorbis()
 	}
 	var r vorbisBits
 	r.reset(packet[7:])
@@ -61,12 +61,12 @@ func (s *vorbisSetup) readSetup(packet []byte) error {
 	budget := vorbisBudget{vorbisMaxEntries, vorbisMaxValues}
 	for i := range s.books {
 		if !s.books[i].read(&r, &budget) {
-			return errVorbis
+			return errVorbis()
 		}
 	}
 	for range r.read(6) + 1 { // time domain transforms: none exist
 		if r.read(16) != 0 {
-			return errVorbis
+			return errVorbis()
 		}
 	}
 	if err := s.readFloors(&r); err != nil {
@@ -75,17 +75,19 @@ func (s *vorbisSetup) readSetup(packet []byte) error {
 	s.residues = make([]vorbisResidue, r.read(6)+1)
 	for i := range s.residues {
 		if !s.residues[i].read(&r, s.books) {
-			return errVorbis
+			return errVorbis()
 		}
 	}
 	if !s.readMappings(&r) || !s.readModes(&r) {
-		return errVorbis
+		return errVorbis()
 	}
 	return nil
 }
 
-// errVorbis is a header that makes no sense.
-var errVorbis = wrong(wantAgain, "is an Ogg Vorbis file with a damaged header")
+// errVorbis is for a header that makes no sense.
+func errVorbis() error {
+	return wrong(wantAgain, "is an Ogg Vorbis file with a damaged header")
+}
 
 // readFloors reads the floors.
 func (s *vorbisSetup) readFloors(r *vorbisBits) error {
@@ -95,7 +97,7 @@ func (s *vorbisSetup) readFloors(r *vorbisBits) error {
 		case kind == 0:
 			return wrong("encode the song again", "is an Ogg Vorbis file by an encoder of before 2002 (floor 0), which is not read")
 		case kind != 1 || !s.floors[i].read(r, len(s.books)):
-			return errVorbis
+			return errVorbis()
 		}
 	}
 	return nil

@@ -23,6 +23,7 @@ const (
 // wavRefused names the tags that are known but not read.
 var wavRefused = map[uint16]string{
 	2: "Microsoft ADPCM", 6: "A-law", 7: "µ-law", 0x11: "IMA ADPCM", 0x31: "GSM 6.10", 0x50: "MPEG audio", 0x55: "MP3 inside WAV",
+	0x674F: "Vorbis", 0x6750: "Vorbis", 0x6751: "Vorbis", 0x676F: "Vorbis", 0x6770: "Vorbis", 0x6771: "Vorbis",
 }
 
 // Limits of what is taken for a sensible header.

@@ -1,0 +1,89 @@
+package audio
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestVorbisMDCTIsItsFormula(t *testing.T) {
+	for _, size := range []int{64, 256, 1024} {
+		lines, x := make([]float32, size/2), make([]float32, size)
+		random(lines)
+		newVorbisMDCT(size).inverse(lines, x)
+		for i := range x {
+			var want float64
+			for k, v := range lines {
+				want += float64(v) * math.Cos(2*math.Pi/float64(size)*(float64(i)+0.5+float64(size)/4)*(float64(k)+0.5))
+			}
+			require.InDelta(t, want, x[i], 1e-4, "%d", i)
+		}
+	}
+}
+
+// The example of Vorbis I §3.2.1 (from memory): lengths and their codes.
+func TestVorbisCodes(t *testing.T) {
+	codes, ok := vorbisCodes([]uint8{2, 4, 4, 4, 4, 2, 3, 3})
+	require.True(t, ok)
+	require.Equal(t, []code{
+		{0b00, 2, 0}, {0b0100, 4, 1}, {0b0101, 4, 2}, {0b0110, 4, 3}, {0b0111, 4, 4}, {0b10, 2, 5}, {0b110, 3, 6}, {0b111, 3, 7},
+	}, codes)
+	for _, bad := range [][]uint8{{1, 1, 1}, {1, 2}, {2, 2, 2}} {
+		_, ok := vorbisCodes(bad)
+		require.False(t, ok, "%v", bad)
+	}
+	for _, fine := range [][]uint8{{}, {0, 0}, {0, 1}, {7}} {
+		_, ok := vorbisCodes(fine)
+		require.True(t, ok, "%v", fine)
+	}
+}
+
+// Long codes lead through several tables.
+func TestVorbisBookReadsCodesOfAllLengths(t *testing.T) {
+	var lengths []uint8
+	for n := uint8(1); n <= 32; n++ {
+		lengths = append(lengths, n)
+	}
+	lengths = append(lengths, 32)
+	codes, ok := vorbisCodes(lengths)
+	require.True(t, ok)
+	var b vorbisBook
+	b.build(codes)
+	for _, c := range codes {
+		var packet [5]byte
+		for i := range c.length {
+			packet[i/8] |= byte(c.bits>>(c.length-1-i)&1) << (i % 8)
+		}
+		var r vorbisBits
+		r.reset(packet[:])
+		require.EqualValues(t, c.value, b.entry(&r))
+		require.EqualValues(t, c.length, r.pos)
+	}
+}
+
+func TestLatticeSide(t *testing.T) {
+	for _, c := range []struct{ entries, dims, side int }{
+		{1, 1, 1}, {625, 4, 5}, {624, 4, 4}, {81, 4, 3}, {6561, 8, 3}, {255, 8, 1}, {256, 8, 2}, {1 << 18, 2, 512}, {7, 65535, 1},
+	} {
+		require.Equal(t, c.side, latticeSide(c.entries, c.dims), "%v", c)
+	}
+}
+
+// A header that asks for more memory than any real one is refused at once.
+func TestVorbisBookRefusesGreed(t *testing.T) {
+	head := func(dims, entries uint64) []byte {
+		v := uint64(0x564342) | dims<<24 | entries<<40
+		var b []byte
+		for i := range 8 {
+			b = append(b, byte(v>>(8*i)))
+		}
+		return append(b, make([]byte, 64)...)
+	}
+	for _, c := range [][2]uint64{{1, 1<<24 - 1}, {65535, 1 << 17}, {0, 10}, {10, 0}} {
+		var r vorbisBits
+		r.reset(head(c[0], c[1]))
+		var b vorbisBook
+		require.False(t, b.read(&r, &vorbisBudget{vorbisMaxEntries, vorbisMaxValues}), "%v", c)
+	}
+}
