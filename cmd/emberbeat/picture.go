@@ -73,9 +73,11 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 		view.Show = render.Span{From: song.Beats.BarStart(f.Bars.From), To: song.Beats.BarStart(f.Bars.To + 1)}
 	}
 	t.sound(ctx, s, song, &view)
-	if ctx.Err() != nil {
-		return ctx.Err()
+	_, found, err := checkPlan(ctx, s, p)
+	if err != nil {
+		return err
 	}
+	view.Marks = sheet.Marks(ps, found)
 	drawing := paper.Picture{View: view, Theme: theme, Width: pic.width}
 	if _, err := drawing.Scene(render.NewFaces()); err != nil {
 		return usage(err)

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows/session"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+func checkCommand(t *talk) *cobra.Command {
+	var (
+		pick   choice
+		out    string
+		isLong bool
+	)
+	c := &cobra.Command{
+		Use:   "check SHOW",
+		Short: "say what does not fit, and why",
+		Long: `Check the plan of a show against every rule, and the recordings against what the
+songs were made to. A finding is one line: where it stands, how grave it is, the
+rule, and what is wrong. --long adds a drawing, the limit with its place, and
+what would make it valid.
+
+No findings means only that these rules found no conflict. The exit code is 1
+where there is a finding that the night has not accepted.`,
+		Example: `  emberbeat check tour
+  emberbeat check tour --song 1 --long
+  emberbeat check tour --json --out findings.json`,
+		Args: takes("SHOW"),
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := session.Open(args[0], commandOptions(true))
+			if err != nil {
+				return err
+			}
+			defer s.Close() // cannot fail: nothing was locked
+			list, err := findings(c.Context(), s, &pick)
+			if err != nil {
+				return err
+			}
+			return t.report(list, isLong, out)
+		},
+	}
+	pick.nightFlag(c)
+	pick.songFlag(c)
+	pick.barsFlag(c)
+	outFlag(c, &out)
+	c.Flags().BoolVar(&isLong, "long", false, "each finding with a drawing, its limit and what would be valid")
+	return c
+}
+
+// findings checks what is chosen, and all that it takes to see it.
+func findings(ctx context.Context, s *session.Session, pick *choice) (*sheet.Findings, error) {
+	p, f, err := pick.planFor(s.Show())
+	if err != nil {
+		return nil, err
+	}
+	facts, found, err := checkPlan(ctx, s, p)
+	if err != nil {
+		return nil, err
+	}
+	return sheet.NewFindings(p, facts, found, s.Places(), f), nil
+}
+
+// checkPlan looks at the recordings and asks every rule.
+func checkPlan(ctx context.Context, s *session.Session, p *timeline.Plan) (rule.Facts, []rule.Finding, error) {
+	facts := s.Facts(ctx)
+	if err := ctx.Err(); err != nil {
+		return facts, nil, err
+	}
+	return facts, rule.Check(p, facts), nil
+}
+
+func (t *talk) report(list *sheet.Findings, isLong bool, out string) error {
+	write := list.WriteShort
+	switch {
+	case t.json:
+		write = list.WriteJSON
+	case isLong:
+		write = list.WriteLong
+	}
+	if err := t.writeOut(out, write); err != nil {
+		return err
+	}
+	if len(list.List) > 0 {
+		t.say("%s", list.Checked)
+	}
+	if list.Open() > 0 {
+		return errFindings
+	}
+	return nil
+}

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows/sheet"
+)
+
+func explainCommand(t *talk) *cobra.Command {
+	return &cobra.Command{
+		Use:   "explain [RULE]",
+		Short: "say what a rule looks for, why, and with which numbers",
+		Long: `Say what a rule looks for, why it matters, which numbers it compares with, how
+well they are known, and how to change them in a show. Without a rule, list all.`,
+		Example: "  emberbeat explain\n  emberbeat explain recovery",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return t.explainAll()
+			}
+			return t.explainRule(args[0])
+		},
+	}
+}
+
+func (t *talk) explainAll() error {
+	if t.json {
+		return t.writeOut("", func(w io.Writer) error { return sheet.WriteJSON(w, sheet.RuleLines()) })
+	}
+	return t.writeText(sheet.RuleList())
+}
+
+func (t *talk) explainRule(name string) error {
+	text, err := sheet.Explain(name)
+	if err != nil {
+		return usage(err)
+	}
+	if !t.json {
+		return t.writeText(text)
+	}
+	for _, r := range sheet.RuleLines() {
+		if r.Rule == name {
+			return t.writeOut("", func(w io.Writer) error { return sheet.WriteJSON(w, r) })
+		}
+	}
+	return nil
+}
+
+// writeText writes a result that is text already to stdout.
+func (t *talk) writeText(text string) error {
+	return t.writeOut("", func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		return err
+	})
+}

@@ -1,0 +1,53 @@
+package sheet
+
+import (
+	"fmt"
+
+	"emberbeat/render"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// Marks prepares the findings about one song for its picture.
+func Marks(ps *timeline.PlanSong, findings []rule.Finding) *render.Marks {
+	var list []render.Mark
+	for i := range findings {
+		if f := &findings[i]; f.Song == ps.Song.ID && f.Accepted == nil {
+			list = append(list, mark(ps, f))
+		}
+	}
+	return render.NewMarks(list, fmt.Sprintf("no conflict found with %d rules", len(rule.Rules())))
+}
+
+func mark(ps *timeline.PlanSong, f *rule.Finding) render.Mark {
+	m := render.Mark{Severity: badge(f.Severity), Rule: f.Rule, At: render.Instant{At: f.At, On: f.HasTime}, Text: f.Text}
+	switch f.Ref.Kind {
+	case "cue":
+		m.Cue = f.Ref.ID
+		if c := ps.Song.Cue(f.Ref.ID); c != nil {
+			m.Lane = c.Lane
+		}
+	case "lane":
+		m.Lane = f.Ref.ID
+	}
+	if f.HasBar {
+		m.Where = "bar " + f.Bar.String()
+	}
+	if f.HasTime {
+		if m.Where != "" {
+			m.Where += ", "
+		}
+		m.Where += ps.Rate.Label(f.Frame)
+	}
+	return m
+}
+
+func badge(s rule.Severity) render.Severity {
+	switch s {
+	case rule.Error:
+		return render.SevError
+	case rule.Warning:
+		return render.SevWarning
+	}
+	return render.SevNote
+}
