@@ -9,10 +9,17 @@ SHELL := /bin/bash
 # the command may have come from elsewhere. Go and make must be there already.
 TEST_PACKAGES := git sox libsox-fmt-mp3 oggenc=vorbis-tools flac lame ffmpeg node=nodejs npm=npm \
 	man=man-db fretsonfire-songs-sectoid
+# What the window needs: to build it, and a screen to test it on.
+WINDOW_PACKAGES := gcc libc6-dev pkg-config libx11-dev libxrandr-dev libxcursor-dev libxinerama-dev libxi-dev \
+	libxxf86vm-dev libasound2-dev libgl1 libgl1-mesa-dri
+SCREEN_PACKAGES := xvfb xauth
 # The ear is measured on recordings rendered with these.
 EAR_PACKAGES := $(TEST_PACKAGES) fluidsynth fluid-soundfont-gm aubio-tools
-# What building needs besides Go and make.
+# What building needs besides Go and make; the window only where it can open.
 RUN_PACKAGES := ca-certificates
+ifneq ($(DISPLAY)$(WAYLAND_DISPLAY),)
+RUN_PACKAGES += $(WINDOW_PACKAGES)
+endif
 
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
@@ -36,7 +43,7 @@ run: install-run $(BIN) ## build, and run the main job on the example show
 .PHONY: test
 test: install-test lint ## everything that must pass before a commit counts
 	@echo '== tests'
-	EMBERBEAT_REQUIRE_TOOLS=1 go test ./...
+	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test ./...
 	@echo '== tests of what runs at once, with the race detector'
 	EMBERBEAT_REQUIRE_TOOLS=1 go test -race -short $(CONCURRENT)
 	@echo '== builds without cgo'
@@ -45,7 +52,7 @@ test: install-test lint ## everything that must pass before a commit counts
 
 .PHONY: bench
 bench: ## how fast compiling, checking, loading, saving and listening are
-	go test -run '^$$' -bench . -benchmem ./...
+	go test -run '^$$' -bench . -benchmem $$(go list ./... | grep -v /render/desk)
 
 .PHONY: lint
 lint: ## gofmt, go vet and staticcheck
@@ -87,12 +94,12 @@ clean: ## take away what was built and written
 $(BIN):
 	@echo '== build'
 	CGO_ENABLED=0 go build -o $(BIN) ./cmd/emberbeat
-	@if test -d $(DESK); then go build -o bin/ $(DESK); fi
+	@if test -e $(DESK)/main.go && test -n '$(DISPLAY)$(WAYLAND_DISPLAY)'; then echo '== build the window'; go build -o bin/ $(DESK); fi
 
 .PHONY: install-run install-test install-ear
 install-run:
 	@.ci/install $(RUN_PACKAGES)
 install-test:
-	@.ci/install $(TEST_PACKAGES)
+	@.ci/install $(TEST_PACKAGES) $(WINDOW_PACKAGES) $(SCREEN_PACKAGES)
 install-ear:
 	@.ci/install $(EAR_PACKAGES)
