@@ -178,6 +178,38 @@ func TestOneReadingFeedsAll(t *testing.T) {
 	require.Equal(t, id.PCMHash, sum.Sum())
 }
 
+// Once a decoder has its buffers, reading allocates nothing.
+func TestReadingAllocatesNothing(t *testing.T) {
+	for format, file := range samplesOf(t, 600000) {
+		src, err := open(file)
+		require.NoError(t, err)
+		block := make([]float32, 2*1000)
+		read := func() {
+			if n, err := src.Read(block); n != 1000 || err != nil {
+				panic("short read")
+			}
+		}
+		for range 350 {
+			read()
+		}
+		require.Zero(t, testing.AllocsPerRun(200, read), format)
+	}
+}
+
+// One pass over four minutes of MP3, as when a song is added, without the ear.
+func BenchmarkOneReadingOfFourMinutes(b *testing.B) {
+	path, _ := lame(b, 44100, 2, 240*44100, "-b", "192")
+	for b.Loop() {
+		src, err := audio.Open(path)
+		require.NoError(b, err)
+		pcm, peaks := audio.NewPCM(src), audio.NewBuilder(44100, 2)
+		loud, sum := audio.NewLoudness(44100, 2), audio.NewPCMHash(44100, 2)
+		require.NoError(b, audio.Run(context.Background(), src, 0, pcm.Write, peaks.Write, loud.Write, sum.Write))
+		require.Len(b, pcm.Samples, 2*240*44100)
+		require.NoError(b, src.Close())
+	}
+}
+
 func TestIdentity(t *testing.T) {
 	need(t, "flac")
 	wav, samples := writeClicked(t, 48000, 2, 30000)
