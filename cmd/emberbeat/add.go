@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
@@ -27,7 +26,7 @@ order.`,
   emberbeat add tour song.wav --json`,
 		Args: takes("SHOW", "AUDIO"),
 		RunE: func(c *cobra.Command, args []string) error {
-			s, err := session.Open(args[0], commandOptions(false))
+			s, err := t.open(args[0], false)
 			if err != nil {
 				return err
 			}

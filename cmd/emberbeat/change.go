@@ -11,7 +11,7 @@ import (
 // change opens a show, makes one edit in it, saves it and prints what changed.
 // A dry run prints the same and saves nothing.
 func (t *talk) change(dir, label string, dry bool, edit func(*timeline.Plan) (timeline.Edit, error)) error {
-	s, err := session.Open(dir, commandOptions(dry))
+	s, err := t.open(dir, dry)
 	if err != nil {
 		return err
 	}
@@ -26,12 +26,6 @@ func (t *talk) change(dir, label string, dry bool, edit func(*timeline.Plan) (ti
 		return err
 	}
 	return t.printChanges(timeline.Diff(before, next), dry)
-}
-
-// commandOptions open a show for one command: what it changes is saved at once,
-// and edits that wait for the window are left to it.
-func commandOptions(dry bool) session.Options {
-	return session.Options{ReadOnly: dry, NoJournal: true}
 }
 
 // make makes an edit and saves it, or for a dry run only tries it.

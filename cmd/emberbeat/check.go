@@ -32,7 +32,7 @@ where there is a finding that the night has not accepted.`,
   emberbeat check tour --json --out findings.json`,
 		Args: takes("SHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
-			s, err := session.Open(args[0], commandOptions(true))
+			s, err := t.open(args[0], true)
 			if err != nil {
 				return err
 			}

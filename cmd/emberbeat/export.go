@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
@@ -41,7 +40,7 @@ and their music keeps its times.`,
 			if t.json && format == "" {
 				format = "json"
 			}
-			l, err := shows.Load(args[0])
+			l, err := t.load(args[0])
 			if err != nil {
 				return err
 			}

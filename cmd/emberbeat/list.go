@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
@@ -44,7 +43,7 @@ func listCommand(t *talk) *cobra.Command {
 			return takes("SHOW", "WHAT")(c, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			l, err := shows.Load(args[0])
+			l, err := t.load(args[0])
 			if err != nil {
 				return err
 			}

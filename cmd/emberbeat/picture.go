@@ -37,7 +37,7 @@ lead before them and the open time after them, density, findings.`,
 			if pic.out == "" {
 				return hint(usage(errors.New("no file is named for the picture")), "add --out FILE.png; --out - writes it to stdout")
 			}
-			s, err := session.Open(args[0], commandOptions(true))
+			s, err := t.open(args[0], true)
 			if err != nil {
 				return err
 			}

@@ -38,13 +38,6 @@ func (t *talk) say(format string, args ...any) {
 	}
 }
 
-// detail reports what only --verbose asks for.
-func (t *talk) detail(format string, args ...any) {
-	if t.verbose && !t.quiet {
-		t.line("", fmt.Sprintf(format, args...))
-	}
-}
-
 // warn reports something the user should see even with --quiet.
 func (t *talk) warn(format string, args ...any) {
 	t.line(t.paint(t.err, yellow, "warning: "), fmt.Sprintf(format, args...))

@@ -1,0 +1,38 @@
+package main
+
+import (
+	"emberbeat/shows"
+	"emberbeat/shows/session"
+)
+
+// load reads a show to be listed or exported.
+func (t *talk) load(dir string) (*shows.Loaded, error) {
+	l, err := shows.Load(dir)
+	if err == nil {
+		t.notes(l.Notes)
+	}
+	return l, err
+}
+
+// open opens a show for one command: to look at it, or to change it and save at
+// once. Edits that wait for the window are left to it.
+func (t *talk) open(dir string, readOnly bool) (*session.Session, error) {
+	s, err := session.Open(dir, session.Options{ReadOnly: readOnly, NoJournal: true})
+	if err == nil {
+		t.notes(s.Notes())
+	}
+	return s, err
+}
+
+// notes tells what the files say that the program does not understand and
+// keeps: all of it with --verbose, else the first of it.
+func (t *talk) notes(notes []shows.Problem) {
+	const line = "not understood, and kept as it stands: %s"
+	if len(notes) > 1 && !t.verbose {
+		t.say(line+" (and %d more; --verbose lists them)", notes[0], len(notes)-1)
+		return
+	}
+	for _, n := range notes {
+		t.say(line, n)
+	}
+}
