@@ -2,7 +2,6 @@ package widget
 
 import (
 	"image"
-	"time"
 
 	"emberbeat/render"
 )
@@ -23,13 +22,11 @@ type openPop struct {
 	id     ID
 	layer  layer
 	anchor image.Rectangle
-	frame  uint64 // last drawn in
-	path   []int  // the marked entry of each level; -1 is none
-	areas  []image.Rectangle
+	frame  uint64      // last drawn in
+	path   []int       // the marked entry of each level; -1 is none
+	tops   []int       // how far each level is scrolled, where it is higher than the window
 	at     image.Point // where the pointer last was: only a move marks
-	typed  []byte
-	typedT time.Duration
-	top    int // first line shown of a list
+	fresh  bool        // to be scrolled to what is marked
 }
 
 // maxDepth is how many levels a menu can have.
@@ -45,7 +42,8 @@ func (u *UI) openPop(id ID, beside image.Rectangle) {
 	if u.layer >= layerDialog || len(u.dialogs) > 0 {
 		l = layerDialogPop
 	}
-	u.pop = openPop{id: id, layer: l, anchor: beside, frame: u.frame, path: append(u.pop.path[:0], -1), areas: u.pop.areas[:0], at: u.in.Pointer}
+	u.active = 0 // the press that opened it may go on into it
+	u.pop = openPop{id: id, layer: l, anchor: beside, frame: u.frame, path: append(u.pop.path[:0], -1), tops: append(u.pop.tops[:0], make([]int, maxDepth)...), at: u.in.Pointer}
 	u.again()
 }
 
@@ -76,22 +74,31 @@ func (u *UI) closeForgotten() {
 
 // Menu draws the menu with a key while it is open and gives the entry that was chosen.
 func (u *UI) Menu(key string, items []Item) (id string, ok bool) {
+	if it := u.menu(u.id(key), items); it != nil {
+		return it.ID, true
+	}
+	return "", false
+}
+
+func (u *UI) menu(id ID, items []Item) *Item {
 	p := &u.pop
-	if p.id == 0 || p.id != u.id(key) {
-		return "", false
+	if p.id == 0 || p.id != id {
+		return nil
 	}
 	p.frame = u.frame
 	was, group := u.layer, u.group
 	u.layer = p.layer
-	u.Push(key)
-	id, ok = u.menuKeys(items)
-	u.menuLevels(items, &id, &ok)
+	u.scopes = append(u.scopes, id)
+	chosen := u.menuKeys(items)
+	if it := u.menuLevels(items); it != nil {
+		chosen = it
+	}
 	u.Pop()
 	u.layer, u.group = was, group
-	if ok {
+	if chosen != nil {
 		u.closePop()
 	}
-	return id, ok
+	return chosen
 }
 
 // MenuButton is a button that opens a menu below it.
@@ -123,7 +130,7 @@ func (p *openPop) level(items []Item, n int) []Item {
 }
 
 // menuKeys moves through the open menu by keys and gives what Enter chose.
-func (u *UI) menuKeys(items []Item) (id string, ok bool) {
+func (u *UI) menuKeys(items []Item) *Item {
 	p := &u.pop
 	deep := len(p.path) - 1
 	list := p.level(items, deep)
@@ -153,10 +160,10 @@ func (u *UI) menuKeys(items []Item) (id string, ok bool) {
 		}
 	case u.take(KeyEnter, 0):
 		if at >= 0 && list[at].Off == "" {
-			return list[at].ID, true
+			return &list[at]
 		}
 	}
-	return "", false
+	return nil
 }
 
 // menuLetters marks the next entry that begins with a typed letter.

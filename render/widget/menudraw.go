@@ -14,18 +14,19 @@ func startsWith(text string, r rune) bool {
 	return unicode.ToLower(first) == unicode.ToLower(r)
 }
 
-// menuLevels draws all open levels and handles the pointer.
-func (u *UI) menuLevels(items []Item, id *string, ok *bool) {
+// menuLevels draws all open levels and gives what the pointer chose.
+func (u *UI) menuLevels(items []Item) (chosen *Item) {
 	p := &u.pop
 	beside, right := p.anchor, false
 	for n := 0; n < len(p.path) && p.id != 0; n++ {
 		list := p.level(items, n)
 		r := u.menuPlace(list, beside, right)
 		u.PushRow(n)
-		marked := u.menuLevel(list, r, n, id, ok)
+		marked := u.menuLevel(list, r, n, &chosen)
 		u.Pop()
 		beside, right = marked, true
 	}
+	return chosen
 }
 
 // menuPlace gives where a level stands: below what it belongs to, or beside it; on the other side where there is no room.
@@ -48,12 +49,13 @@ const (
 	menuLine = 26
 	menuRule = 9
 	menuWhy  = 18
+	menuPad  = 6
 )
 
 // menuSize gives the size a level needs.
 func (u *UI) menuSize(list []Item) image.Point {
 	s := u.Scene()
-	w, h := u.Px(120), 2*u.Px(5)
+	w, h := u.Px(120), 2*u.Px(menuPad)
 	for i := range list {
 		it := &list[i]
 		h += u.itemHigh(it)
@@ -66,7 +68,7 @@ func (u *UI) menuSize(list []Item) image.Point {
 		}
 		w = max(w, line)
 	}
-	return image.Pt(min(w, u.Px(420)), h)
+	return image.Pt(min(w, u.Px(420)), min(h, s.Size.Y))
 }
 
 func (u *UI) itemHigh(it *Item) int {
@@ -80,11 +82,14 @@ func (u *UI) itemHigh(it *Item) int {
 }
 
 // menuLevel draws one level and gives the area of its marked entry.
-func (u *UI) menuLevel(list []Item, r image.Rectangle, n int, id *string, ok *bool) (marked image.Rectangle) {
+func (u *UI) menuLevel(list []Item, r image.Rectangle, n int, chosen **Item) (marked image.Rectangle) {
 	s := u.Scene()
 	u.ground("menu", "level", r)
 	panel(s, r)
-	top := r.Min.Y + u.Px(5)
+	in := vInset(r, u.Px(menuPad))
+	u.scrollLevel(list, in, n)
+	s.PushClip(in)
+	top := in.Min.Y - u.pop.tops[n]
 	for i := range list {
 		it := &list[i]
 		line := image.Rect(r.Min.X, top, r.Max.X, top+u.itemHigh(it))
@@ -94,20 +99,56 @@ func (u *UI) menuLevel(list []Item, r image.Rectangle, n int, id *string, ok *bo
 			s.Rect(image.Rect(r.Min.X+u.Px(10), mid, r.Max.X-u.Px(10), mid+u.Px(1)), render.InkBeat)
 			continue
 		}
-		u.PushRow(i)
-		u.pointItem(it, line, n, i, id, ok)
-		u.Pop()
+		if line.Overlaps(in) {
+			u.PushRow(i)
+			u.pointItem(it, line, n, i, chosen)
+			u.Pop()
+		}
 		on := n < len(u.pop.path) && u.pop.path[n] == i
 		if on {
 			marked = line
 		}
 		u.drawItem(it, line, on)
 	}
+	s.PopClip()
+	u.moreMarks(r, in, n, top)
 	return marked
 }
 
+// scrollLevel moves a level that is higher than the window: by the wheel, and so that the marked entry is seen when a key marked it.
+func (u *UI) scrollLevel(list []Item, in image.Rectangle, n int) {
+	p, high := &u.pop, 0
+	from, to := 0, 0
+	for i := range list {
+		if n < len(p.path) && p.path[n] == i {
+			from, to = high, high+u.itemHigh(&list[i])
+		}
+		high += u.itemHigh(&list[i])
+	}
+	st := scrollState{y: p.tops[n], high: high, view: in.Dy()}
+	if u.in.Wheel.Y != 0 && u.in.Pointer.In(in) {
+		st.y += u.in.Wheel.Y * u.Px(wheelStep)
+		u.in.Wheel.Y = 0
+	} else if to > 0 && len(u.in.Keys)+len(u.in.Text) > 0 || p.fresh {
+		st.show(from, to)
+	}
+	st.clamp()
+	p.tops[n], p.fresh = st.y, false
+}
+
+// moreMarks shows that a level goes on above or below.
+func (u *UI) moreMarks(r, in image.Rectangle, n, bottom int) {
+	s := u.Scene()
+	if u.pop.tops[n] > 0 {
+		chevron(s, image.Rect(r.Min.X, r.Min.Y, r.Max.X, in.Min.Y+u.Px(3)), pointUp, render.InkSecondary)
+	}
+	if bottom > in.Max.Y {
+		chevron(s, image.Rect(r.Min.X, in.Max.Y-u.Px(3), r.Max.X, r.Max.Y), pointDown, render.InkSecondary)
+	}
+}
+
 // pointItem lets the pointer mark an entry, open what is beside it, and choose it.
-func (u *UI) pointItem(it *Item, line image.Rectangle, n, i int, id *string, ok *bool) {
+func (u *UI) pointItem(it *Item, line image.Rectangle, n, i int, chosen **Item) {
 	p := &u.pop
 	c := u.control("item", "item", line, reachNone)
 	if c.hot && u.in.Pointer != p.at {
@@ -117,9 +158,9 @@ func (u *UI) pointItem(it *Item, line image.Rectangle, n, i int, id *string, ok 
 			p.path = append(p.path, -1)
 		}
 	}
-	// a press that opened the menu may end on an entry: the button coming up chooses wherever it is
-	if c.hot && u.in.Released&(Primary|Secondary) != 0 && it.Sub == nil && it.Off == "" && p.frame > 0 {
-		*id, *ok = it.ID, true
+	// The press that opened the menu may go on to an entry, so that the button coming up is what chooses.
+	if c.hot && u.in.Released&(Primary|Secondary) != 0 && it.Sub == nil && it.Off == "" {
+		*chosen = it
 	}
 }
 

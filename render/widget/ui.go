@@ -29,9 +29,10 @@ type UI struct {
 	off         string   // reason for the next control
 	group       ID
 
-	hot     ID    // under the pointer
-	height  layer // of what is under the pointer
-	active  ID    // holds the pointer since a press
+	hot     ID      // under the pointer
+	height  layer   // of what is under the pointer
+	active  ID      // holds the pointer since a press
+	by      Buttons // that press
 	focus   ID
 	moved   bool // the focus came by key: areas that scroll show it
 	focusAt time.Duration
@@ -51,6 +52,7 @@ type UI struct {
 	tables  map[ID]*tableState
 	around  []openScroll
 	scratch []byte
+	items   []Item
 }
 
 // layer is the height at which something floats.
@@ -99,7 +101,7 @@ func (u *UI) End() {
 	u.closeForgotten()
 	u.drawTip()
 	u.moveFocus()
-	if u.in.Released&Primary != 0 || u.in.Down&Primary == 0 {
+	if u.in.Down&u.by == 0 {
 		u.active = 0
 	}
 	for _, l := range u.layers[1:] {

@@ -78,7 +78,7 @@ func (u *UI) control(kind render.HitKind, key string, r image.Rectangle, how rea
 		c.hot = mine && (u.active == 0 || u.active == c.id)
 		c.press = c.hot && u.in.Pressed&Primary != 0
 		if c.press {
-			u.active = c.id
+			u.active, u.by = c.id, Primary
 		}
 		c.held = u.active == c.id
 		c.click = c.held && mine && u.in.Released&Primary != 0
@@ -183,10 +183,10 @@ func (u *UI) floor() layer {
 	return layerBase
 }
 
-// seenZone gives the zone of a control in the last frame.
+// seenZone gives the zone of a control in the last frame if it could have the focus.
 func (u *UI) seenZone(id ID) *zone {
 	for i := range u.seen {
-		if u.seen[i].id == id && !u.seen[i].ground {
+		if u.seen[i].id == id && u.seen[i].reach != reachNone {
 			return &u.seen[i]
 		}
 	}
