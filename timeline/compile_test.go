@@ -183,6 +183,15 @@ func TestSupplyExampleOfTradeFacts(t *testing.T) {
 	require.Equal(t, 12, swap)
 }
 
+// A swap to an article of another medium draws nothing from the old supply.
+func TestSupplyOfAnotherMedium(t *testing.T) {
+	s := small(t)
+	require.Positive(t, Compile(s, nil).Supplies()[0].Used)
+	s, err := s.Edit(set("article", "", "jet", "medium", "propane"))
+	require.NoError(t, err)
+	require.Zero(t, Compile(s, nil).Supplies()[0].Used)
+}
+
 func TestStandsOpen(t *testing.T) {
 	p := Compile(small(t), nil).Songs[0]
 	open := p.StandsOpen(20 * Second)

@@ -1,5 +1,7 @@
 package timeline
 
+import "strings"
+
 // BarCount is how many hits fall into one bar.
 type BarCount struct {
 	Bar, Hits int
@@ -120,7 +122,9 @@ type SupplyPlan struct {
 
 // Supplies computes how every supply empties over the plan, in its order:
 // level = fill × units × usable − Σ(use per hit + use per second × open time).
-// A night's weighed fill replaces the supply's. Masses are estimates in kg.
+// A night's weighed fill replaces the supply's. An article that uses another
+// medium than the supply holds, after a swap, draws nothing. Masses are
+// estimates in kg.
 func (p *Plan) Supplies() []SupplyPlan {
 	var out []SupplyPlan
 	for _, s := range p.Show.Rig.Supplies {
@@ -148,10 +152,16 @@ func (p *Plan) Supplies() []SupplyPlan {
 	return out
 }
 
+// holds reports whether the supply can feed an article: the same medium, or
+// one of them does not say.
+func (s *Supply) holds(a *Article) bool {
+	return s.Medium == "" || a.Medium == "" || strings.EqualFold(s.Medium, a.Medium)
+}
+
 func (sp *SupplyPlan) draw(song *SongPlan, index int, fed []bool) {
 	for i := range song.Commands {
 		c := &song.Commands[i]
-		if !fed[c.Unit.Index] {
+		if !fed[c.Unit.Index] || !sp.Supply.holds(c.Article) {
 			continue
 		}
 		sp.Used += c.Article.UseEach + c.Article.UseRate*c.Open.Seconds()
