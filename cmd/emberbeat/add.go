@@ -40,6 +40,9 @@ order.`,
 			if err := t.save(s); err != nil {
 				return err
 			}
+			for _, w := range s.RecordingWarnings() {
+				t.warn("%s: %s", args[1], w)
+			}
 			return t.added(s.Plan(""), id)
 		},
 	}

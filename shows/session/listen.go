@@ -14,6 +14,7 @@ type Heard struct {
 	Ident    audio.Ident
 	Peaks    *audio.Pyramid
 	Analysis *ear.Analysis
+	Warnings []string // what was found wrong with the file and read around, in whole sentences
 }
 
 // heardVersion changes when an entry of the cache would be read differently or
@@ -63,6 +64,7 @@ func decode(ctx context.Context, path string, locks ear.Locks, progress func(flo
 		Ident:    audio.Ident{PCMHash: sum.Sum(), Rate: in.Rate, Channels: in.Channels, Frames: tee.frames},
 		Peaks:    peaks.Finish(),
 		Analysis: a,
+		Warnings: src.Info().Warnings,
 	}, nil
 }
 
@@ -98,12 +100,17 @@ type heardCache struct {
 // Kinds of entries in the cache.
 const (
 	identEntry    = "ident"
+	warningsEntry = "warnings"
 	peaksEntry    = "peaks"
 	analysisEntry = "analysis"
 )
 
 func (c heardCache) identKey() audio.Key {
 	return audio.Key{Hash: c.hash, Kind: identEntry, Version: heardVersion}
+}
+
+func (c heardCache) warningsKey() audio.Key {
+	return audio.Key{Hash: c.hash, Kind: warningsEntry, Version: heardVersion}
 }
 
 func (c heardCache) peaksKey() audio.Key {
@@ -124,7 +131,9 @@ func (c heardCache) get() *Heard {
 	ident, ok1 := c.Get(c.identKey())
 	analysis, ok2 := c.Get(c.analysisKey())
 	h.Peaks = c.peaks()
-	if !ok1 || !ok2 || h.Peaks == nil || json.Unmarshal(ident, &h.Ident) != nil || json.Unmarshal(analysis, h.Analysis) != nil {
+	warnings, ok3 := c.Get(c.warningsKey())
+	if !ok1 || !ok2 || !ok3 || h.Peaks == nil || json.Unmarshal(ident, &h.Ident) != nil || json.Unmarshal(analysis, h.Analysis) != nil ||
+		json.Unmarshal(warnings, &h.Warnings) != nil {
 		return nil
 	}
 	return h
@@ -146,6 +155,9 @@ func (c heardCache) peaks() *audio.Pyramid {
 func (c heardCache) put(h *Heard) {
 	if b, err := json.Marshal(h.Ident); err == nil {
 		_ = c.Put(c.identKey(), b)
+	}
+	if b, err := json.Marshal(h.Warnings); err == nil {
+		_ = c.Put(c.warningsKey(), b)
 	}
 	if b, err := json.Marshal(h.Analysis); err == nil {
 		_ = c.Put(c.analysisKey(), b)

@@ -45,6 +45,7 @@ type Session struct {
 	recovered *Recovery
 	gesture   gesture
 	notKept   error
+	heard     []string // what was wrong with recordings added
 
 	planning planning
 	checking checking

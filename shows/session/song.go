@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"emberbeat/audio/ear"
@@ -27,6 +28,7 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 	if err != nil {
 		return "", err
 	}
+	s.hear(heard.Warnings)
 	if title == "" {
 		title = titleOf(path)
 	}
@@ -45,6 +47,21 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 		return "", err
 	}
 	return song.ID, s.Do(fmt.Sprintf("add song %q", title), addSong(song))
+}
+
+// hear keeps what was wrong with a recording for RecordingWarnings.
+func (s *Session) hear(warnings []string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.heard = append(s.heard, warnings...)
+}
+
+// RecordingWarnings tells what was found wrong with the recordings of the songs
+// added in this session, and read around: a file cut short, damaged frames.
+func (s *Session) RecordingWarnings() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return slices.Clone(s.heard)
 }
 
 // titleOf makes a title of a file's name.
