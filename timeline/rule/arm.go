@@ -86,6 +86,7 @@ func (r *songRun) notOn(t *tuning, n *need, line *slotLine, c *timeline.Command,
 		f.Values = []Value{seconds("early", g.early)}
 		f.Help = fmt.Sprintf("let the %s stay on until %s", name, r.plan.Label(roundUp(until)))
 	}
+	f.Grounds = r.needGrounds(t, n, name)
 	if rounded {
 		f.Text += "; the exact times fit, their frames do not"
 	}
@@ -96,6 +97,11 @@ func (r *songRun) notOn(t *tuning, n *need, line *slotLine, c *timeline.Command,
 	}
 	f.Spans = append(f.Spans, Span{name + " needed", from, until}, Span{"command", c.At, c.At})
 	r.add(t, c.Unit.Placed.Name+" ("+slotName(n.device, n.slot)+")", f)
+}
+
+// needGrounds says where the lead stands.
+func (r *songRun) needGrounds(t *tuning, n *need, name string) []Ground {
+	return []Ground{ofType(n.typ, name+"-lead", span(n.lead)), r.rule.fromSetting(needLeast, t)}
 }
 
 // widen gives the fix that lets the window around a command begin early enough

@@ -99,6 +99,7 @@ func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
 	default:
 		return
 	}
+	f.Grounds = []Ground{ofType(w.Type, "arm-hold", span(w.Type.ArmHold)), r.rule.fromSetting(armHold, t)}
 	r.lower(&f, t, on, max(last, lastRounded), used)
 	r.add(t, k.device.Name+" ("+slotName(k.device, slotOf(w, k))+")", f)
 }

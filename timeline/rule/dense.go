@@ -66,6 +66,7 @@ func (r *songRun) crowded(hits []*timeline.Command, start, end int) {
 	f.Text = fmt.Sprintf("%d reports within %s; more than %s in %s is a lot for an audience", n, span(within), t.numbers[0].text, span(t.numbers[1].time))
 	f.Values = []Value{count("reports", n), seconds("within", within), {Name: "most", Text: t.numbers[0].text, Number: true}, seconds("window", t.numbers[1].time)}
 	f.Spans = []Span{{"window", c.Hit, c.Hit + t.numbers[1].time}, {"first", c.Hit, c.Hit}, {"last", hits[end].Hit, hits[end].Hit}}
+	f.Grounds = []Ground{r.rule.fromSetting(0, t), r.rule.fromSetting(1, t)}
 	f.Help = "spread them out or take some out"
 	r.add(t, "", f)
 }

@@ -80,6 +80,7 @@ func fillDuty(f *Finding, c *timeline.Command, open timeline.Time) {
 	a := c.Article
 	f.Text = "open for " + span(open) + " in all within " + span(a.DutyWindow) + "; " + a.Name + " may be open for " + span(a.DutyOpen)
 	f.Values = []Value{seconds("open", open), seconds("duty open", a.DutyOpen), seconds("duty window", a.DutyWindow)}
+	f.Grounds = []Ground{ofArticle(a, "duty-open", span(a.DutyOpen)), ofArticle(a, "duty-window", span(a.DutyWindow))}
 	f.Spans = []Span{{"duty window", c.End() - a.DutyWindow, c.End()}, {"open", c.At, c.End()}}
 	f.Help = "shorten this cue or those before it by " + span(open-a.DutyOpen) + " in all, or spread them"
 }

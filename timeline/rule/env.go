@@ -21,12 +21,13 @@ type envKey struct {
 	night    *timeline.Night
 	venue    *timeline.Venue
 	lock     timeline.Time
+	show     timeline.ID
 	settings int                // how many
 	first    **timeline.Setting // and where they stand: a changed setting is a new slice
 }
 
 func keyOf(p *timeline.Plan) envKey {
-	k := envKey{p.Show.Stock, p.Show.Rig, p.Units, p.Night, p.Venue, p.Show.Head.Lock, len(p.Show.Settings), nil}
+	k := envKey{p.Show.Stock, p.Show.Rig, p.Units, p.Night, p.Venue, p.Show.Head.Lock, p.Show.Head.ID, len(p.Show.Settings), nil}
 	if k.settings > 0 {
 		k.first = &p.Show.Settings[0]
 	}

@@ -54,10 +54,11 @@ type Finding struct {
 	Frame    int64          // nearest frame to At, from timecode midnight
 	HasBar   bool
 	Bar      timeline.BarBeat
-	Values   []Value // the numbers it rests on; an acceptance ends when they change
-	Spans    []Span  // the events in time, for a drawing
-	Help     string  // a concrete change that would make it valid
-	Fix      *Fix    // nil where no edit of the show can solve it
+	Values   []Value  // the numbers it rests on; an acceptance ends when they change
+	Grounds  []Ground // where the limits it compares with stand
+	Spans    []Span   // the events in time, for a drawing
+	Help     string   // a concrete change that would make it valid
+	Fix      *Fix     // nil where no edit of the show can solve it
 	Accepted *timeline.Acceptance
 
 	who []string // units or devices that share the finding, see songRun.add

@@ -18,9 +18,9 @@ var openTimeRule = Rule{
 func checkOpenTime(r *songRun) {
 	for i := range r.plan.Commands {
 		c := &r.plan.Commands[i]
-		limit, text := c.Article.OpenMin, " is less than the least "
+		limit, text, field := c.Article.OpenMin, " is less than the least ", "open-min"
 		if c.Open >= limit {
-			limit, text = c.Article.OpenMax, " is more than the most "
+			limit, text, field = c.Article.OpenMax, " is more than the most ", "open-max"
 			if limit == 0 || c.Open <= limit {
 				continue
 			}
@@ -29,6 +29,7 @@ func checkOpenTime(r *songRun) {
 		f.Text = "open for " + span(c.Open) + text + c.Article.Name + " allows, " + span(limit)
 		f.Values = []Value{seconds("open", c.Open), seconds("least", c.Article.OpenMin), seconds("most", c.Article.OpenMax)}
 		f.Spans = []Span{{"open", c.At, c.End()}, {"allowed", c.At, c.At + limit}}
+		f.Grounds = []Ground{ofArticle(c.Article, field, span(limit))}
 		f.Help = "give the cue an open time of " + span(limit)
 		f.Fix = setOpen(r.plan, c.Cue, limit)
 		r.add(r.tune(c), c.Unit.Placed.Name, f)

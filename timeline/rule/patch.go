@@ -194,6 +194,7 @@ func checkPatchEnd(r *rigRun) {
 		size := b.last - b.first + 1
 		f := Finding{Ref: rigRef("device", b.device.ID)}
 		f.Text = fmt.Sprintf("%s: block %d of %s starts at %d.%d and ends at slot %d; a universe ends at slot %d", b.device.Name, b.number, times(size, "slot"), b.universe.number, b.first, b.last, end)
+		f.Grounds = []Ground{ofType(b.typ, "slots", times(size, "slot")), r.rule.fromSetting(0, t)}
 		f.Values = []Value{count("start", b.first), count("slots", size), count("end", b.last)}
 		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-size+1)
 		if slot, ok := nextFree(blocks, b.universe, size, end); ok {
@@ -249,6 +250,7 @@ func checkFirstSlot(r *rigRun) {
 		f := Finding{Ref: rigRef("device", b.device.ID)}
 		f.Text = fmt.Sprintf("%s can hurt and starts at slot %d.%d", b.device.Name, b.universe.number, b.first)
 		f.Values = []Value{count("slot", b.first)}
+		f.Grounds = []Ground{ofType(b.typ, "hazardous", "true"), r.rule.fromSetting(0, t)}
 		f.Help = "start it higher up and leave the first slot empty"
 		r.add(t, "", f)
 	}

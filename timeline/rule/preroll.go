@@ -47,6 +47,7 @@ func (r *songRun) beforeLock(f *Finding, at, rounded, short timeline.Time) {
 	if at >= r.key.lock-r.plan.PreRoll {
 		f.Text += "; the exact time fits, its frame is " + span(short) + " too early"
 	}
+	f.Grounds = r.preRollGrounds()
 	needs := roundUp(r.plan.PreRoll + short)
 	f.Values = []Value{seconds("command", at), seconds("command rounded", rounded), seconds("pre-roll", r.plan.PreRoll), seconds("lock", r.key.lock)}
 	f.Spans = []Span{
@@ -56,6 +57,16 @@ func (r *songRun) beforeLock(f *Finding, at, rounded, short timeline.Time) {
 	}
 	f.Help = "give the song a pre-roll of " + span(needs) + " or more, or move the cue " + span(short) + " later"
 	f.Fix = &Fix{Label: "set the song's pre-roll to " + needs.String() + " s", Edits: []timeline.Edit{setField(songRef(r.plan), "pre-roll", needs.String())}}
+}
+
+// preRollGrounds says where pre-roll and lock stand.
+func (r *songRun) preRollGrounds() []Ground {
+	from := rigRef("show", r.key.show)
+	lock := ofRecord(from, "lock", span(r.key.lock), timeline.CommonPractice)
+	if r.plan.Song.PreRoll != 0 {
+		from = songRef(r.plan)
+	}
+	return []Ground{ofRecord(from, "pre-roll", span(r.plan.PreRoll), timeline.CommonPractice), lock}
 }
 
 // sinceStart says when something happens, counted from the start of the audio.

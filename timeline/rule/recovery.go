@@ -66,6 +66,7 @@ func (r *songRun) tooEarly(t *tuning, before, c *timeline.Command, e early) {
 	f := about(r.plan, c.Cue, c.Hit)
 	f.Others = []timeline.Ref{cueRef(r.plan, before.Cue)}
 	fillEarly(&f, t, before, c, c.At-before.At, e)
+	f.Grounds = r.rule.recoveryGrounds(t, before)
 	f.Spans = []Span{
 		{Name: "open", From: before.At, To: before.End()},
 		{Name: "recovering", From: before.End(), To: before.Free() + t.numbers[recoveryExtra].time},
@@ -73,6 +74,11 @@ func (r *songRun) tooEarly(t *tuning, before, c *timeline.Command, e early) {
 	}
 	f.Fix = r.later(c, e)
 	r.add(t, c.Unit.Placed.Name, f)
+}
+
+// recoveryGrounds says where open time, recovery and margin stand.
+func (r *Rule) recoveryGrounds(t *tuning, before *timeline.Command) []Ground {
+	return []Ground{ofArticle(before.Article, "recovery", span(before.Article.Recovery)), r.fromSetting(recoveryExtra, t)}
 }
 
 // fillEarly writes text, values and help of a recovery finding; apart is the

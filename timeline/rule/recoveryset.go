@@ -97,6 +97,7 @@ func (r *setRun) tooEarly(t *tuning, l leftover, before *timeline.Command, j int
 		{Name: "recovering", From: before.End() - l.apart, To: before.Free() + extra - l.apart},
 		{Name: "next command", From: c.At, To: c.At},
 	}
+	f.Grounds = r.rule.recoveryGrounds(t, before)
 	f.Fix = r.longerGap(j, max(e.exact, e.rounded))
 	r.add(t, j, c.Unit.Placed.Name, f)
 }

@@ -41,6 +41,7 @@ func checkResidual(r *songRun) {
 	f.Ref, f.Others = songRef(r.plan), []timeline.Ref{cueRef(r.plan, c.Cue)}
 	f.Text = fmt.Sprintf("%d of %s lie more than %s from their frame; the worst here by %s", over, times(len(r.plan.Commands), "command"), span(t.numbers[0].time), span(c.Residual()))
 	f.Values = []Value{count("commands", over), seconds("worst", c.Residual()), seconds("most", t.numbers[0].time)}
+	f.Grounds = []Ground{r.rule.fromSetting(0, t)}
 	f.Help = "move those cues onto frames, use a faster frame rate, or raise the setting most"
 	r.add(t, "", f)
 }

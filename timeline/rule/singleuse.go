@@ -86,6 +86,7 @@ func (r *setRun) usedTwice(j int, c *timeline.Command, before *spent) {
 	if before.song == j {
 		f.Spans = []Span{{"first use", before.command.At, before.command.At}, {"again", c.At, c.At}}
 	}
+	f.Grounds = []Ground{ofArticle(c.Article, "single-use", "true")}
 	f.Help = "aim this cue at another unit, use a refillable article, or disable one of the two cues"
 	f.Fix = disableCue(ps.SongPlan, c.Cue)
 	r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)

@@ -139,6 +139,7 @@ func (r *setRun) runsShort(supply, j int, usable, before, limit int64, reserve b
 			f.Text += ", below its reserve of " + kilograms(limit)
 		}
 		f.Values = []Value{measure("left", float64(left)/1e6, "kg"), measure("takes", float64(d)/1e6, "kg"), measure("limit", float64(limit)/1e6, "kg")}
+		f.Grounds = []Ground{ofRecord(f.Ref, "usable", share(s.Usable), timeline.CommonPractice), ofRecord(f.Ref, "reserve", share(s.Reserve), timeline.Judgement)}
 		f.Help = "swap or refill it before this hit, join more units, or use less"
 		r.add(r.tune(j, c.Unit, c.Article), j, "", f)
 		return true

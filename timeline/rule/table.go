@@ -2,7 +2,7 @@ package rule
 
 func init() {
 	enter(
-		preRollRule, outsideRule, closesLateRule, residualRule, recoveryRule, dutyRule, warmUpRule, openTimeRule, sharedOutputRule, singleUseRule,
+		preRollRule, outsideRule, closesLateRule, residualRule, recoveryRule, dutyRule, warmUpRule, warmByHandRule, openTimeRule, sharedOutputRule, singleUseRule,
 		armUpRule, armLeftRule, conditionRule,
 		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,
 		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,

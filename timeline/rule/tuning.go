@@ -14,6 +14,7 @@ type number struct {
 	time  timeline.Time
 	plain float64
 	text  string
+	own   bool // given by the show, not by the rule
 }
 
 // parseNumber reads the value of a setting.
@@ -111,6 +112,7 @@ func knobsOf(r *Rule, s *timeline.Setting) knobs {
 	}
 	for _, pair := range s.Values {
 		if i, n, err := r.readValue(pair); err == nil {
+			n.own = true
 			k.set.numbers[i] = n
 		}
 	}

@@ -81,6 +81,7 @@ func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
 	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", a.Name, times(total, "command"), r.plan.Venue.Name, banned)
 	f.Values = []Value{word("banned", banned), count("commands", total)}
+	f.Grounds = []Ground{ofRecord(rigRef("venue", r.plan.Venue.ID), "banned", banned, "")}
 	f.Help = "cut it for the night, or swap it for another article"
 	if n := r.plan.Night; n != nil {
 		cut := timeline.Cut{Selector: timeline.Selector{What: "article", ID: string(a.ID)}, Reason: "banned at " + r.plan.Venue.Name}
@@ -123,6 +124,9 @@ func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, z, top float64) {
 	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Placed.Name, use.article.Name, metres(top), metres(v.Margin), metres(v.Trim))
 	f.Values = []Value{measure("position", z, "m"), measure("height", use.article.Height, "m"), measure("tolerance", v.Tolerance, ""),
 		measure("margin", v.Margin, "m"), measure("trim", v.Trim, "m")}
+	venue := rigRef("venue", v.ID)
+	f.Grounds = []Ground{ofArticle(use.article, "height", metres(use.article.Height)), ofRecord(venue, "trim", metres(v.Trim), timeline.Measured),
+		ofRecord(venue, "tolerance", share(v.Tolerance), timeline.Judgement), ofRecord(venue, "margin", metres(v.Margin), timeline.Judgement)}
 	f.Help = fmt.Sprintf("use an article of %s height or less there, place it lower, or cut it for the night", metres(max(0, (v.Trim-v.Margin-z)/(1+v.Tolerance))))
 	r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
 }

@@ -10,7 +10,7 @@ var warmUpRule = Rule{
 	Name:    "warm-up",
 	Summary: "a unit is commanded before it has warmed up",
 	Reason: "A heater needs its time. Where the device has a warm-up slot, the slot must be on, without a break, from warm-up before the command until the effect ends; " +
-		"it may be switched on in an earlier song. Where it has none, somebody must switch it on by hand: that is a note for the first song that needs it. Exact times.",
+		"it may be switched on in an earlier song. Exact times. Units without such a slot: see warm-up-by-hand.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
@@ -39,25 +39,44 @@ func warmNeeds(u *timeline.Unit) []warmNeed {
 }
 
 func checkWarmUp(r *setRun) {
-	byHand := map[*timeline.Unit]bool{}
+	r.eachWarm(func(j int, u *timeline.UnitUse, needs []warmNeed) {
+		for _, n := range needs {
+			r.warmInSong(j, u, n)
+		}
+	})
+}
+
+// eachWarm goes through the uses of units that must warm up, in the order of
+// the set.
+func (r *setRun) eachWarm(do func(song int, u *timeline.UnitUse, needs []warmNeed)) {
 	for j := range r.plan.Songs {
-		ps := r.song(j)
 		for _, i := range r.results[j].sum.warm {
-			u := &ps.Uses[i]
-			needs := warmNeeds(u.Unit)
-			if len(needs) == 0 && r.units[u.Unit.Index].live && !byHand[u.Unit] {
-				byHand[u.Unit] = true
-				r.warmByHand(j, u)
-			}
-			for _, n := range needs {
-				r.warmInSong(j, u, n)
+			u := &r.song(j).Uses[i]
+			if r.units[u.Unit.Index].live {
+				do(j, u, warmNeeds(u.Unit))
 			}
 		}
 	}
 }
 
-// warmByHand notes that no slot warms a unit up. It is never graver than a
-// note: the plan cannot see what is done by hand.
+var warmByHandRule = Rule{
+	Name:     "warm-up-by-hand",
+	Summary:  "a unit must warm up, and no slot of its device does it",
+	Reason:   "Nothing in the plan can switch it on, so somebody must, in time for the first song that needs it.",
+	Scope:    WholeSet,
+	Severity: Note,
+	set: func(r *setRun) {
+		seen := map[*timeline.Unit]bool{}
+		r.eachWarm(func(j int, u *timeline.UnitUse, needs []warmNeed) {
+			if len(needs) == 0 && !seen[u.Unit] {
+				seen[u.Unit] = true
+				r.warmByHand(j, u)
+			}
+		})
+	},
+}
+
+// warmByHand notes the first command of a unit.
 func (r *setRun) warmByHand(j int, u *timeline.UnitUse) {
 	ps := r.song(j)
 	for _, k := range u.Commands {
@@ -65,14 +84,13 @@ func (r *setRun) warmByHand(j int, u *timeline.UnitUse) {
 		if c.Article.WarmUp == 0 {
 			continue
 		}
-		t := *r.tune(j, c.Unit, c.Article)
-		t.severity = Note
 		f := about(ps.SongPlan, c.Cue, c.Hit)
 		f.Ref, f.Others = rigRef("article", c.Article.ID), []timeline.Ref{rigRef("placed", c.Unit.Placed.ID)}
 		f.Text = fmt.Sprintf("no slot warms it up; %s needs %s before its first command", c.Article.Name, span(c.Article.WarmUp))
 		f.Values = []Value{seconds("warm-up", c.Article.WarmUp)}
+		f.Grounds = []Ground{ofArticle(c.Article, "warm-up", span(c.Article.WarmUp))}
 		f.Help = "switch it on by hand in time, and write that down for the crew"
-		r.add(&t, j, c.Unit.Placed.Name, f)
+		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)
 		return
 	}
 }
@@ -105,6 +123,7 @@ func (r *setRun) warmInSong(j int, u *timeline.UnitUse, n warmNeed) {
 		if g.by != nil {
 			f.Spans = append(f.Spans, Span{"warm-up on", g.by.from, min(g.by.to, c.End())})
 		}
+		f.Grounds = []Ground{ofArticle(c.Article, "warm-up", span(c.Article.WarmUp))}
 		f.Help = "switch the warm-up slot on " + span(c.Article.WarmUp) + " before this command or earlier, and off after the last effect"
 		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name+" ("+slotName(n.device, n.slot)+")", f)
 		return

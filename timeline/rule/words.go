@@ -80,3 +80,6 @@ func roundDown(t timeline.Time) timeline.Time {
 	}
 	return r
 }
+
+// share writes a part of something.
+func share(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
