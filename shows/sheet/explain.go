@@ -1,0 +1,86 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"emberbeat/timeline/rule"
+)
+
+// Explain tells what a rule looks for, why, and with which numbers. The error
+// names the rules there are.
+func Explain(name string) (string, error) {
+	r, ok := rule.Lookup(name)
+	if !ok {
+		return "", fmt.Errorf("there is no rule %q; the rules are:\n%s", name, RuleList())
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s\n\n%s\n\n", r.Name, r.Summary, wrap(r.Reason, explainWidth))
+	fmt.Fprintf(&b, "severity: %s\nlooks at: %s\n", r.Severity, scopeName(r.Scope))
+	for _, s := range r.Settings {
+		b.WriteString("\n" + explainSetting(&r, s))
+	}
+	fmt.Fprintf(&b, "\nTo change how it works in a show, give the show a setting %q: severity, off, values and scope are its\nfields, and reason says why.\n", r.Name)
+	return b.String(), nil
+}
+
+const explainWidth = 100
+
+// explainSetting tells one number of a rule: what it is, where it stands, and
+// how well it is known.
+func explainSetting(r *rule.Rule, s rule.Setting) string {
+	var b strings.Builder
+	if s.Field != "" {
+		fmt.Fprintf(&b, "%s: %s\n  stands in: %s\n", s.Name, s.Help, s.Field)
+	} else {
+		value := s.Default
+		if s.Unit != "" {
+			value += " " + s.Unit
+		}
+		fmt.Fprintf(&b, "%s: %s\n  default: %s\n  change with: setting %s, values %s=…\n", s.Name, s.Help, value, r.Name, s.Name)
+	}
+	fmt.Fprintf(&b, "  known by: %s (%s)\n", markName(string(s.Mark)), s.Source)
+	return b.String()
+}
+
+func scopeName(s rule.Scope) string {
+	switch s {
+	case rule.InSong:
+		return "each song by itself"
+	case rule.Neighbours:
+		return "each song, and it with the songs before it"
+	}
+	return "the whole set"
+}
+
+// RuleList lists all rules with what they find, one line each.
+func RuleList() string {
+	t := &Table{Columns: []Column{{"rule", false}, {"severity", false}, {"finds", false}}}
+	for _, r := range rule.Rules() {
+		t.Rows = append(t.Rows, []string{r.Name, string(r.Severity), r.Summary})
+	}
+	var b strings.Builder
+	_ = t.Write(&b) // a Builder takes everything
+	return b.String()
+}
+
+// wrap breaks text at spaces into lines of at most width characters.
+func wrap(text string, width int) string {
+	var b strings.Builder
+	used := 0
+	for i, w := range strings.Fields(text) {
+		n := len([]rune(w))
+		switch {
+		case i == 0:
+		case used+1+n > width:
+			b.WriteByte('\n')
+			used = 0
+		default:
+			b.WriteByte(' ')
+			used++
+		}
+		b.WriteString(w)
+		used += n
+	}
+	return b.String()
+}
