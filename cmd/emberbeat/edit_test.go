@@ -1,0 +1,54 @@
+package main
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/shows"
+	"emberbeat/timeline"
+)
+
+// Every field of every kind can be written by the edit verb: the text that a
+// record of the example holds, written into it again, changes nothing.
+func TestEveryFieldCanBeEdited(t *testing.T) {
+	inExampleFolder(t, true)
+	l, err := shows.Load("tour")
+	require.NoError(t, err)
+	for _, k := range timeline.Kinds() {
+		ref, r := anyRecord(t, l.Show, k)
+		if r == nil {
+			require.Contains(t, []string{"circuit", "setting"}, k.Name, "the example has no %s", k.Name)
+			continue
+		}
+		args := []string{"edit", "tour", ref, "--dry-run", "--json"}
+		for i := range k.Fields {
+			f := &k.Fields[i]
+			args = append(args, f.Name+"="+f.Get(r).String())
+		}
+		var out, errs bytes.Buffer
+		require.Zero(t, run(args, strings.NewReader(""), &out, &errs), "%s: %s", ref, errs.String())
+		require.JSONEq(t, `{"changes": []}`, out.String(), ref)
+	}
+}
+
+// anyRecord gives a record of a kind, and how a user names it.
+func anyRecord(t *testing.T, s *timeline.Show, k *timeline.Kind) (string, timeline.Record) {
+	t.Helper()
+	songs := []timeline.ID{""}
+	if k.InSong {
+		songs = nil
+		for _, g := range s.Songs {
+			songs = append(songs, g.ID)
+		}
+	}
+	for _, song := range songs {
+		if list := k.List(s, song); len(list) > 0 {
+			ref := timeline.Ref{Kind: k.Name, Song: song, ID: list[0].RecordID()}
+			return ref.String(), list[0]
+		}
+	}
+	return "", nil
+}
