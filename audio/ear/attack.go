@@ -1,47 +1,52 @@
 package ear
 
+import "math"
+
 const (
-	attackReach = 45 // ms searched on each side of the flux peak
-	attackPre   = 8  // ms averaged before a step
-	attackPost  = 4  // ms averaged after it
-	attackStep  = 6 / envStep
+	attackReach = 20          // ms searched on each side of the flux peak
+	attackTrust = 6           // ms; standard deviation of the peak about the attack
+	attackPre   = 12          // ms averaged before a step
+	attackPost  = 8           // ms averaged after it
+	attackStep  = 6 / envStep // a smaller step is no attack
 )
 
 // timeAttack finds the instant of the steepest step in the attack envelopes
 // near an onset's frame. The step is the mean of the next few milliseconds over
-// the mean of those before, added over the bands by how much each rose.
+// the mean of those before, added over the bands by how much each rose. Where
+// nothing steps, the peak of the detection function has to do.
 func (f *features) timeAttack(o *onset, d []float32) {
+	peak := (float64(o.frame) + parabola(d, o.frame)) * envRate / fluxRate
+	weight := [envCount]float64{
+		envLow:  o.bands[bandLow],
+		envMid:  o.bands[bandLowMid] + o.bands[bandMid],
+		envHigh: o.bands[bandHigh] + 0.5*o.bands[bandMid],
+	}
 	centre := o.frame * envRate / fluxRate
-	n := len(f.env[0])
-	var weight [envCount]float64
-	weight[envLow] = o.bands[bandLow]
-	weight[envMid] = o.bands[bandLowMid] + o.bands[bandMid]
-	weight[envHigh] = o.bands[bandHigh] + o.bands[bandMid]*0.5
-	best, at, bestStep := 0.0, centre, 0.0
-	lo, hi := max(attackPre, centre-attackReach), min(n-attackPost, centre+attackReach)
-	for t := lo; t <= hi; t++ {
+	best, at, step := 0.0, centre, 0.0
+	from, to := max(attackPre, centre-attackReach), min(len(f.env[0])-attackPost, centre+attackReach)
+	for t := from; t <= to; t++ {
 		score, top := 0.0, 0.0
 		for b := range f.env {
-			s := stepAt(f.env[b], t)
-			if s > 0 {
+			if s := stepAt(f.env[b], t); s > 0 {
 				score += weight[b] * s
 				top = max(top, s)
 			}
 		}
-		if score > best {
-			best, at, bestStep = score, t, top
+		x := (float64(t) - peak) / attackTrust
+		if score *= math.Exp(-x * x / 2); score > best {
+			best, at, step = score, t, top
 		}
 	}
-	if bestStep < attackStep {
-		o.at = (float64(o.frame) + parabola(d, o.frame)) / fluxRate
-		o.sigma = 0.020
+	if step < attackStep {
+		o.at, o.sigma = max(0, peak/envRate), 0.020
 		return
 	}
-	o.at = float64(at) / envRate
-	o.sigma = 0.003
 	o.attack = true
+	o.at = float64(at) / envRate
+	o.sigma = 0.0015 + 0.006*math.Exp(-(step-attackStep)*envStep/10)
 }
 
+// stepAt is the rise of an envelope at t in steps of envStep.
 func stepAt(e []uint8, t int) float64 {
 	var pre, post int
 	for _, v := range e[t-attackPre : t] {

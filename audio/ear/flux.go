@@ -16,21 +16,23 @@ type fluxStage struct {
 	share  [bandCount]float32
 	ring   [fluxLag + 1][]float32
 	now    int
-	wmax   []float32
-	peak   float32 // running maximum of the magnitudes
+	peak   float32   // running maximum of all filters
+	tops   []float32 // and of each
 	out    *features
 	each   func([]float32)
 }
 
 const (
 	fluxLag    = 2
-	fluxRange  = 3000 // the log curve bends at the running maximum divided by this
+	fluxWindow = 0.0465 // s
+	fluxRange  = 30     // the log curve bends at the running maximum divided by this
+	whiteFloor = 0.01   // a filter is raised to no more than this part of the loudest
 	peakDecay  = 0.999
 	quietLevel = 1e-4 // magnitudes below this (of a full-scale sine: 0.5) are silence
 )
 
 func newFluxStage(rate, chunk int, out *features) *fluxStage {
-	size := windowFor(rate, tv("win", 0.0465))
+	size := windowFor(rate, fluxWindow)
 	s := &fluxStage{
 		frames: newFramer(size, rate, fluxRate, chunk),
 		fft:    newFFT(size),
@@ -43,6 +45,7 @@ func newFluxStage(rate, chunk int, out *features) *fluxStage {
 	for i := range s.win {
 		s.win[i] *= 4 / float32(size) // a full-scale sine has magnitude 1
 	}
+	s.tops = make([]float32, len(s.bank.weight))
 	for i := range s.ring {
 		s.ring[i] = make([]float32, len(s.bank.weight))
 	}
@@ -93,39 +96,29 @@ func (s *fluxStage) frame(x []float32) {
 	s.now++
 }
 
-// compress takes the logarithm above a level that follows the loudest of the
-// last seconds, so that a quiet recording is heard like a loud one.
+// compress takes the logarithm above a level that follows the loudest sound of
+// the last seconds in each filter, so that a quiet recording is heard like a
+// loud one and a cymbal like a bass (whitening after Stowell & Plumbley 2007).
 func (s *fluxStage) compress(cur []float32) {
 	top := float32(0)
 	for _, v := range cur {
 		top = max(top, v)
 	}
-	s.peak = max(s.peak*float32(tv("decay", 0.999)), top, quietLevel)
-	gain := float32(tv("range", 300)) / s.peak
-	wf := float32(tv("white", 0.01))
-	if s.wmax == nil {
-		s.wmax = make([]float32, len(cur))
-	}
-	wd := float32(tv("wdecay", 0.999))
+	s.peak = max(s.peak*peakDecay, top, quietLevel)
+	floor := whiteFloor * s.peak
 	for i, v := range cur {
-		if wf > 0 {
-			s.wmax[i] = max(s.wmax[i]*wd, v, wf*s.peak)
-			gain = float32(tv("range", 300)) / s.wmax[i]
-		}
-		cur[i] = log2f(1 + gain*v)
+		s.tops[i] = max(s.tops[i]*peakDecay, v, floor)
+		cur[i] = log2f(1 + fluxRange*v/s.tops[i])
 	}
 }
 
 func (s *fluxStage) rise(cur []float32) {
 	var sum [bandCount]float32
 	if s.now >= 1 {
-		old := s.ring[max(0, s.now-int(tv("lag", 2)))%(fluxLag+1)]
+		old := s.ring[max(0, s.now-fluxLag)%(fluxLag+1)]
 		last := len(cur) - 1
 		for i, v := range cur {
 			ref := old[i]
-			if tv("lag1", 0) == 1 {
-				ref = max(ref, s.ring[(s.now-1)%(fluxLag+1)][i])
-			}
 			if i > 0 {
 				ref = max(ref, old[i-1])
 			}
@@ -133,12 +126,6 @@ func (s *fluxStage) rise(cur []float32) {
 				ref = max(ref, old[i+1])
 			}
 			if d := v - ref; d > 0 {
-				if c := float32(tv("cap", 0)); c > 0 {
-					d = d * c / (d + c)
-				}
-				if c := float32(tv("thr", 0)); c > 0 {
-					d = max(0, d-c)
-				}
 				sum[s.group[i]] += d
 			}
 		}

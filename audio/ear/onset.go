@@ -1,6 +1,9 @@
 package ear
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // onset is one place where sound begins.
 type onset struct {
@@ -12,21 +15,16 @@ type onset struct {
 	attack bool // at comes from a clear attack, not from the frame alone
 }
 
-// Detection function: the bands of the flux, each weighted so that a kick
-// counts as much as a cymbal though it fills fewer filters.
-var fluxWeight = [bandCount]float32{0.20, 0.25, 0.30, 0.25}
-
-func init2() {
-	fluxWeight = [bandCount]float32{float32(tv("w0", .05)), float32(tv("w1", .15)), float32(tv("w2", .5)), float32(tv("w3", .3))}
-}
+// fluxWeight weighs the bands about as many filters as each has; the lowest
+// are noisy and carry few onsets of their own.
+var fluxWeight = [bandCount]float32{0.05, 0.15, 0.50, 0.30}
 
 const (
-	pickBefore = 3 // frames a peak must top before and after it
-	pickAfter  = 3
-	meanBefore = 12 // frames of the running mean
-	meanAfter  = 6
-	xx         = 0
-	pickGap    = 3
+	pickReach = 3    // frames that a peak must top on each side
+	dipReach  = 8    // frames in which the dips beside a peak are sought
+	leastRise = 0.02 // of a candidate
+	clearRise = 0.09 // of an onset, once the rhythm around it has been weighed
+	loudRise  = 0.10 // of an onset that a listener would not miss
 )
 
 // detection sums the flux bands.
@@ -41,20 +39,18 @@ func (f *features) detection() []float32 {
 	return out
 }
 
-// findOnsets picks peaks of the detection function and times their attacks.
+// findOnsets picks the peaks of the detection function and times their
+// attacks. Faint ones are among them; see settle.
 func (f *features) findOnsets() []onset {
-	init2()
 	d := f.detection()
-	sum := prefix(d)
 	var out []onset
-	last := -pickGap
+	last := -pickReach
 	for i := range d {
-		if !isPeak(d, i) || i-last < int(tv("gap", 3)) {
+		if i-last < pickReach || !isPeak(d, i) {
 			continue
 		}
-		a, b := max(0, i-int(tv("mb", 5))), min(len(d), i+int(tv("ma", 2))+1)
-		rise := float64(d[i]) - (sum[b]-sum[a])/float64(b-a)
-		if rise < tv("delta", 0.02) {
+		rise := prominence(d, i)
+		if rise < leastRise {
 			continue
 		}
 		o := onset{frame: i, rise: rise}
@@ -65,15 +61,7 @@ func (f *features) findOnsets() []onset {
 		out = append(out, o)
 		last = i
 	}
-	slices.SortStableFunc(out, func(a, b onset) int {
-		switch {
-		case a.at < b.at:
-			return -1
-		case a.at > b.at:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, b onset) int { return cmp.Compare(a.at, b.at) })
 	return out
 }
 
@@ -81,12 +69,12 @@ func isPeak(d []float32, i int) bool {
 	if d[i] <= 0 {
 		return false
 	}
-	for j := max(0, i-int(tv("pb", 3))); j < i; j++ {
+	for j := max(0, i-pickReach); j < i; j++ {
 		if d[j] >= d[i] {
 			return false
 		}
 	}
-	for j := i + 1; j < min(len(d), i+int(tv("pa", 3))+1); j++ {
+	for j := i + 1; j < min(len(d), i+pickReach+1); j++ {
 		if d[j] > d[i] {
 			return false
 		}
@@ -94,11 +82,29 @@ func isPeak(d []float32, i int) bool {
 	return true
 }
 
+// prominence is the height of a peak over the mean of the dips on its sides.
+func prominence(d []float32, i int) float64 {
+	left := slices.Min(d[max(0, i-dipReach) : i+1])
+	right := slices.Min(d[i:min(len(d), i+dipReach+1)])
+	return float64(d[i] - (left+right)/2)
+}
+
 // prefix gives running sums: out[j]-out[i] is the sum of d[i:j].
 func prefix(d []float32) []float64 {
 	out := make([]float64, len(d)+1)
 	for i, v := range d {
 		out[i+1] = out[i] + float64(v)
+	}
+	return out
+}
+
+// kept are the onsets that stand, after settle.
+func kept(ons []onset) []onset {
+	var out []onset
+	for _, o := range ons {
+		if o.rise >= clearRise {
+			out = append(out, o)
+		}
 	}
 	return out
 }

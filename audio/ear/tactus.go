@@ -128,7 +128,7 @@ func (k *ticks) describeHarmony(r *reading) {
 func strong(ons []onset) int {
 	n := 0
 	for _, o := range ons {
-		if o.rise >= 0.1 {
+		if o.rise >= loudRise {
 			n++
 		}
 	}
@@ -157,7 +157,7 @@ func (k *ticks) nearest(t float64) int {
 // firstStrong is the time of the first onset that a listener would notice.
 func firstStrong(ons []onset) float64 {
 	for _, o := range ons {
-		if o.rise >= 0.1 {
+		if o.rise >= loudRise {
 			return o.at
 		}
 	}

@@ -2,6 +2,7 @@ package ear
 
 import (
 	"math"
+	"slices"
 
 	"emberbeat/timeline"
 )
@@ -10,14 +11,16 @@ import (
 func understand(f *features, o Options) *Analysis {
 	a := &Analysis{Duration: f.duration, Rate: f.rate}
 	ons := f.findOnsets()
-	for _, n := range ons {
-		a.Onsets = append(a.Onsets, n.at)
-	}
 	if len(ons) < 4 {
 		return a
 	}
 	parts := findParts(f.pulses(), ons, f.duration)
 	pulses := times(parts)
+	settled := slices.Clone(ons)
+	settle(settled, pulses)
+	for _, n := range kept(settled) {
+		a.Onsets = append(a.Onsets, n.at)
+	}
 	if len(pulses) < 8 {
 		return a
 	}
