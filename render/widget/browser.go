@@ -60,6 +60,9 @@ const (
 func (u *UI) Browse(key string, b *Browser, fs Files) (path string, done bool) {
 	b.load(fs)
 	d := u.BeginDialog(key, b.Title, browserWide, browserHigh)
+	if d.Fresh {
+		u.Focus(b.first())
+	}
 	body := u.Stack(d.Body, Gap)
 	u.browsePath(b, fs, body.Top(RowHeight))
 	if b.Save {
@@ -79,6 +82,14 @@ func (u *UI) Browse(key string, b *Browser, fs Files) (path string, done bool) {
 	}
 	d.End()
 	return path, done || d.Closed || path != ""
+}
+
+// first gives what has the focus to begin with.
+func (b *Browser) first() string {
+	if b.Save {
+		return "name"
+	}
+	return "files"
 }
 
 // load reads the folder if it is another than the one shown.

@@ -18,6 +18,7 @@ type openDialog struct {
 type Dialog struct {
 	Body   image.Rectangle // between its title and its buttons
 	Closed bool            // by Escape
+	Fresh  bool            // it opened this frame: the moment to call UI.Focus
 	u      *UI
 	id     ID
 	foot   image.Rectangle
@@ -28,7 +29,7 @@ type Dialog struct {
 // Sizes of a dialog in logical pixels.
 const (
 	dialogHead = 48
-	dialogFoot = 56
+	dialogFoot = 60
 	dialogPad  = 20
 )
 
@@ -43,7 +44,7 @@ type Choice struct {
 // is, nothing below it can be used and Tab stays inside; when it closes, the focus goes back to where it was. End it with End.
 func (u *UI) BeginDialog(key, title string, w, h int) Dialog {
 	d := Dialog{u: u, id: u.id(key), was: u.layer, group: u.group}
-	u.openDialog(d.id)
+	d.Fresh = u.openDialog(d.id)
 	u.layer = layerDialog
 	s := u.Scene()
 	all := s.Bounds()
@@ -74,17 +75,18 @@ func (d *Dialog) layOut(r image.Rectangle, title string) {
 	d.Body = image.Rect(head.Min.X, head.Max.Y, head.Max.X, d.foot.Min.Y)
 }
 
-// openDialog notes that a dialog is built this frame.
-func (u *UI) openDialog(id ID) {
+// openDialog notes that a dialog is built this frame and says whether it opened just now.
+func (u *UI) openDialog(id ID) bool {
 	for i := range u.dialogs {
 		if u.dialogs[i].id == id {
 			u.dialogs[i].frame = u.frame
-			return
+			return u.dialogs[i].fresh
 		}
 	}
 	u.dialogs = append(u.dialogs, openDialog{id: id, frame: u.frame, before: u.focus, fresh: true})
 	u.focus, u.pop.id = 0, 0
 	u.again()
+	return true
 }
 
 // top says whether a dialog is the last that opened.
@@ -94,7 +96,6 @@ func (u *UI) top(id ID) bool { return u.dialogs[len(u.dialogs)-1].id == id }
 func (d *Dialog) Buttons(choices ...Choice) int {
 	u, used, main := d.u, -1, -1
 	row := u.Stack(d.foot, Gap)
-	row.Bottom(8)
 	var room [6]image.Rectangle
 	areas := room[:len(choices)]
 	for i := len(choices) - 1; i >= 0; i-- {
@@ -159,12 +160,18 @@ type Question struct {
 	Choices     []Choice
 }
 
-// Ask shows a question as long as it is called and gives the choice that was made. Escape is the last choice that is not Main, or -1 with ok where there is none.
+// Ask shows a question as long as it is called and gives the choice that was made. The focus begins on the main choice. Escape is the last
+// choice that is not Main; where there is none it gives -1.
 func (u *UI) Ask(key string, q Question) (choice int, ok bool) {
 	const w = 460
 	high := u.ParagraphHeight(u.Px(w-2*dialogPad), render.TypeLabel, q.Text)*100/int(u.Scene().Scale) + 1
 	d := u.BeginDialog(key, q.Title, w, dialogHead+high+8+dialogFoot)
 	u.Paragraph(d.Body, render.TypeLabel, render.InkText, q.Text)
+	for _, c := range q.Choices {
+		if d.Fresh && c.Main && c.Off == "" {
+			u.Focus(c.Label)
+		}
+	}
 	choice = d.Buttons(q.Choices...)
 	d.End()
 	if choice >= 0 {

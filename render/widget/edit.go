@@ -154,17 +154,24 @@ func (e *Editor) Type(r rune) {
 
 // Delete takes the selection away, or what lies between the caret and where the motion leads.
 func (e *Editor) Delete(m Motion) {
-	if e.caret == e.mark {
-		e.mark = e.place(m)
+	from, to := e.Selection()
+	if from == to {
+		at := e.place(m)
+		from, to = min(at, e.caret), max(at, e.caret)
 	}
-	if e.caret != e.mark {
-		e.replace(nil, false)
+	if from != to {
+		e.replaceAt(from, to, nil, false)
 	}
 }
 
-// replace puts now in place of the selection and notes the step.
+// replace puts now in place of the selection.
 func (e *Editor) replace(now []rune, typed bool) {
 	from, to := e.Selection()
+	e.replaceAt(from, to, now, typed)
+}
+
+// replaceAt puts now in place of what is between from and to and notes the step.
+func (e *Editor) replaceAt(from, to int, now []rune, typed bool) {
 	step := edit{at: from, old: slices.Clone(e.text[from:to]), now: now, before: [2]int{e.caret, e.mark}, typed: typed}
 	e.text = slices.Replace(e.text, from, to, now...)
 	e.caret = e.edgeAfter(from + len(now))

@@ -188,7 +188,9 @@ func (g *Gallery) openers(u *UI, r, below image.Rectangle) {
 // canvas draws an area of the caller's own.
 func (g *Gallery) canvas(u *UI, r image.Rectangle) {
 	s := u.Scene()
+	u.Group("canvas")
 	v := u.Canvas("canvas", r)
+	u.Group("")
 	if v.Pressed != 0 {
 		g.canvasPresses++
 	}
@@ -262,7 +264,7 @@ func (g *Gallery) paragraphs(u *UI, r image.Rectangle) {
 // lists draws the third column.
 func (g *Gallery) lists(u *UI, r image.Rectangle) {
 	stack := u.Stack(r, 12)
-	f := u.Form(stack.Top(28), 0)
+	f := u.Form(stack.Top(30), 0)
 	f.Head("Ten thousand rows")
 	foot := stack.Bottom(92)
 	spec := TableSpec{Columns: galleryColumns[:], Rows: GalleryRows, Cell: g.cell, Sorted: g.sorted, Multi: true}

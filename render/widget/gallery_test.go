@@ -24,7 +24,9 @@ func TestGalleryPicture(t *testing.T) {
 	for name, act := range galleryScenes(t) {
 		for _, th := range render.Themes() {
 			b, _ := galleryBench()
+			b.theme = th
 			act(b)
+			b.frame(Input{})
 			f, err := os.Create(dir + "/" + name + "-" + th.Name + ".png")
 			require.NoError(t, err)
 			require.NoError(t, paper.WritePNG(f, b.scene, &th))
@@ -61,5 +63,119 @@ func galleryScenes(t *testing.T) map[string]func(*bench) {
 			b.move(b.middle(t, "button", "unusable"))
 			b.wait(tipDelay * 2)
 		},
+	}
+}
+
+func TestGallerySketches(t *testing.T) {
+	for name, act := range galleryScenes(t) {
+		t.Run(name, func(t *testing.T) {
+			b, _ := galleryBench()
+			act(b)
+			b.frame(Input{})
+			golden(t, name+".txt", sketch(b.scene))
+		})
+	}
+}
+
+// TestKeyboardReach walks with Tab once around: it must come to every control that a pointer can use, and each time the picture changes.
+func TestKeyboardReach(t *testing.T) {
+	for _, scale := range []render.Scale{80, 100, 125, 150, 200, 250, 300} {
+		g := NewGallery()
+		b := newBench(1280*int(scale)/100, 800*int(scale)/100, func(u *UI) { g.Frame(u, u.Bounds()) })
+		b.scale = scale
+		b.frame(Input{})
+		before := b.scene.Dump()
+		want := reachable(b.ui)
+		b.ui.Focus("plain")
+		b.frame(Input{})
+		first := b.ui.focus
+		got := map[ID]bool{}
+		for range 2 * len(want) {
+			require.NotZero(t, b.ui.focus)
+			require.False(t, before == b.scene.Dump(), "the focus is not seen at %d%%", scale)
+			got[b.ui.focus] = true
+			b.tap(KeyTab)
+			before = b.scene.Dump()
+			b.frame(Input{}) // Tab moves the focus after the frame it was pressed in
+			if b.ui.focus == first {
+				break
+			}
+		}
+		for id, name := range want {
+			require.True(t, got[id], "Tab does not reach %s at %d%%", name, scale)
+		}
+		b.tap(KeyF6)
+		b.frame(Input{})
+		require.True(t, b.ui.Focused("canvas"), "F6 goes to the next panel")
+		b.tap(KeyF6)
+		b.frame(Input{})
+		b.tap(KeyTab, KeyTab)
+		at := b.ui.focus
+		b.tap(KeyTab)
+		b.key(Press{Key: KeyTab, Mods: Shift})
+		require.Equal(t, at, b.ui.focus, "Shift+Tab is the way back")
+	}
+}
+
+// reachable gives the controls of the last frame that a pointer can use and that have no other way in.
+func reachable(u *UI) map[ID]string {
+	list := map[ID]string{}
+	for _, z := range u.zones {
+		if z.reach != reachNone && z.reach != reachOwn {
+			list[z.id] = z.key
+		}
+	}
+	return list
+}
+
+// TestHitSize holds every control to the least size that a pointer can find, unless a neighbour is nearer.
+func TestHitSize(t *testing.T) {
+	for _, scale := range []render.Scale{80, 100, 200} {
+		g := NewGallery()
+		b := newBench(1280*int(scale)/100, 800*int(scale)/100, func(u *UI) { g.Frame(u, u.Bounds()) })
+		b.scale = scale
+		b.frame(Input{})
+		least := scale.Px(render.Reach)
+		for _, h := range b.scene.Hits {
+			if h.Ground || h.Area.Empty() {
+				continue
+			}
+			require.GreaterOrEqual(t, h.Grip.Dx(), least, "%s %s", h.Kind, h.ID)
+			require.GreaterOrEqual(t, h.Grip.Dy(), least, "%s %s", h.Kind, h.ID)
+		}
+		for i := range b.scene.Shapes {
+			if sh := &b.scene.Shapes[i]; sh.Kind == render.KindText {
+				require.GreaterOrEqual(t, sh.Type.Size, render.TypeSmall.Size)
+			}
+		}
+	}
+}
+
+func TestSteadyFramesMakeLittleGarbage(t *testing.T) {
+	b, _ := galleryBench()
+	for range 10 {
+		b.frame(Input{})
+	}
+	got := testing.AllocsPerRun(50, func() { b.frame(Input{}) })
+	require.LessOrEqual(t, got, 40.0, "allocations of a whole gallery")
+	t.Logf("%v allocations a frame", got)
+}
+
+func BenchmarkGallery(bm *testing.B) {
+	b, _ := galleryBench()
+	bm.ReportAllocs()
+	for bm.Loop() {
+		b.frame(Input{})
+	}
+}
+
+func BenchmarkTable10000(bm *testing.B) {
+	g := NewGallery()
+	spec := TableSpec{Columns: galleryColumns[:], Rows: GalleryRows, Cell: g.cell, Multi: true}
+	b := newBench(600, 800, func(u *UI) { u.Table("t", u.Bounds(), &g.rows, &spec) })
+	b.ui.Focus("t")
+	bm.ReportAllocs()
+	for bm.Loop() {
+		b.tap(KeyDown)
 	}
 }

@@ -21,11 +21,12 @@ const helpLine = 24
 // Help shows keys over the window as long as it is called, in as many columns as fit, and says whether it was left.
 func (u *UI) Help(key, title string, parts []HelpPart) (closed bool) {
 	s := u.Scene()
-	w := min(s.Size.X*100/int(s.Scale)-40, 980)
-	h := min(s.Size.Y*100/int(s.Scale)-40, 640)
+	w := min(s.Size.X*100/int(s.Scale)-40, 1020)
+	columns := min(max((w-2*dialogPad-scrollBar)/300, 1), 3)
+	high := u.helpHigh(parts, columns)
+	h := min(s.Size.Y*100/int(s.Scale)-40, 640, high*100/int(s.Scale)+dialogHead+dialogFoot)
 	d := u.BeginDialog(key, title, w, h)
-	columns := min(max((d.Body.Dx()-u.Px(scrollBar))/u.Px(300), 1), 3)
-	content := u.BeginScroll("parts", d.Body, u.helpHigh(parts, columns))
+	content := u.BeginScroll("parts", d.Body, high)
 	for i := range columns {
 		u.helpColumn(parts, columns, i, Columns(content, columns, i, u.Px(24)))
 	}
@@ -35,7 +36,7 @@ func (u *UI) Help(key, title string, parts []HelpPart) (closed bool) {
 	return closed || d.Closed
 }
 
-// column gives which column a part stands in: parts are dealt out so that no column begins before the one before it has its share of lines.
+// helpSplit gives which column a part stands in: the one in which its middle line would be if the lines were dealt out evenly.
 func helpSplit(parts []HelpPart, columns, part int) int {
 	all, before := 0, 0
 	for i := range parts {
@@ -45,7 +46,7 @@ func helpSplit(parts []HelpPart, columns, part int) int {
 		}
 		all += n
 	}
-	return min(before*columns/max(all, 1), columns-1)
+	return min((2*before+len(parts[part].Rows)+2)*columns/max(2*all, 1), columns-1)
 }
 
 func (u *UI) helpHigh(parts []HelpPart, columns int) int {

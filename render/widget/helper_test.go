@@ -22,10 +22,11 @@ type bench struct {
 	down  Buttons
 	clock Clicker
 	build func(u *UI)
+	theme render.Theme
 }
 
 func newBench(w, h int, build func(u *UI)) *bench {
-	b := &bench{ui: New(faces, nil), scene: render.NewScene(faces), size: image.Pt(w, h), scale: render.Unit, build: build, at: image.Pt(-1, -1)}
+	b := &bench{ui: New(faces, nil), scene: render.NewScene(faces), size: image.Pt(w, h), scale: render.Unit, build: build, at: image.Pt(-1, -1), theme: render.Dark}
 	b.frame(Input{})
 	return b
 }
@@ -36,7 +37,7 @@ func (b *bench) frame(in Input) {
 	in.Time, in.Pointer = b.now, b.at
 	in.Down = b.down
 	b.scene.Reset(b.size, b.scale)
-	b.ui.Begin(&in, b.scene, &render.Dark)
+	b.ui.Begin(&in, b.scene, &b.theme)
 	b.build(b.ui)
 	b.ui.End()
 }

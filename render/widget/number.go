@@ -31,6 +31,9 @@ type NumberSpec struct {
 	Format func(b []byte, value int64) []byte
 }
 
+// longestNumber is the most bytes of a number that are read at all.
+const longestNumber = 200
+
 // ParseNumber reads a number that a person typed:
 //
 //	1.5   1,5   1/8   3 1/2      a value in the first unit
@@ -46,6 +49,9 @@ func ParseNumber(text string, now int64, spec *NumberSpec) (int64, error) {
 		return spec.Parse(text, now)
 	}
 	p := numberParser{rest: strings.TrimSpace(text), spec: spec, now: big.NewRat(now, 1)}
+	if len(p.rest) > longestNumber {
+		return 0, p.fail()
+	}
 	v, err := p.whole()
 	if err != nil {
 		return 0, err

@@ -75,7 +75,7 @@ func (u *UI) toast(t *liveToast, r image.Rectangle, bottom int) (used bool, top 
 	button := 0
 	if t.Action != "" {
 		button = u.Px(u.ButtonWidth(t.Action))
-		w += button + u.Px(8)
+		w += button + u.Px(10)
 		if t.Keys != "" {
 			w += u.keyWidth(t.Keys) + u.Px(8)
 		}
@@ -87,7 +87,7 @@ func (u *UI) toast(t *liveToast, r image.Rectangle, bottom int) (used bool, top 
 	s.Rect(image.Rect(area.Min.X, area.Min.Y+u.Px(1), area.Min.X+u.Px(3), area.Max.Y-u.Px(1)), render.InkSecondary)
 	u.Push(t.Key)
 	u.ground("toast", t.Key, area)
-	row := u.Stack(image.Rect(area.Min.X+u.Px(16), area.Min.Y, area.Max.X-u.Px(8), area.Max.Y), 8)
+	row := u.Stack(image.Rect(area.Min.X+u.Px(16), area.Min.Y, area.Max.X-u.Px(10), area.Max.Y), 8)
 	if t.Action != "" {
 		if t.Keys != "" {
 			u.keyCap(row.right(u.keyWidth(t.Keys)), t.Keys)
