@@ -200,3 +200,29 @@ func TestStandsOpen(t *testing.T) {
 	require.Equal(t, ID("q4"), open[1].Window.Cue.ID)
 	require.Empty(t, p.StandsOpen(9*Second), "a comet closes by itself")
 }
+
+// A group that names a member twice plays it once: two commands of one cue on
+// one unit would be one too many.
+func TestGroupNamesAMemberTwice(t *testing.T) {
+	s := small(t)
+	d := NewDraft(s)
+	d.Put("", &Group{Base: Base{ID: "twice"}, Members: []ID{"j1", "j1"}})
+	d.Put("ember", &Cue{Base: Base{ID: "tw"}, Lane: "ljet", Target: "twice", At: AtTime(30 * Second)})
+	n := 0
+	for _, c := range Compile(d.Show(), nil).Songs[0].Commands {
+		if c.Cue.ID == "tw" {
+			n++
+		}
+	}
+	require.Equal(t, 1, n)
+}
+
+// The lead counts the latency of outputs in service; a dead one delays nothing.
+func TestLatencyOfDeadOutputs(t *testing.T) {
+	slow, quick := &BankType{Latency: 30 * Millisecond}, &BankType{Latency: 10 * Millisecond}
+	u := &Unit{Drives: []Drive{{BankType: slow, Dead: true}, {BankType: quick}}}
+	require.Equal(t, 10*Millisecond, u.Latency())
+	u.Drives[1].Dead = true
+	require.Equal(t, 30*Millisecond, u.Latency())
+	require.Zero(t, (&Unit{}).Latency())
+}

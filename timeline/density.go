@@ -152,16 +152,16 @@ func (p *Plan) Supplies() []SupplyPlan {
 	return out
 }
 
-// holds reports whether the supply can feed an article: the same medium, or
+// Holds reports whether the supply can feed an article: the same medium, or
 // one of them does not say.
-func (s *Supply) holds(a *Article) bool {
+func (s *Supply) Holds(a *Article) bool {
 	return s.Medium == "" || a.Medium == "" || strings.EqualFold(s.Medium, a.Medium)
 }
 
 func (sp *SupplyPlan) draw(song *SongPlan, index int, fed []bool) {
 	for i := range song.Commands {
 		c := &song.Commands[i]
-		if !fed[c.Unit.Index] || !sp.Supply.holds(c.Article) {
+		if !fed[c.Unit.Index] || !sp.Supply.Holds(c.Article) {
 			continue
 		}
 		sp.Used += c.Article.UseEach + c.Article.UseRate*c.Open.Seconds()

@@ -12,7 +12,7 @@ type Unit struct {
 	Placed   *Placed
 	Article  *Article       // nil when the show has lost it
 	Position *StagePosition // nil when none is given or it is lost
-	Drives   []Drive        // empty when nothing is wired, or all of it is dead
+	Drives   []Drive        // dead ones as well, and empty when nothing is wired
 	Out      bool           // taken out of the night's rig
 }
 
@@ -65,13 +65,21 @@ func (d Drive) Label(role SlotRole) string {
 	return "no output"
 }
 
-// Latency is what the unit's drives add to the lead: the longest of them.
+// Latency is what the unit's drives add to the lead: the longest of those that
+// are in service, or of all where none is.
 func (u *Unit) Latency() Time {
-	var l Time
+	var live, all Time
+	dead := true
 	for _, d := range u.Drives {
-		l = max(l, d.Latency())
+		all = max(all, d.Latency())
+		if !d.Dead {
+			live, dead = max(live, d.Latency()), false
+		}
 	}
-	return l
+	if dead {
+		return all
+	}
+	return live
 }
 
 // Slots reports whether any device that drives the unit has a slot of the
@@ -119,7 +127,7 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 	for _, g := range rig.Groups {
 		members := []*Unit{}
 		for _, id := range g.Members {
-			if unit := u.byID[id]; unit != nil {
+			if unit := u.byID[id]; unit != nil && !slices.Contains(members, unit) { // named twice, it still plays once
 				members = append(members, unit)
 			}
 		}
