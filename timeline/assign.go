@@ -134,13 +134,19 @@ func indexOfItem(items []string, text string) int {
 	return found
 }
 
-// splitItems separates list items at semicolons outside double quotes.
+// splitItems separates list items at semicolons outside double quotes. An item
+// that is quoted as a whole is taken out of its quotes.
 func splitItems(s string) []string {
-	var items []string
+	items, _ := cutItems(s)
+	return items
+}
+
+// cutItems also says whether all quotes are closed.
+func cutItems(s string) (items []string, closed bool) {
 	start, quotedNow := 0, false
 	cut := func(end int) {
 		if item := strings.TrimSpace(s[start:end]); item != "" {
-			items = append(items, item)
+			items = append(items, unquotedItem(item))
 		}
 		start = end + 1
 	}
@@ -155,7 +161,29 @@ func splitItems(s string) []string {
 		}
 	}
 	cut(len(s))
-	return items
+	return items, !quotedNow
+}
+
+func unquotedItem(item string) string {
+	if item[0] == '"' {
+		if text, next, err := scanQuoted(item, 0); err == nil && next == len(item) {
+			return text
+		}
+	}
+	return item
+}
+
+// joinItems writes list items so that splitItems gives them back: those that
+// would fall apart stand in quotes.
+func joinItems(items []string) string {
+	parts := make([]string, len(items))
+	for i, item := range items {
+		parts[i] = item
+		if split, closed := cutItems(item); !closed || len(split) != 1 || split[0] != item {
+			parts[i] = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(item) + `"`
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // refItem turns a name at the head of a list item into an id.

@@ -35,10 +35,11 @@ type Value struct {
 // Equal compares two values of the same field.
 func (v Value) Equal(w Value) bool { return v.Text == w.Text && equalStrings(v.Items, w.Items) }
 
-// String gives the value on one line; list items are joined by "; ".
+// String gives the value on one line, as an assignment takes it; list items are
+// joined by "; ".
 func (v Value) String() string {
 	if len(v.Items) > 0 {
-		return strings.Join(v.Items, "; ")
+		return joinItems(v.Items)
 	}
 	return v.Text
 }

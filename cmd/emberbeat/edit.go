@@ -29,7 +29,8 @@ itself is show. Names are found without regard to case; a cue also by where it
 stands. emberbeat list SHOW kinds and emberbeat list SHOW fields KIND say what
 there is.
 
-  key=value     sets a field; a list takes its items separated by ;
+  key=value     sets a field; a list takes its items separated by ; an item
+                that holds one stands in double quotes
   key+=item     adds an item to a list
   key-=item     takes it away again
 
