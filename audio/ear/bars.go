@@ -7,6 +7,7 @@ type barring struct {
 	beats, phase int
 	x            []float64
 	score        float64
+	share        float64 // its part in the whole, once chosen
 }
 
 var barBeats = []int{2, 3, 4, 5, 6, 7}

@@ -51,7 +51,6 @@ type Analysis struct {
 	Confidence Confidence
 	// Alternatives are other readings of the same pulse, likeliest first.
 	Alternatives []Alternative
-	debug        string
 }
 
 // EnergyRate is the number of Energy values a second.

@@ -37,6 +37,8 @@ type features struct {
 	bass     []float32            // the same for 55 to 220 Hz
 	timbre   []float32            // timbreLen values a frame at toneRate, log magnitude
 	power    []float32            // mean square per flux frame
+	loud     Loudness
+	short    []float32 // short-term loudness, EnergyRate values a second
 }
 
 const (

@@ -366,13 +366,7 @@ func (p *part) list(ref float64) []float64 {
 	if !p.steady {
 		return matchLevel(p.pulses, ref)
 	}
-	period := p.period
-	for period > 1.42*ref {
-		period /= 2
-	}
-	for period < 0.707*ref {
-		period *= 2
-	}
+	period := p.level(ref)
 	var out []float64
 	for k := math.Ceil((p.from - p.offset - 0.03) / period); ; k++ {
 		t := p.offset + k*period

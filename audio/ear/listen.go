@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"math"
 	"sync"
 
 	"emberbeat/audio"
@@ -26,6 +27,7 @@ type listener struct {
 	flux   *fluxStage
 	env    *envelopeStage
 	tone   *toneStage
+	meter  *audio.Loudness
 	out    *features
 	frames int64
 }
@@ -44,6 +46,7 @@ func newListener(info audio.Info) *listener {
 	l.flux = newFluxStage(rate, n, l.out)
 	l.env = newEnvelopeStage(rate, l.out)
 	l.tone = newToneStage(rate, n, l.out)
+	l.meter = audio.NewLoudness(info.Rate, info.Channels)
 	return l
 }
 
@@ -56,7 +59,7 @@ func listen(ctx context.Context, src audio.Source, progress func(float64)) (*fea
 		return nil, errors.New("sound at under 2000 samples a second cannot be analysed")
 	}
 	l := newListener(info)
-	raw := make([]float32, chunkFrames*info.Channels)
+	raw := [2][]float32{make([]float32, chunkFrames*info.Channels), make([]float32, chunkFrames*info.Channels)}
 	mono := [2][]float32{make([]float32, chunkFrames), make([]float32, chunkFrames)}
 	var wait sync.WaitGroup
 	for turn := 0; ; turn ^= 1 {
@@ -64,7 +67,7 @@ func listen(ctx context.Context, src audio.Source, progress func(float64)) (*fea
 			wait.Wait()
 			return nil, err
 		}
-		n, err := fill(src, raw, info.Channels)
+		n, err := fill(src, raw[turn], info.Channels)
 		if err != nil {
 			wait.Wait()
 			return nil, err
@@ -72,11 +75,12 @@ func listen(ctx context.Context, src audio.Source, progress func(float64)) (*fea
 		if n == 0 {
 			break
 		}
-		x := l.mono(raw[:n*info.Channels], mono[turn])
+		sound := raw[turn][:n*info.Channels]
+		x := l.mono(sound, mono[turn])
 		wait.Wait()
 		wait.Add(2)
 		go func() { defer wait.Done(); l.flux.feed(x) }()
-		go func() { defer wait.Done(); l.env.feed(x); l.tone.feed(x) }()
+		go func() { defer wait.Done(); l.env.feed(x); l.tone.feed(x); _ = l.meter.Write(sound) }()
 		l.frames += int64(n)
 		report(progress, float64(l.frames), float64(src.Info().Frames))
 	}
@@ -84,8 +88,34 @@ func listen(ctx context.Context, src audio.Source, progress func(float64)) (*fea
 	l.flux.flush()
 	l.tone.flush()
 	l.out.duration = float64(l.frames) / float64(info.Rate)
+	l.loudness()
 	return l.out, nil
 }
+
+// loudness copies what the meter measured, silence as -70 LUFS.
+func (l *listener) loudness() {
+	real := func(v float64) float64 {
+		if math.IsInf(v, 0) || math.IsNaN(v) {
+			return quietest
+		}
+		return v
+	}
+	l.out.loud = Loudness{real(l.meter.Integrated()), real(l.meter.Range()), real(l.meter.Peak())}
+	if l.out.loud.Range == quietest {
+		l.out.loud.Range = 0
+	}
+	steps := l.meter.Steps()
+	for i := range steps {
+		end := min(i+15, steps-1) // the 3 s around the step, not before it
+		v := l.meter.ShortTerm(end)
+		if end < 29 {
+			v = l.meter.Momentary(end)
+		}
+		l.out.short = append(l.out.short, float32(real(v)))
+	}
+}
+
+const quietest = -70 // LUFS, the absolute gate of BS.1770
 
 // listenShare is the part of the whole work that listening makes up, for progress.
 const listenShare = 0.9

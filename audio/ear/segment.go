@@ -16,6 +16,7 @@ const (
 	segmentCost = 1.2   // s·10 ms units of distance that a new line must save
 	clipResid   = 0.040 // s; a pulse further off than this costs no more
 	leastLine   = 8     // pulses in a line
+	longestLine = 256   // pulses; grids are prolonged beyond it afterwards
 )
 
 // segmentLines splits a row of pulse times into the fewest straight lines that
@@ -31,7 +32,7 @@ func segmentLines(t []float64) []line {
 	from := make([]int, m+1)
 	for j := 1; j <= m; j++ {
 		cost[j] = math.Inf(1)
-		for i := range j {
+		for i := max(0, j-longestLine/block); i < j; i++ {
 			a, b := i*block, j*block
 			if j == m {
 				b = n

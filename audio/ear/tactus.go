@@ -2,7 +2,6 @@ package ear
 
 import (
 	"math"
-	"sort"
 )
 
 // A reading is one way to count the pulse: a beat every cycle ticks, from phase on.
@@ -93,10 +92,6 @@ func (k *ticks) describe(r *reading, mean float64, bands [bandCount]float64, ons
 		d[b] = math.Sqrt(d[b]*d[b] + e*e)
 	}
 	add(d[bandLow], d[bandMid], d[bandHigh])
-	var q [4]float64
-	for i := range q {
-		q[i] = ratio(fold(k.power[bandLow], 4*c, p+i*c)+fold(k.power[bandLow], 4*c, p+i*c+2*c), 2*fold(k.power[bandLow], c, p))
-	}
 	k.describeHarmony(r)
 }
 
@@ -140,18 +135,6 @@ func truthy(b bool) float64 {
 		return 1
 	}
 	return 0
-}
-
-// nearest is the tick at time t, or -1 outside.
-func (k *ticks) nearest(t float64) int {
-	i := sort.SearchFloat64s(k.at, t)
-	if i > 0 && (i == len(k.at) || t-k.at[i-1] < k.at[i]-t) {
-		i--
-	}
-	if i >= len(k.at) || math.Abs(k.at[i]-t) > k.pulse/ticksPerPulse {
-		return -1
-	}
-	return i
 }
 
 // firstStrong is the time of the first onset that a listener would notice.

@@ -1,0 +1,202 @@
+package ear
+
+import (
+	"math"
+	"slices"
+)
+
+const (
+	shortestSection = 4    // bars
+	longestSection  = 32   // bars
+	likeness        = 0.55 // share of the mean distance below which sections share a letter
+)
+
+// findSections groups bars that sound alike: dynamic programming over bar
+// lines, where a section costs the spread of its bars and a fixed fee, less for
+// 4, 8 and 16 bars.
+func (f *features) findSections(bars []float64, duration float64) []Section {
+	if len(bars) < 2*shortestSection {
+		return nil
+	}
+	x := f.barVectors(bars, duration)
+	n := len(x)
+	spread := spreads(x)
+	fee := 0.6 * spread(0, n) / math.Sqrt(float64(n))
+	cost, from := make([]float64, n+1), make([]int, n+1)
+	for j := 1; j <= n; j++ {
+		cost[j] = math.Inf(1)
+		for i := max(0, j-longestSection); i < j; i++ {
+			if j-i < shortestSection && i > 0 && j < n {
+				continue
+			}
+			c := cost[i] + spread(i, j) + fee*sizeFee(j-i)
+			if c < cost[j] {
+				cost[j], from[j] = c, i
+			}
+		}
+	}
+	var cuts []int
+	for j := n; j > 0; j = from[j] {
+		cuts = append(cuts, j)
+	}
+	cuts = append(cuts, 0)
+	slices.Reverse(cuts)
+	return f.nameSections(x, cuts, bars, duration)
+}
+
+func sizeFee(bars int) float64 {
+	switch {
+	case bars%8 == 0:
+		return 0.8
+	case bars%4 == 0:
+		return 0.9
+	case bars%2 == 0:
+		return 1.1
+	}
+	return 1.25
+}
+
+// barVectors describes each bar by harmony, broad spectrum and loudness, every
+// dimension in units of its spread over the song.
+func (f *features) barVectors(bars []float64, duration float64) [][]float64 {
+	const dims = 2*toneBins + timbreLen
+	out := make([][]float64, len(bars))
+	h := newHarmony(f)
+	for i, t := range bars {
+		end := duration
+		if i+1 < len(bars) {
+			end = bars[i+1]
+		}
+		v := make([]float64, dims)
+		h.mean(t, end, v[:2*toneBins])
+		f.meanTimbre(t, end, v[2*toneBins:])
+		out[i] = v
+	}
+	weight := [3]float64{0.5, 0.5, 1.5}
+	for d := range dims {
+		var sum, sq float64
+		for _, v := range out {
+			sum += v[d]
+			sq += v[d] * v[d]
+		}
+		mean := sum / float64(len(out))
+		dev := math.Sqrt(math.Max(sq/float64(len(out))-mean*mean, 0)) + 0.05
+		for _, v := range out {
+			v[d] = weight[min(2, d/toneBins)] * (v[d] - mean) / dev
+		}
+	}
+	return out
+}
+
+func (f *features) meanTimbre(from, to float64, out []float64) {
+	n := len(f.timbre) / timbreLen
+	a := min(max(int(from*toneRate), 0), n)
+	b := min(max(int(to*toneRate), a), n)
+	for i := a; i < b; i++ {
+		for j := range out {
+			out[j] += float64(f.timbre[i*timbreLen+j]) / float64(b-a)
+		}
+	}
+}
+
+// spreads prepares the root of the squared distances of vectors i..j from their mean.
+func spreads(x [][]float64) func(i, j int) float64 {
+	dims := len(x[0])
+	sum := make([][]float64, len(x)+1)
+	sq := make([]float64, len(x)+1)
+	sum[0] = make([]float64, dims)
+	for i, v := range x {
+		sum[i+1] = slices.Clone(sum[i])
+		sq[i+1] = sq[i]
+		for d, a := range v {
+			sum[i+1][d] += a
+			sq[i+1] += a * a
+		}
+	}
+	return func(i, j int) float64 {
+		s := sq[j] - sq[i]
+		for d := range dims {
+			m := sum[j][d] - sum[i][d]
+			s -= m * m / float64(j-i)
+		}
+		return math.Max(s, 0)
+	}
+}
+
+// nameSections gives like sections one letter and ranks them by loudness.
+func (f *features) nameSections(x [][]float64, cuts []int, bars []float64, duration float64) []Section {
+	k := len(cuts) - 1
+	means := make([][]float64, k)
+	loud := make([]float64, k)
+	out := make([]Section, k)
+	for i := range k {
+		m := make([]float64, len(x[0]))
+		for _, v := range x[cuts[i]:cuts[i+1]] {
+			for d, a := range v {
+				m[d] += a / float64(cuts[i+1]-cuts[i])
+			}
+		}
+		means[i] = m
+		out[i].From, out[i].To = bars[cuts[i]], duration
+		if cuts[i+1] < len(bars) {
+			out[i].To = bars[cuts[i+1]]
+		}
+		loud[i] = f.level(out[i].From, out[i].To)
+	}
+	letters := cluster(means)
+	rank := ranks(loud)
+	for i := range out {
+		out[i].Label = letters[i]
+		out[i].Energy = rank[i]
+	}
+	return out
+}
+
+// cluster letters the sections: each joins the nearest group met before, if that
+// is near enough, or opens a new one.
+func cluster(v [][]float64) []string {
+	total, pairs := 0.0, 0
+	for i := range v {
+		for j := max(0, i-64); j < i; j++ {
+			total += distance(v[i], v[j])
+			pairs++
+		}
+	}
+	limit := likeness * total / float64(max(1, pairs))
+	var centre [][]float64
+	var size []float64
+	out := make([]string, len(v))
+	for i, x := range v {
+		best := -1
+		for g := range centre {
+			if d := distance(x, centre[g]); d < limit && (best < 0 || d < distance(x, centre[best])) {
+				best = g
+			}
+		}
+		if best < 0 {
+			best = len(centre)
+			centre, size = append(centre, slices.Clone(x)), append(size, 0)
+		}
+		size[best]++
+		for d := range x {
+			centre[best][d] += (x[d] - centre[best][d]) / size[best]
+		}
+		out[i] = letter(best)
+	}
+	return out
+}
+
+func distance(a, b []float64) float64 {
+	d := 0.0
+	for k := range a {
+		d += (a[k] - b[k]) * (a[k] - b[k])
+	}
+	return math.Sqrt(d)
+}
+
+func letter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return letter(i/26-1) + letter(i%26)
+}
