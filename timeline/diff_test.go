@@ -164,7 +164,9 @@ func TestDiffNamesWhatChanged(t *testing.T) {
 // A song comes and goes with all that lives in it.
 func TestDiffOfWholeSong(t *testing.T) {
 	a := small(t)
-	b, err := a.Edit(func(d *Draft) error { return d.Set(Ref{Kind: "set", ID: "main"}, "entries", Value{Items: []string{"tide"}}) },
+	b, err := a.Edit(func(d *Draft) error {
+		return d.Set(Ref{Kind: "set", ID: "main"}, "entries", Value{Items: []string{"tide"}})
+	},
 		func(d *Draft) error { return d.Remove(Ref{Kind: "song", ID: "ember"}) })
 	require.NoError(t, err)
 	cs := Diff(a, b)
