@@ -1,0 +1,295 @@
+package app
+
+import (
+	"fmt"
+	"image"
+	"io"
+	"sync"
+	"time"
+
+	"emberbeat/render"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// Options are what the window's surroundings lend the App. All of them may be left out.
+type Options struct {
+	Sound OpenDevice       // nil = there is no sound device
+	Clip  widget.Clipboard // nil = one of the program's own
+	Wake  func()           // asks for a frame; called from any goroutine
+	Now   func() time.Time // nil = time.Now
+	State string           // folder for what belongs to the user; "" = nothing is kept
+	Debug io.Writer        // gets a line for each change of state; nil = none
+}
+
+// App is the program behind the window. It belongs to the goroutine that calls Frame; only what it hands to Options.Wake and the
+// functions given to post come from elsewhere.
+type App struct {
+	o     Options
+	ui    *widget.UI
+	faces *render.Faces
+	prefs prefs
+	keys  *keymap
+
+	mail    sync.Mutex
+	letters []func()
+
+	size   image.Point
+	device render.Scale // of the display
+	in     widget.Input
+	now    time.Time
+
+	work    *work // nil on the start page
+	player  player
+	clip    *clip
+	gesture gesture // nil when none
+	armed   timeline.ID
+	note    note
+	jobs    []*job
+	panel   panels
+	fields  map[string]string // errors at fields of the inspector
+	zoomed  time.Time
+
+	song      render.SongDrawer
+	scenes    scenes
+	again     bool // something changed after it was drawn
+	over      image.Point
+	quit      bool
+	full      bool
+	follow    bool
+	loose     bool // follow is suspended by hand
+	begin     timeline.Time
+	until     timeline.Time // where the play of a selection ends; 0 = nowhere
+	click     bool
+	half      bool
+	stopAt    bool
+	lastOne   string
+	dialog    dialog // that stands open, or nil
+	text      []byte
+	snapShown render.Snap // of the gesture
+
+	menuFor render.Hit      // what the context menu was opened on
+	gone    map[string]bool // recent shows that are not there
+	goneAt  time.Time
+
+	stageArea image.Rectangle // of the stage, while it is shown
+}
+
+// scenes are what a frame shows: the song's timeline, which is costly and changes seldom; the panels around and over it; and what moves.
+type scenes struct {
+	song, panels, moving *render.Scene
+	key                  songKey
+	serial               int // counts new song scenes
+}
+
+// note is what the middle of the status bar says.
+type note struct {
+	text string
+	undo bool // it names a step that can be undone
+	bad  bool
+}
+
+// New gives an App on its start page.
+func New(o Options) *App {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.Wake == nil {
+		o.Wake = func() {}
+	}
+	a := &App{o: o, faces: render.NewFaces(), fields: map[string]string{}, follow: true}
+	a.ui = widget.New(a.faces, o.Clip)
+	a.scenes = scenes{song: render.NewScene(a.faces), panels: render.NewScene(a.faces), moving: render.NewScene(a.faces)}
+	a.prefs = loadPrefs(o.State)
+	a.keys = loadKeys(o.State)
+	a.player = player{open: o.Sound, delay: time.Duration(a.prefs.DelayMS) * time.Millisecond}
+	return a
+}
+
+// post hands the window's goroutine something to do. It may be called from any goroutine.
+func (a *App) post(f func()) {
+	a.mail.Lock()
+	a.letters = append(a.letters, f)
+	a.mail.Unlock()
+	a.o.Wake()
+}
+
+// collect does what was posted.
+func (a *App) collect() bool {
+	a.mail.Lock()
+	letters := a.letters
+	a.letters = nil
+	a.mail.Unlock()
+	for _, f := range letters {
+		f()
+	}
+	return len(letters) > 0
+}
+
+// say tells of a change of state, for tests and bug reports.
+func (a *App) say(format string, args ...any) {
+	if a.o.Debug != nil {
+		fmt.Fprintf(a.o.Debug, format+"\n", args...)
+	}
+}
+
+// Scale gives the scale of everything: the display's times the user's.
+func (a *App) Scale() render.Scale { return a.device * render.Scale(a.prefs.Factor) / 100 }
+
+// Theme gives the colours.
+func (a *App) Theme() *render.Theme { return &themes[a.prefs.Theme%len(themes)] }
+
+var themes = render.Themes()
+
+// Frame is one picture of the window.
+type Frame struct {
+	Song   *render.Scene // at the bottom; nil where there is none
+	Serial int           // the song's scene has changed when this has
+	Panels *render.Scene // over it
+	Moving *render.Scene // what changes while the song plays; over the panels, or under them while a dialog stands open
+	Below  bool          // Moving lies under Panels
+	Theme  *render.Theme
+}
+
+// Frame takes what the user did and gives what is to be seen. size is in device pixels.
+func (a *App) Frame(in widget.Input, size image.Point, device render.Scale) Frame {
+	a.now = a.o.Now()
+	a.size, a.device = size, device
+	a.pass(in)
+	for n := 0; a.again && n < 4; n++ {
+		a.again = false
+		a.pass(still(in))
+	}
+	a.again = false
+	f := Frame{Panels: a.scenes.panels, Moving: a.scenes.moving, Theme: a.Theme(), Below: a.ui.Modal(), Serial: a.scenes.serial}
+	if a.work != nil && a.work.data != nil {
+		f.Song = a.scenes.song
+	}
+	return f
+}
+
+// still gives an input in which nothing happens any more.
+func still(in widget.Input) widget.Input {
+	in.Pressed, in.Released, in.Wheel, in.Keys, in.Text, in.Clicks = 0, 0, image.Point{}, nil, nil, 0
+	return in
+}
+
+// pass runs the page once.
+func (a *App) pass(in widget.Input) {
+	a.in = in
+	a.collect()
+	a.tick()
+	a.scenes.panels.Reset(a.size, a.Scale())
+	a.scenes.moving.Reset(a.size, a.Scale())
+	a.ui.Begin(&a.in, a.scenes.panels, a.Theme())
+	if a.work == nil {
+		a.startPage()
+	} else {
+		a.showPage()
+	}
+	a.dialogs()
+	a.ui.End()
+	a.dispatch(a.ui.Left())
+	a.drawMoving()
+}
+
+// Move gives the frame with only that redrawn which moves while nothing is done. It reports whether anything moves.
+func (a *App) Move() bool {
+	a.now = a.o.Now()
+	moving := a.tick()
+	a.scenes.moving.Reset(a.size, a.Scale())
+	a.drawMoving()
+	return moving
+}
+
+// Due says when the next frame is wanted though nothing is done: at once while something moves, later for a caret or a tip, or never.
+func (a *App) Due(now time.Duration) (wait time.Duration, ok bool) {
+	if a.again || a.Moving() {
+		return 0, true
+	}
+	at, ok := a.ui.Wake()
+	return max(at-now, 0), ok
+}
+
+// Moving reports whether something moves: the song plays, or is just fading.
+func (a *App) Moving() bool {
+	return a.player.playing() || a.player.device != nil && !a.player.idle.IsZero() && a.now.Before(a.player.idle)
+}
+
+// Turned reports whether Move has changed more than what moves: the page turned, the song ended, a check came back.
+func (a *App) Turned() bool { return a.again }
+
+// Waiting reports whether there is work posted for the next frame.
+func (a *App) Waiting() bool {
+	a.mail.Lock()
+	defer a.mail.Unlock()
+	return len(a.letters) > 0
+}
+
+// Quit reports whether the program should end.
+func (a *App) Quit() bool { return a.quit }
+
+// Fullscreen reports whether the window should fill the screen.
+func (a *App) Fullscreen() bool { return a.full }
+
+// Title gives the window's title.
+func (a *App) Title() string {
+	if a.work == nil {
+		return "emberbeat"
+	}
+	mark := ""
+	if a.work.s.Dirty() {
+		mark = "• "
+	}
+	return mark + a.work.shown.Head.Title + " – emberbeat"
+}
+
+// tell puts a sentence into the status bar.
+func (a *App) tell(format string, args ...any) {
+	a.note = note{text: fmt.Sprintf(format, args...)}
+	a.again = true
+}
+
+// fail says what went wrong.
+func (a *App) fail(err error) {
+	if err != nil {
+		a.note = note{text: err.Error(), bad: true}
+		a.again = true
+		a.say("refused %v", err)
+	}
+}
+
+// do makes a change as one step.
+func (a *App) do(c change) bool { return a.doAs("", c) }
+
+// doAs makes a change that joins the one before if it has the same key and follows quickly.
+func (a *App) doAs(key string, c change) bool {
+	if err := a.work.s.DoAs(key, c.label, c.edits...); err != nil {
+		a.fail(err)
+		return false
+	}
+	a.note = note{text: c.label, undo: true}
+	a.again = true
+	a.work.refresh()
+	a.say("did %s", c.label)
+	return true
+}
+
+// tick looks after what goes on beside: the device, the end of a song, the checks. It reports whether something moves.
+func (a *App) tick() bool {
+	if w := a.work; w != nil {
+		if w.refresh() {
+			w.mark()
+			a.again = true
+		}
+		a.check()
+		a.loadSounds()
+	}
+	moving, lost := a.player.tick(a.now)
+	if lost {
+		a.tell("the sound device is gone; the playhead goes on without sound")
+		a.say("sound lost")
+	}
+	a.stopAtEnd()
+	return moving
+}

@@ -1,0 +1,133 @@
+package app
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+
+	"emberbeat/render"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// checks runs the rules beside the window: one check at a time, and after it the newest plan only. The Checker belongs to whichever
+// goroutine runs; the others of its fields to the window.
+type checks struct {
+	checker *rule.Checker
+	busy    bool
+	asked   *timeline.Plan // checked, or being checked
+}
+
+// check has the plan checked unless that has been asked for. During a gesture it waits: findings that flicker under the pointer help
+// nobody, and the plan drawn is provisional.
+func (a *App) check() {
+	w := a.work
+	if w.trial != nil || w.checks.busy || w.checks.asked == w.plan {
+		return
+	}
+	if w.checks.checker == nil {
+		w.checks.checker = rule.NewChecker()
+	}
+	plan, facts := w.plan, w.facts()
+	w.checks.busy, w.checks.asked = true, plan
+	go func() {
+		found := w.checks.checker.Check(plan, facts)
+		a.post(func() {
+			w.checks.busy = false
+			if a.again = true; a.work == w {
+				w.take(found)
+				a.say("checked findings=%d", len(found))
+			}
+		})
+	}()
+}
+
+// facts says what is known of the recordings.
+func (w *work) facts() rule.Facts {
+	f := rule.Facts{Audio: map[timeline.ID]rule.AudioFact{}}
+	for id, s := range w.sounds {
+		if s.err != nil {
+			f.Audio[id] = audioFact(s.err)
+		} else if s.ready {
+			f.Audio[id] = rule.AudioFact{State: rule.AudioPresent}
+		}
+	}
+	return f
+}
+
+// take keeps new findings.
+func (w *work) take(found []rule.Finding) {
+	w.findings, w.tally = found, nil
+	w.mark()
+}
+
+// mark makes the findings of the song in view ready for drawing.
+func (w *work) mark() {
+	w.here = w.here[:0]
+	for i := range w.findings {
+		if f := &w.findings[i]; f.Song == w.song && w.song != "" && f.Accepted == nil {
+			w.here = append(w.here, i)
+		}
+	}
+	slices.SortStableFunc(w.here, func(i, j int) int {
+		a, b := &w.findings[i], &w.findings[j]
+		return cmp.Or(cmp.Compare(flag(a.HasTime), flag(b.HasTime)), cmp.Compare(a.At, b.At), cmp.Compare(severity(a.Severity), severity(b.Severity)))
+	})
+	list := make([]render.Mark, len(w.here))
+	for k, i := range w.here {
+		list[k] = markOf(&w.findings[i], w.plan.Rate)
+	}
+	w.marks = render.NewMarks(list, counted(len(rule.Rules()), "rule")+" looked")
+}
+
+func flag(on bool) int {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+func severity(s rule.Severity) render.Severity {
+	switch s {
+	case rule.Error:
+		return render.SevError
+	case rule.Warning:
+		return render.SevWarning
+	}
+	return render.SevNote
+}
+
+func markOf(f *rule.Finding, rate timeline.Rate) render.Mark {
+	m := render.Mark{Severity: severity(f.Severity), Rule: f.Rule, Text: f.Text, Where: where(f, rate)}
+	if f.HasTime {
+		m.At = render.Instant{At: f.At, On: true}
+	}
+	switch f.Ref.Kind {
+	case "cue":
+		m.Cue = f.Ref.ID
+	case "lane":
+		m.Lane = f.Ref.ID
+	}
+	return m
+}
+
+// where says in words where a finding stands.
+func where(f *rule.Finding, rate timeline.Rate) string {
+	switch {
+	case f.HasBar && f.HasTime:
+		return fmt.Sprintf("bar %s  %s", f.Bar, rate.Label(f.Frame))
+	case f.HasTime:
+		return rate.Label(f.Frame)
+	}
+	return ""
+}
+
+// audioFact says what became of a recording that could not be read.
+func audioFact(err error) rule.AudioFact {
+	if errors.Is(err, fs.ErrNotExist) {
+		return rule.AudioFact{State: rule.AudioMissing, Detail: err.Error()}
+	}
+	return rule.AudioFact{State: rule.AudioUnread, Detail: err.Error()}
+}

@@ -1,0 +1,197 @@
+package app
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+// change is an edit of the show under the name that undo tells.
+type change struct {
+	label string
+	edits []timeline.Edit
+}
+
+// putCues gives the edit that stores cues in a song.
+func putCues(song timeline.ID, cues []*timeline.Cue) timeline.Edit {
+	recs := make([]timeline.Record, len(cues))
+	for i, c := range cues {
+		recs[i] = c
+	}
+	return func(d *timeline.Draft) error {
+		d.Put(song, recs...)
+		return nil
+	}
+}
+
+// cloned gives copies of cues that may be changed.
+func cloned(cues []*timeline.Cue) []*timeline.Cue {
+	copies := make([]*timeline.Cue, len(cues))
+	for i, c := range cues {
+		d := *c
+		copies[i] = &d
+	}
+	return copies
+}
+
+// counted writes a number with its noun.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// errLocked says that some of the chosen cues must not move.
+func errLocked(song *timeline.Song, cues []*timeline.Cue) error {
+	for _, c := range cues {
+		if c.Locked {
+			return fmt.Errorf("the cue at %s is locked: unlock it with Ctrl+L first", c.At)
+		}
+		if l := song.Lane(c.Lane); l != nil && l.Locked {
+			return fmt.Errorf("the lane %s is locked: unlock it with Shift+L first", laneName(l))
+		}
+	}
+	return nil
+}
+
+func laneName(l *timeline.Lane) string {
+	return cmp.Or(l.Name, string(l.Target), string(l.ID))
+}
+
+// shifted gives a moment moved by a time; one on a beat stays on beats.
+func shifted(m timeline.Moment, by timeline.Time, beats *timeline.BeatMap) timeline.Moment {
+	at, ok := m.In(beats)
+	switch {
+	case !ok || by == 0:
+		return m
+	case m.OnBeat:
+		return timeline.AtBar(beats.Locate(at + by))
+	}
+	return timeline.AtTime(at + by)
+}
+
+// moveCues moves cues by a time and, by lanes, to others. exact, where it is given, is the anchor of the cue it names.
+func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes map[timeline.ID]timeline.ID, exact map[timeline.ID]timeline.Moment) (change, error) {
+	if err := errLocked(song, cues); err != nil {
+		return change{}, err
+	}
+	moved := cloned(cues)
+	for _, c := range moved {
+		if m, ok := exact[c.ID]; ok {
+			c.At = m
+		} else {
+			c.At = shifted(c.At, by, song.Beats)
+		}
+		if to, ok := lanes[c.Lane]; ok {
+			if to != c.Lane {
+				c.Target, c.Article = "", ""
+			}
+			c.Lane = to
+		}
+	}
+	return change{"move " + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+}
+
+// beatsLater moves cues by beats, or a frame of time where the song has none.
+func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (change, error) {
+	if err := errLocked(song, cues); err != nil {
+		return change{}, err
+	}
+	if song.Beats.Empty() {
+		return change{}, fmt.Errorf("the song has no beat map yet: move by frames with Alt+← and Alt+→")
+	}
+	moved := cloned(cues)
+	for _, c := range moved {
+		at, ok := c.At.In(song.Beats)
+		if !ok {
+			continue
+		}
+		to := stepped(song.Beats, song.Beats.Locate(at), beats)
+		if c.At.OnBeat {
+			c.At = timeline.AtBar(to)
+		} else {
+			c.At = timeline.AtTime(song.Beats.At(to))
+		}
+	}
+	return change{"move " + counted(len(cues), "cue") + " by beats", []timeline.Edit{putCues(song.ID, moved)}}, nil
+}
+
+// stepped gives a place some beats on, always inside its bar.
+func stepped(beats *timeline.BeatMap, p timeline.BarBeat, by timeline.Rat) timeline.BarBeat {
+	p.Beat = p.Beat.Add(by)
+	for p.Beat.Num() < 0 {
+		p.Bar--
+		p.Beat = p.Beat.Add(timeline.NewRat(int64(beats.MetreAt(p.Bar).Num), 1))
+	}
+	for {
+		num := timeline.NewRat(int64(beats.MetreAt(p.Bar).Num), 1)
+		if p.Beat.Cmp(num) < 0 {
+			return p
+		}
+		p.Beat = p.Beat.Add(num.Neg())
+		p.Bar++
+	}
+}
+
+// quantise puts cues on the nearest step of the grid, and makes them stand on beats.
+func quantise(song *timeline.Song, cues []*timeline.Cue, step timeline.Rat) (change, error) {
+	if err := errLocked(song, cues); err != nil {
+		return change{}, err
+	}
+	if song.Beats.Empty() {
+		return change{}, fmt.Errorf("the song has no beat map: there is no grid to put cues on")
+	}
+	moved := cloned(cues)
+	for _, c := range moved {
+		if at, ok := c.At.In(song.Beats); ok {
+			c.At = timeline.AtBar(song.Beats.Snap(at, step))
+		}
+	}
+	return change{"quantise " + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+}
+
+// removeCues takes cues out; nothing else moves.
+func removeCues(song *timeline.Song, cues []*timeline.Cue) (change, error) {
+	if err := errLocked(song, cues); err != nil {
+		return change{}, err
+	}
+	edit := func(d *timeline.Draft) error {
+		for _, c := range cues {
+			if err := d.Remove(timeline.Ref{Kind: "cue", Song: song.ID, ID: c.ID}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	return change{"delete " + counted(len(cues), "cue"), []timeline.Edit{edit}}, nil
+}
+
+// flip sets a flag of cues: on for all unless it is on for all already.
+func flip(song *timeline.Song, cues []*timeline.Cue, flag func(*timeline.Cue) *bool, on, off string) change {
+	all := !slices.ContainsFunc(cues, func(c *timeline.Cue) bool { return !*flag(c) })
+	flipped := cloned(cues)
+	for _, c := range flipped {
+		*flag(c) = !all
+	}
+	word := on
+	if all {
+		word = off
+	}
+	return change{word + " " + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, flipped)}}
+}
+
+// group gives cues a common group, or none.
+func groupCues(song *timeline.Song, cues []*timeline.Cue, group timeline.ID) change {
+	joined := cloned(cues)
+	for _, c := range joined {
+		c.Group = group
+	}
+	word := "group "
+	if group == "" {
+		word = "ungroup "
+	}
+	return change{word + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, joined)}}
+}

@@ -1,0 +1,195 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"emberbeat/shows"
+	"emberbeat/shows/example"
+	"emberbeat/shows/session"
+	"emberbeat/timeline"
+)
+
+// Open opens the show in a folder. One that another program has open is opened to be looked at.
+func (a *App) Open(dir string) error {
+	begun := time.Now()
+	s, err := session.Open(dir, session.Options{})
+	var locked *shows.LockedError
+	if errors.As(err, &locked) {
+		readOnly, err2 := session.Open(dir, session.Options{ReadOnly: true})
+		if err2 != nil {
+			return err2
+		}
+		s, err = readOnly, nil
+		a.note = note{text: locked.Error() + "; it is open here read-only", bad: true}
+	}
+	if err != nil {
+		return err
+	}
+	a.leave()
+	a.work = newWork(s)
+	a.panel = panels{}
+	a.prefs.opened(dir)
+	a.refreshShow()
+	a.say("opened %s songs=%d ms=%d", s.Show().Head.Title, len(s.Show().Songs), time.Since(begun).Milliseconds())
+	if r := s.Recovered(); r != nil {
+		a.say("recovered edits=%d", r.Edits)
+	}
+	return nil
+}
+
+// refreshShow derives all there is to see of a show that was just opened.
+func (a *App) refreshShow() {
+	a.work.refresh()
+	a.loadSounds()
+	a.again = true
+}
+
+// leave closes the open show, if there is one; unsaved edits stay in its journal.
+func (a *App) leave() {
+	if a.work == nil {
+		return
+	}
+	a.player.load(nil)
+	a.gesture = nil
+	if err := a.work.close(); err != nil {
+		a.fail(err)
+	}
+	a.work = nil
+}
+
+// Close ends the App; unsaved edits stay in the journal.
+func (a *App) Close() {
+	a.leave()
+	for _, j := range a.jobs {
+		j.stop()
+	}
+	if a.player.device != nil {
+		a.player.device.Close()
+	}
+}
+
+// open opens a show and says what hinders it.
+func (a *App) open(dir string) {
+	if err := a.Open(dir); err != nil {
+		a.dialog = &errorDialog{title: "The show cannot be opened", text: err.Error() + "\n\nNothing in the folder was changed."}
+		a.say("open failed %v", err)
+	}
+	a.again = true
+}
+
+// openExample copies the example into the home folder, unless a copy is there, and opens it.
+func (a *App) openExample() {
+	a.guard(func() {
+		dir, err := exampleDir(a.prefs.dir)
+		if err == nil {
+			if _, missing := os.Stat(filepath.Join(dir, "show.toml")); missing != nil {
+				err = example.CopyTo(dir)
+			}
+		}
+		if err != nil {
+			a.dialog = &errorDialog{title: "The example cannot be copied", text: err.Error()}
+			return
+		}
+		a.open(dir)
+	})
+}
+
+// exampleDir is where the example is kept: among the user's own files, since it is theirs to change.
+func exampleDir(state string) (string, error) {
+	home, err := os.UserHomeDir()
+	if err != nil {
+		if state == "" {
+			return "", err
+		}
+		home = state
+	}
+	return filepath.Join(home, "emberbeat example"), nil
+}
+
+func (a *App) save() {
+	err := a.work.s.Save()
+	var changed *shows.ChangedError
+	switch {
+	case errors.As(err, &changed):
+		a.dialog = &overDialog{files: changed.Files}
+	case err != nil:
+		a.dialog = &errorDialog{title: "The show was not saved", text: err.Error() + "\n\nYour edits are kept and still open here."}
+		a.say("save failed %v", err)
+	default:
+		a.tell("saved")
+		a.say("saved")
+	}
+}
+
+// guard does something that leaves the open show, after asking about unsaved edits.
+func (a *App) guard(then func()) {
+	if a.work == nil || !a.work.s.Dirty() || a.work.s.ReadOnly() {
+		then()
+		return
+	}
+	a.dialog = &leaveDialog{then: then}
+	a.again = true
+	a.say("asked about unsaved edits")
+}
+
+func (a *App) closeShow() { a.guard(func() { a.leave(); a.again = true; a.say("start page") }) }
+
+func (a *App) askQuit() { a.guard(func() { a.quit = true }) }
+
+// CloseAsked is for the window's own way to be closed.
+func (a *App) CloseAsked() { a.askQuit() }
+
+// Drop takes files dropped on the window: a show's folder or file is opened, anything else is added as a song.
+func (a *App) Drop(paths []string) {
+	for _, p := range paths {
+		info, err := os.Stat(p)
+		switch {
+		case err != nil:
+			a.fail(err)
+		case info.IsDir():
+			a.guard(func() { a.open(p) })
+			return
+		case filepath.Base(p) == "show.toml":
+			a.guard(func() { a.open(filepath.Dir(p)) })
+			return
+		default:
+			a.addSong(p)
+		}
+	}
+}
+
+// addSong adds a song from a file beside the window.
+func (a *App) addSong(path string) {
+	if why := needEdit(a); why != "" {
+		a.fail(fmt.Errorf("%s: %s, then drop the file again", filepath.Base(path), why))
+		return
+	}
+	w := a.work
+	a.run("listening to "+filepath.Base(path), func(ctx context.Context, progress func(float64)) (func(), error) {
+		id, err := w.s.AddSong(ctx, path, "", progress)
+		if err != nil {
+			return nil, err
+		}
+		return func() {
+			if a.work == w {
+				w.refresh()
+				a.goSong(id)
+				a.note = note{text: "add song", undo: true}
+				a.say("added song %s", id)
+			}
+		}, nil
+	})
+}
+
+// newShow makes an empty show and opens it.
+func (a *App) newShow(dir, title string) error {
+	if err := shows.Create(dir, timeline.NewShow(shows.NewID(), title, timeline.Rate25)); err != nil {
+		return err
+	}
+	return a.Open(dir)
+}

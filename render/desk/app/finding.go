@@ -1,0 +1,87 @@
+package app
+
+import (
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// stepFinding goes to the finding after or before the last one gone to, over all songs.
+func (a *App) stepFinding(n int) {
+	w := a.work
+	if len(w.findings) == 0 {
+		return
+	}
+	at := a.panel.finding.Cursor
+	if a.panel.visited {
+		at += n
+	}
+	a.goFinding((at + len(w.findings)) % len(w.findings))
+}
+
+// goFinding shows a finding: its song, its time, its record.
+func (a *App) goFinding(i int) {
+	w := a.work
+	f := &w.findings[i]
+	a.panel.finding.Only(i)
+	a.panel.visited = true
+	a.panel.list = true
+	if f.Song != "" && w.shown.Song(f.Song) != nil {
+		a.goSong(f.Song)
+	}
+	v := w.view()
+	if w.data != nil && f.Song == w.song && f.HasTime {
+		a.seek(f.At)
+		a.show()
+	}
+	if f.Ref.Kind == "cue" && w.data != nil {
+		v.choose(f.Ref.ID)
+		if c := w.songInView().Cue(f.Ref.ID); c != nil {
+			v.focus = c.Lane
+			a.revealLane(w.lane(c.Lane))
+		}
+		a.panel.records = false
+	} else if f.Ref.Kind != "" {
+		a.inspect(f.Ref)
+	}
+	a.note = note{text: f.Text}
+	a.say("finding %s", f.Rule)
+	a.again = true
+}
+
+// chosenFinding gives the finding last gone to, or nil.
+func (a *App) chosenFinding() *rule.Finding {
+	if i := a.panel.finding.Cursor; a.panel.visited && i < len(a.work.findings) {
+		return &a.work.findings[i]
+	}
+	return nil
+}
+
+func needFix(a *App) string {
+	if why := needEdit(a); why != "" {
+		return why
+	}
+	f := a.chosenFinding()
+	switch {
+	case f == nil:
+		return "go to a finding first, with F8"
+	case f.Fix == nil:
+		return "no single edit solves this finding; its help says what would"
+	}
+	return ""
+}
+
+func (a *App) applyFix() {
+	f := a.chosenFinding()
+	a.do(change{f.Fix.Label, f.Fix.Edits})
+}
+
+// inspect shows a record in the inspector.
+func (a *App) inspect(r timeline.Ref) {
+	a.panel.record = r
+	a.panel.records = false
+	a.panel.side = sideInspector
+	if a.work.data != nil && r.Kind != "cue" {
+		a.work.view().choose()
+	}
+	a.again = true
+}

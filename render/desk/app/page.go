@@ -1,0 +1,284 @@
+package app
+
+import (
+	"image"
+
+	"emberbeat/render"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// sides are the panels that the right side shows, one at a time.
+const (
+	sideInspector = iota
+	sideStage
+)
+
+// panels is what the panels around the timeline remember.
+type panels struct {
+	side     int
+	records  bool         // the side lists records instead of one record's fields
+	record   timeline.Ref // shown in the inspector where no cue is selected
+	kind     int          // of the list of records
+	rows     widget.Selection
+	list     bool // of findings
+	finding  widget.Selection
+	visited  bool // a finding has been gone to
+	songs    widget.Selection
+	found    []found
+	foundAt  int
+	mayFocus bool
+}
+
+// Sizes of the page in logical pixels.
+const (
+	barHeight     = 30
+	statusHeight  = 28
+	bannerHeight  = 40
+	setlistWidth  = 208
+	setlistNarrow = 168
+	sideWidth     = 316
+	sideNarrow    = 272
+	narrowPage    = 1500
+	listHeight    = 168
+	slimPage      = 900 // below, the side panel is left out
+	tinyPage      = 620 // below, the setlist too
+)
+
+// showPage is the window with a show.
+func (a *App) showPage() {
+	u := a.ui
+	s := u.Scene()
+	width := s.Size.X * 100 / int(s.Scale)
+	k := u.Stack(s.Bounds(), 0)
+	a.menuBar(k.Top(barHeight))
+	a.banner(&k)
+	status := k.Bottom(statusHeight)
+	left, side := setlistWidth, sideWidth
+	if width < narrowPage {
+		left, side = setlistNarrow, sideNarrow
+	}
+	if width >= tinyPage {
+		a.setlist(k.Left(left))
+	}
+	if width >= slimPage && !a.prefs.Side {
+		a.sidePanel(k.Right(side))
+	}
+	if a.panel.list {
+		a.findingList(k.Bottom(listHeight))
+	}
+	a.timelinePanel(k.Rest())
+	a.statusBar(status)
+	a.progress()
+	a.contextMenu()
+}
+
+// ground fills a panel.
+func (a *App) ground(r image.Rectangle) {
+	s := a.ui.Scene()
+	s.Rect(r, render.InkPanel)
+}
+
+// ruleRight draws the line between a panel and what is right of it.
+func (a *App) ruleRight(r image.Rectangle) {
+	s := a.ui.Scene()
+	s.Rect(image.Rect(r.Max.X-s.Px(1), r.Min.Y, r.Max.X, r.Max.Y), render.InkBar)
+}
+
+func (a *App) ruleLeft(r image.Rectangle) {
+	s := a.ui.Scene()
+	s.Rect(image.Rect(r.Min.X, r.Min.Y, r.Min.X+s.Px(1), r.Max.Y), render.InkBar)
+}
+
+func (a *App) ruleBelow(r image.Rectangle) {
+	s := a.ui.Scene()
+	s.Rect(image.Rect(r.Min.X, r.Max.Y-s.Px(1), r.Max.X, r.Max.Y), render.InkBar)
+}
+
+// menuBar is the table of commands as menus, and what is shown at its right: the show and the night.
+func (a *App) menuBar(r image.Rectangle) {
+	u := a.ui
+	a.ground(r)
+	a.ruleBelow(r)
+	u.Group("menus")
+	if id, ok := u.MenuBar("menus", r, a.menus()); ok {
+		a.Use(id)
+	}
+	if a.work == nil {
+		return
+	}
+	row := u.Stack(r, 6)
+	row.Right(8)
+	a.nightChoice(row.Right(190))
+	box := row.Right(300)
+	s := u.Scene()
+	title := a.work.shown.Head.Title
+	if a.work.shown.Head.Artist != "" {
+		title = a.work.shown.Head.Artist + "  ·  " + title
+	}
+	s.TextIn(box, render.Right, render.TypeLabel, render.InkSecondary, title)
+}
+
+// menus builds the menus of the moment.
+func (a *App) menus() []widget.Item {
+	list := make([]widget.Item, len(groups))
+	for i, g := range groups {
+		list[i].Label = g
+		for k := range table {
+			if c := &table[k]; c.group == g {
+				keys := ""
+				if w := a.keys.words(c); len(w) > 0 {
+					keys = w[0]
+				}
+				list[i].Sub = append(list[i].Sub, widget.Item{ID: c.id, Label: c.name, Keys: keys, Off: a.why(c), Check: a.isOn(c.id)})
+			}
+		}
+	}
+	return list
+}
+
+// isOn reports whether a command that switches something has it on.
+func (a *App) isOn(id string) bool {
+	switch id {
+	case "snap":
+		return a.prefs.Snap
+	case "click":
+		return a.click
+	case "half-speed":
+		return a.half
+	case "full-screen":
+		return a.full
+	}
+	if a.work == nil {
+		return false
+	}
+	switch id {
+	case "loop":
+		return a.work.view().looping
+	case "follow":
+		return a.follow && !a.loose
+	case "findings":
+		return a.panel.list
+	case "side":
+		return !a.prefs.Side
+	case "records":
+		return a.panel.records
+	case "mute":
+		return a.work.muted[a.work.view().focus]
+	case "solo":
+		return a.work.solo[a.work.view().focus]
+	}
+	return false
+}
+
+// nightChoice chooses what is planned for: the tour itself, or a night.
+func (a *App) nightChoice(r image.Rectangle) {
+	w := a.work
+	names, at := []string{"Tour, no night"}, 0
+	for i, n := range w.shown.Nights {
+		name := n.Name
+		if n.Date != "" {
+			name = n.Date + "  " + n.Name
+		}
+		names = append(names, name)
+		if n.ID == w.night {
+			at = i + 1
+		}
+	}
+	r = r.Inset(0)
+	r.Min.Y, r.Max.Y = r.Min.Y+a.ui.Px(3), r.Max.Y-a.ui.Px(3)
+	if now, changed := a.ui.Dropdown("night", r, names, at); changed {
+		id := timeline.ID("")
+		if now > 0 {
+			id = w.shown.Nights[now-1].ID
+		}
+		a.goNight(id)
+	}
+	a.ui.Tip("Which night is planned for", "")
+}
+
+func (a *App) goNight(id timeline.ID) {
+	a.work.night = id
+	a.work.refresh()
+	a.again = true
+	a.say("night %s", id)
+}
+
+func (a *App) stepNight() {
+	w := a.work
+	nights := w.shown.Nights
+	next := timeline.ID("")
+	if w.night == "" && len(nights) > 0 {
+		next = nights[0].ID
+	}
+	for i, n := range nights {
+		if n.ID == w.night && i+1 < len(nights) {
+			next = nights[i+1].ID
+		}
+	}
+	a.goNight(next)
+}
+
+// stepSet makes the next running order the show's own.
+func (a *App) stepSet() {
+	w := a.work
+	sets := w.shown.Sets
+	if len(sets) < 2 {
+		a.tell("the show has %s", counted(len(sets), "set"))
+		return
+	}
+	at := 0
+	if now := w.shown.SetOf(nil); now != nil {
+		for i, s := range sets {
+			if s.ID == now.ID {
+				at = i + 1
+			}
+		}
+	}
+	a.useSet(sets[at%len(sets)])
+}
+
+func (a *App) useSet(set *timeline.Set) {
+	head := *a.work.shown.Head
+	head.Set = set.ID
+	a.do(change{"use set " + set.Name, put("", &head)})
+}
+
+// banner tells of edits brought back after a crash.
+func (a *App) banner(k *widget.Stack) {
+	r := a.work.s.Recovered()
+	if r == nil {
+		return
+	}
+	u := a.ui
+	box := k.Top(bannerHeight)
+	s := u.Scene()
+	s.Rect(box, render.InkBeat)
+	a.ruleBelow(box)
+	row := u.Stack(u.Inset(box, 5), 8)
+	row.Left(6)
+	if u.Button("set-aside", row.Right(110), "Set aside") {
+		if err := a.work.s.Discard(); err != nil {
+			a.fail(err)
+		}
+		a.again = true
+	}
+	if u.MainButton("keep", row.Right(90), "Keep") {
+		a.work.s.KeepRecovered()
+		a.say("kept recovered edits")
+		a.again = true
+	}
+	if u.Button("compare", row.Right(110), "Compare…") {
+		a.dialog = a.compareRecovered()
+		a.again = true
+	}
+	text := counted(r.Edits, "edit")
+	if !r.Since.IsZero() {
+		text += " since " + r.Since.Local().Format("15:04")
+	}
+	text += " that were not saved have been kept"
+	if r.Problem != "" {
+		text += "; " + r.Problem
+	}
+	u.Label(row.Rest(), render.TypeStrong, render.InkText, text)
+}

@@ -1,0 +1,186 @@
+package app
+
+import (
+	"io"
+	"sync/atomic"
+	"time"
+
+	"emberbeat/audio"
+	"emberbeat/timeline"
+)
+
+// player plays one song at a time and knows what is heard of it.
+type player struct {
+	open   OpenDevice
+	device Device
+	silent bool   // the device is the silent one
+	why    string // why, "" when nobody asked for sound yet
+
+	feed  feed
+	song  *audio.PCM
+	now   *audio.Transport // nil without a song
+	delay time.Duration    // from the device's buffer to the ear
+	idle  time.Time        // when the device can be paused; zero while playing
+
+	clock clock
+}
+
+// feed is what the device reads: the transport of the moment, or silence.
+type feed struct{ from atomic.Pointer[io.Reader] }
+
+func (f *feed) Read(b []byte) (int, error) {
+	if r := f.from.Load(); r != nil {
+		return (*r).Read(b)
+	}
+	clear(b)
+	return len(b), nil
+}
+
+// clock smooths the count of frames heard: devices take sound in blocks, so the plain count moves in jumps.
+type clock struct {
+	count int64 // frames heard by the device's word, when it last moved
+	at    time.Time
+	shown int64 // given last; it never goes back
+}
+
+// settle keeps a playhead from standing still for longer than any device's block.
+const settle = 250 * time.Millisecond
+
+// read gives the frames heard at a time, between the device's word and what it has been given at most.
+func (c *clock) read(heard, given int64, now time.Time) int64 {
+	if heard != c.count {
+		c.count, c.at = heard, now
+	}
+	run := min(now.Sub(c.at), settle)
+	c.shown = max(c.shown, min(c.count+int64(run.Seconds()*DeviceRate), given))
+	return c.shown
+}
+
+// load makes a song the one that is played.
+func (p *player) load(song *audio.PCM) {
+	if p.song == song {
+		return
+	}
+	p.stop(time.Now())
+	p.song, p.now, p.clock = song, nil, clock{}
+	if song == nil {
+		p.feed.from.Store(nil)
+		return
+	}
+	p.now = audio.NewTransport(song, DeviceRate)
+	r := audio.NewDeviceReader(p.now)
+	p.feed.from.Store(&r)
+}
+
+// play begins at a song time.
+func (p *player) play(from timeline.Time) {
+	if p.now == nil {
+		return
+	}
+	p.ready()
+	_ = p.now.Seek(int(from.Samples(p.song.Rate)))
+	p.now.Play()
+	p.idle = time.Time{}
+	p.device.Play()
+}
+
+// ready opens the device, or the silent one in its place.
+func (p *player) ready() {
+	if p.device != nil && p.device.Err() == nil {
+		return
+	}
+	if p.device != nil {
+		p.fall(p.device.Err())
+		return
+	}
+	if p.open != nil {
+		d, err := p.open(&p.feed)
+		if err == nil {
+			p.device = d
+			return
+		}
+		p.fall(err)
+		return
+	}
+	p.fall(nil)
+}
+
+// fall goes on without sound.
+func (p *player) fall(err error) {
+	if p.device != nil {
+		p.device.Close()
+	}
+	p.device, p.silent, p.why = newSilentDevice(&p.feed), true, "no sound device"
+	if err != nil {
+		p.why = "no sound: " + err.Error()
+	}
+	p.clock = clock{shown: p.clock.shown}
+}
+
+// stop ends the sound; the device is paused once what it was given has faded.
+func (p *player) stop(now time.Time) {
+	if p.now == nil || p.device == nil || !p.idle.IsZero() {
+		return
+	}
+	p.now.Stop()
+	p.idle = now.Add(200 * time.Millisecond)
+}
+
+func (p *player) playing() bool { return p.now != nil && p.device != nil && p.now.Playing() }
+
+// tick looks after the device. It reports whether it wants to be called again soon, and whether sound was lost since the last call.
+func (p *player) tick(now time.Time) (again, lost bool) {
+	if p.device == nil {
+		return false, false
+	}
+	if err := p.device.Err(); err != nil {
+		playing := p.playing()
+		p.fall(err)
+		lost = true
+		if playing {
+			p.device.Play()
+		}
+	}
+	if p.playing() {
+		return true, lost
+	}
+	if p.idle.IsZero() {
+		p.idle = now.Add(400 * time.Millisecond)
+	}
+	if now.After(p.idle) {
+		p.device.Pause()
+		return false, lost
+	}
+	return true, lost
+}
+
+// heard gives the song time that is heard at a time.
+func (p *player) heard(now time.Time) timeline.Time {
+	if p.now == nil || p.device == nil {
+		return 0
+	}
+	given := p.now.Streamed()
+	frames := p.clock.read(given-int64(p.device.Buffered()/audio.DeviceFrame), given, now)
+	frames -= int64(p.delay.Seconds() * DeviceRate)
+	return timeline.FromSamples(p.now.Heard(frames), p.song.Rate)
+}
+
+// clicks gives the ticks of a song's beats.
+func clicks(beats *timeline.BeatMap, length timeline.Time, rate int) []audio.Click {
+	if beats.Empty() {
+		return nil
+	}
+	var list []audio.Click
+	for bar := beats.Locate(0).Bar; ; bar++ {
+		if beats.BarStart(bar) > length {
+			return list
+		}
+		metre := beats.MetreAt(bar)
+		for beat := 0; beat < metre.Num; beat += metre.Pulse() {
+			at := beats.At(timeline.BarBeat{Bar: bar, Beat: timeline.NewRat(int64(beat), 1)})
+			if at >= 0 && at <= length {
+				list = append(list, audio.Click{Frame: at.Samples(rate), Accent: beat == 0})
+			}
+		}
+	}
+}

@@ -1,0 +1,69 @@
+package app
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+)
+
+// prefsFile is the name of the user's settings in the state folder.
+const prefsFile = "window.json"
+
+// maxRecent is how many shows the start page remembers.
+const maxRecent = 8
+
+// prefs is what the window remembers of its user, and never of a show.
+type prefs struct {
+	Recent  []string `json:"recent,omitempty"` // folders, latest first
+	Theme   int      `json:"theme"`
+	Factor  int      `json:"factor"` // percent
+	DelayMS int      `json:"delay_ms"`
+	Grid    int      `json:"grid"`
+	Snap    bool     `json:"snap"`
+	Lane    int      `json:"lane_height,omitempty"`
+	Side    bool     `json:"side_hidden,omitempty"`
+	Last    string   `json:"last_folder,omitempty"` // of the browser
+
+	dir string
+}
+
+// loadPrefs reads the settings; what cannot be read is as at the first start.
+func loadPrefs(dir string) prefs {
+	p := prefs{Factor: 100, Grid: 2, Snap: true}
+	if dir != "" {
+		if b, err := os.ReadFile(filepath.Join(dir, prefsFile)); err == nil {
+			_ = json.Unmarshal(b, &p) // a damaged file is as good as none
+		}
+	}
+	p.Factor = min(max(p.Factor, 80), 250)
+	p.Grid = min(max(p.Grid, 0), len(grids)-1)
+	p.Theme = max(p.Theme, 0)
+	p.dir = dir
+	return p
+}
+
+// save writes the settings. That it may fail costs comfort only.
+func (p *prefs) save() {
+	if p.dir == "" {
+		return
+	}
+	b, err := json.MarshalIndent(p, "", "  ")
+	if err == nil && os.MkdirAll(p.dir, 0o700) == nil {
+		next := filepath.Join(p.dir, prefsFile+".new")
+		if os.WriteFile(next, b, 0o600) == nil {
+			_ = os.Rename(next, filepath.Join(p.dir, prefsFile))
+		}
+	}
+}
+
+// opened remembers a show.
+func (p *prefs) opened(dir string) {
+	if abs, err := filepath.Abs(dir); err == nil {
+		dir = abs
+	}
+	p.Recent = slices.DeleteFunc(p.Recent, func(d string) bool { return d == dir })
+	p.Recent = slices.Insert(p.Recent, 0, dir)
+	p.Recent = p.Recent[:min(len(p.Recent), maxRecent)]
+	p.save()
+}

@@ -1,0 +1,252 @@
+package app
+
+import (
+	"image"
+	"strconv"
+
+	"emberbeat/render"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// setlist lists the songs in the order they are played, with a word each for how far they are.
+func (a *App) setlist(r image.Rectangle) {
+	u, w := a.ui, a.work
+	a.ground(r)
+	a.ruleRight(r)
+	u.Group("setlist")
+	k := u.Stack(u.Inset(r, 8), 6)
+	a.setChoice(k.Top(widget.RowHeight))
+	songs := w.setlist()
+	at := -1
+	for i, s := range songs {
+		if s.ID == w.song {
+			at = i
+		}
+	}
+	if at >= 0 && a.panel.songs.Cursor != at {
+		a.panel.songs.Only(at)
+	}
+	foot := k.Bottom(widget.RowHeight)
+	if u.Off(needEdit(a)).Button("add-song", foot, "Add audio…") {
+		a.Use("import")
+	}
+	u.Tip("Adds a song from an audio file", a.key("import"))
+	counts := w.counts()
+	spec := widget.TableSpec{
+		Columns: []widget.Column{{}}, Rows: len(songs),
+		Empty: "No song yet. Drop an audio file on the window, or press " + a.key("import") + ".",
+		Cell:  func(b []byte, row, _ int) []byte { return append(b, songs[row].FullTitle()...) },
+		Draw:  func(row, _ int, r image.Rectangle) bool { return a.songRow(songs[row], counts, r) },
+	}
+	if e := u.List("songs", k.Rest(), &a.panel.songs, &spec); e.Changed && a.panel.songs.Cursor < len(songs) {
+		id := songs[a.panel.songs.Cursor].ID
+		a.goSong(id)
+		if e.Used {
+			a.inspect(timeline.Ref{Kind: "song", ID: id})
+		}
+	}
+}
+
+// setChoice chooses the running order of the tour; a night brings its own.
+func (a *App) setChoice(r image.Rectangle) {
+	w := a.work
+	if len(w.shown.Sets) == 0 {
+		a.ui.Label(r, render.TypeStrong, render.InkSecondary, "All songs by timecode")
+		return
+	}
+	var names []string
+	at := -1
+	for i, s := range w.shown.Sets {
+		names = append(names, s.Name)
+		if w.plan.Set != nil && s.ID == w.plan.Set.ID {
+			at = i
+		}
+	}
+	why := needEdit(a)
+	if w.night != "" {
+		why = "the night brings its own set; change it in the night's record"
+	}
+	if now, changed := a.ui.Off(why).Dropdown("set", r, names, at); changed {
+		a.useSet(w.shown.Sets[now])
+	}
+}
+
+// songRow draws a song of the setlist: its number, title and state.
+func (a *App) songRow(song *timeline.Song, counts map[timeline.ID][3]int, r image.Rectangle) bool {
+	s, w := a.ui.Scene(), a.work
+	number := ""
+	for i := range w.plan.Songs {
+		if w.plan.Songs[i].Song.ID == song.ID {
+			number = strconv.Itoa(w.plan.Songs[i].Number)
+		}
+	}
+	row := a.ui.Stack(r, 4)
+	row.Left(2)
+	s.TextIn(row.Left(18), render.Right, render.TypeSmall, render.InkFaint, number)
+	row.Left(2)
+	row.Right(2)
+	word := w.stateWord(song, counts[song.ID])
+	width := s.Face(render.TypeSmall).Measure(word) * 100 / int(s.Scale)
+	s.TextIn(row.Right(width+1), render.Right, render.TypeSmall, render.InkFaint, word)
+	typ, ink := render.TypeLabel, render.InkText
+	if song.ID == w.song {
+		typ = render.TypeStrong
+	}
+	if number == "" {
+		ink = render.InkSecondary
+	}
+	a.ui.Label(row.Rest(), typ, ink, song.FullTitle())
+	return true
+}
+
+// stateWord says in a word what a song needs most.
+func (w *work) stateWord(song *timeline.Song, n [3]int) string {
+	switch {
+	case song.Audio.Path == "" && song.Length == 0:
+		return "no audio"
+	case song.Beats.Empty():
+		return "no beats"
+	case len(song.Cues) == 0:
+		return "no cues"
+	case n[0] > 0:
+		return counted(n[0], "error")
+	case n[1] > 0:
+		return counted(n[1], "warning")
+	case w.marks == nil:
+		return ""
+	}
+	return counted(len(song.Cues), "cue")
+}
+
+// counts gives the open findings of each song by severity.
+func (w *work) counts() map[timeline.ID][3]int {
+	if w.tally != nil {
+		return w.tally
+	}
+	w.tally = map[timeline.ID][3]int{}
+	for i := range w.findings {
+		if f := &w.findings[i]; f.Accepted == nil {
+			n := w.tally[f.Song]
+			n[severity(f.Severity)]++
+			w.tally[f.Song] = n
+		}
+	}
+	return w.tally
+}
+
+// findingList lists the findings of the whole plan.
+func (a *App) findingList(r image.Rectangle) {
+	u, w := a.ui, a.work
+	a.ground(r)
+	u.Group("findings")
+	s := u.Scene()
+	s.Rect(image.Rect(r.Min.X, r.Min.Y, r.Max.X, r.Min.Y+s.Px(1)), render.InkBar)
+	k := u.Stack(u.Inset(r, 6), 4)
+	head := u.Stack(k.Top(24), 8)
+	if u.Button("close-findings", head.Right(70), "Close") {
+		a.panel.list = false
+		a.again = true
+	}
+	u.Tip("Closes the list", a.key("findings"))
+	f := a.chosenFinding()
+	if f != nil && f.Fix != nil {
+		label := "Fix: " + f.Fix.Label
+		if u.Off(needFix(a)).MainButton("fix", head.Right(min(u.ButtonWidth(label), 380)), label) {
+			a.Use("fix")
+		}
+		u.Tip("Makes this change; undo takes it back", a.key("fix"))
+	}
+	text := w.summary()
+	if f != nil && f.Help != "" {
+		text = f.Help
+	}
+	u.Label(head.Rest(), render.TypeLabel, render.InkSecondary, text)
+	spec := widget.TableSpec{
+		Columns: []widget.Column{{Title: "", Width: 24}, {Title: "Rule", Width: 130}, {Title: "Song", Width: 110}, {Title: "Where", Width: 190}, {Title: "What"}},
+		Rows:    len(w.findings), Empty: w.summary(),
+		Cell: func(b []byte, row, col int) []byte { return w.findingCell(b, &w.findings[row], col) },
+		Draw: func(row, col int, r image.Rectangle) bool {
+			if col == 0 {
+				mid := image.Pt((r.Min.X+r.Max.X-s.Px(render.BadgeSize))/2, (r.Min.Y+r.Max.Y-s.Px(render.BadgeSize))/2)
+				s.Badge(mid, severity(w.findings[row].Severity))
+			}
+			return col == 0
+		},
+		Ink: func(row int) render.Ink {
+			if w.findings[row].Accepted != nil {
+				return render.InkFaint
+			}
+			return render.InkText
+		},
+	}
+	if e := u.Table("findings", k.Rest(), &a.panel.finding, &spec); e.Changed || e.Used {
+		a.goFinding(min(a.panel.finding.Cursor, len(w.findings)-1))
+	}
+}
+
+func (w *work) findingCell(b []byte, f *rule.Finding, col int) []byte {
+	switch col {
+	case 1:
+		return append(b, f.Rule...)
+	case 2:
+		if s := w.shown.Song(f.Song); s != nil {
+			return append(b, s.FullTitle()...)
+		}
+	case 3:
+		return append(b, where(f, w.plan.Rate)...)
+	case 4:
+		if f.Accepted != nil {
+			b = append(b, "accepted: "...)
+		}
+		return append(b, f.Text...)
+	}
+	return b
+}
+
+// summary says what the rules have found, in a line.
+func (w *work) summary() string {
+	if w.marks == nil {
+		return "not checked yet"
+	}
+	n, accepted := [3]int{}, 0
+	for i := range w.findings {
+		if f := &w.findings[i]; f.Accepted != nil {
+			accepted++
+		} else {
+			n[severity(f.Severity)]++
+		}
+	}
+	if n == [3]int{} && accepted == 0 {
+		return "no findings: " + counted(len(rule.Rules()), "rule") + " looked at " + counted(len(w.plan.Songs), "song")
+	}
+	text := ""
+	for v, word := range []string{"error", "warning", "note"} {
+		if n[v] > 0 {
+			if text != "" {
+				text += ", "
+			}
+			text += counted(n[v], word)
+		}
+	}
+	if accepted > 0 {
+		text += ", " + strconv.Itoa(accepted) + " accepted"
+	}
+	return text
+}
+
+func (a *App) toggleFindings() { a.panel.list = !a.panel.list }
+
+func (a *App) toggleSide() {
+	a.prefs.Side = !a.prefs.Side
+	a.prefs.save()
+}
+
+func (a *App) showRecords() {
+	a.panel.records = !a.panel.records
+	a.panel.side = sideInspector
+	if a.panel.records && a.prefs.Side {
+		a.toggleSide()
+	}
+}

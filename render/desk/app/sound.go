@@ -1,0 +1,112 @@
+package app
+
+import (
+	"context"
+	"sync/atomic"
+	"time"
+
+	"emberbeat/audio"
+	"emberbeat/render"
+	"emberbeat/timeline"
+)
+
+// maxKept is the longest recording that is kept in memory to be played: an hour of stereo at 48 kHz takes 690 MB. A longer one is drawn
+// and planned to like any other, and stays silent.
+const maxKept = time.Hour
+
+// sound is a song's recording: its samples to play, its peaks to draw. It is filled by one goroutine and read by the window; what the
+// window may read while it is being filled is atomic.
+type sound struct {
+	path    string
+	stop    context.CancelFunc
+	peaks   atomic.Pointer[audio.Pyramid]
+	done    atomic.Int64
+	total   atomic.Int64
+	pcm     *audio.PCM // once ready; nil when too long
+	ready   bool
+	err     error
+	scratch []audio.Peak
+}
+
+// loadSound starts to read a recording. told is called from another goroutine when there is more to see; finished once, with the samples
+// or an error.
+func loadSound(path string, told func(), finished func(*audio.PCM, error)) *sound {
+	ctx, stop := context.WithCancel(context.Background())
+	s := &sound{path: path, stop: stop}
+	go func() {
+		pcm, err := s.read(ctx, told)
+		finished(pcm, err)
+	}()
+	return s
+}
+
+// tellEvery is the time between two pictures of a waveform that is still being read.
+const tellEvery = 150 * time.Millisecond
+
+func (s *sound) read(ctx context.Context, told func()) (*audio.PCM, error) {
+	src, err := audio.Open(s.path)
+	if err != nil {
+		return nil, err
+	}
+	defer src.Close()
+	info := src.Info()
+	s.total.Store(info.Frames)
+	peaks, pcm := audio.NewBuilder(info.Rate, info.Channels), audio.NewPCM(src)
+	limit := int(maxKept.Seconds()) * info.Rate * info.Channels
+	keep := func(frames []float32) error {
+		switch {
+		case pcm == nil:
+		case len(pcm.Samples)+len(frames) > limit:
+			pcm = nil
+		default:
+			return pcm.Write(frames)
+		}
+		return nil
+	}
+	last := time.Now()
+	show := func(frames []float32) error {
+		s.done.Add(int64(len(frames) / info.Channels))
+		if now := time.Now(); now.Sub(last) > tellEvery {
+			last = now
+			s.peaks.Store(peaks.Pyramid())
+			told()
+		}
+		return nil
+	}
+	if err := audio.Run(ctx, src, 0, keep, peaks.Write, show); err != nil {
+		return nil, err
+	}
+	s.peaks.Store(peaks.Finish())
+	return pcm, nil
+}
+
+// Columns fills out with the sound between two times, exactly sample by sample where columns are narrower than a peak.
+func (s *sound) Columns(from, to timeline.Time, out []render.Column) {
+	p := s.peaks.Load()
+	if p == nil || len(out) == 0 {
+		clear(out)
+		return
+	}
+	if cap(s.scratch) < len(out) {
+		s.scratch = make([]audio.Peak, len(out))
+	}
+	peaks := s.scratch[:len(out)]
+	first, last := from.Samples(p.Rate), to.Samples(p.Rate)
+	if s.ready && s.pcm != nil && (last-first)/int64(len(out)) < audio.PyramidBase {
+		s.pcm.Peaks(first, last, peaks)
+	} else {
+		p.Range(first, last, peaks)
+	}
+	for i, k := range peaks {
+		out[i] = render.Column(k)
+	}
+}
+
+// part gives how much of the recording has been read, 0 to 1; false while its length is unknown.
+func (s *sound) part() (float64, bool) {
+	total := s.total.Load()
+	if total <= 0 {
+		return 0, false
+	}
+	return min(float64(s.done.Load())/float64(total), 1), true
+}

@@ -1,0 +1,132 @@
+package app
+
+import (
+	"fmt"
+	"image"
+
+	"emberbeat/render"
+	"emberbeat/render/widget"
+)
+
+// statusBar says at its left what the held modifiers would do, in the middle what happened last, at its right how editing stands.
+func (a *App) statusBar(r image.Rectangle) {
+	u := a.ui
+	a.ground(r)
+	s := u.Scene()
+	s.Rect(image.Rect(r.Min.X, r.Min.Y, r.Max.X, r.Min.Y+s.Px(1)), render.InkBar)
+	u.Group("status")
+	k := u.Stack(r, 10)
+	k.Left(2)
+	k.Right(2)
+	state, ink := a.savedState()
+	a.statusRight(&k, ink, state)
+	if !a.player.silent || a.player.why == "" {
+		a.statusRight(&k, render.InkSecondary, fmt.Sprintf("output delay %d ms", a.prefs.DelayMS))
+	} else {
+		a.statusRight(&k, render.InkText, a.player.why)
+	}
+	snap := "snap off"
+	if a.prefs.Snap {
+		snap = "snap on"
+	}
+	a.statusRight(&k, render.InkSecondary, snap+", grid "+a.grid().name)
+	room := k.Rest()
+	half := room.Dx() * 100 / int(s.Scale) / 2
+	if a.note.text == "" {
+		half *= 2
+	}
+	u.Label(k.Left(half), render.TypeSmall, render.InkFaint, a.modifierHelp())
+	if a.note.text == "" {
+		return
+	}
+	if a.note.undo && needUndo(a) == "" {
+		button := k.Right(64)
+		button.Min.Y, button.Max.Y = button.Min.Y+s.Px(3), button.Max.Y-s.Px(2)
+		if u.Button("undo", button, "Undo") {
+			a.Use("undo")
+		}
+		u.Tip("Takes back: "+a.note.text, a.key("undo"))
+	}
+	if a.note.bad {
+		badge := k.Left(render.BadgeSize)
+		s.Badge(image.Pt(badge.Min.X, (badge.Min.Y+badge.Max.Y-s.Px(render.BadgeSize))/2), render.SevWarning)
+	}
+	u.Label(k.Rest(), render.TypeLabel, render.InkText, a.note.text)
+}
+
+// statusRight sets a text at the right end of what is left of the bar.
+func (a *App) statusRight(k *widget.Stack, ink render.Ink, text string) {
+	s := a.ui.Scene()
+	w := s.Face(render.TypeSmall).Measure(text)*100/int(s.Scale) + 8
+	if k.Rest().Dx() < s.Px(w+240) {
+		return
+	}
+	s.TextIn(k.Right(w), render.Right, render.TypeSmall, ink, text)
+}
+
+// savedState says whether all edits are in the show's folder.
+func (a *App) savedState() (string, render.Ink) {
+	w := a.work
+	if w == nil {
+		return "", render.InkFaint
+	}
+	for _, err := range w.s.Warnings() {
+		return err.Error(), render.InkText
+	}
+	switch {
+	case w.s.ReadOnly():
+		return "read-only", render.InkText
+	case w.s.Dirty():
+		return "unsaved edits, kept in the journal", render.InkText
+	}
+	return "saved", render.InkSecondary
+}
+
+// modifierHelp says what the held modifiers would do now.
+func (a *App) modifierHelp() string {
+	if a.gesture != nil {
+		return a.gesture.help()
+	}
+	switch a.in.Mods {
+	case widget.Ctrl:
+		return "Ctrl+click: into or out of the selection   Ctrl+wheel: zoom   Ctrl+drag: copy"
+	case widget.Shift:
+		return "Shift+click: select to here   Shift+wheel: time   Shift+← →: a step of the grid"
+	case widget.Alt:
+		return "Alt+← →: move cues a frame   Alt+↑ ↓: to the next lane   Alt+wheel: lane height   Alt+drag: snap the other way"
+	case widget.Alt | widget.Shift:
+		return "Alt+Shift+← →: move cues by a step of the grid"
+	}
+	if a.work != nil && a.work.data != nil {
+		if n := len(a.work.view().selected); n > 0 {
+			return counted(n, "cue") + " selected   Alt+← →: a frame   " + a.key("edit-values") + ": values   " + a.key("delete") + ": delete"
+		}
+		return "Double-click a lane or press " + a.key("place") + " to place a cue   " + a.key("play") + ": play   " + a.key("palette") + ": all commands"
+	}
+	return a.key("palette") + ": all commands   " + a.key("keys") + ": keys"
+}
+
+// progress shows what goes on beside the window, each with a way to cancel it.
+func (a *App) progress() {
+	if len(a.jobs) == 0 {
+		return
+	}
+	u := a.ui
+	s := u.Scene()
+	b := s.Bounds()
+	for i, j := range a.jobs {
+		r := image.Rect(b.Max.X-s.Px(420), b.Max.Y-s.Px(statusHeight+60*(i+1)), b.Max.X-s.Px(12), b.Max.Y-s.Px(statusHeight+60*i+8))
+		s.Rect(r, render.InkPanel)
+		s.Frame(r, s.Px(1), render.InkEdge)
+		u.PushRow(i)
+		done, total := j.done.Load(), int64(1000)
+		if done < 0 {
+			done, total = 0, 0
+		}
+		if u.Progress("job", r.Inset(s.Px(10)), j.name, done, total, "Cancel") {
+			j.stop()
+			a.say("cancel asked %s", j.name)
+		}
+		u.Pop()
+	}
+}

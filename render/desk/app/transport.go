@@ -1,0 +1,87 @@
+package app
+
+import (
+	"image"
+	"strconv"
+
+	"emberbeat/render"
+	"emberbeat/timeline"
+)
+
+// Logical places of the counters in the transport row.
+const (
+	counterLeft = 14
+	timecodeRun = 210
+	barRun      = 150
+)
+
+// transport draws the buttons of the transport row; its counters are drawn with what moves.
+func (a *App) transport(r image.Rectangle) {
+	u := a.ui
+	k := u.Stack(r, 6)
+	k.Left(counterLeft + timecodeRun + barRun)
+	row := k.Rest()
+	row.Min.Y, row.Max.Y = row.Min.Y+u.Px(14), row.Max.Y-u.Px(14)
+	k = u.Stack(row, 6)
+	for _, b := range []struct{ id, on, off string }{
+		{"play", "Pause", "Play"}, {"stop", "Stop", "Stop"}, {"loop", "Loop on", "Loop"}, {"click", "Click on", "Click"},
+		{"half-speed", "Half speed on", "Half speed"}, {"follow", "Follow on", "Follow"},
+	} {
+		c := byID(b.id)
+		label := b.off
+		if b.id == "play" && a.player.playing() || b.id != "play" && a.isOn(b.id) {
+			label = b.on
+		}
+		w := max(u.ButtonWidth(b.on), u.ButtonWidth(b.off))
+		if k.Rest().Dx() < u.Px(w) {
+			break
+		}
+		used := false
+		if b.id == "play" {
+			used = u.Off(a.why(c)).MainButton(b.id, k.Left(w), label)
+		} else {
+			used = u.Off(a.why(c)).Button(b.id, k.Left(w), label)
+		}
+		u.Tip(c.help, a.key(b.id))
+		if used {
+			a.use(c)
+		}
+	}
+	if a.player.silent && k.Rest().Dx() > u.Px(120) {
+		u.Label(k.Rest(), render.TypeSmall, render.InkSecondary, "silent: "+a.player.why)
+	}
+}
+
+// counters draws timecode and bar at a time.
+func (a *App) counters(s *render.Scene, at timeline.Time) {
+	r := a.song.Transport
+	if r.Empty() {
+		return
+	}
+	p := a.work.data.Plan
+	x := r.Min.X + s.Px(counterLeft)
+	top := r.Min.Y + s.Px(6)
+	text := a.text[:0]
+	if p.Rate == timeline.RateUnset || p.StartErr != nil {
+		text = append(text, at.Clock(2)...)
+	} else {
+		text = append(text, p.Label(at)...)
+	}
+	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
+	beats := p.Song.Beats
+	x += s.Px(timecodeRun)
+	text = text[:0]
+	if beats.Empty() {
+		text = append(text, "no bars"...)
+	} else {
+		b := beats.Locate(at)
+		text = strconv.AppendInt(text, int64(b.Bar), 10)
+		text = append(text, '.')
+		text = strconv.AppendInt(text, b.Beat.Floor()+1, 10)
+	}
+	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
+	a.text = text
+	low := top + s.Px(33)
+	s.Text(image.Pt(r.Min.X+s.Px(counterLeft), low), render.TypeSmall, render.InkFaint, "timecode")
+	s.Text(image.Pt(x, low), render.TypeSmall, render.InkFaint, "bar.beat")
+}
