@@ -50,13 +50,20 @@ func (u *UI) Take(k Key, m Mods) bool { return u.take(k, m) }
 // Left gives, after End, the keys of this frame that no control took. The slice lasts until the next Begin.
 func (u *UI) Left() []Press { return u.left }
 
-// collectLeft notes the keys that nobody took. A dialog lets nothing through.
+// collectLeft notes the keys that nobody took. A dialog lets nothing through. Where a field holds a draft, the keys wait a frame for it to be
+// handed over: a command must find what was typed before it.
 func (u *UI) collectLeft() {
-	u.left = u.left[:0]
+	u.left = append(u.left[:0], u.held...)
+	u.held, u.settle = u.held[:0], 0
 	for i, p := range u.in.Keys {
 		if !u.used[i] && !u.Modal() {
 			u.left = append(u.left, p)
 		}
+	}
+	if t := u.texts[u.focus]; len(u.left) > 0 && t != nil && t.draft && t.String() != t.base && t.bad == "" {
+		u.held = append(u.held, u.left...)
+		u.left, u.settle = u.left[:0], u.focus
+		u.again()
 	}
 }
 
@@ -68,8 +75,8 @@ func (u *UI) grab() {
 	}
 	if z := u.seenZone(u.hot); z != nil && z.reach >= reachPress {
 		u.focus, u.byKey = z.id, false
-	} else if t := u.texts[u.focus]; z == nil && t != nil && !u.Modal() {
-		u.focus = 0 // a press beside everything ends typing
+	} else if u.hot != u.focus && u.texts[u.focus] != nil && u.pop.id == 0 {
+		u.focus = 0 // a press anywhere else ends typing
 	}
 }
 

@@ -32,8 +32,8 @@ func blank(s string) bool {
 // The points of a match. They are ours, set so that "ex cue" finds "Export cue list" before "Next cue".
 const (
 	pointLetter = 1
-	pointStart  = 8 // the first letter of a word
-	pointRun    = 5 // right after the letter before
+	pointStart  = 7 // the first letter of a word
+	pointRun    = 8 // right after the letter before
 	pointFirst  = 4 // the first letter of all
 )
 

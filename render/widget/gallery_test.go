@@ -40,9 +40,9 @@ func galleryScenes(t *testing.T) map[string]func(*bench) {
 	return map[string]func(*bench){
 		"rest": func(*bench) {},
 		"typing": func(b *bench) {
-			b.clickOn(t, "field", "title")
-			b.key(Press{Key: KeyRight, Mods: Shift | Ctrl})
 			b.clickOn(t, "button", "plain")
+			b.clickOn(t, "field", "title")
+			b.key(Press{Key: KeyLeft, Mods: Shift | Ctrl})
 		},
 		"wrong": func(b *bench) {
 			b.clickOn(t, "number", "open")

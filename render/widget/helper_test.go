@@ -12,6 +12,9 @@ import (
 var faces = render.NewFaces()
 
 // bench is a window without a screen: it runs frames of one function.
+// frameTime is what passes between two frames.
+const frameTime = 16 * time.Millisecond
+
 type bench struct {
 	ui    *UI
 	scene *render.Scene
@@ -33,7 +36,7 @@ func newBench(w, h int, build func(u *UI)) *bench {
 
 // frame runs one frame, 16 ms after the last.
 func (b *bench) frame(in Input) {
-	b.now += 16 * time.Millisecond
+	b.now += frameTime
 	in.Time, in.Pointer = b.now, b.at
 	in.Down = b.down
 	b.scene.Reset(b.size, b.scale)
@@ -45,7 +48,7 @@ func (b *bench) frame(in Input) {
 // wait lets time pass in frames of 100 ms.
 func (b *bench) wait(d time.Duration) {
 	for ; d > 0; d -= 100 * time.Millisecond {
-		b.now += 84 * time.Millisecond
+		b.now += 100*time.Millisecond - frameTime
 		b.frame(Input{})
 	}
 }

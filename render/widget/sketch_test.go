@@ -93,5 +93,11 @@ func golden(t *testing.T, name, got string) {
 	}
 	want, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.Equal(t, string(want), got)
+	wants, gots := strings.Split(string(want), "\n"), strings.Split(got, "\n")
+	for i := range min(len(wants), len(gots)) {
+		if wants[i] != gots[i] {
+			t.Errorf("%s:%d\nwant %s\ngot  %s", path, i+1, wants[i], gots[i])
+		}
+	}
+	require.Len(t, gots, len(wants))
 }

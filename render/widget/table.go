@@ -40,13 +40,15 @@ type TableEvent struct {
 
 // tableState is what a table keeps between frames.
 type tableState struct {
-	frame   uint64
-	scroll  scrollState
-	widths  []int // logical, of columns with a width
-	cursor  int   // as of the last frame: a move is shown
-	typed   []byte
-	typedAt time.Duration
-	head    int // the title that keys move from
+	frame     uint64
+	scroll    scrollState
+	widths    []int // logical, of columns with a width
+	cursor    int   // as of the last frame: a move is shown
+	typed     []byte
+	typedAt   time.Duration
+	head      int // the title that keys move from
+	grabX     int // where a width was taken hold of, in device pixels
+	grabWidth int // and what it was then
 }
 
 // typeAhead is how long letters belong to one search.

@@ -134,20 +134,28 @@ func (u *UI) title(t *tableState, spec *TableSpec, col int, r image.Rectangle, h
 	}
 }
 
-// sizer lets the right edge of a title be dragged.
+// sizer lets the edge of a title be dragged that faces the column which takes what is left: there the widths of others stay.
 func (u *UI) sizer(t *tableState, col int, r image.Rectangle) {
 	s := u.Scene()
-	edge := image.Rect(r.Max.X-s.Px(3), r.Min.Y, r.Max.X+s.Px(3), r.Max.Y)
+	x, sign := r.Max.X, 1
+	for _, w := range t.widths[:col] {
+		if w == 0 {
+			x, sign = r.Min.X, -1
+		}
+	}
 	u.PushRow(col)
-	c := u.control("sizer", "sizer", edge, reachNone)
+	c := u.control("sizer", "sizer", image.Rect(x-s.Px(3), r.Min.Y, x+s.Px(3), r.Max.Y), reachNone)
 	u.Pop()
 	ink := render.InkBeat
 	if c.hot || c.held {
 		ink = render.InkEdge
 	}
-	s.Rect(image.Rect(r.Max.X-s.Px(1), r.Min.Y+s.Px(5), r.Max.X, r.Max.Y-s.Px(5)), ink)
+	s.Rect(image.Rect(x-s.Px(1), r.Min.Y+s.Px(5), x, r.Max.Y-s.Px(5)), ink)
+	if c.press {
+		t.grabX, t.grabWidth = u.in.Pointer.X, t.widths[col]
+	}
 	if c.held && u.in.Down&Primary != 0 {
-		t.widths[col] = max((u.in.Pointer.X-r.Min.X)*100/int(s.Scale), render.Reach)
+		t.widths[col] = max(t.grabWidth+sign*(u.in.Pointer.X-t.grabX)*100/int(s.Scale), render.Reach)
 	}
 }
 

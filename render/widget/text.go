@@ -62,9 +62,16 @@ func (u *UI) field(c control, value string, spec *TextSpec) TextEvent {
 	if t.base != value && (!t.draft || t.String() == t.base && !e.Committed) || t.version == 0 {
 		t.Set(value)
 		t.base = value
+		if c.focus {
+			t.SelectAll()
+		}
 	}
 	t.focused = c.focus
 	if c.focus {
+		if u.settle == c.id {
+			t.commit(&e, spec, value)
+			t.draft = true // the focus stays
+		}
 		u.edit(t, c, spec, value, &e)
 	}
 	u.drawField(t, c, spec)
@@ -76,6 +83,9 @@ func (u *UI) textOf(id ID) *textState {
 	if t == nil {
 		t = &textState{}
 		u.texts[id] = t
+	}
+	if t.frame < u.frame-1 && t.bad == "" { // it was away: what it shows now is the value
+		t.draft, t.focused = false, false
 	}
 	t.frame = u.frame
 	return t
@@ -152,6 +162,7 @@ func (u *UI) leaveKeys(t *textState, spec *TextSpec, value string, e *TextEvent)
 	}
 	if (t.String() != t.base || t.bad != "") && u.take(KeyEscape, 0) {
 		t.Set(t.base)
+		t.SelectAll()
 		t.bad = ""
 		e.Cancelled = true
 	}

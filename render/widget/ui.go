@@ -19,6 +19,8 @@ type UI struct {
 	in     Input
 	used   []bool  // of in.Keys
 	left   []Press // what Left gives
+	held   []Press // keys that wait until a field has handed over its draft
+	settle ID      // that field
 	layers [layerCount]*render.Scene
 	layer  layer
 	frame  uint64
@@ -109,6 +111,9 @@ func (u *UI) End() {
 	}
 	u.collectLeft()
 	u.sweep()
+	if in := &u.in; in.Pressed|in.Released != 0 || len(in.Keys)+len(in.Text) > 0 {
+		u.again() // what controls answered may change what the ones before them show
+	}
 }
 
 // Scene gives the scene that controls called now draw into: the one given to Begin, or that of the dialog or menu that is being built.
