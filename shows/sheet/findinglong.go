@@ -47,7 +47,7 @@ func (g Ground) String() string {
 	if g.Mark != "" {
 		known = append(known, markName(g.Mark))
 	}
-	if g.Source != "" {
+	if g.Source != "" && g.Source != "our judgement" && g.Source != "common practice, no source" {
 		known = append(known, g.Source)
 	}
 	if len(known) > 0 {

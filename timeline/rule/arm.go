@@ -101,7 +101,7 @@ func (r *songRun) notOn(t *tuning, n *need, line *slotLine, c *timeline.Command,
 
 // needGrounds says where the lead stands.
 func (r *songRun) needGrounds(t *tuning, n *need, name string) []Ground {
-	return []Ground{ofType(n.typ, name+"-lead", span(n.lead)), r.rule.fromSetting(needLeast, t)}
+	return r.rule.with(needLeast, t, ofType(n.typ, name+"-lead", span(n.lead)))
 }
 
 // widen gives the fix that lets the window around a command begin early enough

@@ -99,7 +99,10 @@ func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
 	default:
 		return
 	}
-	f.Grounds = []Ground{ofType(w.Type, "arm-hold", span(w.Type.ArmHold)), r.rule.fromSetting(armHold, t)}
+	f.Grounds = []Ground{ofType(w.Type, "arm-hold", span(w.Type.ArmHold))}
+	if w.Type.ArmHold == 0 {
+		f.Grounds = []Ground{r.rule.fromSetting(armHold, t)}
+	}
 	r.lower(&f, t, on, max(last, lastRounded), used)
 	r.add(t, k.device.Name+" ("+slotName(k.device, slotOf(w, k))+")", f)
 }

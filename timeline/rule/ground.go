@@ -38,8 +38,16 @@ func ofRecord(ref timeline.Ref, field, text string, mark timeline.Mark) Ground {
 	return Ground{ref, field, text, mark, ""}
 }
 
-// fromSetting says where a setting of the rule stands: in the show, or as the
-// rule has it.
+// with adds where a setting of the rule stands: in the show, or as the rule has
+// it. A margin that nobody has set is nothing to speak of.
+func (r *Rule) with(i int, t *tuning, grounds ...Ground) []Ground {
+	n := t.numbers[i]
+	if !n.own && n.time == 0 && n.plain == 0 {
+		return grounds
+	}
+	return append(grounds, r.fromSetting(i, t))
+}
+
 func (r *Rule) fromSetting(i int, t *tuning) Ground {
 	s := &r.Settings[i]
 	text := t.numbers[i].text

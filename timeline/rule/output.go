@@ -68,7 +68,7 @@ func (r *songRun) bothOpen(t *tuning, o, c *timeline.Command) {
 	}
 	f.Values = []Value{word("other", o.Unit.Placed.Name), seconds("apart", c.At-o.At), seconds("other open", o.Open), seconds("open", c.Open)}
 	f.Spans = []Span{{o.Unit.Placed.Name + " open", o.At, o.End()}, {c.Unit.Placed.Name + " open", c.At, c.End()}}
-	f.Grounds = []Ground{r.rule.fromSetting(0, t)}
+	f.Grounds = r.rule.with(0, t)
 	f.Help = "wire the two units to outputs of their own, or play both with one cue of equal lead and open time"
 	r.add(t, c.Unit.Placed.Name, f)
 }

@@ -78,7 +78,7 @@ func (r *songRun) tooEarly(t *tuning, before, c *timeline.Command, e early) {
 
 // recoveryGrounds says where open time, recovery and margin stand.
 func (r *Rule) recoveryGrounds(t *tuning, before *timeline.Command) []Ground {
-	return []Ground{ofArticle(before.Article, "recovery", span(before.Article.Recovery)), r.fromSetting(recoveryExtra, t)}
+	return r.with(recoveryExtra, t, ofArticle(before.Article, "recovery", span(before.Article.Recovery)))
 }
 
 // fillEarly writes text, values and help of a recovery finding; apart is the

@@ -43,7 +43,7 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 			s.single = append(s.single, int32(i))
 		}
 	}
-	s.drawn = drawn(p, e.feeds, len(e.key.rig.Supplies))
+	s.drawn = drawn(p, e.feeds, e.key.rig.Supplies)
 	return s
 }
 

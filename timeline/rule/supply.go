@@ -3,6 +3,7 @@ package rule
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"emberbeat/timeline"
 )
@@ -34,7 +35,8 @@ var supplyEmptyRule = Rule{
 // them does not matter.
 func milligrams(kg float64) int64 { return int64(math.Round(kg * 1e6)) }
 
-// draw is what one command takes from each supply that feeds its unit.
+// draw is what one command takes from each supply that feeds its unit and holds
+// what it needs.
 func draw(c *timeline.Command) int64 {
 	return milligrams(c.Article.UseEach + c.Article.UseRate*c.Open.Seconds())
 }
@@ -54,12 +56,14 @@ func feeding(p *timeline.Plan) [][]int {
 }
 
 // drawn adds up what a song takes from each supply.
-func drawn(p *timeline.SongPlan, feeds [][]int, supplies int) []int64 {
-	sum := make([]int64, supplies)
+func drawn(p *timeline.SongPlan, feeds [][]int, supplies []*timeline.Supply) []int64 {
+	sum := make([]int64, len(supplies))
 	for i := range p.Commands {
 		c := &p.Commands[i]
 		for _, s := range feeds[c.Unit.Index] {
-			sum[s] += draw(c)
+			if supplies[s].Holds(c.Article) {
+				sum[s] += draw(c)
+			}
 		}
 	}
 	return sum
@@ -124,7 +128,7 @@ func (r *setRun) runsShort(supply, j int, usable, before, limit int64, reserve b
 	left := usable - before
 	for i := range ps.Commands {
 		c := &ps.Commands[i]
-		if !fedBy(r.feeds[c.Unit.Index], supply) {
+		if !slices.Contains(r.feeds[c.Unit.Index], supply) || !s.Holds(c.Article) {
 			continue
 		}
 		d := draw(c)
@@ -147,14 +151,35 @@ func (r *setRun) runsShort(supply, j int, usable, before, limit int64, reserve b
 	return false
 }
 
-func fedBy(supplies []int, s int) bool {
-	for _, x := range supplies {
-		if x == s {
-			return true
-		}
-	}
-	return false
-}
-
 // kilograms writes a mass to the gram.
 func kilograms(mg int64) string { return trimZeros(fmt.Sprintf("%.3f", float64(mg)/1e6)) + " kg" }
+
+var wrongMediumRule = Rule{
+	Name:     "wrong-medium",
+	Summary:  "a unit is fed with something else than its article uses",
+	Reason:   "After a swap or a change of stock a unit may still hang on the old cylinder. Nothing is drawn from a supply that holds another medium, so that its level is no help either.",
+	Scope:    WholeSet,
+	Severity: Error,
+	set:      checkMedium,
+}
+
+func checkMedium(r *setRun) {
+	supplies := r.plan.Show.Rig.Supplies
+	for _, list := range r.merged {
+		for i := range list {
+			use := &list[i]
+			feeds := r.feeds[use.unit.Index]
+			if len(feeds) == 0 || slices.ContainsFunc(feeds, func(s int) bool { return supplies[s].Holds(use.article) }) {
+				continue
+			}
+			s := supplies[feeds[0]]
+			f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
+			f.Others = append(f.Others, rigRef("supply", s.ID), rigRef("article", use.article.ID))
+			f.Text = fmt.Sprintf("%s: %s uses %s, and %s, which feeds it, holds %s", use.unit.Placed.Name, use.article.Name, use.article.Medium, s.Name, s.Medium)
+			f.Values = []Value{word("uses", use.article.Medium), word("holds", s.Medium)}
+			f.Grounds = []Ground{ofArticle(use.article, "medium", use.article.Medium), ofRecord(rigRef("supply", s.ID), "medium", s.Medium, "")}
+			f.Help = "feed it from a supply of " + use.article.Medium
+			r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
+		}
+	}
+}

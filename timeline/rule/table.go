@@ -7,6 +7,6 @@ func init() {
 		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,
 		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
 		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,
-		bannedRule, roofRule, denseRule, supplyReserveRule, supplyEmptyRule, unknownSettingRule, staleAcceptanceRule,
+		bannedRule, roofRule, denseRule, supplyReserveRule, supplyEmptyRule, wrongMediumRule, unknownSettingRule, staleAcceptanceRule,
 	)
 }

@@ -87,8 +87,8 @@ func (r *setRun) clash(a, b int) {
 	offset := first.Rate.At(first.First()) - second.Rate.At(second.First())
 	f.Spans = []Span{{songName(second), -second.PreRoll, second.Duration},
 		{songName(first), offset - second.PreRoll, offset - second.PreRoll + first.Rate.At(first.Last()) - first.Rate.At(first.First())}}
-	f.Grounds = []Ground{ofRecord(songRef(second.SongPlan), "start", second.Rate.Label(second.Start), ""),
-		ofRecord(songRef(first.SongPlan), "start", first.Rate.Label(first.Start), ""), r.rule.fromSetting(clashGap, t)}
+	f.Grounds = r.rule.with(clashGap, t, ofRecord(songRef(second.SongPlan), "start", second.Rate.Label(second.Start), ""),
+		ofRecord(songRef(first.SongPlan), "start", first.Rate.Label(first.Start), ""))
 	f.Help = "give one of them another start"
 	if start, ok := r.freeStart(b, t); ok {
 		f.Help += ", such as " + start.String()
