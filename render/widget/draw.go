@@ -20,6 +20,7 @@ const (
 	coverHot  = 18
 	coverHeld = 40
 	coverPick = 34
+	coverText = 58 // of the focus ink, over selected text
 )
 
 // body fills r with its four corners taken off, which looks softer than a square.
@@ -90,7 +91,7 @@ func (u *UI) Label(r image.Rectangle, t render.Type, ink render.Ink, text string
 
 // tipIfCut shows the whole of a text that does not fit into r as the tip of r.
 func (u *UI) tipIfCut(r image.Rectangle, t render.Type, text string) {
-	if u.in.Pointer.In(r) && u.hot == 0 && u.layer >= u.floor() && u.Scene().Face(t).Measure(text) > r.Dx() {
+	if u.in.Pointer.In(r) && u.onGround && u.layer == u.height && u.Scene().Face(t).Measure(text) > r.Dx() {
 		u.offerTip(r, text, "")
 	}
 }

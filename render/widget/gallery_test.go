@@ -1,6 +1,7 @@
 package widget
 
 import (
+	"image/color"
 	"os"
 	"testing"
 
@@ -114,6 +115,46 @@ func TestKeyboardReach(t *testing.T) {
 		b.tap(KeyTab)
 		b.key(Press{Key: KeyTab, Mods: Shift})
 		require.Equal(t, at, b.ui.focus, "Shift+Tab is the way back")
+	}
+}
+
+// TestKeysAreUnique: two controls with one key would share focus and drafts.
+func TestKeysAreUnique(t *testing.T) {
+	b, _ := galleryBench()
+	seen := map[ID]string{}
+	for _, z := range b.ui.zones {
+		other, twice := seen[z.id]
+		require.False(t, twice, "%q and %q", other, z.key)
+		seen[z.id] = z.key
+	}
+}
+
+// TestContrast holds every ink to the ground that controls set it on: 4.5 to 1 for text, 3 to 1 for edges and the focus (WCAG 2.2, 1.4.3
+// and 1.4.11).
+func TestContrast(t *testing.T) {
+	for _, th := range render.Themes() {
+		light := th.Light
+		tint := func(on render.Ink, cover uint8) color.RGBA {
+			return render.Over(light(render.InkText), light(on), cover)
+		}
+		grounds := map[string]color.RGBA{"panel": light(render.InkPanel), "lane": light(render.InkLane)}
+		for name, ground := range grounds {
+			for _, ink := range []render.Ink{render.InkText, render.InkSecondary, render.InkFaint} {
+				require.GreaterOrEqual(t, render.Contrast(light(ink), ground), 4.5, "%s: %v on %s", th.Name, ink, name)
+			}
+			for _, ink := range []render.Ink{render.InkEdge, render.InkFocus} {
+				require.GreaterOrEqual(t, render.Contrast(light(ink), ground), 3.0, "%s: %v on %s", th.Name, ink, name)
+			}
+		}
+		for name, ground := range map[string]color.RGBA{
+			"button": light(render.InkBeat), "pointed button": tint(render.InkBeat, coverHot), "held button": tint(render.InkBeat, coverHeld),
+			"chosen row": tint(render.InkLane, coverPick), "marked entry": tint(render.InkPanel, coverPick),
+			"selected text": render.Over(light(render.InkFocus), light(render.InkLane), coverText),
+		} {
+			require.GreaterOrEqual(t, render.Contrast(light(render.InkText), ground), 4.5, "%s: text on %s", th.Name, name)
+		}
+		require.GreaterOrEqual(t, render.Contrast(light(render.InkSecondary), light(render.InkBeat)), 4.5, "%s: key cap", th.Name)
+		require.GreaterOrEqual(t, render.Contrast(light(th.OnFill(render.InkText)), light(render.InkText)), 4.5, "%s: main button", th.Name)
 	}
 }
 

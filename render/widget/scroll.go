@@ -37,12 +37,13 @@ func (u *UI) BeginScroll(key string, r image.Rectangle, high int) image.Rectangl
 		u.scrolls[id] = st
 	}
 	st.high, st.view = high, r.Dy()
-	u.ground("scroll", key, r)
+	how := reachNone
 	if st.over() > 0 {
-		c := u.control("scroll", key, r.Inset(r.Dx()), reachKey) // focus only: keys scroll
-		if c.focus {
-			u.scrollKeys(st)
-		}
+		how = reachKey
+	}
+	u.stand(zone{id: id, key: key, area: r, ground: true, reach: how}, "scroll")
+	if u.focus == id && how != reachNone {
+		u.scrollKeys(st)
 	}
 	st.clamp()
 	u.around = append(u.around, openScroll{id, key, st, r})

@@ -72,7 +72,7 @@ func (u *UI) Table(key string, r image.Rectangle, sel *Selection, spec *TableSpe
 	view := u.tableHead(t, r, spec, &e)
 	t.scroll.high, t.scroll.view = spec.Rows*u.Px(LineHeight), view.Dy()
 	if c.focus {
-		u.tableKeys(t, sel, spec, &e)
+		u.tableKeys(t, c, sel, spec, &e)
 	}
 	if sel.Cursor != t.cursor {
 		t.scroll.show(sel.Cursor*u.Px(LineHeight), (sel.Cursor+1)*u.Px(LineHeight))
@@ -89,6 +89,7 @@ func (u *UI) Table(key string, r image.Rectangle, sel *Selection, spec *TableSpe
 	} else {
 		s.Frame(r, s.Px(1), render.InkBar)
 	}
+	u.last = c
 	return e
 }
 
@@ -138,7 +139,7 @@ func (u *UI) tablePress(t *tableState, view image.Rectangle, sel *Selection, spe
 }
 
 // tableKeys moves and chooses by keys.
-func (u *UI) tableKeys(t *tableState, sel *Selection, spec *TableSpec, e *TableEvent) {
+func (u *UI) tableKeys(t *tableState, c control, sel *Selection, spec *TableSpec, e *TableEvent) {
 	if spec.Rows == 0 {
 		return
 	}
@@ -163,7 +164,7 @@ func (u *UI) tableKeys(t *tableState, sel *Selection, spec *TableSpec, e *TableE
 	}
 	if u.take(KeyMenu, 0) || u.take(KeyF10, Shift) {
 		e.Menu, e.Row = true, sel.Cursor
-		e.At = u.last.area.Min.Add(image.Pt(u.Px(24), (sel.Cursor+2)*u.Px(LineHeight)-t.scroll.y))
+		e.At = c.area.Min.Add(image.Pt(u.Px(24), (sel.Cursor+2)*u.Px(LineHeight)-t.scroll.y))
 	}
 	u.typeTo(t, sel, spec, e)
 }

@@ -195,8 +195,8 @@ func (u *UI) editKey(t *textState, p Press) bool {
 		}
 		return letter
 	}
-	if p.Mods&Alt != 0 {
-		return false
+	if p.Mods&Alt != 0 { // some layouts type with Ctrl and Alt
+		return len(u.in.Text) > 0 && typesText(p.Key)
 	}
 	switch p.Key {
 	case KeyLeft:

@@ -122,7 +122,7 @@ func (u *UI) drawLine(t *textState, c control, in image.Rectangle, hint string) 
 	x := in.Min.X - t.scroll
 	if from, to := t.Selection(); c.focus && from != to {
 		sel := image.Rect(x+t.width(f, from), top-s.Px(1), x+t.width(f, to), top+f.Height()+s.Px(1))
-		s.Tint(sel, render.InkFocus, 84)
+		s.Tint(sel, render.InkFocus, coverText)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeLabel, c.words(), t.bytes())
 	if c.focus && u.blinks(t) {

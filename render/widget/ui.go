@@ -31,14 +31,17 @@ type UI struct {
 	off         string   // reason for the next control
 	group       ID
 
-	hot     ID      // under the pointer
-	height  layer   // of what is under the pointer
-	active  ID      // holds the pointer since a press
-	by      Buttons // that press
-	focus   ID
-	moved   bool // the focus came by key: areas that scroll show it
-	focusAt time.Duration
-	byKey   bool // the focus came by key last
+	hot      ID    // under the pointer
+	height   layer // of what is under the pointer
+	onGround bool  // that is nothing, or what controls stand on
+	onCanvas bool
+	why      string  // it cannot be used
+	active   ID      // holds the pointer since a press
+	by       Buttons // that press
+	focus    ID
+	moved    bool // the focus came by key: areas that scroll show it
+	focusAt  time.Duration
+	byKey    bool // the focus came by key last
 
 	dialogs []openDialog
 	pop     openPop

@@ -88,6 +88,9 @@ func (u *UI) control(kind render.HitKind, key string, r image.Rectangle, how rea
 	u.last.hot = mine
 	if c.off != "" {
 		u.Tip(c.off, "")
+		if mine {
+			u.why = c.off
+		}
 	}
 	return c
 }
@@ -124,9 +127,9 @@ func grown(r image.Rectangle, size int) image.Rectangle {
 // findHot finds what the pointer is on, in what the user saw.
 func (u *UI) findHot() {
 	id := ID(0)
-	u.height = u.floor()
+	u.height, u.onGround, u.onCanvas, u.why = u.floor(), true, false, ""
 	if z := u.zoneAt(u.in.Pointer); z != nil {
-		id, u.height = z.id, z.layer
+		id, u.height, u.onGround, u.onCanvas = z.id, z.layer, z.ground, z.reach == reachOwn
 	}
 	if id != u.hot || u.in.Pressed != 0 {
 		u.hovered = u.in.Time
@@ -193,5 +196,8 @@ func (u *UI) seenZone(id ID) *zone {
 	return nil
 }
 
-// Over says whether the pointer is on a control, or on something that floats. What is drawn beside the controls leaves it alone then.
-func (u *UI) Over() bool { return u.hot != 0 }
+// Over says whether the pointer is on a control, or on something that floats, other than a Canvas.
+func (u *UI) Over() bool { return u.hot != 0 && !u.onCanvas }
+
+// Why gives, after End, why the control under the pointer cannot be used, "" where it can or there is none.
+func (u *UI) Why() string { return u.why }
