@@ -50,23 +50,24 @@ type App struct {
 	fields  map[string]string // errors at fields of the inspector
 	zoomed  time.Time
 
-	song      render.SongDrawer
-	scenes    scenes
-	again     bool // something changed after it was drawn
-	over      image.Point
-	quit      bool
-	full      bool
-	follow    bool
-	loose     bool // follow is suspended by hand
-	begin     timeline.Time
-	until     timeline.Time // where the play of a selection ends; 0 = nowhere
-	click     bool
-	half      bool
-	stopAt    bool
-	lastOne   string
-	dialog    dialog // that stands open, or nil
-	text      []byte
-	snapShown render.Snap // of the gesture
+	song       render.SongDrawer
+	scenes     scenes
+	again      bool // something changed after it was drawn
+	over       image.Point
+	quit       bool
+	full       bool
+	follow     bool
+	loose      bool // follow is suspended by hand
+	begin      timeline.Time
+	until      timeline.Time // where the play of a selection ends; 0 = nowhere
+	click      bool
+	half       bool
+	stopAt     bool
+	toldSilent bool // that there is no sound device
+	lastOne    string
+	dialog     dialog // that stands open, or nil
+	text       []byte
+	snapShown  render.Snap // of the gesture
 
 	menuFor render.Hit      // what the context menu was opened on
 	gone    map[string]bool // recent shows that are not there

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"emberbeat/render"
@@ -27,6 +28,11 @@ func (a *App) dialogs() {
 		}
 		a.again = true
 	}
+}
+
+// escaped reports whether Escape was pressed: in a dialog of one field it leaves the dialog at once.
+func (a *App) escaped() bool {
+	return slices.ContainsFunc(a.in.Keys, func(p widget.Press) bool { return p.Key == widget.KeyEscape })
 }
 
 // errorDialog says what failed, what is safe, and lets the details be copied.
@@ -108,7 +114,7 @@ func (d *textDialog) draw(a *App) bool {
 		}
 		return true
 	}
-	return choice == 0 || b.Closed
+	return choice == 0 || b.Closed || a.escaped()
 }
 
 func (a *App) askGo() {
@@ -129,7 +135,7 @@ func (d *paletteDialog) draw(a *App) bool {
 		a.dialog = nil
 		a.Use(id)
 	}
-	return done
+	return done || a.escaped()
 }
 
 func (a *App) askCommand() { a.dialog = &paletteDialog{} }
@@ -159,7 +165,7 @@ func (d *findDialog) draw(a *App) bool {
 			a.goRef(d.list[i].ref)
 		}
 	}
-	return done
+	return done || a.escaped()
 }
 
 // matching gives the places whose text holds the query, for going from one to the next.

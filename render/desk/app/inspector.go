@@ -215,7 +215,7 @@ func flagText(on bool) string {
 }
 
 // label makes a label of a field's name.
-func label(name string) string { return upper(strings.ReplaceAll(name, "_", " ")) }
+func label(name string) string { return upper(strings.NewReplacer("_", " ", "-", " ").Replace(name)) }
 
 // checkField says what would be valid where a text is not: the edit is tried on the snapshot.
 func (a *App) checkField(f *timeline.Field, refs []timeline.Ref) func(string) error {

@@ -35,11 +35,11 @@ const (
 	barHeight     = 30
 	statusHeight  = 28
 	bannerHeight  = 40
-	setlistWidth  = 208
-	setlistNarrow = 168
+	setlistWidth  = 236
+	setlistNarrow = 196
 	sideWidth     = 316
-	sideNarrow    = 272
-	narrowPage    = 1500
+	sideNarrow    = 276
+	narrowPage    = 1420
 	listHeight    = 168
 	slimPage      = 900 // below, the side panel is left out
 	tinyPage      = 620 // below, the setlist too

@@ -14,7 +14,8 @@ type player struct {
 	open   OpenDevice
 	device Device
 	silent bool   // the device is the silent one
-	why    string // why, "" when nobody asked for sound yet
+	why    string // why, in a few words; "" when nobody asked for sound yet
+	detail string // what the device said
 
 	feed  feed
 	song  *audio.PCM
@@ -110,9 +111,9 @@ func (p *player) fall(err error) {
 	if p.device != nil {
 		p.device.Close()
 	}
-	p.device, p.silent, p.why = newSilentDevice(&p.feed), true, "no sound device"
+	p.device, p.silent, p.why, p.detail = newSilentDevice(&p.feed), true, "no sound device", ""
 	if err != nil {
-		p.why = "no sound: " + err.Error()
+		p.detail = err.Error()
 	}
 	p.clock = clock{shown: p.clock.shown}
 }

@@ -143,8 +143,9 @@ func (a *App) playFrom(at timeline.Time) {
 	v.playhead = at
 	a.tune()
 	a.player.play(at)
-	if a.player.silent {
-		a.tell("%s; the playhead runs without it", a.player.why)
+	if a.player.silent && !a.toldSilent {
+		a.toldSilent = true
+		a.tell("%s: the playhead runs without sound", a.player.why)
 	}
 	a.say("playing at=%s silent=%v", at, a.player.silent)
 }

@@ -25,7 +25,7 @@ func (a *App) setlist(r image.Rectangle) {
 			at = i
 		}
 	}
-	if at >= 0 && a.panel.songs.Cursor != at {
+	if at >= 0 && (a.panel.songs.Cursor != at || !a.panel.songs.Has(at)) {
 		a.panel.songs.Only(at)
 	}
 	foot := k.Bottom(widget.RowHeight)
@@ -82,11 +82,8 @@ func (a *App) songRow(song *timeline.Song, counts map[timeline.ID][3]int, r imag
 			number = strconv.Itoa(w.plan.Songs[i].Number)
 		}
 	}
-	row := a.ui.Stack(r, 4)
-	row.Left(2)
-	s.TextIn(row.Left(18), render.Right, render.TypeSmall, render.InkFaint, number)
-	row.Left(2)
-	row.Right(2)
+	row := a.ui.Stack(r, 6)
+	s.TextIn(row.Left(14), render.Right, render.TypeSmall, render.InkFaint, number)
 	word := w.stateWord(song, counts[song.ID])
 	width := s.Face(render.TypeSmall).Measure(word) * 100 / int(s.Scale)
 	s.TextIn(row.Right(width+1), render.Right, render.TypeSmall, render.InkFaint, word)

@@ -47,9 +47,6 @@ func (a *App) transport(r image.Rectangle) {
 			a.use(c)
 		}
 	}
-	if a.player.silent && k.Rest().Dx() > u.Px(120) {
-		u.Label(k.Rest(), render.TypeSmall, render.InkSecondary, "silent: "+a.player.why)
-	}
 }
 
 // counters draws timecode and bar at a time.
