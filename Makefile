@@ -26,6 +26,11 @@ STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 # Packages whose code runs on several goroutines at once.
 CONCURRENT := ./shows/session/... ./shows ./audio
 
+# What a build is called: its commit, without a path of the machine it was
+# built on.
+VERSION := $(shell git describe --tags --always --dirty 2>/dev/null)
+BUILD := go build -trimpath -buildvcs=false -ldflags '-X main.version=$(VERSION)'
+
 BIN := bin/emberbeat
 SHOW := out/example-show
 DESK := ./cmd/emberbeat-desk
@@ -42,13 +47,13 @@ run: install-run $(BIN) ## build, and run the main job on the example show
 
 .PHONY: test
 test: install-test lint ## everything that must pass before a commit counts
-	@echo '== tests'
-	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test ./...
+	@echo '== builds without cgo'
+	CGO_ENABLED=0 GOOS=linux GOARCH=amd64 $(BUILD) -o bin/linux/ ./cmd/emberbeat
+	CGO_ENABLED=0 GOOS=windows GOARCH=amd64 $(BUILD) -o bin/windows/ ./cmd/emberbeat
 	@echo '== tests of what runs at once, with the race detector'
 	EMBERBEAT_REQUIRE_TOOLS=1 go test -race -short $(CONCURRENT)
-	@echo '== builds without cgo'
-	CGO_ENABLED=0 GOOS=linux GOARCH=amd64 go build -o bin/linux/ ./cmd/emberbeat
-	CGO_ENABLED=0 GOOS=windows GOARCH=amd64 go build -o bin/windows/ ./cmd/emberbeat
+	@echo '== tests'
+	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test ./...
 
 .PHONY: bench
 bench: ## how fast compiling, checking, loading, saving and listening are
@@ -57,7 +62,7 @@ bench: ## how fast compiling, checking, loading, saving and listening are
 .PHONY: lint
 lint: ## gofmt, go vet and staticcheck
 	@echo '== gofmt'
-	@test -z "$$(gofmt -l $$(git ls-files -co --exclude-standard '*.go') | tee /dev/stderr)"
+	@test -z "$$(gofmt -l cmd timeline audio render shows | tee /dev/stderr)"
 	@echo '== go vet'
 	go vet ./...
 	@echo '== staticcheck'
@@ -93,8 +98,8 @@ clean: ## take away what was built and written
 .PHONY: $(BIN)
 $(BIN):
 	@echo '== build'
-	CGO_ENABLED=0 go build -o $(BIN) ./cmd/emberbeat
-	@if test -e $(DESK)/main.go && test -n '$(DISPLAY)$(WAYLAND_DISPLAY)'; then echo '== build the window'; go build -o bin/ $(DESK); fi
+	CGO_ENABLED=0 $(BUILD) -o $(BIN) ./cmd/emberbeat
+	@if test -e $(DESK)/main.go && test -n '$(DISPLAY)$(WAYLAND_DISPLAY)'; then echo '== build the window'; $(BUILD) -o bin/ $(DESK); fi
 
 .PHONY: install-run install-test install-ear
 install-run:

@@ -165,7 +165,7 @@ func TestTopLevel(t *testing.T) {
 	cmd.Dir = root(t)
 	out, err := cmd.Output()
 	if err != nil {
-		t.Skip("not in a git checkout: what is committed cannot be listed")
+		t.Skip("not in a git checkout of one's own: what is committed cannot be listed")
 	}
 	for _, name := range strings.Fields(string(out)) {
 		top, _, _ := strings.Cut(name, "/")

@@ -11,7 +11,7 @@ import (
 	"emberbeat/shows/sheet"
 )
 
-// version is set when a release is built: -ldflags "-X main.version=1.2.3".
+// version is set by the Makefile: -ldflags "-X main.version=…".
 var version = ""
 
 // build is what the version verb tells.
