@@ -135,6 +135,7 @@ func (r *rigRun) overlap(blocks []block, a, b *block, declared bool) {
 	f.Values = []Value{count("universe", a.universe.number), count("first", from), count("last", to)}
 	if declared {
 		f.Text += ", as declared: each command moves both"
+		f.Help = "take the declaration back if they are not meant to move together"
 		r.add(r.tune(nil, nil), "", f)
 		return
 	}

@@ -34,7 +34,8 @@ func checkSingleUse(r *setRun) {
 			circuit := r.units[c.Unit.Index].circuit
 			if before := r.usedBefore(used[circuit], j, c); before != nil {
 				r.usedTwice(j, c, before)
-			} else if !firesWith(used[circuit], j, c) {
+			}
+			if !firesWith(used[circuit], j, c) { // a repeat as well: where its song is played, the first may not be
 				used[circuit] = append(used[circuit], spent{j, c})
 			}
 		}
