@@ -1,0 +1,144 @@
+package ltc_test
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
+)
+
+// fpsOf is the exact number of frames a second.
+func fpsOf(rate timeline.Rate) float64 {
+	return timeline.TicksPerSecond / float64(rate.FrameTicks())
+}
+
+func shorts(samples []float32) []byte {
+	var b []byte
+	for _, v := range samples {
+		b = binary.LittleEndian.AppendUint16(b, uint16(int16(max(-32768, min(32767, math.Round(float64(v)*(1<<15)))))))
+	}
+	return b
+}
+
+// heard is a frame as libltc reads it.
+type heard struct {
+	h, m, s, f, drop, reverse int
+	start, end                int64
+}
+
+func heardIn(t *testing.T, out []byte) []heard {
+	t.Helper()
+	var list []heard
+	for lines := bufio.NewScanner(bytes.NewReader(out)); lines.Scan(); {
+		var h heard
+		_, err := fmt.Sscanf(lines.Text(), "%d:%d:%d:%d %d %d %d %d", &h.h, &h.m, &h.s, &h.f, &h.drop, &h.reverse, &h.start, &h.end)
+		require.NoError(t, err, lines.Text())
+		list = append(list, h)
+	}
+	return list
+}
+
+func (h heard) label() timeline.Timecode {
+	return timeline.Timecode{H: uint8(h.h), M: uint8(h.m), S: uint8(h.s), F: uint8(h.f)}
+}
+
+// Our stripes, read by libltc: every frame from first to last, with its drop
+// flag, at its place, whatever happened to the sound on the way.
+func TestLibltcReadsOurs(t *testing.T) {
+	libltc := referee(t)
+	for _, rate := range timeline.Rates() {
+		for _, sampleRate := range []int{44100, 48000} {
+			for i, from := range borders {
+				first := label(t, rate, from)
+				s := stripe(rate, sampleRate, first, 75)
+				plain := sound(t, s)
+				for j, b := range bends() {
+					if i > 0 && j > 0 || b.offset {
+						continue // one border with all that can happen is enough; libltc reads no offset
+					}
+					where := fmt.Sprintf("%s from %s at %d, %s", rate, from, sampleRate, b.name)
+					got := heardIn(t, libltc(shorts(b.do(plain)), "read", sampleRate, fpsOf(rate)))
+					compareHeard(t, where, got, rate, first, 75, func(k int64) float64 {
+						return b.place(float64(s.FrameSample(s.Runs[0], k)), float64(len(plain)))
+					})
+				}
+			}
+		}
+	}
+}
+
+// compareHeard compares frames with what libltc reads. Its places are
+// approximate by its own word: they scatter over four samples. It guesses where
+// the first bit of a sound began. Played backwards it needs the sync word of one
+// frame more to give a frame, whose start it calls the end.
+func compareHeard(t *testing.T, where string, got []heard, rate timeline.Rate, first, frames int64, place func(int64) float64) {
+	t.Helper()
+	back := len(got) > 0 && got[0].reverse != 0
+	if back {
+		require.Len(t, got, int(frames)-1, where)
+	} else {
+		require.Len(t, got, int(frames), where)
+	}
+	for i, h := range got {
+		k, at := int64(i), h.start
+		if back {
+			k = frames - 1 - k
+			at = h.end
+		}
+		want, _ := rate.Timecode((first + k) % rate.DayFrames())
+		require.Equal(t, want, h.label(), where)
+		require.Equal(t, rate.Drop(), h.drop == 1, where)
+		require.Equal(t, back, h.reverse != 0, where)
+		tolerance := 4.5
+		if i == 0 {
+			tolerance = 30 // a bit
+		}
+		require.InDelta(t, place(k), float64(at), tolerance, "%s, frame %d", where, k)
+	}
+}
+
+// Stripes of libltc, read by us.
+func TestWeReadLibltc(t *testing.T) {
+	libltc := referee(t)
+	for _, rate := range timeline.Rates() {
+		for _, sampleRate := range []int{44100, 48000} {
+			for _, level := range []int{-3, -30} {
+				for _, from := range borders {
+					tc, _ := timeline.ParseTimecode(from)
+					out := libltc(nil, "write", sampleRate, fpsOf(rate), drop(rate), level, 75, tc.H, tc.M, tc.S, tc.F)
+					samples := make([]float32, len(out))
+					for i, v := range out {
+						samples[i] = (float32(v) - 128) / 128
+					}
+					where := fmt.Sprintf("%s from %s at %d, %d dB", rate, from, sampleRate, level)
+					got := framesIn(sampleRate, samples)
+					require.Len(t, got, 75, where)
+					first := label(t, rate, from)
+					for k, f := range got {
+						want, _ := rate.Timecode((first + int64(k)) % rate.DayFrames())
+						require.Equal(t, want, f.Label, where)
+						exact := float64(k) * float64(sampleRate) / fpsOf(rate)
+						require.InDelta(t, exact, f.Start, 2, "%s, frame %d", where, k)
+					}
+					r := read(sampleRate, samples)
+					require.Equal(t, rate, r.Rate, "%s: %v", where, r.FPS)
+					require.Equal(t, rate.Drop(), r.Drop)
+					require.Empty(t, r.Jumps, where)
+				}
+			}
+		}
+	}
+}
+
+func drop(rate timeline.Rate) int {
+	if rate.Drop() {
+		return 1
+	}
+	return 0
+}
