@@ -54,6 +54,7 @@ changed is printed record by record; --dry-run only prints.`,
 	c.Flags().BoolVar(&e.remove, "remove", false, "remove the record")
 	e.songFlag(c)
 	dryRunFlag(c, &e.dry)
+	flagWords(c, "add", kindNames()...)
 	return c
 }
 

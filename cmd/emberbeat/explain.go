@@ -16,6 +16,8 @@ func explainCommand(t *talk) *cobra.Command {
 well they are known, and how to change them in a show. Without a rule, list all.`,
 		Example: "  emberbeat explain\n  emberbeat explain recovery",
 		Args:    cobra.MaximumNArgs(1),
+
+		ValidArgsFunction: words(ruleNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return t.explainAll()

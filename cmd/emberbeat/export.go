@@ -33,6 +33,8 @@ and their music keeps its times.`,
   emberbeat export tour cue-list --format csv --rate 29.97df --song 1
   emberbeat export tour cue-list --format json --out -`,
 		Args: takes("SHOW", "SHEET"),
+
+		ValidArgsFunction: words(nil, func() []string { return []string{"cue-list"} }),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if args[1] != "cue-list" {
 				return usage(fmt.Errorf("%q is no sheet; there is cue-list", args[1]))
@@ -63,6 +65,8 @@ and their music keeps its times.`,
 	pick.songFlag(c)
 	pick.barsFlag(c)
 	outFlag(c, &out)
+	flagWords(c, "format", "csv", "json")
+	flagWords(c, "rate", rateWords()...)
 	return c
 }
 
@@ -87,10 +91,4 @@ func cueList(s *timeline.Show, pick *choice, rateText string) (*sheet.CueList, e
 	return sheet.NewCueList(p, f)
 }
 
-func rateNames() string {
-	var names []string
-	for _, r := range timeline.Rates() {
-		names = append(names, r.String())
-	}
-	return strings.Join(names, ", ")
-}
+func rateNames() string { return strings.Join(rateWords(), ", ") }

@@ -36,6 +36,7 @@ func listCommand(t *talk) *cobra.Command {
   emberbeat list tour rig
   emberbeat list tour fields article
   emberbeat list tour commands --json`,
+		ValidArgsFunction: words(nil, listWords, kindNames),
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 && args[1] == "fields" {
 				return takes("SHOW", "fields", "KIND")(c, args)

@@ -54,6 +54,7 @@ venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 	c.Flags().StringVar(&rate, "rate", defaultRate.String(), "timecode rate: "+rateNames())
 	c.Flags().BoolVar(&isExample, "example", false, "fill it with the example show")
 	dryRunFlag(c, &dry)
+	flagWords(c, "rate", rateWords()...)
 	return c
 }
 

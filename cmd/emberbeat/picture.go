@@ -51,6 +51,7 @@ lead before them and the open time after them, density, findings.`,
 	outFlag(c, &pic.out)
 	c.Flags().StringVar(&pic.theme, "theme", "day", "day, dark or night")
 	c.Flags().IntVar(&pic.width, "width", paper.DefaultWidth, "width in pixels")
+	flagWords(c, "theme", "day", "dark", "night")
 	return c
 }
 
