@@ -53,6 +53,18 @@ func newBeatFacts(f *features, beats []float64, first float64) *beatFacts {
 	return b
 }
 
+// between is the facts of some of the beats.
+func (b *beatFacts) between(from, to int) *beatFacts {
+	v := &beatFacts{treble: b.treble[from:to], bass: b.bass[from:to], jump: b.jump[from:to], first: -1}
+	for k := range b.power {
+		v.power[k], v.half[k] = b.power[k][from:to], b.half[k][from:to]
+	}
+	if b.first >= from && b.first < to {
+		v.first = b.first - from
+	}
+	return v
+}
+
 // timbreJump compares the broad spectrum of the next four beats with the last four.
 func (f *features) timbreJump(t, span float64) float64 {
 	n := len(f.timbre) / timbreLen

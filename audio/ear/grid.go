@@ -103,7 +103,7 @@ func (p *part) prolong(ons []onset, lo, hi float64) {
 	for p.to < hi {
 		reach, ok := 0.0, false
 		for reach = extendStep; p.to+reach-extendStep < hi && reach <= 5*extendStep; reach += extendStep {
-			if s := p.share(ons, p.to+reach-extendStep, p.to+reach); s >= holdLeast {
+			if s := p.share(ons, p.to+reach-extendStep, p.to+reach); s >= holdLeast && p.even(ons, p.to+reach-extendStep, p.to+reach) {
 				ok = true
 				break
 			} else if s >= 0 && reach > extendStep {
@@ -122,7 +122,7 @@ func (p *part) prolong(ons []onset, lo, hi float64) {
 	for p.from > lo {
 		reach, ok := 0.0, false
 		for reach = extendStep; p.from-reach+extendStep > lo && reach <= 5*extendStep; reach += extendStep {
-			if s := p.share(ons, p.from-reach, p.from-reach+extendStep); s >= holdLeast {
+			if s := p.share(ons, p.from-reach, p.from-reach+extendStep); s >= holdLeast && p.even(ons, p.from-reach, p.from-reach+extendStep) {
 				ok = true
 				break
 			} else if s >= 0 && reach > extendStep {
@@ -139,6 +139,17 @@ func (p *part) prolong(ons []onset, lo, hi float64) {
 		p.from = lo
 	}
 }
+
+// even says whether the attacks of a stretch lie about the grid and not all to
+// one side of it, as they do after a pause that did not last whole beats.
+func (p *part) even(ons []onset, from, to float64) bool {
+	q := *p
+	q.from, q.to = from, to
+	q.period /= 2
+	return math.Abs(q.late(ons)) < mostLate
+}
+
+const mostLate = 0.012 // s
 
 func (p *part) silent(ons []onset, from, to float64) bool { return p.share(ons, from, to) < 0 }
 
@@ -237,7 +248,7 @@ func absorb(parts []part, ons []onset, duration float64) []part {
 		if i == main {
 			continue
 		}
-		if q.to-q.from < shortPart && (p.share(ons, q.from, q.to) >= 0.5*q.hold || p.trails(q)) {
+		if q.to-q.from < shortPart && (p.share(ons, q.from, q.to) >= 0.6*q.hold && p.even(ons, q.from, q.to) || p.trails(q)) {
 			continue
 		} else if p.agrees(q) {
 			p.from, p.to = min(p.from, q.from), max(p.to, q.to)
@@ -253,20 +264,28 @@ func absorb(parts []part, ons []onset, duration float64) []part {
 			lo = max(lo, q.to)
 		}
 	}
-	if hi-p.to < freeEnd || p.share(ons, p.to, hi) > holdFaint {
+	if p.follows(ons, p.to, hi) {
 		p.to = hi
 	}
-	if p.from-lo < freeEnd || p.share(ons, lo, p.from) > holdFaint {
+	if p.follows(ons, lo, p.from) {
 		p.from = lo
 	}
 	p.fit(ons, 0.025)
 	return append(keep, p)
 }
 
+// follows says whether a rest beside the grid may go with it.
+func (p *part) follows(ons []onset, from, to float64) bool {
+	if to-from < freeEnd {
+		return true
+	}
+	return p.share(ons, from, to) > holdFaint && p.even(ons, from, to)
+}
+
 const (
 	shortPart = 16.0 // s; a shorter grid of its own is doubted
 	freeEnd   = 12.0 // s; a shorter rest at the end of a grid follows it
-	holdFaint = 0.12 // share of onsets that lets a long rest follow it
+	holdFaint = 0.25 // share of onsets that lets a long rest follow it
 )
 
 // trails says whether q is p's grid as slow attacks show it: the same period, a little late.
@@ -293,7 +312,7 @@ func (p part) agrees(q part) bool {
 	}
 	t := q.offset + short*math.Round(((p.from+p.to+q.from+q.to)/4-q.offset)/short)
 	x := (t - p.offset) / short
-	return math.Abs(x-math.Round(x))*short < 0.030
+	return math.Abs(x-math.Round(x))*short < 0.015
 }
 
 // fillFree adds a free part for every stretch that no grid took.

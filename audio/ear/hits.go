@@ -102,11 +102,11 @@ func (f *features) labels(o onset) [labelCount]float64 {
 	mid, high := o.bands[bandMid]/sum, o.bands[bandHigh]/sum
 	tail := f.tail(o.at)
 	score := [labelCount]float64{
-		8*low - 5*high - 1.5,
+		10*low - 5*high - 1.5,
 		5*(mid+body) + 5*high - 8*math.Abs(high-0.4) - 4*low - 2,
 		9*high - 3*low - 3*mid - 2.5*tail - 2.5,
 		7*high + 4*tail - 4*low - 4.5,
-		4*(mid+body) - 7*high + 1.5*tail - 1,
+		4*(mid+body) - 7*high - 3*low + 1.5*tail - 1,
 	}
 	top, all := math.Inf(-1), 0.0
 	for _, s := range score {

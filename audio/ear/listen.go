@@ -159,8 +159,12 @@ func (l *listener) mono(raw, into []float32) []float32 {
 // in opposite phase, which would cancel, are turned round: a channel joins with
 // the sign of its correlation with the first one over the chunk, blended
 // slowly so that no step is heard.
+//
+// A constant offset is taken out, so that its beginning is not heard as a hit.
 type mixer struct {
-	gain []float32
+	gain   []float32
+	offset float32
+	begun  bool
 }
 
 func (m *mixer) down(raw []float32, channels int, out []float32) []float32 {
@@ -168,6 +172,7 @@ func (m *mixer) down(raw []float32, channels int, out []float32) []float32 {
 	out = out[:n]
 	if channels == 1 {
 		copy(out, raw)
+		m.level(out)
 		return out
 	}
 	if m.gain == nil {
@@ -187,7 +192,27 @@ func (m *mixer) down(raw []float32, channels int, out []float32) []float32 {
 			g += step * k
 		}
 	}
+	m.level(out)
 	return out
+}
+
+// level subtracts the mean, which is followed slowly.
+func (m *mixer) level(x []float32) {
+	mean := float32(0)
+	for _, v := range x {
+		mean += v
+	}
+	mean /= float32(max(1, len(x)))
+	if !m.begun {
+		m.offset, m.begun = mean, true
+	}
+	to := m.offset + (mean-m.offset)*0.05
+	step := (to - m.offset) / float32(max(1, len(x)))
+	for i := range x {
+		x[i] -= m.offset
+		m.offset += step
+	}
+	m.offset = to
 }
 
 // target is the gain a channel should have by the end of the chunk.

@@ -8,7 +8,7 @@ import (
 const (
 	shortestSection = 4    // bars
 	longestSection  = 32   // bars
-	likeness        = 0.55 // share of the mean distance below which sections share a letter
+	likeness        = 0.55 // share of the median distance below which sections share a letter
 )
 
 // findSections groups bars that sound alike: dynamic programming over bar
@@ -21,7 +21,7 @@ func (f *features) findSections(bars []float64, duration float64) []Section {
 	x := f.barVectors(bars, duration)
 	n := len(x)
 	spread := spreads(x)
-	fee := 0.6 * spread(0, n) / math.Sqrt(float64(n))
+	fee := 0.35 * spread(0, n) / math.Sqrt(float64(n))
 	cost, from := make([]float64, n+1), make([]int, n+1)
 	for j := 1; j <= n; j++ {
 		cost[j] = math.Inf(1)
@@ -155,14 +155,13 @@ func (f *features) nameSections(x [][]float64, cuts []int, bars []float64, durat
 // cluster letters the sections: each joins the nearest group met before, if that
 // is near enough, or opens a new one.
 func cluster(v [][]float64) []string {
-	total, pairs := 0.0, 0
+	var apart []float64
 	for i := range v {
 		for j := max(0, i-64); j < i; j++ {
-			total += distance(v[i], v[j])
-			pairs++
+			apart = append(apart, distance(v[i], v[j]))
 		}
 	}
-	limit := likeness * total / float64(max(1, pairs))
+	limit := likeness * median(apart)
 	var centre [][]float64
 	var size []float64
 	out := make([]string, len(v))

@@ -146,3 +146,11 @@ func firstStrong(ons []onset) float64 {
 	}
 	return -1
 }
+
+// weigh adds up the features of a reading.
+func (r *reading) weigh() {
+	r.score = 0
+	for j, v := range r.x {
+		r.score += tactusWeights[j] * v
+	}
+}

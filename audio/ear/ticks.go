@@ -1,6 +1,9 @@
 package ear
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // ticksPerPulse divides a pulse so that halves, thirds, quarters and sixths
 // fall on ticks, and so do pulses of 2/3, 3/4, 4/3 and 3/2 of the length.
@@ -13,6 +16,7 @@ type ticks struct {
 	total []float64
 	tone  *harmony
 	pulse float64 // s, main pulse period
+	first int     // number of the first tick in the song, for a stretch of it
 }
 
 // newTicks lays ticks between the pulses and reads the flux there.
@@ -34,6 +38,21 @@ func newTicks(f *features, pulses []float64) *ticks {
 	}
 	k.total = sample(salience(f.detection()), k.at, reach)
 	return k
+}
+
+// between is the stretch of ticks from one time to another.
+func (k *ticks) between(from, to float64) *ticks {
+	a, _ := slices.BinarySearch(k.at, from-0.03)
+	b, _ := slices.BinarySearch(k.at, to-0.03)
+	b = max(a, b)
+	v := &ticks{at: k.at[a:b], total: k.total[a:b], tone: k.tone, pulse: k.pulse, first: a}
+	for i := range k.power {
+		v.power[i] = k.power[i][a:b]
+	}
+	if n := len(v.at); n > ticksPerPulse {
+		v.pulse = (v.at[n-1] - v.at[0]) / float64(n-1) * ticksPerPulse
+	}
+	return v
 }
 
 // sample takes the largest value within reach frames of each time.

@@ -75,7 +75,7 @@ func (h *hearing) findBeats(a *Analysis) {
 		return
 	}
 	h.ticks = newTicks(h.features, h.pulses)
-	rs := h.heed(h.ticks.readings(strong(h.onsets)))
+	rs := h.heed(h.ticks, h.ticks.readings(strong(h.onsets)))
 	if len(rs) == 0 {
 		return
 	}
@@ -121,9 +121,7 @@ const tightness = 40 // of the tracker's hold on the period
 // choose gives the best reading and the share of each in the whole (softmax).
 func choose(rs []reading) (best int, share []float64) {
 	for i := range rs {
-		for j, v := range rs[i].x {
-			rs[i].score += tactusWeights[j] * v
-		}
+		rs[i].weigh()
 		if rs[i].score > rs[best].score {
 			best = i
 		}
@@ -140,12 +138,24 @@ func choose(rs []reading) (best int, share []float64) {
 	return best, share
 }
 
-// beatsOf lists the beats of a reading from the first sound to the last.
+// beatsOf lists the beats of a reading from the first sound to the last. Each
+// part finds its own phase: after a halt the beat need not go on where the
+// pulse, counted through, would have it.
 func (h *hearing) beatsOf(r reading) []float64 {
 	var out []float64
-	at := h.ticks.at
-	for i := r.phase; i < len(at); i += r.cycle {
-		out = append(out, at[i])
+	for i, p := range h.parts {
+		v := h.ticks.between(p.from, p.to)
+		q := r
+		if len(h.parts) > 1 {
+			q = h.readAgain(v, r)
+		} else if i == 0 {
+			v = h.ticks
+		}
+		for j := q.phase; j < len(v.at); j += q.cycle {
+			if t, n := v.at[j], len(out); n < 2 || t-out[n-1] > 0.5*(out[n-1]-out[n-2]) {
+				out = append(out, t)
+			}
+		}
 	}
 	if len(out) < 2 {
 		return nil
@@ -160,7 +170,44 @@ func (h *hearing) beatsOf(r reading) []float64 {
 	return h.sounding(out)
 }
 
-// sounding leaves out the beats before the first onset and long after the last.
+// sameCycle is what a part's own reading must score above the song's to count
+// the pulse in another way.
+const sameCycle = 3.0
+
+// readAgain chooses the reading of one part, near that of the song.
+func (h *hearing) readAgain(v *ticks, r reading) reading {
+	rs := h.heed(v, v.readings(h.strongIn(v)))
+	best := -1
+	score := func(i int) float64 {
+		s := rs[i].score
+		if rs[i].cycle != r.cycle {
+			s -= sameCycle
+		}
+		return s
+	}
+	for i := range rs {
+		rs[i].weigh()
+		if best < 0 || score(i) > score(best) {
+			best = i
+		}
+	}
+	if best < 0 {
+		// too short to tell: go on counting from the start of the song
+		return reading{cycle: r.cycle, phase: mod(r.phase-v.first, r.cycle)}
+	}
+	return rs[best]
+}
+
+func mod(a, n int) int { return (a%n + n) % n }
+
+func (h *hearing) strongIn(v *ticks) int {
+	if len(v.at) == 0 {
+		return 0
+	}
+	return strong(onsetsIn(h.onsets, v.at[0], v.at[len(v.at)-1]))
+}
+
+// sounding leaves out the beats before the first onset, and all but one after the last.
 func (h *hearing) sounding(beats []float64) []float64 {
 	first, last := h.duration, 0.0
 	for _, o := range h.onsets {
@@ -168,33 +215,79 @@ func (h *hearing) sounding(beats []float64) []float64 {
 			first, last = min(first, o.at), max(last, o.at)
 		}
 	}
-	return slices.DeleteFunc(beats, func(t float64) bool { return t < first-0.05 || t > last+4 })
+	n := len(beats)
+	last += 1.05 * (beats[n-1] - beats[n-2])
+	return slices.DeleteFunc(beats, func(t float64) bool { return t < first-0.05 || t > last })
 }
 
-// findBars groups the beats.
+// findBars groups the beats: into bars of one length for the song, beginning
+// anew in each part.
 func (h *hearing) findBars(a *Analysis) barring {
 	b := newBeatFacts(h.features, a.Beats, firstStrong(h.onsets))
-	rs := h.heedBars(b.barrings(), a.Beats)
+	rs := h.heedBars(weighBars(b.barrings()), a.Beats)
 	if len(rs) == 0 {
 		return barring{beats: 4, share: 0}
 	}
-	best := 0
-	for i := range rs {
-		for j, v := range rs[i].x {
-			rs[i].score += barWeights[j] * v
-		}
-		if rs[i].score > rs[best].score {
-			best = i
-		}
-	}
+	best := bestBarring(rs)
 	sum := 0.0
 	for i := range rs {
 		sum += math.Exp(rs[i].score - rs[best].score)
 	}
 	r := rs[best]
 	r.share = 1 / sum
-	for i := r.phase; i < len(a.Beats); i += r.beats {
-		a.Downbeats = append(a.Downbeats, a.Beats[i])
-	}
+	a.Downbeats = h.downbeats(a, b, r)
 	return r
+}
+
+// downbeats applies a barring, part by part.
+func (h *hearing) downbeats(a *Analysis, b *beatFacts, r barring) []float64 {
+	var out []float64
+	for i := range a.Parts {
+		from, to := beatRange(a.Beats, a.Parts, i)
+		phase := mod(r.phase-from, r.beats)
+		if len(a.Parts) > 1 && to-from >= 8*r.beats {
+			own := weighBars(b.between(from, to).barrings())
+			own = slices.DeleteFunc(own, func(q barring) bool { return q.beats != r.beats })
+			own = h.heedBars(own, a.Beats[from:to])
+			if len(own) > 0 {
+				phase = own[bestBarring(own)].phase
+			}
+		}
+		for k := from + phase; k < to; k += r.beats {
+			out = append(out, a.Beats[k])
+		}
+	}
+	return out
+}
+
+// beatRange gives the beats of part i: from, to.
+func beatRange(beats []float64, parts []Part, i int) (from, to int) {
+	from, _ = slices.BinarySearch(beats, parts[i].From-0.03)
+	to, _ = slices.BinarySearch(beats, parts[i].To-0.03)
+	if i == 0 {
+		from = 0
+	}
+	if i == len(parts)-1 {
+		to = len(beats)
+	}
+	return from, to
+}
+
+func weighBars(rs []barring) []barring {
+	for i := range rs {
+		for j, v := range rs[i].x {
+			rs[i].score += barWeights[j] * v
+		}
+	}
+	return rs
+}
+
+func bestBarring(rs []barring) int {
+	best := 0
+	for i := range rs {
+		if rs[i].score > rs[best].score {
+			best = i
+		}
+	}
+	return best
 }
