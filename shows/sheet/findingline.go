@@ -49,7 +49,7 @@ func (l *FindingLine) inSong(p *timeline.Plan, f *rule.Finding) {
 	at := Seconds(f.At)
 	l.Time, l.Timecode = &at, p.Rate.Label(f.Frame)
 	if f.HasBar {
-		l.Bar = f.Bar.String()
+		l.bar, l.Bar = f.Bar, f.Bar.String()
 	}
 }
 

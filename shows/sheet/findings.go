@@ -66,6 +66,7 @@ type FindingLine struct {
 	Accepted   *AcceptedBy    `json:"accepted"`
 
 	song  *timeline.PlanSong
+	bar   timeline.BarBeat
 	spans []rule.Span
 }
 
@@ -201,7 +202,7 @@ func (f *FindingLine) place() string {
 		parts = append(parts, fmt.Sprintf("song %d %q", f.SongNumber, f.SongTitle))
 	}
 	if f.Bar != "" {
-		bar, beat, _ := strings.Cut(f.Bar, ".")
+		bar, beat := f.bar.Spoken()
 		parts = append(parts, "bar "+bar+" beat "+beat)
 	}
 	if f.Timecode != "" {

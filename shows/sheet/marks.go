@@ -31,7 +31,8 @@ func mark(ps *timeline.PlanSong, f *rule.Finding) render.Mark {
 		m.Lane = f.Ref.ID
 	}
 	if f.HasBar {
-		m.Where = "bar " + f.Bar.String()
+		bar, beat := f.Bar.Spoken()
+		m.Where = "bar " + bar + " beat " + beat
 	}
 	if f.HasTime {
 		if m.Where != "" {

@@ -26,7 +26,7 @@ func TestMarks(t *testing.T) {
 	})
 	require.Equal(t, [3]int{1, 1, 1}, m.Count)
 	require.Equal(t, render.Mark{Severity: render.SevError, Rule: "recovery", At: render.Instant{At: at, On: true}, Lane: "ljet", Cue: "q1",
-		Where: "bar 3.1, 01:00:04:00", Text: "too soon"}, m.List[0])
+		Where: "bar 3 beat 1, 01:00:04:00", Text: "too soon"}, m.List[0])
 	require.Equal(t, timeline.ID("larm"), m.List[1].Lane)
 	require.Contains(t, m.Checked, "no conflict found with")
 }
