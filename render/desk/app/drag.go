@@ -281,7 +281,7 @@ func (g *marquee) move(a *App, in *widget.Input) {
 	if d := g.to.Sub(g.from); !g.begun && max(d.X, -d.X, d.Y, -d.Y) < a.Scale().Px(slack) {
 		return
 	}
-	g.begun = true
+	g.begun, g.mods = true, in.Mods
 	touched := map[timeline.ID]bool{}
 	r := g.rect()
 	r.Max = r.Max.Add(image.Pt(1, 1))

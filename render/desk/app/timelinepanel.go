@@ -45,8 +45,8 @@ func (a *App) timelinePanel(r image.Rectangle) {
 	a.point(c)
 	a.transport(a.song.Transport)
 	if c.Focus && c.Entered {
-		s := u.Scene()
-		s.Frame(r, s.Px(2), render.InkFocus)
+		s, t := u.Scene(), a.song.Title
+		s.Rect(image.Rect(t.Min.X, t.Max.Y-s.Px(2), t.Max.X, t.Max.Y), render.InkFocus)
 	}
 }
 

@@ -25,17 +25,18 @@ func init() {
 		os.Exit(0)
 	}
 	os.Stderr.WriteString("emberbeat-desk: there is no screen to open a window on\n" +
-		"hint: set DISPLAY or WAYLAND_DISPLAY, or use emberbeat, which does everything without a window\n")
+		"hint: set DISPLAY to one that answers, or use emberbeat, which does everything without a window\n")
 	os.Exit(ExitNoScreen)
 }
 
-// Here reports whether a window could open: always on Windows, macOS and in a browser, elsewhere where a display is named.
+// Here reports whether a window could open: always on Windows, macOS and in a browser, elsewhere where an X11 display answers. A Wayland
+// desktop answers through its X11 server; the engine speaks nothing else.
 func Here() bool {
 	switch runtime.GOOS {
 	case "windows", "darwin", "js":
 		return true
 	}
-	return os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
+	return answers(os.Getenv("DISPLAY"))
 }
 
 // underTest reports whether the program is a test binary.

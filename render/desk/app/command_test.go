@@ -1,0 +1,135 @@
+package app
+
+import (
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/render/widget"
+)
+
+func TestEveryCommandHasAllItNeeds(t *testing.T) {
+	ids, names := map[string]bool{}, map[string]bool{}
+	for _, c := range table {
+		require.Regexp(t, regexp.MustCompile(`^[a-z0-9-]+$`), c.id)
+		require.NotEmpty(t, c.name, c.id)
+		require.NotEmpty(t, c.help, c.id)
+		require.NotRegexp(t, `\.$`, c.help, "%s: help is a clause", c.id)
+		require.Contains(t, groups, c.group, c.id)
+		require.NotNil(t, c.run, c.id)
+		require.False(t, ids[c.id], "two commands %s", c.id)
+		require.False(t, names[c.name], "two commands named %s", c.name)
+		ids[c.id], names[c.name] = true, true
+		for _, k := range c.keys {
+			_, ok := parsePress(k)
+			require.True(t, ok, "%s: %s", c.id, k)
+		}
+	}
+}
+
+// No default key serves two commands, and every command keeps the keys the table gives it.
+func TestDefaultKeysAreDistinct(t *testing.T) {
+	seen := map[press]string{}
+	m := newKeymap()
+	require.Empty(t, m.problems)
+	for i := range table {
+		for _, k := range table[i].keys {
+			p, _ := parsePress(k)
+			require.Empty(t, seen[p], "%s and %s have %s", seen[p], table[i].id, k)
+			seen[p] = table[i].id
+			require.Same(t, &table[i], m.of(widget.Press{Key: p.key, Mods: p.mods}))
+		}
+	}
+}
+
+// conventional are the keys that the program promises. Lock lane has Ctrl+Shift+L, because Shift+L makes a loop of the selection.
+var conventional = strings.Fields(`Space R Shift+Space Left Right Shift+Left Shift+Right Ctrl+Left Ctrl+Right Home End Ctrl+Home Ctrl+End
+	Ctrl+PgUp Ctrl+PgDn PgUp PgDn G L Shift+L I O F Up Down Tab Shift+Tab Ctrl+Up Ctrl+Down F8 Shift+F8 Enter T 1 2 3 4 5 6 7 8 9 M Ctrl+Shift+M
+	+ - 0 Z Shift+Z Ctrl+Alt++ Ctrl+Alt+- F9 F11 Alt+Left Alt+Right , . Alt+Shift+Left Alt+Shift+Right Alt+Up Alt+Down Ctrl+C Ctrl+X Ctrl+V
+	Ctrl+Shift+V Ctrl+D Delete Shift+Delete Ctrl+G Ctrl+Shift+G Ctrl+L Ctrl+Shift+L H Shift+U Shift+S Q S [ ] Ctrl+Z Ctrl+Shift+Z Ctrl+Y Ctrl+A
+	Ctrl+Shift+A Shift+End Shift+Home Ctrl+F F3 Ctrl+Enter F2 Ctrl+I Ctrl+E Ctrl+S Ctrl+O Ctrl+N Ctrl+, Ctrl+Q Ctrl+Shift+P F1 ? F6 Shift+F6 Esc
+	Shift+F10 Menu`)
+
+func TestPromisedKeysAreBound(t *testing.T) {
+	m := newKeymap()
+	for _, k := range conventional {
+		p, ok := parsePress(k)
+		require.True(t, ok, k)
+		require.NotNil(t, m.of(widget.Press{Key: p.key, Mods: p.mods}), "%s does nothing", k)
+	}
+	for _, taken := range []string{"Ctrl+Space", "Alt+Space", "Ctrl+Tab", "Ctrl+H", "Ctrl+M", "Ctrl+Alt+T"} {
+		p, _ := parsePress(taken)
+		require.Nil(t, m.of(widget.Press{Key: p.key, Mods: p.mods}), "%s belongs to desktops", taken)
+	}
+}
+
+// Every command can be used, or says why not, on the start page and in a show; none of them ends in a panic.
+func TestEveryCommandRunsOrSaysWhyNot(t *testing.T) {
+	for i := range table {
+		c := &table[i]
+		t.Run(c.id, func(t *testing.T) {
+			h := newHand(t)
+			if why := h.a.why(c); why != "" {
+				h.a.use(c)
+				require.Contains(t, h.a.note.text, why)
+			}
+		})
+	}
+	h := withExample(t)
+	for i := range table {
+		if c := &table[i]; c.id != "quit" && c.id != "close-show" && c.id != "open-example" {
+			h.a.work.view().choose(h.a.work.songInView().Cues[0].ID)
+			h.a.use(c)
+			h.step()
+			h.a.dialog = nil
+			h.key("Esc")
+			require.NotNil(t, h.a.work, c.id)
+		}
+	}
+}
+
+func TestMenusAndPaletteHoldEveryCommand(t *testing.T) {
+	h := newHand(t)
+	n := 0
+	for _, m := range h.a.menus() {
+		n += len(m.Sub)
+	}
+	require.Equal(t, len(table), n)
+	h.key("Ctrl+Shift+P")
+	h.typed("next theme")
+	h.key("Enter")
+	require.Equal(t, "Night", h.a.Theme().Name)
+}
+
+func TestKeysFileChangesKeys(t *testing.T) {
+	m := newKeymap()
+	m.read("# mine\nplay = P Ctrl+Space\nsave =\nnothing = X\nloop = Hyper+L\n")
+	require.Equal(t, []string{"P", "Ctrl+Space"}, m.words(byID("play")))
+	require.Nil(t, m.of(widget.Press{Key: widget.KeySpace}))
+	require.Empty(t, m.words(byID("save")))
+	require.Len(t, m.problems, 2)
+	require.Contains(t, m.problems[0], `keys.txt:4: there is no command "nothing"`)
+}
+
+func TestKeysFileRoundTrip(t *testing.T) {
+	m, n := newKeymap(), newKeymap()
+	n.read(m.file())
+	require.Empty(t, n.problems)
+	for i := range table {
+		require.Equal(t, m.words(&table[i]), n.words(&table[i]), table[i].id)
+	}
+}
+
+// The page of keys in the documents is made from the table. EMBERBEAT_UPDATE=1 writes it anew.
+func TestPageOfKeysIsUpToDate(t *testing.T) {
+	const name = "../KEYS.md"
+	if os.Getenv("EMBERBEAT_UPDATE") == "1" {
+		require.NoError(t, os.WriteFile(name, []byte(KeysPage()), 0o644))
+	}
+	b, err := os.ReadFile(name)
+	require.NoError(t, err)
+	require.Equal(t, KeysPage(), string(b), "run the test with EMBERBEAT_UPDATE=1")
+}

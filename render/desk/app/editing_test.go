@@ -1,0 +1,203 @@
+package app
+
+import (
+	"image"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+func TestDoubleClickPlacesOnTheGrid(t *testing.T) {
+	h := withExample(t)
+	lane, area := h.lane("Sparks")
+	before := len(h.cues("Sparks"))
+	p := image.Pt(h.at("21.3")+1, middle(area).Y)
+	h.tap(p)
+	h.tap(p)
+	cues := h.cues("Sparks")
+	require.Len(t, cues, before+1)
+	cue := h.a.work.selected()
+	require.Len(t, cue, 1)
+	require.Equal(t, "21.3", cue[0].At.String())
+	require.Equal(t, lane, cue[0].Lane)
+	h.key("Ctrl+Z")
+	require.Len(t, h.cues("Sparks"), before)
+	h.key("Ctrl+Y")
+	require.Len(t, h.cues("Sparks"), before+1)
+}
+
+func TestEnterPlacesAtThePlayhead(t *testing.T) {
+	h := withExample(t)
+	lane, area := h.lane("Sparks")
+	h.tap(image.Pt(h.at("30.1"), middle(area).Y))
+	require.Equal(t, lane, h.a.work.view().focus)
+	require.NoError(t, h.a.goTo("31.2"))
+	h.key("Enter")
+	require.Equal(t, "31.2", h.a.work.selected()[0].At.String())
+	h.key("Enter")
+	require.Contains(t, h.a.note.text, "already has a cue at 31.2")
+}
+
+func TestDragMovesSnapsAndIsOneStep(t *testing.T) {
+	h := withExample(t)
+	first := h.cues("Jets, lip")[0]
+	require.Equal(t, "13.1", first.Cue.At.String())
+	p := middle(h.cue(first.Cue.ID))
+	by := h.at("14.1") - h.at("13.1")
+	h.drag(p, p.Add(image.Pt(by+1, 0)), 0)
+	require.Equal(t, "14.1", h.a.work.songInView().Cue(first.Cue.ID).At.String(), "caught by the grid within its reach")
+	undo, _ := h.a.work.s.Labels()
+	require.Equal(t, []string{"move 1 cue"}, undo)
+	h.key("Ctrl+Z")
+	require.Equal(t, "13.1", h.a.work.songInView().Cue(first.Cue.ID).At.String())
+}
+
+func TestDragWithModifiers(t *testing.T) {
+	tests := []struct {
+		name string
+		mods widget.Mods
+		want func(t *testing.T, h *hand, id timeline.ID)
+	}{
+		{"Alt turns snapping off", widget.Alt, func(t *testing.T, h *hand, id timeline.ID) {
+			at := h.a.work.songInView().Cue(id).At
+			require.NotContains(t, []string{"14.1", "14.2"}, at.String())
+			require.Equal(t, 14, at.Bar.Bar)
+		}},
+		{"Ctrl copies", widget.Ctrl, func(t *testing.T, h *hand, id timeline.ID) {
+			require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
+			require.Equal(t, "14.1", h.a.work.selected()[0].At.String())
+			require.NotEqual(t, id, h.a.work.selected()[0].ID)
+		}},
+		{"Shift keeps the lane", widget.Shift, func(t *testing.T, h *hand, id timeline.ID) {
+			c := h.a.work.songInView().Cue(id)
+			require.Equal(t, "14.1", c.At.String())
+			require.Equal(t, "Jets, lip", h.a.work.songInView().Lane(c.Lane).Name)
+		}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			h := withExample(t)
+			id := h.cues("Jets, lip")[0].Cue.ID
+			p := middle(h.cue(id))
+			down := 0
+			if test.mods == widget.Shift {
+				down = 10
+			}
+			h.drag(p, p.Add(image.Pt(h.at("14.1")-h.at("13.1")+1, down)), test.mods)
+			test.want(t, h, id)
+		})
+	}
+}
+
+func TestEscapeLeavesADragAsItWas(t *testing.T) {
+	h := withExample(t)
+	show := h.a.work.s.Show()
+	id := h.cues("Jets, lip")[0].Cue.ID
+	p := middle(h.cue(id))
+	h.move(p)
+	h.down(widget.Primary)
+	h.move(p.Add(image.Pt(60, 0)))
+	require.NotNil(t, h.a.work.trial, "the plan follows the pointer")
+	require.NotEqual(t, "13.1", h.a.work.songInView().Cue(id).At.String())
+	require.Same(t, show, h.a.work.s.Show(), "but the show does not")
+	h.key("Esc")
+	h.up()
+	require.Nil(t, h.a.work.trial)
+	require.Same(t, show, h.a.work.s.Show())
+	require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
+}
+
+func TestMarqueeSelectsWhatItTouches(t *testing.T) {
+	h := withExample(t)
+	_, area := h.lane("Flames, wings")
+	h.drag(image.Pt(h.at("16.1"), area.Min.Y+2), image.Pt(h.at("22.1"), area.Max.Y-2), 0)
+	require.Len(t, h.a.work.selected(), 3)
+	h.later()
+	h.drag(image.Pt(h.at("22.2"), area.Min.Y+2), image.Pt(h.at("26.1"), area.Max.Y-2), widget.Shift)
+	require.Len(t, h.a.work.selected(), 4, "Shift adds")
+	h.later()
+	h.drag(image.Pt(h.at("16.1"), area.Min.Y+2), image.Pt(h.at("26.1"), area.Max.Y-2), widget.Ctrl)
+	require.Empty(t, h.a.work.selected(), "Ctrl takes out what is in")
+}
+
+func TestCopyPasteDuplicateDelete(t *testing.T) {
+	h := withExample(t)
+	id := h.cues("Jets, lip")[0].Cue.ID
+	h.tap(middle(h.cue(id)))
+	h.key("Ctrl+C")
+	require.NoError(t, h.a.goTo("15.3"))
+	n := len(h.cues("Jets, lip"))
+	h.key("Ctrl+V")
+	require.Len(t, h.cues("Jets, lip"), n+1)
+	require.Equal(t, "15.3", h.a.work.selected()[0].At.String())
+	h.key("Ctrl+D")
+	require.Equal(t, "16.3", h.a.work.selected()[0].At.String(), "right after itself, by a whole bar")
+	h.key("Delete")
+	h.key("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
+	require.Len(t, h.cues("Jets, lip"), n)
+	require.False(t, h.a.work.s.Dirty())
+}
+
+func TestNudgesThatFollowQuicklyAreOneStep(t *testing.T) {
+	h := withExample(t)
+	h.tap(middle(h.cue(h.cues("Jets, lip")[0].Cue.ID)))
+	h.key("Alt+Right", "Alt+Right", "Alt+Right")
+	undo, _ := h.a.work.s.Labels()
+	require.Len(t, undo, 1)
+	h.key("Ctrl+Z")
+	require.Equal(t, "13.1", h.cues("Jets, lip")[0].Cue.At.String())
+	h.key("Alt+Shift+Right")
+	require.Equal(t, "13.2", h.a.work.selected()[0].At.String())
+	h.key("Q")
+	require.Equal(t, "13.2", h.a.work.selected()[0].At.String())
+}
+
+func TestLockedCuesStay(t *testing.T) {
+	h := withExample(t)
+	id := h.cues("Jets, lip")[0].Cue.ID
+	h.tap(middle(h.cue(id)))
+	h.key("Ctrl+L")
+	p := middle(h.cue(id))
+	h.later()
+	h.drag(p, p.Add(image.Pt(80, 0)), 0)
+	require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
+	h.key("Delete")
+	require.NotNil(t, h.a.work.songInView().Cue(id))
+	require.Contains(t, h.a.note.text, "is locked")
+}
+
+func TestUndoAllGivesTheSameBytes(t *testing.T) {
+	h := withExample(t)
+	before := folder(t, h.dir)
+	ids := h.a.work.songInView().Cues
+	h.a.work.view().choose(ids[0].ID, ids[5].ID, ids[9].ID)
+	for _, k := range []string{"Alt+Right", "Alt+Shift+Right", "Ctrl+D", "H", "Ctrl+L", "Ctrl+G", "M", "Ctrl+A", "Alt+Left"} {
+		h.key(k)
+	}
+	undo, _ := h.a.work.s.Labels()
+	require.NotEmpty(t, undo)
+	for range undo {
+		h.key("Ctrl+Z")
+	}
+	h.key("Ctrl+S")
+	require.Equal(t, before, folder(t, h.dir))
+}
+
+// folder reads a show's text files.
+func folder(t *testing.T, dir string) map[string]string {
+	files := map[string]string{}
+	require.NoError(t, filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
+		if err == nil && filepath.Ext(path) == ".toml" {
+			b, err := os.ReadFile(path)
+			require.NoError(t, err)
+			files[path] = string(b)
+		}
+		return err
+	}))
+	return files
+}

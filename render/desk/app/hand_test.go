@@ -1,0 +1,228 @@
+package app
+
+import (
+	"bytes"
+	"image"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/render"
+	"emberbeat/render/widget"
+	"emberbeat/shows"
+	"emberbeat/shows/example"
+	"emberbeat/timeline"
+)
+
+// hand uses an App as a person would: it looks at the scenes to find things, and presses keys and buttons.
+type hand struct {
+	t     *testing.T
+	a     *App
+	in    widget.Input
+	now   time.Duration
+	size  image.Point
+	scale render.Scale
+	mail  chan struct{}
+	log   *logBook
+	frame Frame
+	click widget.Clicker
+	dir   string
+}
+
+// logBook gathers the lines that the App says.
+type logBook struct {
+	mu   sync.Mutex
+	text bytes.Buffer
+}
+
+func (l *logBook) Write(b []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.text.Write(b)
+}
+
+func (l *logBook) has(line string) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return strings.Contains(l.text.String(), line)
+}
+
+// newHand starts an App whose state, cache and home are the test's own.
+func newHand(t *testing.T) *hand {
+	t.Helper()
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	t.Setenv(shows.StateEnv, filepath.Join(home, "state"))
+	t.Setenv("EMBERBEAT_CACHE", filepath.Join(home, "cache"))
+	h := &hand{t: t, mail: make(chan struct{}, 1), log: &logBook{}, size: image.Pt(1440, 900), scale: render.Unit}
+	h.a = New(Options{State: filepath.Join(home, "state"), Debug: h.log, Wake: func() {
+		select {
+		case h.mail <- struct{}{}:
+		default:
+		}
+	}})
+	t.Cleanup(h.a.Close)
+	h.step()
+	return h
+}
+
+// withExample starts an App on a copy of the example show and waits until it is checked and can be heard.
+func withExample(t *testing.T) *hand {
+	t.Helper()
+	h := newHand(t)
+	h.dir = filepath.Join(t.TempDir(), "show")
+	require.NoError(t, example.CopyTo(h.dir))
+	require.NoError(t, h.a.Open(h.dir))
+	h.until(func() bool { return h.a.work.marks != nil && h.sound().ready })
+	return h
+}
+
+func (h *hand) sound() *sound { return h.a.work.sounds[h.a.work.song] }
+
+// step runs one frame with what the input holds.
+func (h *hand) step() {
+	h.now += 20 * time.Millisecond
+	h.in.Time = h.now
+	h.frame = h.a.Frame(h.in, h.size, h.scale)
+	h.in = widget.Input{Pointer: h.in.Pointer, Down: h.in.Down, Mods: h.in.Mods}
+}
+
+// until runs frames until something holds.
+func (h *hand) until(holds func() bool) {
+	h.t.Helper()
+	for end := time.Now().Add(10 * time.Second); !holds(); {
+		require.True(h.t, time.Now().Before(end), "it did not happen in time")
+		select {
+		case <-h.mail:
+		case <-time.After(20 * time.Millisecond):
+		}
+		h.step()
+	}
+}
+
+// key presses keys, as in "Ctrl+Z".
+func (h *hand) key(keys ...string) {
+	h.t.Helper()
+	for _, k := range keys {
+		p, ok := parsePress(k)
+		require.True(h.t, ok, k)
+		h.in.Mods = p.mods
+		h.in.Keys = []widget.Press{{Key: p.key, Mods: p.mods}}
+		h.step()
+		h.in.Mods = 0
+		h.step()
+	}
+}
+
+// typed types text.
+func (h *hand) typed(text string) {
+	h.in.Text = []rune(text)
+	h.step()
+	h.step()
+}
+
+func (h *hand) move(p image.Point) {
+	h.in.Pointer = p
+	h.step()
+}
+
+func (h *hand) down(b widget.Buttons) {
+	h.in.Pressed, h.in.Down = b, b
+	h.in.Clicks = h.click.Count(h.now, h.in.Pointer, 5)
+	h.step()
+}
+
+func (h *hand) up() {
+	h.in.Released, h.in.Down = h.in.Down, 0
+	h.step()
+	h.step()
+}
+
+// tap clicks at a place.
+func (h *hand) tap(p image.Point) {
+	h.move(p)
+	h.down(widget.Primary)
+	h.up()
+}
+
+// drag drags from one place to another with modifiers held.
+func (h *hand) drag(from, to image.Point, mods widget.Mods) {
+	h.move(from)
+	h.down(widget.Primary)
+	for i := 1; i <= 8; i++ {
+		h.in.Mods = mods
+		h.move(from.Add(to.Sub(from).Mul(i).Div(8)))
+	}
+	h.in.Mods = mods
+	h.up()
+	h.in.Mods = 0
+	h.step()
+}
+
+// later lets time pass, so that two clicks are two.
+func (h *hand) later() { h.now += time.Second }
+
+// button clicks the control with a key.
+func (h *hand) button(key string) {
+	h.t.Helper()
+	for _, hit := range h.frame.Panels.Hits {
+		if hit.ID == key && !hit.Ground {
+			h.tap(middle(hit.Area))
+			return
+		}
+	}
+	require.Fail(h.t, "there is no control "+key)
+}
+
+func middle(r image.Rectangle) image.Point { return r.Min.Add(r.Max).Div(2) }
+
+// cue gives where a cue is drawn.
+func (h *hand) cue(id timeline.ID) image.Rectangle {
+	h.t.Helper()
+	for _, hit := range h.a.scenes.song.Hits {
+		if hit.Kind == render.HitCue && hit.ID == string(id) {
+			return hit.Area
+		}
+	}
+	require.Fail(h.t, "cue is not drawn", "%s", id)
+	return image.Rectangle{}
+}
+
+// lane gives the area of a lane with a name.
+func (h *hand) lane(name string) (timeline.ID, image.Rectangle) {
+	h.t.Helper()
+	for _, l := range h.a.work.data.Lanes {
+		if l.Name != name {
+			continue
+		}
+		for _, hit := range h.a.scenes.song.Hits {
+			if hit.Kind == render.HitLane && hit.ID == string(l.Lane.ID) {
+				return l.Lane.ID, hit.Area
+			}
+		}
+	}
+	require.Fail(h.t, "lane is not drawn", name)
+	return "", image.Rectangle{}
+}
+
+// cues gives the cues of a lane by time.
+func (h *hand) cues(name string) []render.CueData {
+	for _, l := range h.a.work.data.Lanes {
+		if l.Name == name {
+			return l.Cues
+		}
+	}
+	return nil
+}
+
+// at gives the column of a bar.
+func (h *hand) at(bar string) int {
+	h.t.Helper()
+	p, err := timeline.ParseBarBeat(bar)
+	require.NoError(h.t, err)
+	return h.a.song.X(h.a.work.songInView().Beats.At(p))
+}
