@@ -7,7 +7,7 @@ var dutyRule = Rule{
 	Summary: "a unit is open for longer than its duty limit allows in a sliding window",
 	Reason: "Valves, burners and feeds heat up: an article's duty limit says how long it may be open in all within any window of a given length. Every " +
 		"window that ends with the closing of the unit is added up; no other can hold more. Within a song and across the songs of the set, with the " +
-		"changeovers of the running order; exact times.",
+		"changeovers of the running order; exact times. With alternatives the shortest way and the one that leaves most are taken, each on its own: rather one finding too many.",
 	Scope:    Neighbours,
 	Severity: Error,
 	Settings: []Setting{
@@ -70,8 +70,15 @@ func (r *songRun) overDuty(u *timeline.UnitUse, n int, c *timeline.Command, open
 	if n > 0 {
 		f.Others = []timeline.Ref{cueRef(r.plan, r.plan.Commands[u.Commands[n-1]].Cue)}
 	}
-	if left := roundDown(c.Open - (open - c.Article.DutyOpen)); left > 0 {
-		f.Fix = setOpen(r.plan, c.Cue, left)
+	// Shortening moves the window as well, so that more may come into it at its other end.
+	before := u.Commands[:n]
+	longest := longestOpen(r.plan, before)
+	less, ok := leastTime(c.Open, func(less timeline.Time) bool {
+		end := c.End() - less
+		return c.Open-less+openWithin(r.plan, before, end-c.Article.DutyWindow, end, longest) <= c.Article.DutyOpen
+	})
+	if ok && roundDown(c.Open-less) > 0 {
+		f.Fix = setOpen(r.plan, c.Cue, roundDown(c.Open-less))
 	}
 	r.add(r.tune(c), c.Unit.Placed.Name, f)
 }
@@ -82,7 +89,7 @@ func fillDuty(f *Finding, c *timeline.Command, open timeline.Time) {
 	f.Values = []Value{seconds("open", open), seconds("duty open", a.DutyOpen), seconds("duty window", a.DutyWindow)}
 	f.Grounds = []Ground{ofArticle(a, "duty-open", span(a.DutyOpen)), ofArticle(a, "duty-window", span(a.DutyWindow))}
 	f.Spans = []Span{{"duty window", c.End() - a.DutyWindow, c.End()}, {"open", c.At, c.End()}}
-	f.Help = "shorten this cue or those before it by " + span(open-a.DutyOpen) + " in all, or spread them"
+	f.Help = "take " + span(open-a.DutyOpen) + " of open time out of that window: shorten this cue or those before it, or spread them"
 }
 
 // dutyUse is what one song does with a unit that has a duty limit.
@@ -129,7 +136,12 @@ func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse) {
 		f := about(ps.SongPlan, c.Cue, c.Hit)
 		fillDuty(&f, c, here+before)
 		f.Text += "; " + span(before) + " of it in earlier songs"
-		f.Fix = r.longerGap(j, here+before-c.Article.DutyOpen)
+		more, ok := leastTime(c.Article.DutyWindow, func(more timeline.Time) bool {
+			return here+r.openBefore(used, j, from+more, c.End()+more) <= c.Article.DutyOpen
+		})
+		if ok {
+			f.Fix = r.longerGap(j, more)
+		}
 		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)
 	}
 }
@@ -145,7 +157,11 @@ func (r *setRun) openBefore(used []dutyUse, j int, from, to timeline.Time) timel
 		}
 		ps, apart := r.song(e.song), r.order.between(e.song, j)
 		list := ps.Uses[e.use].Commands
-		open := openWithin(ps.SongPlan, list, from+apart, to+apart, longestOpen(ps.SongPlan, list))
+		until := to + apart
+		if r.order.soon != nil {
+			until = never // on a longer way than the shortest, more of it may be over by then
+		}
+		open := openWithin(ps.SongPlan, list, from+apart, until, longestOpen(ps.SongPlan, list))
 		if r.order.surely(e.song) {
 			sure += open
 		} else {

@@ -19,6 +19,12 @@ func newPlayOrder(p *timeline.Plan) *playOrder {
 		o.at[i], o.alt[i] = p.Songs[i].At, p.Songs[i].Entry.Alt
 		members[o.alt[i]]++
 	}
+	for i, alt := range o.alt {
+		if members[alt] == 1 {
+			o.alt[i] = "" // an alternative to nothing is played
+			delete(members, alt)
+		}
+	}
 	delete(members, "")
 	if len(members) > 0 {
 		o.measure(p, members)

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -83,3 +84,11 @@ func roundDown(t timeline.Time) timeline.Time {
 
 // share writes a part of something.
 func share(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// leastTime finds the least multiple of the entry step, up to most, from which
+// on something holds.
+func leastTime(most timeline.Time, holds func(timeline.Time) bool) (timeline.Time, bool) {
+	n := int(roundUp(most) / timeline.EntryStep)
+	i := sort.Search(n+1, func(i int) bool { return holds(timeline.Time(i) * timeline.EntryStep) })
+	return timeline.Time(i) * timeline.EntryStep, i <= n
+}
