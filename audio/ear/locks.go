@@ -5,8 +5,10 @@ import (
 	"slices"
 )
 
+// LeastTaps is the number of taps from which they are heeded.
+const LeastTaps = 4
+
 const (
-	leastTaps  = 4
 	lockNear   = 0.04  // share by which a reading's tempo may differ from the user's
 	barOneNear = 0.060 // s by which a beat may differ from the user's bar one
 )
@@ -16,7 +18,7 @@ func (l Locks) tempo() float64 {
 	if l.BPM > 0 {
 		return l.BPM
 	}
-	if len(l.Taps) < leastTaps {
+	if len(l.Taps) < LeastTaps {
 		return 0
 	}
 	var gaps []float64
@@ -53,7 +55,7 @@ func (h *hearing) heed(k *ticks, rs []reading) []reading {
 	if bpm := l.tempo(); bpm > 0 {
 		rs = nearest(rs, func(r reading) float64 { return math.Abs(r.bpm/bpm - 1) }, lockNear)
 	}
-	if len(l.Taps) >= leastTaps && k.spans(l.Taps[0].Seconds()) {
+	if len(l.Taps) >= LeastTaps && k.spans(l.Taps[0].Seconds()) {
 		rs = nearest(rs, func(r reading) float64 { return h.offTaps(k, r) }, 0.1)
 	}
 	if l.BarOne != nil && k.spans(l.BarOne.Seconds()) {

@@ -16,7 +16,7 @@ func understand(f *features, o Options) *Analysis {
 	a.Energy = f.energy()
 	ons := f.findOnsets()
 	h := &hearing{features: f, onsets: ons, locks: o.Locks}
-	if len(kept(ons)) >= leastOnsets || len(o.Locks.Taps) >= leastTaps {
+	if len(kept(ons)) >= leastOnsets || len(o.Locks.Taps) >= LeastTaps {
 		h.findBeats(a)
 	}
 	settled := slices.Clone(ons)

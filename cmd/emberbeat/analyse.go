@@ -1,10 +1,13 @@
 package main
 
 import (
+	"context"
 	"fmt"
+	"image/png"
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -16,24 +19,51 @@ import (
 )
 
 func analyseCommand(t *talk) *cobra.Command {
-	return &cobra.Command{
+	var word said
+	var picture, click string
+	c := &cobra.Command{
 		Use:   "analyse FILE",
 		Short: "listen to a recording: tempo, beats, bars, hits, sections",
 		Long: `Listen to a recording and say what is heard: tempo, beats, the starts of bars,
 onsets, hits with their kind and strength, sections, loudness, and how sure each
 is. It is a suggestion; no show is touched. Times are seconds from the first
-sample of the decoded recording.`,
-		Example: "  emberbeat analyse song.wav\n  emberbeat analyse song.wav --json",
-		Args:    takes("FILE"),
+sample of the decoded recording.
+
+Your word stands above what is heard. Half or double as fast: --bpm. Bars on the
+wrong beat, or beats between the beats: --bar-one with the time of any bar's
+start. Three in a bar: --metre 3/4. Or tap along: --tap four times or more.`,
+		Example: `  emberbeat analyse song.wav
+  emberbeat analyse song.wav --json
+  emberbeat analyse song.wav --picture heard.png --click-out click.wav
+  emberbeat analyse song.wav --bpm 87 --bar-one 0:12.48`,
+		Args: takes("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
+			locks, err := word.locks()
+			if err != nil {
+				return err
+			}
 			step, done := t.progress("listening to " + filepath.Base(args[0]))
-			heard, err := session.Listen(c.Context(), audio.OpenCache(""), args[0], ear.Locks{}, step)
+			heard, err := session.Listen(c.Context(), audio.OpenCache(""), args[0], locks, step)
 			done()
 			if err != nil {
 				return err
 			}
 			for _, w := range heard.Warnings {
 				t.warn("%s: %s", args[0], w)
+			}
+			if picture != "" {
+				err := t.writeOut(picture, func(w io.Writer) error { return png.Encode(w, ear.Draw(heard.Analysis, heard.Peaks)) })
+				if err != nil {
+					return err
+				}
+			}
+			if click != "" {
+				if err := t.writeClick(c.Context(), args[0], click, heard.Analysis); err != nil {
+					return err
+				}
+			}
+			if picture == "-" || click == "-" {
+				return nil
 			}
 			return t.writeOut("", func(w io.Writer) error {
 				if t.json {
@@ -43,6 +73,67 @@ sample of the decoded recording.`,
 			})
 		},
 	}
+	word.flags(c)
+	c.Flags().StringVar(&picture, "picture", "", "draw waveform, onsets, beats, bars, sections and doubt to this PNG file")
+	c.Flags().StringVar(&click, "click-out", "", "write the song with a click on every beat to this WAV file")
+	return c
+}
+
+// said is what the user knows about a recording, as text.
+type said struct {
+	bpm           float64
+	barOne, metre string
+	taps          []string
+}
+
+func (s *said) flags(c *cobra.Command) {
+	f := c.Flags()
+	f.Float64Var(&s.bpm, "bpm", 0, "the song runs at this many beats a minute")
+	f.StringVar(&s.barOne, "bar-one", "", "a bar begins at this time, such as 1:02.5")
+	f.StringVar(&s.metre, "metre", "", "beats in a bar, such as 3/4")
+	f.StringSliceVar(&s.taps, "tap", nil, "times of beats tapped along, four or more, such as 10.1,10.6,11.1,11.6")
+}
+
+// locks reads the texts.
+func (s *said) locks() (l ear.Locks, err error) {
+	if s.bpm != 0 && (s.bpm < 20 || s.bpm > 400) {
+		return l, usage(fmt.Errorf("--bpm %v is no tempo: give 20 to 400 beats a minute", s.bpm))
+	}
+	l.BPM = s.bpm
+	if s.barOne != "" {
+		at, err := timeline.ParseTime(s.barOne)
+		if err != nil {
+			return l, usage(fmt.Errorf("--bar-one: %w", err))
+		}
+		l.BarOne = &at
+	}
+	if s.metre != "" {
+		if l.Metre, err = timeline.ParseMetre(s.metre); err != nil {
+			return l, usage(fmt.Errorf("--metre: %w", err))
+		}
+	}
+	for _, text := range s.taps {
+		at, err := timeline.ParseTime(text)
+		if err != nil {
+			return l, usage(fmt.Errorf("--tap: %w", err))
+		}
+		l.Taps = append(l.Taps, at)
+	}
+	slices.Sort(l.Taps)
+	if n := len(l.Taps); n > 0 && n < ear.LeastTaps {
+		return l, usage(fmt.Errorf("--tap: %d taps are too few to tell a tempo: give at least %d", n, ear.LeastTaps))
+	}
+	return l, nil
+}
+
+// writeClick writes the song with a click over it.
+func (t *talk) writeClick(ctx context.Context, file, out string, a *ear.Analysis) error {
+	pcm, err := audio.Decode(ctx, file, nil)
+	if err != nil {
+		return err
+	}
+	a.MixClick(pcm)
+	return t.writeOut(out, func(w io.Writer) error { return audio.EncodeWAV16(w, pcm.Rate, pcm.Channels, pcm.Samples) })
 }
 
 // analysis is the JSON form that others rely on: keys only grow. Times are
@@ -62,18 +153,39 @@ type analysis struct {
 	Sections   []section `json:"sections"`
 	Loudness   loudness  `json:"loudness"`
 	Confidence sureness  `json:"confidence"`
+	// Alternatives are other ways to count the same pulse.
+	Alternatives []alternative `json:"alternatives"`
+	// Energy is loudness over time, 0 to 1, EnergyRate values a second.
+	Energy     []decimal `json:"energy"`
+	EnergyRate int       `json:"energy_rate"`
+}
+
+type alternative struct {
+	Name  string  `json:"name"`
+	BPM   decimal `json:"bpm"`
+	Share decimal `json:"share"`
 }
 
 type tempo struct {
 	From   decimal `json:"from"`
 	BPM    decimal `json:"bpm"`
 	Steady bool    `json:"steady"`
+	To     decimal `json:"to"`
+	Offset decimal `json:"offset"` // the time of one beat of a steady part
+	Doubt  decimal `json:"doubt"`
 }
 
 type hit struct {
 	At       decimal   `json:"at"`
 	Strength decimal   `json:"strength"`
 	Label    ear.Label `json:"label"`
+	// Probability of each label, by name.
+	Probability map[ear.Label]decimal `json:"probability"`
+	Sigma       decimal               `json:"sigma"` // seconds
+	Band        string                `json:"band"`
+	Accent      bool                  `json:"accent,omitempty"`
+	Stop        bool                  `json:"stop,omitempty"`
+	AfterRest   bool                  `json:"after_rest,omitempty"`
 }
 
 type section struct {
@@ -115,17 +227,33 @@ func decimals(times []float64) []decimal {
 func newAnalysis(file string, a *ear.Analysis) *analysis {
 	n := &analysis{File: file, Duration: decimal(a.Duration), Rate: a.Rate, BPM: decimal(a.BPM), Steady: a.Steady, Meter: a.Metre.String(),
 		Beats: decimals(a.Beats), Downbeats: decimals(a.Downbeats), Onsets: decimals(a.Onsets),
-		Tempo: []tempo{}, Hits: []hit{}, Sections: []section{},
+		Tempo: []tempo{}, Hits: []hit{}, Sections: []section{}, Alternatives: []alternative{},
 		Loudness:   loudness{decimal(a.Loudness.Integrated), decimal(a.Loudness.Range), decimal(a.Loudness.Peak)},
 		Confidence: sureness{decimal(a.Confidence.Tempo), decimal(a.Confidence.Beats), decimal(a.Confidence.Downbeats)}}
 	for _, p := range a.Parts {
-		n.Tempo = append(n.Tempo, tempo{decimal(p.From), decimal(p.BPM), p.Steady})
+		n.Tempo = append(n.Tempo, tempo{decimal(p.From), decimal(p.BPM), p.Steady, decimal(p.To), decimal(p.Offset), decimal(p.Doubt)})
 	}
 	for _, h := range a.Hits {
-		n.Hits = append(n.Hits, hit{decimal(h.At), decimal(h.Strength), h.Label})
+		n.Hits = append(n.Hits, newHit(h))
+	}
+	for _, x := range a.Alternatives {
+		n.Alternatives = append(n.Alternatives, alternative{x.Name, decimal(x.BPM), decimal(x.Share)})
+	}
+	n.Energy, n.EnergyRate = make([]decimal, len(a.Energy)), ear.EnergyRate
+	for i, e := range a.Energy {
+		n.Energy[i] = decimal(e)
 	}
 	for _, s := range a.Sections {
 		n.Sections = append(n.Sections, section{decimal(s.From), decimal(s.To), s.Label, decimal(s.Energy)})
+	}
+	return n
+}
+
+func newHit(h ear.Hit) hit {
+	n := hit{At: decimal(h.At), Strength: decimal(h.Strength), Label: h.Label, Probability: map[ear.Label]decimal{},
+		Sigma: decimal(h.Sigma), Band: h.Band, Accent: h.Accent, Stop: h.Stop, AfterRest: h.AfterRest}
+	for i, l := range ear.Labels {
+		n.Probability[l] = decimal(h.Probability[i])
 	}
 	return n
 }
@@ -147,6 +275,9 @@ func describe(w io.Writer, a *ear.Analysis) error {
 	fmt.Fprintf(w, "metre     %s, bars sure to %s\n", a.Metre, percent(a.Confidence.Downbeats))
 	fmt.Fprintf(w, "heard     %d beats (sure to %s), %d bars, %d onsets, %d hits\n", len(a.Beats), percent(a.Confidence.Beats),
 		len(a.Downbeats), len(a.Onsets), len(a.Hits))
+	for _, x := range a.Alternatives[:min(3, len(a.Alternatives))] {
+		fmt.Fprintf(w, "or        %.2f beats a minute (%s), %s likely\n", x.BPM, x.Name, percent(x.Share))
+	}
 	for i, s := range a.Sections {
 		head := "          "
 		if i == 0 {
