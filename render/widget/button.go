@@ -37,11 +37,11 @@ func (u *UI) button(key string, r image.Rectangle, label string, main bool) bool
 		u.ring(r)
 	}
 	u.centred(r, render.TypeLabel, ink, label)
-	return u.used1(c)
+	return u.worked(c)
 }
 
-// used1 says whether a control was used by pointer or by Enter.
-func (u *UI) used1(c control) bool {
+// worked says whether a control was used by pointer or by Enter.
+func (u *UI) worked(c control) bool {
 	return c.click || c.focus && u.take(KeyEnter, 0)
 }
 
@@ -71,7 +71,7 @@ func (u *UI) IconButton(key string, r image.Rectangle, sign, name, keys string) 
 		u.ring(r)
 	}
 	u.Scene().TextIn(r, render.Middle, render.TypeLabel, c.words(), sign)
-	used := u.used1(c)
+	used := u.worked(c)
 	if c.off == "" {
 		u.Tip(name, keys)
 	}
@@ -82,7 +82,7 @@ func (u *UI) IconButton(key string, r image.Rectangle, sign, name, keys string) 
 func (u *UI) Toggle(key string, r image.Rectangle, label string, on bool) bool {
 	c := u.control("toggle", key, r, reachKey)
 	s := u.Scene()
-	if u.used1(c) {
+	if u.worked(c) {
 		on = !on
 	}
 	word := "off"
@@ -128,7 +128,7 @@ func (u *UI) switchBox(c control, box image.Rectangle, on bool) {
 // Checkbox draws a box that is checked or not and gives which after this frame.
 func (u *UI) Checkbox(key string, r image.Rectangle, label string, on bool) bool {
 	c := u.control("checkbox", key, r, reachKey)
-	if u.used1(c) {
+	if u.worked(c) {
 		on = !on
 	}
 	u.glow(c)

@@ -9,7 +9,7 @@ import (
 // Dropdown draws a choice of one of several; at is what holds now, -1 for none. It gives what holds after this frame and whether that is new.
 func (u *UI) Dropdown(key string, r image.Rectangle, choices []string, at int) (now int, changed bool) {
 	c := u.control("dropdown", key, r, reachKey)
-	if (u.used1(c) || c.focus && u.take(KeyDown, 0)) && len(choices) > 0 {
+	if (u.worked(c) || c.focus && u.take(KeyDown, 0)) && len(choices) > 0 {
 		u.openPop(c.id, r)
 		u.pop.path[0], u.pop.fresh = at, true
 	}

@@ -28,16 +28,16 @@ func parse(text string) *Editor {
 	e := &Editor{}
 	plain := strings.NewReplacer("|", "", "[", "", "]", "").Replace(text)
 	e.Set(plain)
-	before := func(sign, drop string) int {
+	before := func(sign string) int {
 		at := strings.Index(text, sign)
 		return len([]rune(strings.NewReplacer("|", "", "[", "", "]", "").Replace(text[:at])))
 	}
-	caret := before("|", "")
+	caret := before("|")
 	mark := caret
 	if strings.Contains(text, "[") {
-		mark = before("[", "")
+		mark = before("[")
 		if mark == caret {
-			mark = before("]", "")
+			mark = before("]")
 		}
 	}
 	e.Select(mark, caret)

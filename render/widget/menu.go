@@ -43,7 +43,8 @@ func (u *UI) openPop(id ID, beside image.Rectangle) {
 		l = layerDialogPop
 	}
 	u.active = 0 // the press that opened it may go on into it
-	u.pop = openPop{id: id, layer: l, anchor: beside, frame: u.frame, path: append(u.pop.path[:0], -1), tops: append(u.pop.tops[:0], make([]int, maxDepth)...), at: u.in.Pointer}
+	path, tops := append(u.pop.path[:0], -1), append(u.pop.tops[:0], make([]int, maxDepth)...)
+	u.pop = openPop{id: id, layer: l, anchor: beside, frame: u.frame, path: path, tops: tops, at: u.in.Pointer}
 	u.again()
 }
 
@@ -115,7 +116,7 @@ func (u *UI) MenuButton(key string, r image.Rectangle, label string, items []Ite
 	row := u.Stack(image.Rect(r.Min.X+s.Px(Pad), r.Min.Y, r.Max.X-s.Px(6), r.Max.Y), 4)
 	chevron(s, row.Right(14), pointDown, c.words())
 	s.TextCut(row.Rest(), render.TypeLabel, c.words(), label)
-	if u.used1(c) || c.focus && u.take(KeyDown, 0) {
+	if u.worked(c) || c.focus && u.take(KeyDown, 0) {
 		u.openPop(c.id, r)
 	}
 	return u.Menu(key, items)

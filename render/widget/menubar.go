@@ -67,7 +67,7 @@ func (u *UI) barKeys(c control, menus []Item, open int) barMove {
 	if !c.focus {
 		return barMove{to: -1}
 	}
-	st := u.textless(c.id)
+	st := u.placeOf(c.id)
 	for u.take(KeyLeft, 0) {
 		st.head = (st.head + n - 1) % n
 	}
@@ -77,8 +77,8 @@ func (u *UI) barKeys(c control, menus []Item, open int) barMove {
 	return barMove{st.head, u.take(KeyDown, 0) || u.take(KeyEnter, 0)}
 }
 
-// textless gives the state of a control that only remembers a place.
-func (u *UI) textless(id ID) *tableState {
+// placeOf gives the state of a control that only remembers a place.
+func (u *UI) placeOf(id ID) *tableState {
 	t := u.tables[id]
 	if t == nil {
 		t = &tableState{}
