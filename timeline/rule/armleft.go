@@ -78,7 +78,10 @@ func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
 	last, lastRounded, used := lastEffect(on, effects)
 	f := about(r.plan, w.Cue, on.first.Up)
 	f.Ref = cueRef(r.plan, w.Cue)
-	f.Spans = []Span{{"arm up", on.from, min(on.to, max(r.plan.Duration, last))}, {"last effect ends", last, last}}
+	f.Spans = []Span{{"arm up", on.from, min(on.to, max(r.plan.Duration, last))}}
+	if used {
+		f.Spans = append(f.Spans, Span{"last effect ends", last, last})
+	}
 	over := max(on.to-last, w.DownRounded-lastRounded)
 	if on.to == never {
 		over = 0

@@ -97,33 +97,35 @@ func fillEarly(f *Finding, t *tuning, before, c *timeline.Command, apart timelin
 	}
 }
 
-// later moves a cue to the first time at which its unit is free, so that the
-// rounded times fit as well.
+// later moves a cue to the first time at which its unit is free, exactly and
+// rounded: a cue that stands on a beat to a quarter of a beat, any other to an
+// entry step.
 func (r *songRun) later(c *timeline.Command, e early) *Fix {
-	half := r.plan.Rate.FrameTicks()/2 + 1
-	by := max(e.exact, e.rounded+c.Rounded-c.At+half)
-	return moveCue(r.plan, c.Cue, c.Hit, by)
-}
-
-// moveCue gives the fix that moves a cue later by at least so much: a cue that
-// stands on a beat to the next quarter of a beat, any other to the next entry
-// step.
-func moveCue(p *timeline.SongPlan, cue *timeline.Cue, hit, by timeline.Time) *Fix {
-	at := timeline.AtTime(roundUp(hit + by))
-	if cue.At.OnBeat {
-		if bar, ok := beatAfter(p.Song.Beats, hit+by); ok {
+	free, freeRounded := c.At+e.exact, c.Rounded+e.rounded
+	fits := func(by timeline.Time) bool {
+		at := c.At + by
+		return at >= free && r.plan.TimeOf(r.plan.FrameAt(at)) >= freeRounded
+	}
+	// From half a frame after both, the nearest frame is late enough as well.
+	enough := max(e.exact, e.rounded+c.Rounded-c.At+r.plan.Rate.FrameTicks()/2+1)
+	at := timeline.AtTime(roundUp(c.Hit + enough))
+	if first := roundUp(c.Hit + max(e.exact, timeline.EntryStep)); fits(first - c.Hit) {
+		at = timeline.AtTime(first)
+	}
+	if beats := r.plan.Song.Beats; c.Cue.At.OnBeat {
+		if bar, ok := beatAfter(beats, c.Hit+max(e.exact, timeline.EntryStep), func(t timeline.Time) bool { return fits(t - c.Hit) }); ok {
 			at = timeline.AtBar(bar)
 		}
 	}
-	return &Fix{Label: "move the cue to " + at.String(), Edits: []timeline.Edit{setField(cueRef(p, cue), "at", at.String())}}
+	return &Fix{Label: "move the cue to " + at.String(), Edits: []timeline.Edit{setField(cueRef(r.plan, c.Cue), "at", at.String())}}
 }
 
-// beatAfter gives the first quarter of a beat at or after a time.
-func beatAfter(m *timeline.BeatMap, t timeline.Time) (timeline.BarBeat, bool) {
+// beatAfter gives the first quarter of a beat at or after a time that fits.
+func beatAfter(m *timeline.BeatMap, t timeline.Time, fits func(timeline.Time) bool) (timeline.BarBeat, bool) {
 	quarter := timeline.NewRat(1, 4)
 	bar := m.Snap(t, quarter)
-	for range 8 {
-		if m.At(bar) >= t {
+	for range 16 {
+		if at := m.At(bar); at >= t && fits(at) {
 			return bar, bar.Check() == nil
 		}
 		bar.Beat = bar.Beat.Add(quarter)
