@@ -21,15 +21,15 @@ func (t *talk) change(dir, label string, dry bool, edit func(*timeline.Plan) (ti
 	if err != nil {
 		return usage(err)
 	}
-	next, err := t.make(s, label, dry, e)
+	next, err := t.apply(s, label, dry, e)
 	if err != nil {
 		return err
 	}
 	return t.printChanges(timeline.Diff(before, next), dry)
 }
 
-// make makes an edit and saves it, or for a dry run only tries it.
-func (t *talk) make(s *session.Session, label string, dry bool, e timeline.Edit) (*timeline.Show, error) {
+// apply makes an edit and saves it, or for a dry run only tries it.
+func (t *talk) apply(s *session.Session, label string, dry bool, e timeline.Edit) (*timeline.Show, error) {
 	if dry {
 		next, err := s.Show().Edit(e)
 		return next, usage(err)
