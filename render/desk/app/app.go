@@ -285,6 +285,7 @@ func (a *App) tick() bool {
 		}
 		a.check()
 		a.loadSounds()
+		a.watch()
 	}
 	moving, lost := a.player.tick(a.now)
 	if lost {

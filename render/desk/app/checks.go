@@ -2,9 +2,8 @@ package app
 
 import (
 	"cmp"
-	"errors"
+	"context"
 	"fmt"
-	"io/fs"
 	"slices"
 
 	"emberbeat/render"
@@ -17,6 +16,8 @@ import (
 type checks struct {
 	checker *rule.Checker
 	busy    bool
+	facts   rule.Facts     // of the recordings, as looked at last
+	known   bool           // they hold; false asks to look again
 	asked   *timeline.Plan // checked, or being checked
 }
 
@@ -30,31 +31,21 @@ func (a *App) check() {
 	if w.checks.checker == nil {
 		w.checks.checker = rule.NewChecker()
 	}
-	plan, facts := w.plan, w.facts()
-	w.checks.busy, w.checks.asked = true, plan
+	plan, facts, known := w.plan, w.checks.facts, w.checks.known
+	w.checks.busy, w.checks.asked, w.checks.known = true, plan, true
 	go func() {
+		if !known {
+			facts = w.s.Facts(context.Background())
+		}
 		found := w.checks.checker.Check(plan, facts)
 		a.post(func() {
-			w.checks.busy = false
+			w.checks.busy, w.checks.facts = false, facts
 			if a.again = true; a.work == w {
 				w.take(found)
 				a.say("checked findings=%d", len(found))
 			}
 		})
 	}()
-}
-
-// facts says what is known of the recordings.
-func (w *work) facts() rule.Facts {
-	f := rule.Facts{Audio: map[timeline.ID]rule.AudioFact{}}
-	for id, s := range w.sounds {
-		if s.err != nil {
-			f.Audio[id] = audioFact(s.err)
-		} else if s.ready {
-			f.Audio[id] = rule.AudioFact{State: rule.AudioPresent}
-		}
-	}
-	return f
 }
 
 // take keeps new findings.
@@ -122,12 +113,4 @@ func where(f *rule.Finding, rate timeline.Rate) string {
 		return rate.Label(f.Frame)
 	}
 	return ""
-}
-
-// audioFact says what became of a recording that could not be read.
-func audioFact(err error) rule.AudioFact {
-	if errors.Is(err, fs.ErrNotExist) {
-		return rule.AudioFact{State: rule.AudioMissing, Detail: err.Error()}
-	}
-	return rule.AudioFact{State: rule.AudioUnread, Detail: err.Error()}
 }

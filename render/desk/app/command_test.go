@@ -94,6 +94,7 @@ func TestEveryCommandRunsOrSaysWhyNot(t *testing.T) {
 func TestMenusAndPaletteHoldEveryCommand(t *testing.T) {
 	h := newHand(t)
 	n := 0
+	h.a.in.Pressed = widget.Primary
 	for _, m := range h.a.menus() {
 		n += len(m.Sub)
 	}

@@ -151,7 +151,7 @@ func (a *App) relinked(w *work, want map[string]*timeline.Song, found map[string
 		delete(w.sounds, song.ID)
 		n++
 	}
-	w.checks.asked = nil
+	w.checks.asked, w.checks.known = nil, false
 	a.tell("found %d of %s", n, counted(len(want), "missing recording"))
 	a.say("relinked %d", n)
 }

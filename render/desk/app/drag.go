@@ -24,6 +24,7 @@ type cueDrag struct {
 	copies  []timeline.ID
 	change  *change
 	chosen  []timeline.ID // by the change
+	last    drop          // that the change was made for
 }
 
 func newCueDrag(a *App, id timeline.ID, toggle bool) *cueDrag {
@@ -53,8 +54,7 @@ func (g *cueDrag) move(a *App, in *widget.Input) {
 			d.X = 0
 		}
 	}
-	a.drop()
-	song := a.work.songInView()
+	song := a.work.s.Show().Song(a.work.song)
 	without := make(map[timeline.ID]bool, len(g.cues))
 	for _, c := range g.cues {
 		without[c.ID] = true
@@ -68,7 +68,18 @@ func (g *cueDrag) move(a *App, in *widget.Input) {
 			a.snapShown = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
 		}
 	}
-	g.apply(a, song, c, a.song.LaneAt(a.work.data, g.at.Y+d.Y), in.Mods&widget.Ctrl != 0)
+	lane, copies := a.song.LaneAt(a.work.data, g.at.Y+d.Y), in.Mods&widget.Ctrl != 0
+	if last := (drop{c, lane, copies}); g.change == nil || last != g.last {
+		g.last = last
+		g.apply(a, song, c, lane, copies)
+	}
+}
+
+// drop is where a drag would put its cues.
+type drop struct {
+	at     caught
+	lane   int
+	copies bool
 }
 
 // apply builds the change for where the grabbed cue goes.
@@ -174,7 +185,6 @@ func (g *endDrag) move(a *App, in *widget.Input) {
 		return
 	}
 	g.begun = true
-	a.drop()
 	to := g.end + a.song.TimeAt(a.song.Left+d) - a.song.TimeAt(a.song.Left)
 	c := a.catch(to, map[timeline.ID]bool{g.cue.ID: true}, in.Mods&widget.Alt != 0)
 	a.snapShown = render.Snap{}
@@ -183,7 +193,7 @@ func (g *endDrag) move(a *App, in *widget.Input) {
 	}
 	q := *g.cue
 	q.Open = max(c.at-g.hit, shortestOpen).RoundTo(timeline.EntryStep)
-	song := a.work.songInView()
+	song := a.work.s.Show().Song(a.work.song)
 	if err := errLocked(song, []*timeline.Cue{g.cue}); err != nil {
 		a.note = note{text: err.Error(), bad: true}
 		return

@@ -3,6 +3,7 @@ package app
 import (
 	"bytes"
 	"image"
+	"io/fs"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -226,3 +227,6 @@ func (h *hand) at(bar string) int {
 	require.NoError(h.t, err)
 	return h.a.song.X(h.a.work.songInView().Beats.At(p))
 }
+
+// exampleFiles gives the example show's folder.
+func exampleFiles() fs.FS { return example.FS() }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"image"
+	"strings"
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
@@ -53,6 +54,7 @@ func (a *App) showPage() {
 	k := u.Stack(s.Bounds(), 0)
 	a.menuBar(k.Top(barHeight))
 	a.banner(&k)
+	a.changedBanner(&k)
 	status := k.Bottom(statusHeight)
 	left, side := setlistWidth, sideWidth
 	if width < narrowPage {
@@ -122,8 +124,11 @@ func (a *App) menuBar(r image.Rectangle) {
 // menus builds the menus of the moment.
 func (a *App) menus() []widget.Item {
 	list := make([]widget.Item, len(groups))
+	used := a.in.Pressed != 0 || len(a.in.Keys) > 0 || a.ui.Modal()
 	for i, g := range groups {
-		list[i].Label = g
+		if list[i].Label = g; !used {
+			continue // nothing opens in this frame
+		}
 		for k := range table {
 			if c := &table[k]; c.group == g {
 				keys := ""
@@ -244,12 +249,8 @@ func (a *App) useSet(set *timeline.Set) {
 	a.do(change{"use set " + set.Name, put("", &head)})
 }
 
-// banner tells of edits brought back after a crash.
-func (a *App) banner(k *widget.Stack) {
-	r := a.work.s.Recovered()
-	if r == nil {
-		return
-	}
+// bannerRow draws a line of news with buttons, the last of them the main one, and gives the one that was used.
+func (a *App) bannerRow(k *widget.Stack, key, text string, choices ...string) (used string) {
 	u := a.ui
 	box := k.Top(bannerHeight)
 	s := u.Scene()
@@ -257,28 +258,50 @@ func (a *App) banner(k *widget.Stack) {
 	a.ruleBelow(box)
 	row := u.Stack(u.Inset(box, 5), 8)
 	row.Left(6)
-	if u.Button("set-aside", row.Right(110), "Set aside") {
-		if err := a.work.s.Discard(); err != nil {
-			a.fail(err)
+	u.Push(key)
+	for i := len(choices) - 1; i >= 0; i-- {
+		r := row.Right(u.ButtonWidth(choices[i]) + 8)
+		if i == len(choices)-1 && u.MainButton(choices[i], r, choices[i]) || i < len(choices)-1 && u.Button(choices[i], r, choices[i]) {
+			used = choices[i]
 		}
-		a.again = true
 	}
-	if u.MainButton("keep", row.Right(90), "Keep") {
-		a.work.s.KeepRecovered()
-		a.say("kept recovered edits")
-		a.again = true
-	}
-	if u.Button("compare", row.Right(110), "Compare…") {
-		a.dialog = a.compareRecovered()
-		a.again = true
+	u.Pop()
+	u.Label(row.Rest(), render.TypeStrong, render.InkText, text)
+	return used
+}
+
+// banner tells of edits brought back after a crash.
+func (a *App) banner(k *widget.Stack) {
+	r := a.work.s.Recovered()
+	if r == nil {
+		return
 	}
 	text := counted(r.Edits, "edit")
 	if !r.Since.IsZero() {
 		text += " since " + r.Since.Local().Format("15:04")
 	}
 	text += " that were not saved have been kept"
+	if r.Edits == 1 {
+		text = strings.Replace(text, "were not saved have", "was not saved has", 1)
+	}
 	if r.Problem != "" {
 		text += "; " + r.Problem
 	}
-	u.Label(row.Rest(), render.TypeStrong, render.InkText, text)
+	choices := []string{"Set aside", "Compare…", "Keep"}
+	if r.Problem != "" && !a.work.s.Dirty() {
+		choices = []string{"Keep"}
+	}
+	switch a.bannerRow(k, "recovered", text, choices...) {
+	case "Keep":
+		a.work.s.KeepRecovered()
+		a.say("kept recovered edits")
+	case "Compare…":
+		a.dialog = a.compareRecovered()
+	case "Set aside":
+		a.fail(a.work.s.Discard())
+		a.say("set recovered edits aside")
+	default:
+		return
+	}
+	a.again = true
 }

@@ -48,7 +48,7 @@ func (a *App) readSound(id timeline.ID, path string) *sound {
 		a.post(func() {
 			s.pcm, s.err, s.ready = pcm, err, true
 			w.peaksGrew()
-			w.checks.asked = nil
+			w.checks.asked, w.checks.known = nil, false
 			if err != nil {
 				a.say("sound failed %v", err)
 				return

@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"slices"
+	"time"
 
 	"emberbeat/render"
 	"emberbeat/shows"
@@ -27,6 +28,10 @@ type work struct {
 	shown *timeline.Show
 	plan  *timeline.Plan
 	data  *render.SongData // of the song in view; nil without one
+
+	looked time.Time // when the folder was looked at last
+	disk   map[string]stamp
+	behind bool // another program has changed the show on disk
 
 	checks   checks
 	findings []rule.Finding         // of the plan that was checked last
