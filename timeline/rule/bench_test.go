@@ -49,3 +49,21 @@ func BenchmarkCheckLinear(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkCheckAfterEditOfABadShow does the same where nearly every cue has a
+// finding: the article's recovery was set ten times too long.
+func BenchmarkCheckAfterEditOfABadShow(b *testing.B) {
+	s, err := bigShow(b, 25, 1000, 1).Edit(field("article", "jet", "recovery", "60"), field("article", "flame", "recovery", "60"))
+	require.NoError(b, err)
+	compiler, checker := timeline.NewCompiler(), NewChecker()
+	found := checker.Check(compiler.Compile(s, nil), Facts{})
+	ref := timeline.Ref{Kind: "cue", Song: "song012", ID: "c00500"}
+	n := 0
+	for b.Loop() {
+		n++
+		s, err = s.Edit(setField(ref, "at", timeline.AtTime(ms(int64(100_000+n%50))).String()))
+		require.NoError(b, err)
+		found = checker.Check(compiler.Compile(s, nil), Facts{})
+	}
+	b.ReportMetric(float64(len(found)), "findings")
+}

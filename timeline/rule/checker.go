@@ -32,18 +32,39 @@ func (c *Checker) Check(p *timeline.Plan, f Facts) []Finding {
 		c.songs = nil
 	}
 	results := c.checkSongs(p)
-	all := slices.Clone(c.rig)
-	all = append(all, f.Lost...)
 	joined := newSetRun(c.env, p, f, results).check()
-	for i := range p.Songs {
-		for _, found := range results[i].findings {
-			found.Number = p.Songs[i].Number
-			all = append(all, found)
+	all := gather(c.rig, f.Lost, joined, p, results)
+	if unused := accept(all, p.Night); len(unused) > 0 {
+		all = append(all, c.env.stale(unused, p.Night)...)
+		sortFindings(all)
+	}
+	return all
+}
+
+// gather puts all findings into one list in their order. Those of a song are
+// kept without a number, for a song may be played twice.
+func gather(rig, lost, joined []Finding, p *timeline.Plan, results []*songResult) []Finding {
+	n := len(rig) + len(lost) + len(joined)
+	for _, r := range results {
+		n += len(r.findings)
+	}
+	list := make([]placedFinding, 0, n)
+	for _, part := range [][]Finding{rig, lost, joined} {
+		for i := range part {
+			list = append(list, placedFinding{part[i].Number, &part[i]})
 		}
 	}
-	all = append(all, joined...)
-	all = append(all, c.env.stale(accept(all, p.Night), p.Night)...)
-	sortFindings(all)
+	for i, r := range results {
+		for k := range r.findings {
+			list = append(list, placedFinding{p.Songs[i].Number, &r.findings[k]})
+		}
+	}
+	slices.SortStableFunc(list, placedFinding.compare)
+	all := make([]Finding, n)
+	for i, f := range list {
+		all[i] = *f.finding
+		all[i].Number = f.number
+	}
 	return all
 }
 
@@ -75,19 +96,20 @@ func accept(all []Finding, night *timeline.Night) (unused []*timeline.Acceptance
 	}
 	type key struct{ rule, record, values string }
 	known := map[key]*timeline.Acceptance{}
-	records := map[timeline.Acceptance]bool{} // rule and record that anything is accepted of
+	rules := map[string]bool{} // of which anything is accepted
 	for i := range night.Accepted {
 		a := &night.Accepted[i]
 		known[key{a.Rule, a.Record, a.Values}] = a
-		records[timeline.Acceptance{Rule: a.Rule, Record: a.Record}] = true
+		rules[a.Rule] = true
 	}
 	used := map[*timeline.Acceptance]bool{}
 	for i := range all {
 		f := &all[i]
-		if record := f.Ref.String(); records[timeline.Acceptance{Rule: f.Rule, Record: record}] {
-			if a := known[key{f.Rule, record, f.Digest()}]; a != nil {
-				f.Accepted, used[a] = a, true
-			}
+		if !rules[f.Rule] {
+			continue
+		}
+		if a := known[key{f.Rule, f.Ref.String(), f.Digest()}]; a != nil {
+			f.Accepted, used[a] = a, true
 		}
 	}
 	for i := range night.Accepted {

@@ -1,7 +1,6 @@
 package rule
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -64,45 +63,6 @@ var firstSlotRule = Rule{
 	rig:      checkFirstSlot,
 }
 
-// block is one block of a device in its universe: slots from first to last.
-type block struct {
-	device      *timeline.Device
-	typ         *timeline.DeviceType
-	number      int // from 1
-	universe    universe
-	first, last int
-}
-
-type universe struct {
-	space  string
-	number int
-}
-
-func (b *block) String() string { return fmt.Sprintf("%d.%d..%d", b.universe.number, b.first, b.last) }
-
-// blocksOf gives the blocks of every device that have a start address, by
-// universe and first slot.
-func blocksOf(show *timeline.Show) []block {
-	var all []block
-	for _, v := range show.Rig.Devices {
-		typ := show.Stock.DeviceType(v.Type)
-		if typ == nil {
-			continue
-		}
-		for i, size := range typ.Blocks() {
-			if i < len(v.Starts) && size > 0 {
-				p := v.Starts[i]
-				all = append(all, block{v, typ, i + 1, universe{v.Space, p.Universe}, p.Slot, p.Slot + size - 1})
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(a, b block) int {
-		return cmp.Or(cmp.Compare(a.universe.space, b.universe.space), cmp.Compare(a.universe.number, b.universe.number),
-			cmp.Compare(a.first, b.first), cmp.Compare(a.device.ID, b.device.ID))
-	})
-	return all
-}
-
 // overlaps finds pairs of blocks that share slots and are declared so, or not.
 func (r *rigRun) overlaps(declared bool) {
 	blocks := blocksOf(r.plan.Show)
@@ -148,39 +108,6 @@ func (r *rigRun) overlap(blocks []block, a, b *block, declared bool) {
 		f.Fix = moveBlock(b.device, b.number, timeline.Patch{Universe: b.universe.number, Slot: slot})
 	}
 	r.add(r.tune(nil, nil), "", f)
-}
-
-// moveBlock gives the fix that starts a block of a device somewhere else.
-func moveBlock(v *timeline.Device, number int, to timeline.Patch) *Fix {
-	items := make([]string, 0, max(len(v.Starts), number))
-	for _, p := range v.Starts {
-		items = append(items, p.String())
-	}
-	if number > len(items)+1 {
-		return nil
-	}
-	if number == len(items)+1 {
-		items = append(items, to.String())
-	} else {
-		items[number-1] = to.String()
-	}
-	return &Fix{Label: fmt.Sprintf("start block %d of %s at %s", number, v.Name, to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "starts", items)}}
-}
-
-// nextFree gives the lowest slot of a universe from which so many slots are
-// free; blocks are sorted.
-func nextFree(blocks []block, u universe, size, last int) (int, bool) {
-	slot := 1
-	for i := range blocks {
-		if blocks[i].universe != u {
-			continue
-		}
-		if slot+size-1 < blocks[i].first {
-			break
-		}
-		slot = max(slot, blocks[i].last+1)
-	}
-	return slot, slot+size-1 <= last
 }
 
 func checkPatchEnd(r *rigRun) {
@@ -230,14 +157,6 @@ func checkPatchStart(r *rigRun) {
 			r.add(t, "", f)
 		}
 	}
-}
-
-// universeOf is where a device already has a block, or the first of its space.
-func universeOf(v *timeline.Device) universe {
-	if len(v.Starts) > 0 {
-		return universe{v.Space, v.Starts[0].Universe}
-	}
-	return universe{v.Space, 1}
 }
 
 func checkFirstSlot(r *rigRun) {
