@@ -155,7 +155,10 @@ type Frame struct {
 // Frame takes what the user did and gives what is to be seen. size is in device pixels.
 func (a *App) Frame(in widget.Input, size image.Point, device render.Scale) Frame {
 	a.now = a.o.Now()
-	a.size, a.device = size, device
+	if size != a.size || device != a.device {
+		a.size, a.device = size, device
+		a.say("size %dx%d scale=%d", size.X, size.Y, device)
+	}
 	a.pass(in)
 	for n := 0; a.again && n < 4; n++ {
 		a.again = false

@@ -64,6 +64,7 @@ func (a *App) picture(w io.Writer) error {
 type exportDialog struct {
 	what int
 	all  bool
+	open bool // it has been drawn
 	file string
 	bad  string
 }
@@ -91,13 +92,18 @@ func (d *exportDialog) draw(a *App) bool {
 		why = "the show has no song"
 	}
 	d.all = !u.Off(why).Checkbox("only", f.Row("Songs"), only, !d.all)
-	if e := u.TextField("file", f.Row("File"), d.file, widget.TextSpec{Error: d.bad}); e.Changed || e.Committed {
+	if !d.open {
+		d.open = true
+		u.Focus("file") // so that Enter exports
+	}
+	e := u.TextField("file", f.Row("File"), d.file, widget.TextSpec{Error: d.bad})
+	if e.Changed || e.Committed {
 		d.file, d.bad = e.Text, ""
 	}
 	u.Paragraph(f.Rest(), render.TypeSmall, render.InkSecondary, "A sheet says what the plan says now, saved or not. "+sheet.Caution)
 	choice := b.Buttons(widget.Choice{Label: "Cancel"}, widget.Choice{Label: "Export", Main: true})
 	b.End()
-	if choice == 1 {
+	if choice == 1 || e.Enter {
 		if err := d.write(a); err != nil {
 			d.bad = err.Error()
 			a.fail(err)
@@ -105,7 +111,7 @@ func (d *exportDialog) draw(a *App) bool {
 		}
 		return true
 	}
-	return choice == 0 || b.Closed
+	return choice == 0 || b.Closed || a.escaped()
 }
 
 // write makes the sheet, and the file only once all of it is there.

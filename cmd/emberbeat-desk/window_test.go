@@ -1,0 +1,253 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/shows"
+	"emberbeat/shows/example"
+)
+
+// driver is the script that uses a window as a person would, beside the clone. It starts a virtual screen of its own.
+const driver = "../shared/tools/drive-window.sh"
+
+// missing skips the test, or fails it where all tools are required.
+func missing(t *testing.T, what string) {
+	t.Helper()
+	if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
+		require.Fail(t, what+" is missing")
+	}
+	t.Skip(what + " is missing: the real window is not tested")
+}
+
+var (
+	build   sync.Once
+	program string
+	failed  error
+)
+
+// window is the window under test: the program, and a home of its own.
+type window struct {
+	t    *testing.T
+	home string
+	env  []string
+	runs int
+}
+
+func newDesk(t *testing.T) *window {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("the real window takes long")
+	}
+	if _, err := os.Stat(filepath.Join("../..", driver)); err != nil {
+		missing(t, driver)
+	}
+	for _, tool := range []string{"Xvfb", "xdotool", "xwininfo", "xwd", "convert", "compare"} {
+		if _, err := exec.LookPath(tool); err != nil {
+			missing(t, tool)
+		}
+	}
+	build.Do(func() {
+		dir, err := os.MkdirTemp("", "desk")
+		if err != nil {
+			failed = err
+			return
+		}
+		program = filepath.Join(dir, "emberbeat-desk")
+		out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput()
+		if err != nil {
+			failed = fmt.Errorf("%w: %s", err, out)
+		}
+	})
+	require.NoError(t, failed)
+	home := t.TempDir()
+	return &window{t: t, home: home, env: []string{
+		"HOME=" + home, shows.StateEnv + "=" + filepath.Join(home, "state"), "EMBERBEAT_CACHE=" + filepath.Join(home, "cache"), "EMBERBEAT_DEBUG=1",
+		"ALSA_CONFIG_PATH=/dev/null", // no sound device, on any machine
+	}}
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if program != "" {
+		os.RemoveAll(filepath.Dir(program))
+	}
+	os.Exit(code)
+}
+
+// run drives the program through steps on a screen of 1440×900 and gives what it wrote.
+func (d *window) run(steps string, args ...string) string {
+	d.t.Helper()
+	d.runs++
+	out := filepath.Join(d.home, fmt.Sprintf("out-%d", d.runs))
+	file := filepath.Join(d.home, fmt.Sprintf("steps-%d", d.runs))
+	require.NoError(d.t, os.WriteFile(file, []byte(strings.ReplaceAll(steps, "HOME", d.home)), 0o600))
+	cmd := exec.Command("bash", append([]string{filepath.Join("../..", driver), "-s", "1440x900", "-o", out, "-d", "0.05", "-t", "50", file, "--"}, args...)...)
+	cmd.Env = append(os.Environ(), d.env...)
+	var text bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &text, &text
+	err := cmd.Run()
+	log, _ := os.ReadFile(filepath.Join(out, "app.log"))
+	require.NoError(d.t, err, "%s\n%s", text.String(), log)
+	return string(log)
+}
+
+// show copies the example show.
+func (d *window) show() string {
+	dir := filepath.Join(d.home, "show")
+	require.NoError(d.t, example.CopyTo(dir))
+	return dir
+}
+
+// From the start page to an exported cue list, with clicks and keys alone.
+func TestFirstRun(t *testing.T) {
+	d := newDesk(t)
+	d.run(`
+		log size
+		click 500 290
+		log opened.Copper.Weather.Tour
+		log sound.ready 15
+		dblclick 850 540
+		log placed
+		key space
+		log playing
+		wait 0.5
+		key space
+		log paused
+		key F8
+		log finding
+		key ctrl+e
+		wait 0.3
+		key Return
+		log exported
+		file HOME/cue-list.csv
+		key ctrl+s
+		log saved
+		key ctrl+q
+		gone 5
+	`, program)
+	csv, err := os.ReadFile(filepath.Join(d.home, "cue-list.csv"))
+	require.NoError(t, err)
+	require.Contains(t, string(csv), "01:00:")
+	cues, err := os.ReadFile(filepath.Join(d.home, "emberbeat example", "songs", "slow-matches", "cues.toml"))
+	require.NoError(t, err)
+	was, err := os.ReadFile("../../shows/example/show/songs/slow-matches/cues.toml")
+	require.NoError(t, err)
+	require.Equal(t, strings.Count(string(was), "id=")+strings.Count(string(was), "id ="), strings.Count(string(cues), "id=")+strings.Count(string(cues), "id =")-1)
+}
+
+// Edits survive a kill; what was saved and undone is as it was.
+func TestDragUndoSaveKillRecover(t *testing.T) {
+	d := newDesk(t)
+	dir := d.show()
+	log := d.run(`
+		log sound.ready 15
+		drag 741 387 810 387
+		log did.move.1.cue
+		key ctrl+z
+		log undid
+		key ctrl+y
+		log redid
+		key ctrl+s
+		log ^saved
+		key alt+Right
+		log did.move
+		wait 0.2
+		run kill -9 $APP_PID
+		gone 5
+	`, program, dir)
+	require.NotContains(t, log, "panic")
+	log = d.run(`
+		log recovered.edits=1
+		log checked
+		key ctrl+q
+		log asked.about.unsaved
+		key Escape
+		wait 0.2
+		alive
+		key ctrl+shift+p
+		wait 0.3
+		type undo
+		key Return
+		log undid.move.1.cue
+		key ctrl+q
+		gone 5
+	`, program, dir)
+	require.NotContains(t, log, "panic")
+}
+
+// Without a sound device the playhead runs all the same, in real time.
+func TestNoSoundDevice(t *testing.T) {
+	d := newDesk(t)
+	log := d.run(`
+		log sound.ready 15
+		key space
+		log playing.*silent=true
+		wait 2
+		key space
+		log paused
+		alive
+	`, program, d.show())
+	m := regexp.MustCompile(`paused at=(\d)\.(\d)`).FindStringSubmatch(log)
+	require.NotNil(t, m, log)
+	require.Contains(t, []string{"1", "2", "3"}, m[1], log)
+}
+
+// Any size can be worked in, from a corner of the screen to more than all of it.
+func TestResize(t *testing.T) {
+	d := newDesk(t)
+	log := d.run(`
+		log sound.ready 15
+		size 420 300
+		log size.420x300
+		shot tiny
+		key ctrl+shift+p
+		wait 0.3
+		key Escape
+		size 1366 768
+		log size.1366x768
+		shot laptop
+		size 2600 1500
+		log size.2600x1500
+		shot huge
+		alive
+	`, program, d.show())
+	require.NotContains(t, log, "panic")
+}
+
+// On a display of twice the density everything is twice as large and as sharp.
+func TestFactorTwo(t *testing.T) {
+	d := newDesk(t)
+	dir := d.show()
+	log := d.run(`
+		log scale=200
+		log sound.ready 15
+		shot two
+		alive
+	`, "sh", "-c", `xprop -root -f RESOURCE_MANAGER 8s -set RESOURCE_MANAGER "Xft.dpi: 192"; exec "$0" "$1"`, program, dir)
+	require.NotContains(t, log, "panic")
+}
+
+// Without a screen the program says so, and how to go on.
+func TestNoScreen(t *testing.T) {
+	newDesk(t)
+	for _, display := range []string{"", ":4711"} {
+		cmd := exec.Command(program)
+		cmd.Env = append(os.Environ(), "DISPLAY="+display)
+		out, err := cmd.CombinedOutput()
+		var ended *exec.ExitError
+		require.ErrorAs(t, err, &ended)
+		require.Equal(t, 4, ended.ExitCode())
+		require.Contains(t, string(out), "there is no screen to open a window on")
+		require.NotContains(t, string(out), "panic")
+	}
+}
