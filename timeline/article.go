@@ -35,6 +35,8 @@ type Article struct {
 	Mark       Mark
 	Marks      []string // "field=mark" where a field's mark differs
 	Source     string
+	Stock      int    // how many there are; 0 = not given
+	Expires    string // yyyy-mm-dd: label, approval or shelf life ends; "" = not given
 	Retired    bool
 	Note       string
 }
@@ -74,6 +76,8 @@ func init() {
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
 		textListField("marks", "field=mark where one field's mark differs", func(a *Article) *[]string { return &a.Marks }),
 		textField("source", "where the numbers come from", func(a *Article) *string { return &a.Source }),
+		integerField("stock", "how many there are; 0 = not given", 0, 1_000_000, func(a *Article) *int { return &a.Stock }),
+		parsedField("expires", "yyyy-mm-dd, end of approval or shelf life; empty = not given", func(a *Article) *string { return &a.Expires }, func(t string) string { return t }, parseDate),
 		flagField("retired", "no longer in use; kept for old shows", func(a *Article) *bool { return &a.Retired }),
 		textField("note", "", func(a *Article) *string { return &a.Note }),
 	)
