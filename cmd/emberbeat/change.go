@@ -52,13 +52,21 @@ func (t *talk) save(s *session.Session) error {
 }
 
 func (t *talk) printChanges(cs timeline.Changes, dry bool) error {
+	t.sayChanges(len(cs), dry)
+	return t.printList(sheet.NewChangeList(cs))
+}
+
+// sayChanges says what a list of so many changes means.
+func (t *talk) sayChanges(n int, dry bool) {
 	switch {
-	case len(cs) == 0:
+	case n == 0:
 		t.say("nothing changed")
 	case dry:
 		t.say("nothing is saved: this is what would change")
 	}
-	list := sheet.NewChangeList(cs)
+}
+
+func (t *talk) printList(list *sheet.ChangeList) error {
 	return t.writeOut("", func(w io.Writer) error {
 		if t.json {
 			return list.WriteJSON(w)

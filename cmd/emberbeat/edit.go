@@ -35,18 +35,20 @@ there is.
   key-=item     takes it away again
 
 Where a field names another record, its name will do instead of its id. What
-changed is printed record by record; --dry-run only prints.`,
+changed is printed record by record; --dry-run only prints, and for a change of
+the stock says which cues and loads rest on it, and which findings come and go.`,
 		Example: `  emberbeat edit tour show title="Second Leg" pre-roll=5
   emberbeat edit tour song:1 start=03:00:00:00
   emberbeat edit tour --add marker --song 1 name="drums in" at=9.1
   emberbeat edit tour --add article --id side-jet name="Side jet" family=co2-jet lead=0.12 open=0.5 recovery=1
+  emberbeat edit tour article:gas-five recovery=2 --dry-run
   emberbeat edit tour set:arena note="second leg" --dry-run`,
 		Args: cobra.ArbitraryArgs,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			if err := e.read(args); err != nil {
 				return hint(usage(err), "emberbeat edit --help shows how")
 			}
-			return t.change(args[0], "edit", e.dry, e.edit)
+			return t.changeStock(c.Context(), args[0], "edit", e.dry, e.edit)
 		},
 	}
 	c.Flags().StringVar(&e.add, "add", "", "add a record of this kind")

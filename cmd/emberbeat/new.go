@@ -16,6 +16,7 @@ import (
 func newCommand(t *talk) *cobra.Command {
 	var (
 		title, rate     string
+		stock           string
 		isExample, dry  bool
 		defaultRate     = timeline.Rate25
 		folderIsNoTitle = map[string]bool{".": true, "..": true, string(filepath.Separator): true}
@@ -25,16 +26,22 @@ func newCommand(t *talk) *cobra.Command {
 		Short: "make a show, empty or the example",
 		Long: `Make the folder of a new show. It must be new or empty.
 
+A new show has no songs and no rig, but a stock to begin with: an article of
+every family and some device and bank types, all invented and marked so. Change
+them to what you own, or begin with --stock none; emberbeat stock copy brings
+yours from another show.
+
 --example fills it with a small invented tour: songs with audio, a rig, sets, a
 venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 		Example: `  emberbeat new my-tour --title "My Tour" --rate 29.97df
+  emberbeat new own-stock --stock none
   emberbeat new demo --example`,
 		Args: takes("DIR"),
 		RunE: func(c *cobra.Command, args []string) error {
 			dir := args[0]
 			if isExample {
-				if c.Flags().Changed("title") || c.Flags().Changed("rate") {
-					return usage(fmt.Errorf("the example brings its own title and rate; change them later with emberbeat edit %s show title=…", dir))
+				if c.Flags().Changed("title") || c.Flags().Changed("rate") || c.Flags().Changed("stock") {
+					return usage(fmt.Errorf("the example brings its own title, rate and stock; change them later with emberbeat edit %s show title=…", dir))
 				}
 				return t.makeExample(dir, dry)
 			}
@@ -47,15 +54,42 @@ venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 			if err != nil {
 				return usage(err)
 			}
-			return t.makeShow(dir, timeline.NewShow(shows.NewID(), title, r), dry)
+			s, err := stocked(timeline.NewShow(shows.NewID(), title, r), stock)
+			if err != nil {
+				return err
+			}
+			return t.makeShow(dir, s, dry)
 		},
 	}
 	c.Flags().StringVar(&title, "title", "", "title of the show (default: the folder's name)")
 	c.Flags().StringVar(&rate, "rate", defaultRate.String(), "timecode rate: "+rateNames())
+	c.Flags().StringVar(&stock, "stock", starterStock, "stock to begin with: starter or none")
 	c.Flags().BoolVar(&isExample, "example", false, "fill it with the example show")
 	dryRunFlag(c, &dry)
 	flagWords(c, "rate", rateWords()...)
+	flagWords(c, "stock", starterStock, noStock)
 	return c
+}
+
+// The words of --stock.
+const (
+	starterStock = "starter"
+	noStock      = "none"
+)
+
+// stocked gives a new show the stock that a word names.
+func stocked(s *timeline.Show, word string) (*timeline.Show, error) {
+	switch word {
+	case noStock:
+		return s, nil
+	case starterStock:
+		stock, err := shows.Starter()
+		if err != nil {
+			return nil, err
+		}
+		return s.Edit(timeline.AddStock(stock))
+	}
+	return nil, usage(fmt.Errorf("--stock: %q is no stock to begin with; write %s or %s", word, starterStock, noStock))
 }
 
 func (t *talk) makeShow(dir string, s *timeline.Show, dry bool) error {

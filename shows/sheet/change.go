@@ -13,7 +13,8 @@ import (
 
 // ChangeList is what differs between two shows, record by record.
 type ChangeList struct {
-	Changes []ChangeLine `json:"changes"`
+	Changes      []ChangeLine  `json:"changes"`
+	Consequences *Consequences `json:"consequences,omitempty"` // of a change of the stock
 }
 
 // ChangeLine is what happened to one record.
@@ -111,6 +112,7 @@ func (l *ChangeList) WriteText(w io.Writer) error {
 		}
 		fmt.Fprintln(out)
 	}
+	l.Consequences.write(out)
 	return out.Flush()
 }
 
