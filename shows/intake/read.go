@@ -1,0 +1,58 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"emberbeat/timeline"
+)
+
+// ReadFile reads a Standard MIDI File or a Broadcast WAV file; its content,
+// not its name, tells which. rate is that of the show.
+func ReadFile(path string, rate timeline.Rate) (*Found, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	if err != nil {
+		return nil, err
+	}
+	var head [4]byte
+	if _, err := file.ReadAt(head[:], 0); err != nil && !errors.Is(err, io.EOF) {
+		return nil, err
+	}
+	found, err := readAs(string(head[:]), file, info.Size(), rate)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return found, nil
+}
+
+func readAs(head string, file io.ReaderAt, size int64, rate timeline.Rate) (*Found, error) {
+	switch head {
+	case "MThd":
+		if size > MaxMIDIBytes {
+			return nil, fmt.Errorf("the MIDI file has %d bytes; up to %d are read", size, int64(MaxMIDIBytes))
+		}
+		data, err := io.ReadAll(io.NewSectionReader(file, 0, size))
+		if err != nil {
+			return nil, err
+		}
+		m, err := ReadMIDI(data)
+		if err != nil {
+			return nil, err
+		}
+		return m.Found()
+	case "RIFF", "RF64", "BW64":
+		b, err := ReadBroadcast(file, size)
+		if err != nil {
+			return nil, err
+		}
+		return b.Found(rate)
+	}
+	return nil, errors.New("this is neither a MIDI file nor a WAV file")
+}
