@@ -91,7 +91,8 @@ func TestSupply(t *testing.T) {
 	})
 	runNight(t, "wrong-medium", []nightCase{
 		{"the same", append(hits(1), field("article", "jet", "medium", "co2")), nil},
-		{"another", append(hits(1), field("article", "jet", "medium", "propane")), []string{"placed:j1: jet uses propane, and cylinder, which feeds it, holds CO2"}},
+		{"another", append(hits(1), field("article", "jet", "medium", "propane")), []string{"supply:cyl: j1: jet uses propane, and cylinder, which feeds it, holds CO2"}},
+		{"of two units", append(hits(1), field("supply", "cyl", "feeds", "j1;j2"), cue("b", "j2", sec), field("article", "jet", "medium", "propane")), []string{"supply:cyl: j1, j2: jet uses"}},
 		{"not said", hits(1), nil},
 	})
 	s := stage(t, hits(24)...)

@@ -153,33 +153,3 @@ func (r *setRun) runsShort(supply, j int, usable, before, limit int64, reserve b
 
 // kilograms writes a mass to the gram.
 func kilograms(mg int64) string { return trimZeros(fmt.Sprintf("%.3f", float64(mg)/1e6)) + " kg" }
-
-var wrongMediumRule = Rule{
-	Name:     "wrong-medium",
-	Summary:  "a unit is fed with something else than its article uses",
-	Reason:   "After a swap or a change of stock a unit may still hang on the old cylinder. Nothing is drawn from a supply that holds another medium, so that its level is no help either.",
-	Scope:    WholeSet,
-	Severity: Error,
-	set:      checkMedium,
-}
-
-func checkMedium(r *setRun) {
-	supplies := r.plan.Show.Rig.Supplies
-	for _, list := range r.merged {
-		for i := range list {
-			use := &list[i]
-			feeds := r.feeds[use.unit.Index]
-			if len(feeds) == 0 || slices.ContainsFunc(feeds, func(s int) bool { return supplies[s].Holds(use.article) }) {
-				continue
-			}
-			s := supplies[feeds[0]]
-			f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
-			f.Others = append(f.Others, rigRef("supply", s.ID), rigRef("article", use.article.ID))
-			f.Text = fmt.Sprintf("%s: %s uses %s, and %s, which feeds it, holds %s", use.unit.Placed.Name, use.article.Name, use.article.Medium, s.Name, s.Medium)
-			f.Values = []Value{word("uses", use.article.Medium), word("holds", s.Medium)}
-			f.Grounds = []Ground{ofArticle(use.article, "medium", use.article.Medium), ofRecord(rigRef("supply", s.ID), "medium", s.Medium, "")}
-			f.Help = "feed it from a supply of " + use.article.Medium
-			r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
-		}
-	}
-}

@@ -70,12 +70,9 @@ func checkBanned(r *setRun) {
 }
 
 func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
-	first, total := uses[0], 0
+	first, total := r.earliest(uses), 0
 	for _, u := range uses {
 		total += u.cues
-		if u.song < first.song || u.song == first.song && r.song(u.song).Commands[u.first].At < r.song(u.song).Commands[first.first].At {
-			first = u
-		}
 	}
 	f := r.firstUse(rigRef("article", a.ID), first)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
