@@ -39,6 +39,7 @@ func TestHelpExamplesRun(t *testing.T) {
 			}
 			t.Run(strings.TrimSpace(line), func(t *testing.T) {
 				inExampleFolder(t, true)
+				writeGiven(t, line)
 				if c.Name() == "open" { // there is no window here
 					require.Equal(t, exitFile, runIn(t, shellWords(line)[1:]...))
 					return
@@ -76,6 +77,17 @@ func inExampleFolder(t *testing.T, withShow bool) {
 	require.NoError(t, audio.WriteWAV16("song.wav", clickRate, 1, clickTrack(60, 120)))
 	if withShow {
 		require.Zero(t, runIn(t, "new", "tour", "--example"))
+	}
+}
+
+// writeGiven writes what an example reads besides: a MIDI file of the first song
+// and a recording of timecode.
+func writeGiven(t *testing.T, line string) {
+	if strings.Contains(line, "import tour song.mid") {
+		require.Zero(t, runIn(t, "export", "tour", "midi", "--song", "1", "--out", "song.mid"))
+	}
+	if strings.Contains(line, "timecode read ltc.wav") {
+		require.Zero(t, runIn(t, "export", "tour", "ltc", "--song", "1", "--out", "ltc.wav"))
 	}
 }
 
