@@ -43,6 +43,10 @@ const softLog = 0.15 // keeps logarithms of nearly empty places small
 
 func ratio(a, b float64) float64 { return math.Log((a + softLog) / (b + softLog)) }
 
+const softLift = 0.02
+
+func liftRatio(a, b float64) float64 { return math.Log((a + softLift) / (b + softLift)) }
+
 // describe fills in the features of a reading.
 func (k *ticks) describe(r *reading, mean float64, bands [bandCount]float64, onsets int) {
 	c, p := r.cycle, r.phase
@@ -62,16 +66,12 @@ func (k *ticks) describe(r *reading, mean float64, bands [bandCount]float64, ons
 	add(ratio(fold(k.total, c, p+c/2), mean))
 	add(ratio(fold(k.power[bandLow], c, p+c/2), bands[bandLow]))
 	add(ratio(fold(k.power[bandHigh], c, p+c/2), bands[bandHigh]))
-	if c%4 == 0 {
-		add(ratio((fold(k.total, c, p+c/4)+fold(k.total, c, p+3*c/4))/2, mean))
-	} else {
-		add(0)
-	}
-	if c%3 == 0 {
-		add(ratio((fold(k.total, c, p+c/3)+fold(k.total, c, p+2*c/3))/2, mean))
-	} else {
-		add(0)
-	}
+	add(ratio((foldNear(k.total, c, p, 1, 4)+foldNear(k.total, c, p, 3, 4))/2, mean))
+	add(ratio((foldNear(k.total, c, p, 1, 3)+foldNear(k.total, c, p, 2, 3))/2, mean))
+	add(ratio(fold(k.power[bandMid], c, p+c/2), bands[bandMid]))
+	one, two, half := foldNear(k.total, c, p, 1, 3), foldNear(k.total, c, p, 2, 3), fold(k.total, c, p+c/2)
+	add(ratio(min(one, two), mean), ratio(min(one, two), half), ratio(two, half))
+	add(k.threes(bandLow, c, p), k.threes(bandMid, c, p))
 	// alternation of low and high from beat to beat: the back beat
 	var d [bandCount]float64
 	for b := range d {
@@ -92,7 +92,30 @@ func (k *ticks) describe(r *reading, mean float64, bands [bandCount]float64, ons
 		d[b] = math.Sqrt(d[b]*d[b] + e*e)
 	}
 	add(d[bandLow], d[bandMid], d[bandHigh])
+	for _, v := range k.lift {
+		all := fold(v, 1, 0)
+		add(liftRatio(fold(v, c, p), all), liftRatio(fold(v, c, p), fold(v, c, p+c/2)))
+	}
 	k.describeHarmony(r)
+}
+
+// foldNear folds at num/den of a cycle behind phase. Where that falls between
+// two ticks the weaker of them counts: it cannot be told from its neighbours.
+func foldNear(v []float64, cycle, phase, num, den int) float64 {
+	at := phase + cycle*num/den
+	if cycle*num%den == 0 {
+		return fold(v, cycle, at)
+	}
+	return min(fold(v, cycle, at), fold(v, cycle, at+1))
+}
+
+// threes is how far one beat in three stands out in a band.
+func (k *ticks) threes(band, c, p int) float64 {
+	top := 0.0
+	for i := range 3 {
+		top = max(top, fold(k.power[band], 3*c, p+i*c))
+	}
+	return ratio(top, fold(k.power[band], c, p))
 }
 
 // describeHarmony adds how the pitches change on the beat, off it, and on

@@ -14,6 +14,7 @@ type ticks struct {
 	at    []float64            // time of each tick
 	power [bandCount][]float64 // salience of each band
 	total []float64
+	lift  [envCount][]float64
 	tone  *harmony
 	pulse float64 // s, main pulse period
 	first int     // number of the first tick in the song, for a stretch of it
@@ -36,6 +37,9 @@ func newTicks(f *features, pulses []float64) *ticks {
 	for b := range f.flux {
 		k.power[b] = sample(salience(f.flux[b]), k.at, reach)
 	}
+	for b := range f.env {
+		k.lift[b] = liftAt(f.env[b], k.at)
+	}
 	k.total = sample(salience(f.detection()), k.at, reach)
 	return k
 }
@@ -48,6 +52,9 @@ func (k *ticks) between(from, to float64) *ticks {
 	v := &ticks{at: k.at[a:b], total: k.total[a:b], tone: k.tone, pulse: k.pulse, first: a}
 	for i := range k.power {
 		v.power[i] = k.power[i][a:b]
+	}
+	for i := range k.lift {
+		v.lift[i] = k.lift[i][a:b]
 	}
 	if n := len(v.at); n > ticksPerPulse {
 		v.pulse = (v.at[n-1] - v.at[0]) / float64(n-1) * ticksPerPulse
