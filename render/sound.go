@@ -9,7 +9,10 @@ import (
 // sound draws the waveform and the energy under it, both from one reading of the peaks.
 func (p *SongDrawer) sound() {
 	wave, energy := p.axis(p.Wave), p.axis(p.Energy)
-	both := image.Rect(wave.Min.X, wave.Min.Y, wave.Max.X, energy.Max.Y)
+	both := wave.Union(energy)
+	if both.Empty() { // the view is too low for it
+		return
+	}
 	p.s.Rect(both, InkLane)
 	p.caption(p.Wave, "Sound")
 	p.caption(p.Energy, "Energy")

@@ -2,7 +2,6 @@ package app
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"slices"
 
@@ -33,9 +32,11 @@ func (a *App) check() {
 	}
 	plan, facts, known := w.plan, w.checks.facts, w.checks.known
 	w.checks.busy, w.checks.asked, w.checks.known = true, plan, true
+	w.running.Add(1)
 	go func() {
+		defer w.running.Done()
 		if !known {
-			facts = w.s.Facts(context.Background())
+			facts = w.s.Facts(w.life)
 		}
 		found := w.checks.checker.Check(plan, facts)
 		a.post(func() {

@@ -121,7 +121,7 @@ func (a *App) save() {
 		a.dialog = &errorDialog{title: "The show was not saved", text: err.Error() + "\n\nYour edits are kept and still open here."}
 		a.say("save failed %v", err)
 	default:
-		a.work.disk, a.work.behind = stamps(a.work.s.Dir()), false
+		a.work.disk = stamps(a.work.s.Dir())
 		a.tell("saved")
 		a.say("saved")
 	}

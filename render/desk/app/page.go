@@ -42,6 +42,8 @@ const (
 	sideNarrow    = 276
 	narrowPage    = 1420
 	listHeight    = 168
+	menusWidth    = 340
+	lowPage       = 460 // below, the strip of the whole song is left out
 	slimPage      = 900 // below, the side panel is left out
 	tinyPage      = 620 // below, the setlist too
 )
@@ -109,11 +111,17 @@ func (a *App) menuBar(r image.Rectangle) {
 	if a.work == nil {
 		return
 	}
+	s := u.Scene()
 	row := u.Stack(r, 6)
 	row.Right(8)
+	if r.Dx() < s.Px(menusWidth+200) {
+		return
+	}
 	a.nightChoice(row.Right(190))
+	if r.Dx() < s.Px(menusWidth+520) {
+		return
+	}
 	box := row.Right(300)
-	s := u.Scene()
 	title := a.work.shown.Head.Title
 	if a.work.shown.Head.Artist != "" {
 		title = a.work.shown.Head.Artist + "  ·  " + title

@@ -49,7 +49,7 @@ const settle = 250 * time.Millisecond
 
 // read gives the frames heard at a time, between the device's word and what it has been given at most.
 func (c *clock) read(heard, given int64, now time.Time) int64 {
-	if heard != c.count {
+	if heard != c.count || c.at.IsZero() {
 		c.count, c.at = heard, now
 	}
 	run := min(now.Sub(c.at), settle)
@@ -81,7 +81,7 @@ func (p *player) play(from timeline.Time) {
 	p.ready()
 	_ = p.now.Seek(int(from.Samples(p.song.Rate)))
 	p.now.Play()
-	p.idle = time.Time{}
+	p.idle, p.clock.at = time.Time{}, time.Time{}
 	p.device.Play()
 }
 

@@ -44,7 +44,7 @@ func (a *App) readSound(id timeline.ID, path string) *sound {
 	}
 	a.forgetSounds(id)
 	var s *sound
-	s = loadSound(path, func() { a.post(func() { w.peaksGrew() }) }, func(pcm *audio.PCM, err error) {
+	s = loadSound(path, maxKept, func() { a.post(func() { w.peaksGrew() }) }, func(pcm *audio.PCM, err error) {
 		a.post(func() {
 			s.pcm, s.err, s.ready = pcm, err, true
 			w.peaksGrew()

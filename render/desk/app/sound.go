@@ -29,12 +29,12 @@ type sound struct {
 }
 
 // loadSound starts to read a recording. told is called from another goroutine when there is more to see; finished once, with the samples
-// or an error.
-func loadSound(path string, told func(), finished func(*audio.PCM, error)) *sound {
+// or an error. Of a recording that is longer than longest only the peaks are kept.
+func loadSound(path string, longest time.Duration, told func(), finished func(*audio.PCM, error)) *sound {
 	ctx, stop := context.WithCancel(context.Background())
 	s := &sound{path: path, stop: stop}
 	go func() {
-		pcm, err := s.read(ctx, told)
+		pcm, err := s.read(ctx, longest, told)
 		finished(pcm, err)
 	}()
 	return s
@@ -43,7 +43,7 @@ func loadSound(path string, told func(), finished func(*audio.PCM, error)) *soun
 // tellEvery is the time between two pictures of a waveform that is still being read.
 const tellEvery = 150 * time.Millisecond
 
-func (s *sound) read(ctx context.Context, told func()) (*audio.PCM, error) {
+func (s *sound) read(ctx context.Context, longest time.Duration, told func()) (*audio.PCM, error) {
 	src, err := audio.Open(s.path)
 	if err != nil {
 		return nil, err
@@ -52,7 +52,7 @@ func (s *sound) read(ctx context.Context, told func()) (*audio.PCM, error) {
 	info := src.Info()
 	s.total.Store(info.Frames)
 	peaks, pcm := audio.NewBuilder(info.Rate, info.Channels), audio.NewPCM(src)
-	limit := int(maxKept.Seconds()) * info.Rate * info.Channels
+	limit := int(longest.Seconds()) * info.Rate * info.Channels
 	keep := func(frames []float32) error {
 		switch {
 		case pcm == nil:

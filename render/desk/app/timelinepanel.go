@@ -66,7 +66,7 @@ func (a *App) songView(r image.Rectangle) render.SongView {
 	w := a.work
 	v := w.view()
 	sv := render.SongView{Data: w.data, Area: r, Show: v.shown(w.data.Whole()), Marks: w.marks, LaneHeight: a.laneHeight(), Scroll: v.scroll,
-		Focus: v.focus, Selected: v.selected, Transport: transportHeight, Strip: true, Quiet: a.soundState()}
+		Focus: v.focus, Selected: v.selected, Transport: transportHeight, Strip: r.Dy() >= a.Scale().Px(lowPage), Quiet: a.soundState()}
 	if s := w.sounds[w.song]; s != nil && s.peaks.Load() != nil {
 		sv.Peaks = s
 	}

@@ -33,7 +33,7 @@ func (a *App) transport(r image.Rectangle) {
 			label = b.on
 		}
 		w := max(u.ButtonWidth(b.on), u.ButtonWidth(b.off))
-		if k.Rest().Dx() < u.Px(w) {
+		if k.Rest().Dx() < u.Px(w+8) {
 			break
 		}
 		used := false

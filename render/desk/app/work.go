@@ -2,7 +2,9 @@ package app
 
 import (
 	"cmp"
+	"context"
 	"slices"
+	"sync"
 	"time"
 
 	"emberbeat/render"
@@ -29,6 +31,10 @@ type work struct {
 	plan  *timeline.Plan
 	data  *render.SongData // of the song in view; nil without one
 
+	life    context.Context // ends when the show is closed
+	end     context.CancelFunc
+	running sync.WaitGroup // what goes on beside for as long as that
+
 	looked time.Time // when the folder was looked at last
 	disk   map[string]stamp
 	behind bool // another program has changed the show on disk
@@ -42,6 +48,7 @@ type work struct {
 
 func newWork(s *session.Session) *work {
 	w := &work{s: s, views: map[timeline.ID]*view{}, sounds: map[timeline.ID]*sound{}, compiler: timeline.NewCompiler()}
+	w.life, w.end = context.WithCancel(context.Background())
 	w.refresh()
 	if songs := w.setlist(); len(songs) > 0 {
 		w.song = songs[0].ID
@@ -203,5 +210,7 @@ func (w *work) close() error {
 	for _, s := range w.sounds {
 		s.stop()
 	}
+	w.end()
+	w.running.Wait()
 	return w.s.Close()
 }

@@ -1,0 +1,244 @@
+package app
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
+)
+
+func TestStartPageOpensTheExample(t *testing.T) {
+	h := newHand(t)
+	begun := time.Now()
+	h.button("example")
+	h.until(func() bool { return h.a.work != nil && h.a.work.marks != nil })
+	require.Less(t, time.Since(begun), 10*time.Second)
+	require.Len(t, h.a.work.setlist(), 4)
+	require.Equal(t, []string{h.a.work.s.Dir()}, h.a.prefs.Recent)
+	require.Contains(t, h.a.Title(), "Copper Weather Tour")
+}
+
+func TestNewShowThenDropAudio(t *testing.T) {
+	h := newHand(t)
+	require.NoError(t, h.a.newShow(filepath.Join(t.TempDir(), "mine"), "Mine"))
+	h.step()
+	require.Nil(t, h.a.work.data, "a show without songs has a page of its own")
+	h.a.Drop([]string{"../../../shows/example/show/audio/slow-matches.ogg"})
+	require.Len(t, h.a.jobs, 1)
+	h.until(func() bool { return h.a.work.data != nil && len(h.a.jobs) == 0 })
+	require.False(t, h.a.work.songInView().Beats.Empty())
+	h.key("Ctrl+Z")
+	require.Empty(t, h.a.work.shown.Songs)
+}
+
+func TestAddingASongCanBeCancelled(t *testing.T) {
+	h := newHand(t)
+	require.NoError(t, h.a.newShow(filepath.Join(t.TempDir(), "mine"), "Mine"))
+	h.a.Drop([]string{"../../../shows/example/show/audio/slow-matches.ogg"})
+	h.step()
+	h.button("job")
+	h.until(func() bool { return len(h.a.jobs) == 0 })
+	require.Empty(t, h.a.work.shown.Songs)
+}
+
+func TestFileThatIsNoAudioIsRefused(t *testing.T) {
+	h := newHand(t)
+	require.NoError(t, h.a.newShow(filepath.Join(t.TempDir(), "mine"), "Mine"))
+	bad := filepath.Join(t.TempDir(), "notes.wav")
+	require.NoError(t, os.WriteFile(bad, []byte("this is text"), 0o600))
+	h.a.Drop([]string{bad})
+	h.until(func() bool { return len(h.a.jobs) == 0 })
+	require.True(t, h.a.note.bad)
+	require.Contains(t, h.a.note.text, "notes.wav")
+}
+
+func TestQuitAsksAboutUnsavedEdits(t *testing.T) {
+	h := withExample(t)
+	h.key("Ctrl+Q")
+	require.True(t, h.a.Quit(), "nothing to ask about")
+	h.a.quit = false
+	h.key("M", "Ctrl+Q")
+	require.False(t, h.a.Quit())
+	h.key("Esc")
+	require.Nil(t, h.a.dialog)
+	require.False(t, h.a.Quit())
+	h.key("Ctrl+Q", "Enter")
+	require.True(t, h.a.Quit())
+	require.False(t, h.a.work.s.Dirty(), "Enter saves")
+}
+
+func TestUnsavedEditsComeBack(t *testing.T) {
+	h := withExample(t)
+	h.key("M", "M")
+	require.True(t, h.a.work.s.Dirty())
+	h.a.leave() // as after a crash: the journal stays
+	require.NoError(t, h.a.Open(h.dir))
+	h.step()
+	require.NotNil(t, h.a.work.s.Recovered())
+	require.True(t, h.a.work.s.Dirty())
+	h.button("Keep")
+	require.Nil(t, h.a.work.s.Recovered())
+	h.key("Ctrl+Z")
+	require.True(t, h.log.has("undid add marker"))
+}
+
+func TestShowChangedOnDisk(t *testing.T) {
+	h := withExample(t)
+	h.step()
+	file := filepath.Join(h.dir, "show.toml")
+	b, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(b), "Copper Weather Tour", "Iron Weather Tour", 1)), 0o600))
+	h.a.work.looked = time.Time{}
+	h.step()
+	h.step()
+	require.True(t, h.a.work.behind)
+	h.key("M", "Ctrl+S")
+	require.False(t, h.a.work.s.Dirty(), "a song's files can be saved beside a show file that was changed")
+	require.True(t, h.a.work.behind)
+	h.a.Use("set")
+	h.key("Ctrl+S")
+	require.IsType(t, &overDialog{}, h.a.dialog, "what another program wrote is not overwritten unasked")
+	h.key("Esc", "Ctrl+Z", "M")
+	h.button("Read it again")
+	h.until(func() bool { return h.a.work.marks != nil })
+	require.Equal(t, "Iron Weather Tour", h.a.work.shown.Head.Title)
+	require.True(t, h.a.work.s.Dirty(), "the edit was made again on top")
+}
+
+func TestMissingAudioIsFoundByContent(t *testing.T) {
+	h := withExample(t)
+	audio := h.a.work.s.Recording(&h.a.work.songInView().SongHead)
+	song := h.a.work.song
+	h.a.leave()
+	elsewhere := filepath.Join(t.TempDir(), "renamed by somebody.ogg")
+	b, err := os.ReadFile(audio)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(elsewhere, b, 0o600))
+	require.NoError(t, os.Remove(audio))
+	require.NoError(t, h.a.Open(h.dir))
+	h.a.goSong(song)
+	h.until(func() bool {
+		return h.sound() != nil && h.sound().err != nil && h.a.work.marks != nil && !h.a.work.checks.busy
+	})
+	require.Contains(t, h.a.soundState(), "the show is safe")
+	missing := false
+	for _, f := range h.a.work.findings {
+		missing = missing || f.Rule == "audio-missing" || strings.Contains(f.Rule, "audio")
+	}
+	require.True(t, missing)
+	h.a.relink(filepath.Dir(elsewhere))
+	h.until(func() bool { return h.sound() != nil && h.sound().ready && h.sound().err == nil })
+	require.FileExists(t, audio)
+}
+
+func TestSecondOpenerLooksOnly(t *testing.T) {
+	h := withExample(t)
+	other := New(Options{})
+	defer other.Close()
+	require.NoError(t, other.Open(h.dir))
+	require.True(t, other.work.s.ReadOnly())
+	require.Contains(t, needEdit(other), "read-only")
+}
+
+func TestFindingsAreGoneToAndFixed(t *testing.T) {
+	h := withExample(t)
+	fixed := false
+	for range h.a.work.findings {
+		h.key("F8")
+		f := h.a.chosenFinding()
+		require.NotNil(t, f)
+		if f.Song != "" {
+			require.Equal(t, f.Song, h.a.work.song)
+		}
+		if f.Fix != nil && !fixed {
+			n := len(h.a.work.findings)
+			rule := f.Rule
+			h.key("Ctrl+F8")
+			h.until(func() bool { return h.a.work.checks.asked == h.a.work.plan && !h.a.work.checks.busy })
+			require.Less(t, len(h.a.work.findings), n, rule)
+			fixed = true
+		}
+	}
+	require.True(t, fixed, "the example has a finding with a fix")
+}
+
+func TestSongsSetsAndNights(t *testing.T) {
+	h := withExample(t)
+	first := h.a.work.song
+	h.key("Ctrl+PgDn")
+	require.NotEqual(t, first, h.a.work.song)
+	h.key("Ctrl+Home")
+	require.Equal(t, first, h.a.work.song)
+	require.NotEmpty(t, h.a.work.shown.Nights)
+	h.a.Use("night")
+	h.step()
+	require.NotNil(t, h.a.work.plan.Night)
+	h.a.Use("night")
+	h.step()
+	require.Nil(t, h.a.work.plan.Night)
+	set := h.a.work.plan.Set.ID
+	h.a.Use("set")
+	h.step()
+	require.NotEqual(t, set, h.a.work.plan.Set.ID)
+}
+
+func TestGoTo(t *testing.T) {
+	h := withExample(t)
+	beats := h.a.work.songInView().Beats
+	at := func(bar string) timeline.Time {
+		p, err := timeline.ParseBarBeat(bar)
+		require.NoError(t, err)
+		return beats.At(p)
+	}
+	for _, c := range []struct {
+		text string
+		want timeline.Time
+	}{
+		{"17.3", at("17.3")}, {"0:12.5", 12500 * timeline.Millisecond}, {"+2 bars", 0}, {"drop", at("13.1")}, {"01:00:10:00", 10 * timeline.Second},
+	} {
+		if c.text == "+2 bars" {
+			require.NoError(t, h.a.goTo("5.1"))
+			c.want = at("7.1")
+		}
+		require.NoError(t, h.a.goTo(c.text), c.text)
+		require.Equal(t, c.want, h.a.work.view().playhead, c.text)
+	}
+	require.ErrorContains(t, h.a.goTo("nowhere"), "give a bar 41.2")
+}
+
+func TestInspectorChangesFieldsAndSaysWhatIsValid(t *testing.T) {
+	h := withExample(t)
+	id := h.cues("Jets, lip")[0].Cue.ID
+	h.tap(middle(h.cue(id)))
+	h.key("Ctrl+Enter")
+	require.True(t, h.a.ui.HasFocus())
+	kind := timeline.KindOf("cue")
+	refs := h.a.inspected()
+	h.a.assign(kind.Field("open"), refs, "0.75")
+	require.Equal(t, 750*timeline.Millisecond, h.a.work.s.Show().Song(h.a.work.song).Cue(id).Open)
+	h.a.assign(kind.Field("level"), refs, "700")
+	require.NotEmpty(t, h.a.fields)
+	require.ErrorContains(t, h.a.checkField(kind.Field("at"), refs)("soon"), "soon")
+}
+
+// Every kind of record can be listed and every record's fields shown.
+func TestEveryRecordCanBeInspected(t *testing.T) {
+	h := withExample(t)
+	for _, k := range timeline.Kinds() {
+		for _, r := range k.List(h.a.work.shown, h.a.work.song) {
+			ref := timeline.Ref{Kind: k.Name, ID: r.RecordID()}
+			if k.InSong {
+				ref.Song = h.a.work.song
+			}
+			h.a.openRecord(ref)
+			h.step()
+			require.Equal(t, ref, h.a.inspected()[0])
+		}
+	}
+}
