@@ -24,7 +24,7 @@ endif
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
 # Packages whose code runs on several goroutines at once.
-CONCURRENT := ./shows/session/... ./shows ./audio
+CONCURRENT := ./shows/session/... ./shows ./audio/...
 
 # What a build is called: its commit, without a path of the machine it was
 # built on.
@@ -70,15 +70,18 @@ lint: ## gofmt, go vet and staticcheck
 
 .PHONY: songs
 songs: ## render the example show's songs anew from their scores
-	go run ./shows/example/score/render
+	@.ci/install oggenc=vorbis-tools
+	go run ./shows/example/score/render -ogg shows/example/show/audio
 
 .PHONY: pictures
-pictures: $(BIN) ## a picture of each example song, in out/
-	@.ci/example --pictures $(BIN) $(SHOW) out
+pictures: $(BIN) ## the pictures of README and documents, in testdata/pictures
+	@.ci/install $(WINDOW_PACKAGES) $(SCREEN_PACKAGES)
+	$(BUILD) -o bin/ $(DESK)
+	@.ci/pictures testdata/pictures
 
 .PHONY: eval-ear
-eval-ear: install-ear ## measure the ear on recordings with known beats
-	EMBERBEAT_REQUIRE_TOOLS=1 go test -count=1 -v -run Eval ./audio/ear/...
+eval-ear: install-ear ## measure the ear beside aubio on songs with known beats (some ten minutes)
+	@testdata/eval-ear.sh
 
 .PHONY: fuzz
 FUZZTIME ?= 30s
