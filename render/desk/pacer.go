@@ -17,8 +17,9 @@ type pacer struct {
 // linger is how long the display's pace is kept after something was done: in that pace no quick press is missed.
 const linger = 1500 * time.Millisecond
 
-// moveStep is the shortest time between two pictures of what moves by itself.
-const moveStep = 15 * time.Millisecond
+// moveStep is the shortest time between two pictures of what moves by itself: every second frame of most displays. A software renderer needs a
+// whole processor for each, and a playhead moves by a pixel or two.
+const moveStep = 30 * time.Millisecond
 
 // move reports whether what moves is to be drawn anew.
 func (p *pacer) move(now time.Duration) bool {

@@ -5,7 +5,6 @@ import (
 	"os"
 	"time"
 
-	"github.com/atotto/clipboard"
 	"github.com/hajimehoshi/ebiten/v2"
 
 	"emberbeat/render/desk/app"
@@ -28,7 +27,7 @@ func Run(dir string) error {
 	if err != nil {
 		state = ""
 	}
-	o := app.Options{Sound: openSound, Clip: board{}, Wake: wake, State: state}
+	o := app.Options{Sound: openSound, Clip: &board{}, Wake: wake, State: state}
 	if os.Getenv(DebugEnv) == "1" {
 		o.Debug = os.Stderr
 	}
@@ -63,18 +62,3 @@ func firstSize() (w, h int) {
 	}
 	return w, h
 }
-
-// board is the clipboard of the desktop.
-type board struct{}
-
-// Read gives the clipboard's text, or "" where there is none.
-func (board) Read() string {
-	text, err := clipboard.ReadAll()
-	if err != nil {
-		return ""
-	}
-	return text
-}
-
-// Write puts text on the clipboard. Without one, the text stays inside the program.
-func (board) Write(text string) { _ = clipboard.WriteAll(text) }

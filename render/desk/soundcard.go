@@ -53,13 +53,8 @@ func openSound(r io.Reader) (app.Device, error) {
 // Play begins or goes on to take sound.
 func (c *card) Play() { c.player.Play() }
 
-// Pause stops taking; what was taken is forgotten.
-func (c *card) Pause() {
-	if c.player.IsPlaying() {
-		c.player.Pause()
-		c.player.Reset()
-	}
-}
+// Pause stops taking. What was taken and not yet heard is silence by then: the transport fades out before.
+func (c *card) Pause() { c.player.Pause() }
 
 // Buffered is the number of bytes taken from the reader and not yet handed to the device.
 func (c *card) Buffered() int { return c.player.BufferedSize() }

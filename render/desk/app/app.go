@@ -43,12 +43,10 @@ type App struct {
 	player  player
 	clip    *clip
 	gesture gesture // nil when none
-	armed   timeline.ID
 	note    note
 	jobs    []*job
 	panel   panels
 	fields  map[string]string // errors at fields of the inspector
-	zoomed  time.Time
 
 	song       render.SongDrawer
 	scenes     scenes

@@ -16,7 +16,7 @@ const DeviceRate = 48000
 type Device interface {
 	// Play begins or goes on to take sound.
 	Play()
-	// Pause stops taking and forgets what was taken and not yet heard.
+	// Pause stops taking; it is called once all that was taken lately is silence.
 	Pause()
 	// Buffered is the number of bytes taken and not yet heard.
 	Buffered() int

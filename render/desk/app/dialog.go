@@ -93,7 +93,6 @@ type textDialog struct {
 	title, hint, verb, text string
 	take                    func(string) error
 	bad                     string
-	fresh                   bool
 }
 
 func (d *textDialog) draw(a *App) bool {

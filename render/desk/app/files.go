@@ -144,7 +144,7 @@ func (a *App) askNew() {
 		case strings.TrimSpace(name) == "":
 			return errors.New("a show needs a name")
 		case strings.ContainsAny(name, `/\:`):
-			return errors.New("a name has none of / \\ and :")
+			return errors.New("a name holds no slash, backslash or colon")
 		}
 		if entries, err := os.ReadDir(filepath.Join(d.b.Folder, name)); err == nil && len(entries) > 0 {
 			return errors.New("there is a folder of that name with something in it")
