@@ -301,7 +301,7 @@ func (a *App) revealLane(i int) {
 
 // drawMoving draws what moves while the song plays, and what follows the pointer.
 func (a *App) drawMoving() {
-	if a.work == nil || a.work.data == nil || a.song.Lanes.Empty() {
+	if a.work == nil || a.work.data == nil || a.scenes.key.area.Empty() {
 		return
 	}
 	s, w := a.scenes.moving, a.work
