@@ -1,0 +1,283 @@
+package timeline
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// WirePattern says in which order placed effects take outputs.
+type WirePattern string
+
+// The wire patterns.
+const (
+	WireStraight  WirePattern = "straight"  // as named; a bank is filled before the next
+	WireFan       WirePattern = "fan"       // from the middle outwards
+	WireMirror    WirePattern = "mirror"    // both ends first, so that a pair has neighbouring outputs
+	WireAlternate WirePattern = "alternate" // as named, turn by turn over the banks
+)
+
+// WirePatterns lists the wire patterns.
+func WirePatterns() []WirePattern {
+	return []WirePattern{WireStraight, WireFan, WireMirror, WireAlternate}
+}
+
+// WireRun says which placed effects to wire to which outputs.
+type WireRun struct {
+	Placed  []ID
+	Units   []ID // banks or devices, in order
+	From    int  // first output of each; 0 = 1
+	Pattern WirePattern
+	Rewire  bool // take away the wires the placed effects have now
+}
+
+// OutputRef names one output of a bank or one head of a device.
+type OutputRef struct {
+	Unit   ID
+	Output int
+}
+
+// WireProposal is a wiring worked out: what goes where, and what is left over.
+type WireProposal struct {
+	Run    WireRun
+	Wires  []*Wire     // without ids
+	Gone   []*Wire     // taken away
+	Spare  []OutputRef // outputs of the units that stay free, from the first one on
+	Counts []WireCount
+}
+
+// WireCount is how many of one article a wiring uses, against the stock.
+type WireCount struct {
+	Article *Article
+	Wired   int // placed effects of this wiring
+	Placed  int // placed effects of the whole rig
+}
+
+// Over is how many more are placed than the stock holds; 0 where that is not
+// given.
+func (c WireCount) Over() int {
+	if c.Article.Stock == 0 {
+		return 0
+	}
+	return max(0, c.Placed-c.Article.Stock)
+}
+
+// ProposeWires works out a wiring in one step. Outputs that are in use, and
+// dead units, are passed over. It is an error when a placed effect has a wire
+// already and Rewire is not set, when an output is of the wrong kind, or when
+// there are too few.
+func (s *Show) ProposeWires(run WireRun) (*WireProposal, error) {
+	p := &WireProposal{Run: run}
+	placed, err := s.toWire(run)
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range s.Rig.Wires {
+		if slices.Contains(run.Placed, w.Placed) {
+			if !run.Rewire {
+				return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(w.Placed), Want: fmt.Sprintf("is wired to output %d of %s already; take that wire away or wire it anew", w.Output, s.unitName(w.Unit))}
+			}
+			p.Gone = append(p.Gone, w)
+		}
+	}
+	outputs, err := s.freeOutputs(run, p.Gone)
+	if err != nil {
+		return nil, err
+	}
+	if len(outputs) < len(placed) {
+		return nil, &ValueError{Kind: "wire", Field: "output", Value: fmt.Sprint(len(placed)), Want: fmt.Sprintf("placed effects need as many outputs, and %s has %d free from output %d on; %d too few", s.unitNames(run.Units), len(outputs), max(run.From, 1), len(placed)-len(outputs))}
+	}
+	for i, e := range placed {
+		if err := s.controls(e, outputs[i].Unit); err != nil {
+			return nil, err
+		}
+		p.Wires = append(p.Wires, &Wire{Placed: e.ID, Unit: outputs[i].Unit, Output: outputs[i].Output})
+	}
+	p.Spare = slices.Clone(outputs[len(placed):])
+	slices.SortStableFunc(p.Spare, func(a, b OutputRef) int {
+		return cmp.Or(cmp.Compare(slices.Index(run.Units, a.Unit), slices.Index(run.Units, b.Unit)), cmp.Compare(a.Output, b.Output))
+	})
+	p.Counts = s.wireCounts(placed)
+	return p, nil
+}
+
+// toWire gives the placed effects in the order in which they take outputs.
+func (s *Show) toWire(run WireRun) ([]*Placed, error) {
+	var placed []*Placed
+	for i, id := range run.Placed {
+		e := s.Rig.PlacedEffect(id)
+		switch {
+		case e == nil:
+			return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(id), Want: "names no placed of this show"}
+		case slices.Contains(run.Placed[:i], id):
+			return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(id), Want: "is named twice; name it once"}
+		}
+		placed = append(placed, e)
+	}
+	if len(placed) == 0 {
+		return nil, &ValueError{Kind: "wire", Field: "placed", Value: "", Want: "is empty; name one placed effect or more"}
+	}
+	switch run.Pattern {
+	case "", WireStraight, WireAlternate:
+		return placed, nil
+	case WireFan:
+		return flatten(rings(placed)), nil
+	case WireMirror:
+		r := rings(placed)
+		slices.Reverse(r)
+		return flatten(r), nil
+	}
+	return nil, &ValueError{Kind: "wire", Field: "pattern", Value: string(run.Pattern), Want: "is not one of: " + joinWords(WirePatterns())}
+}
+
+// freeOutputs lists the outputs that can be used, in the order of the pattern.
+func (s *Show) freeOutputs(run WireRun, gone []*Wire) ([]OutputRef, error) {
+	used := map[OutputRef]bool{}
+	for _, w := range s.Rig.Wires {
+		if !slices.Contains(gone, w) {
+			used[OutputRef{w.Unit, w.Output}] = true
+		}
+	}
+	var list []OutputRef
+	if len(run.Units) == 0 {
+		return nil, &ValueError{Kind: "wire", Field: "unit", Value: "", Want: "is empty; name a bank or device"}
+	}
+	for i, id := range run.Units {
+		n, dead, ok := s.outputsOf(id)
+		from := max(run.From, 1)
+		switch {
+		case !ok:
+			return nil, &ValueError{Kind: "wire", Field: "unit", Value: string(id), Want: "names no bank or device of this show, or one whose type is lost"}
+		case slices.Contains(run.Units[:i], id):
+			return nil, &ValueError{Kind: "wire", Field: "unit", Value: string(id), Want: "is named twice; name it once"}
+		case run.From < 0 || from > n:
+			return nil, &ValueError{Kind: "wire", Field: "output", Value: fmt.Sprint(run.From), Want: fmt.Sprintf("must be from 1 to %d, the outputs of %s", n, s.unitName(id))}
+		}
+		for o := from; o <= n && !dead; o++ {
+			if !used[OutputRef{id, o}] {
+				list = append(list, OutputRef{id, o})
+			}
+		}
+	}
+	if run.Pattern == WireAlternate {
+		list = turnByTurn(list, run.Units)
+	}
+	return list, nil
+}
+
+// turnByTurn takes the first output of each unit, then the second of each.
+func turnByTurn(list []OutputRef, units []ID) []OutputRef {
+	var mixed []OutputRef
+	for round := 0; len(mixed) < len(list); round++ {
+		for _, id := range units {
+			n := 0
+			for _, o := range list {
+				if o.Unit == id {
+					if n == round {
+						mixed = append(mixed, o)
+						break
+					}
+					n++
+				}
+			}
+		}
+	}
+	return mixed
+}
+
+// outputsOf gives how many outputs a bank or heads a device has, and whether
+// it is out of service.
+func (s *Show) outputsOf(id ID) (n int, dead, ok bool) {
+	if b := s.Rig.Bank(id); b != nil {
+		if t := s.Stock.BankType(b.Type); t != nil {
+			return t.Outputs, b.Dead, true
+		}
+	}
+	if v := s.Rig.Device(id); v != nil {
+		if t := s.Stock.DeviceType(v.Type); t != nil {
+			return t.Heads(), v.Dead, true
+		}
+	}
+	return 0, false, false
+}
+
+// controls returns an error when a unit cannot drive what stands at a place.
+func (s *Show) controls(e *Placed, unit ID) error {
+	a := s.Stock.Article(e.Article)
+	is := s.controlOf(unit)
+	if a == nil || a.Control == is {
+		return nil
+	}
+	return &ValueError{Kind: "wire", Field: "unit", Value: s.unitName(unit), Want: fmt.Sprintf("has %s outputs, and %s (%s) needs %s", is, e.Name, a.Name, a.Control)}
+}
+
+func (s *Show) controlOf(unit ID) Control {
+	b := s.Rig.Bank(unit)
+	if b == nil {
+		return SlotControl
+	}
+	if t := s.Stock.BankType(b.Type); t != nil && t.Kind == RelayBank {
+		return RelayControl
+	}
+	return IgniterControl
+}
+
+func (s *Show) unitName(id ID) string {
+	if b := s.Rig.Bank(id); b != nil {
+		return cmp.Or(b.Name, string(id))
+	}
+	if v := s.Rig.Device(id); v != nil {
+		return cmp.Or(v.Name, string(id))
+	}
+	return string(id)
+}
+
+func (s *Show) unitNames(ids []ID) string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = s.unitName(id)
+	}
+	return strings.Join(names, " and ")
+}
+
+func (s *Show) wireCounts(placed []*Placed) []WireCount {
+	var counts []WireCount
+	for _, e := range placed {
+		a := s.Stock.Article(e.Article)
+		if a == nil {
+			continue
+		}
+		i := slices.IndexFunc(counts, func(c WireCount) bool { return c.Article == a })
+		if i < 0 {
+			i, counts = len(counts), append(counts, WireCount{Article: a})
+		}
+		counts[i].Wired++
+	}
+	for i := range counts {
+		for _, e := range s.Rig.Placed {
+			if e.Article == counts[i].Article.ID {
+				counts[i].Placed++
+			}
+		}
+	}
+	return counts
+}
+
+// Edit gives the edit that makes the wiring. newID hands in ids that no wire of
+// the show has.
+func (p *WireProposal) Edit(newID func() ID) Edit {
+	return func(d *Draft) error {
+		for _, w := range p.Gone {
+			if err := d.Remove(Ref{Kind: "wire", ID: w.ID}); err != nil {
+				return err
+			}
+		}
+		for _, w := range p.Wires {
+			c := *w
+			c.ID = newID()
+			d.Put("", &c)
+		}
+		return nil
+	}
+}
