@@ -12,15 +12,16 @@ const (
 // BankType is a kind of igniter bank or relay bank.
 type BankType struct {
 	Base
-	Name    string
-	Kind    BankKind
-	Outputs int
-	Latency Time    // added to the lead of every effect on it
-	Volts   float64 // output voltage; 0 = not given
-	Ohms    float64 // inner resistance of an output
-	Amps    float64 // most current of an output; 0 = not given
-	Mark    Mark
-	Note    string
+	Name     string
+	Kind     BankKind
+	Outputs  int
+	Latency  Time    // added to the lead of every effect on it
+	Volts    float64 // output voltage; 0 = not given
+	Ohms     float64 // inner resistance of an output
+	Amps     float64 // most current of an output; 0 = not given
+	Capacity float64 // capacity that is discharged into an output, in µF; 0 = none
+	Mark     Mark
+	Note     string
 }
 
 func (t *BankType) defaults() { t.Kind, t.Outputs = IgniterBank, 1 }
@@ -36,6 +37,7 @@ func init() {
 		numberField("volts", "V", "output voltage; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Volts }),
 		numberField("ohms", "ohm", "inner resistance of an output", 0, 1000, func(t *BankType) *float64 { return &t.Ohms }),
 		numberField("amps", "A", "most current of an output; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Amps }),
+		numberField("capacity", "µF", "capacity that is discharged into an output; 0 = none", 0, 1e6, func(t *BankType) *float64 { return &t.Capacity }),
 		choiceField("mark", "how well its numbers are known", func(t *BankType) *Mark { return &t.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
 		textField("note", "", func(t *BankType) *string { return &t.Note }),

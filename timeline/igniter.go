@@ -1,0 +1,121 @@
+package timeline
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// cableOhms is the largest resistance in ohm per km at 20 °C of a core of fine
+// plain copper wires, by its cross-section in mm² (IEC 60228, class 5).
+var cableOhms = []struct{ section, ohms float64 }{
+	{0.5, 39.0}, {0.75, 26.0}, {1, 19.5}, {1.5, 13.3}, {2.5, 7.98}, {4, 4.95}, {6, 3.30},
+}
+
+// copperPerDegree is how much the resistance of copper grows with each degree,
+// as a part of that at 20 °C (from memory of IEC 60228).
+const copperPerDegree = 0.00393
+
+// CableOhms gives the resistance of a core in ohm per km at a temperature in
+// °C. A cross-section that the table does not hold is an error that lists those
+// it holds.
+func CableOhms(section, celsius float64) (float64, error) {
+	var known []string
+	for _, c := range cableOhms {
+		if c.section == section {
+			return c.ohms * (1 + copperPerDegree*(celsius-20)), nil
+		}
+		known = append(known, formatNumber(c.section))
+	}
+	return 0, &ValueError{Kind: "circuit", Field: "section", Value: formatNumber(section), Want: "has no resistance in the table; the table holds " + strings.Join(known, ", ") + " mm²"}
+}
+
+// CircuitLoad is a circuit worked out on one output: planning figures, which a
+// measurement on site has to confirm. A figure that rests on something not
+// given is 0.
+type CircuitLoad struct {
+	Cable    float64 // ohm, both ways
+	Igniters float64 // ohm, all of them as they are joined
+	Expected float64 // ohm, what a meter shows at the output: cable and igniters
+	Total    float64 // ohm, with the output's own
+	Amps     float64 // A, from the output
+	Each     float64 // A, through one igniter
+	Margin   float64 // Each over the all-fire current
+
+	Energy  float64 // J, stored in the capacity
+	Decay   float64 // s, time constant of the discharge
+	EachJ   float64 // J, into one igniter
+	Missing []string
+}
+
+// Load works a circuit out on an output of a bank type (nil = not known), with
+// the cable at a temperature in °C.
+func (c *Circuit) Load(t *BankType, celsius float64) (CircuitLoad, error) {
+	var l CircuitLoad
+	if math.IsNaN(celsius) || celsius < -60 || celsius > 120 {
+		return l, &ValueError{Kind: "circuit", Field: "celsius", Value: formatNumber(celsius), Want: "must be a temperature of the cable from -60 to 120 °C"}
+	}
+	if c.Cable > 0 && c.Section > 0 {
+		perKm, err := CableOhms(c.Section, celsius)
+		if err != nil {
+			return l, err
+		}
+		l.Cable = 2 * c.Cable * perKm / 1000
+	}
+	l.Igniters = c.Ohms * float64(c.Igniters)
+	if c.Joining == InParallel {
+		l.Igniters = c.Ohms / float64(c.Igniters)
+	}
+	l.Expected = l.Cable + l.Igniters
+	l.Missing = c.missing(t)
+	if t != nil && t.Volts > 0 && c.Ohms > 0 {
+		l.current(c, t)
+	}
+	return l, nil
+}
+
+// missing names what the figures would need and the records do not give.
+func (c *Circuit) missing(t *BankType) []string {
+	var list []string
+	for _, m := range []struct {
+		gone bool
+		name string
+	}{{c.Ohms == 0, "ohms of an igniter"}, {c.Cable == 0, "cable"}, {c.Section == 0, "section"}, {c.AllFire == 0, "all-fire current"}, {t == nil || t.Volts == 0, "volts of the bank"}} {
+		if m.gone {
+			list = append(list, m.name)
+		}
+	}
+	return list
+}
+
+func (l *CircuitLoad) current(c *Circuit, t *BankType) {
+	l.Total = t.Ohms + l.Expected
+	l.Amps = t.Volts / l.Total
+	l.Each = l.Amps
+	share := c.Ohms / l.Total // of the energy, for one of a series
+	if c.Joining == InParallel {
+		l.Each /= float64(c.Igniters)
+		share = l.Igniters / l.Total / float64(c.Igniters)
+	}
+	if c.AllFire > 0 {
+		l.Margin = l.Each / c.AllFire
+	}
+	if t.Capacity > 0 {
+		farads := t.Capacity / 1e6
+		l.Energy = farads * t.Volts * t.Volts / 2
+		l.Decay = l.Total * farads
+		l.EachJ = l.Energy * share
+	}
+}
+
+// Warnings says what of a circuit on an output is beyond its figures.
+func (l *CircuitLoad) Warnings(c *Circuit, t *BankType) []string {
+	var list []string
+	if l.Margin > 0 && l.Margin < 1 {
+		list = append(list, fmt.Sprintf("%.3g A through each igniter is less than the %s A each needs", l.Each, formatNumber(c.AllFire)))
+	}
+	if t != nil && t.Amps > 0 && l.Amps > t.Amps {
+		list = append(list, fmt.Sprintf("%.3g A is more than the %s A an output of the bank gives", l.Amps, formatNumber(t.Amps)))
+	}
+	return list
+}
