@@ -110,6 +110,23 @@ func TestBentSounds(t *testing.T) {
 	}
 }
 
+// A speed that wanders by a tenth twice a second loses no frame.
+func TestWanderingSpeed(t *testing.T) {
+	for _, rate := range timeline.Rates() {
+		plain := sound(t, stripe(rate, 48000, label(t, rate, "00:09:58:20"), 100))
+		var bent []float32
+		for at := 0.0; at < float64(len(plain)-1); at += 1 + 0.1*math.Sin(float64(len(bent))/48000*4*math.Pi) {
+			k := int(at)
+			bent = append(bent, plain[k]+(plain[k+1]-plain[k])*float32(at-float64(k)))
+		}
+		r := read(48000, bent)
+		require.EqualValues(t, 100, r.Frames, rate.String())
+		require.Empty(t, r.Jumps)
+		require.Equal(t, "00:09:58:20", r.First.Label.String())
+		require.Equal(t, rate.Nominal(), r.Rate.Nominal())
+	}
+}
+
 // A sound that begins or ends inside a frame gives the whole frames.
 func TestCutInsideFrames(t *testing.T) {
 	s := stripe(timeline.Rate25, 48000, 1000, 50)

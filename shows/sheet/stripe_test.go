@@ -181,3 +181,59 @@ func TestTicks(t *testing.T) {
 		require.Error(t, err)
 	}
 }
+
+// wavOf, ticksOf and midiFileOf are the bytes of a song's files.
+func wavOf(t *testing.T, s *timeline.Show) string {
+	t.Helper()
+	stripe, err := NewStripe(timeline.Compile(s, nil), Filter{}, studio)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, stripe.WriteWAV(&b))
+	return b.String()
+}
+
+func ticksOf(t *testing.T, s *timeline.Show) string {
+	t.Helper()
+	ticks, err := NewTicks(timeline.Compile(s, nil), Filter{}, studio)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, ticks.WriteWAV(&b))
+	return b.String()
+}
+
+func midiFileOf(t *testing.T, s *timeline.Show) string {
+	t.Helper()
+	m, err := NewMIDI(timeline.Compile(s, nil).Songs[0].SongPlan)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	_, err = m.WriteTo(&b)
+	require.NoError(t, err)
+	return b.String()
+}
+
+// Timecode and MIDI files of a show without any cue are the same byte for byte:
+// nothing of cues or commands is in them. Ticks follow hits, and are the same
+// whatever the leads are.
+func TestNothingOfCommandsLeaves(t *testing.T) {
+	s := small(t)
+	bare, err := s.Edit(func(d *timeline.Draft) error {
+		for _, g := range s.Songs {
+			for _, q := range g.Cues {
+				if err := d.Remove(timeline.Ref{Kind: "cue", Song: g.ID, ID: q.ID}); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	require.True(t, wavOf(t, s) == wavOf(t, bare), "the stripe differs")
+	require.True(t, midiFileOf(t, s) == midiFileOf(t, bare), "the MIDI file differs")
+	require.False(t, ticksOf(t, s) == ticksOf(t, bare))
+
+	slow, err := s.Edit(func(d *timeline.Draft) error {
+		return d.Set(timeline.Ref{Kind: "article", ID: "jet"}, "lead", timeline.Value{Text: "0.9"})
+	})
+	require.NoError(t, err)
+	require.True(t, ticksOf(t, s) == ticksOf(t, slow), "the ticks follow commands")
+}
