@@ -67,10 +67,13 @@ func (p *painter) offset(corners []render.Point) {
 	p.inner, p.outer = p.inner[:0], p.outer[:0]
 	side := area(corners)
 	n := len(corners)
+	ux, uy := normal(corners[n-1], corners[0], side)
 	for i, c := range corners {
-		o := mitre(corners[(i+n-1)%n], c, corners[(i+1)%n], side)
+		vx, vy := normal(c, corners[(i+1)%n], side)
+		o := mitre(ux, uy, vx, vy)
 		p.inner = append(p.inner, render.Point{X: c.X - o.X, Y: c.Y - o.Y})
 		p.outer = append(p.outer, render.Point{X: c.X + o.X, Y: c.Y + o.Y})
+		ux, uy = vx, vy
 	}
 }
 
@@ -83,17 +86,14 @@ func area(c []render.Point) (sum float32) {
 	return sum
 }
 
-// mitre gives how far a corner goes outwards when both its edges do by the fringe; a sharp corner goes no further than three times that.
-func mitre(a, b, c render.Point, side float32) render.Point {
-	ux, uy := normal(a, b, side)
-	vx, vy := normal(b, c, side)
-	k := 1 + ux*vx + uy*vy
-	if k < 0.12 {
-		k = 0.12
-	}
+// mitre gives how far the corner between two edges goes outwards when both do by the fringe, from their unit normals; a sharp corner goes no
+// further than three times that.
+func mitre(ux, uy, vx, vy float32) render.Point {
+	k := max(1+ux*vx+uy*vy, 0.12)
 	x, y := (ux+vx)/k*fringe, (uy+vy)/k*fringe
-	if l := float32(math.Hypot(float64(x), float64(y))); l > 3*fringe {
-		x, y = x*3*fringe/l, y*3*fringe/l
+	if l := x*x + y*y; l > 9*fringe*fringe {
+		cut := 3 * fringe / float32(math.Sqrt(float64(l)))
+		x, y = x*cut, y*cut
 	}
 	return render.Point{X: x, Y: y}
 }
@@ -101,7 +101,7 @@ func mitre(a, b, c render.Point, side float32) render.Point {
 // normal gives the unit vector across an edge, outwards.
 func normal(a, b render.Point, side float32) (x, y float32) {
 	x, y = b.Y-a.Y, a.X-b.X
-	l := float32(math.Hypot(float64(x), float64(y)))
+	l := float32(math.Sqrt(float64(x*x + y*y)))
 	if l == 0 {
 		return 0, 0
 	}

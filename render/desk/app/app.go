@@ -71,6 +71,11 @@ type App struct {
 	gone    map[string]bool // recent shows that are not there
 	goneAt  time.Time
 
+	frame int64 // of the label shown by the counter
+	label string
+	rate  timeline.Rate
+
+	cursors   render.SongView // what drawMoving draws, kept to make no garbage
 	stageArea image.Rectangle // of the stage, while it is shown
 }
 

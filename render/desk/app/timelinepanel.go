@@ -306,8 +306,9 @@ func (a *App) drawMoving() {
 	}
 	s, w := a.scenes.moving, a.work
 	v := w.view()
-	sv := a.songView(a.scenes.key.area)
-	if v.loop.To > v.loop.From && (v.looping || a.in.Down == 0) && v.looping {
+	a.cursors = a.songView(a.scenes.key.area)
+	sv := &a.cursors
+	if v.loop.To > v.loop.From && v.looping {
 		sv.Loop = v.loop
 	}
 	playing := a.player.playing()
@@ -325,7 +326,7 @@ func (a *App) drawMoving() {
 	if a.gesture != nil {
 		sv.Snap = a.snapShown
 	}
-	a.song.DrawCursors(s, a.Theme(), &sv)
+	a.song.DrawCursors(s, a.Theme(), sv)
 	a.stripHead(s, sv.Playhead.At)
 	a.counters(s, sv.Playhead.At)
 	a.drawStage(s, sv.Playhead.At)

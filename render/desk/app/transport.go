@@ -62,7 +62,10 @@ func (a *App) counters(s *render.Scene, at timeline.Time) {
 	if p.Rate == timeline.RateUnset || p.StartErr != nil {
 		text = append(text, at.Clock(2)...)
 	} else {
-		text = append(text, p.Label(at)...)
+		if frame := p.FrameAt(at); frame != a.frame || a.label == "" || p.Rate != a.rate {
+			a.frame, a.label, a.rate = frame, p.Rate.Label(frame), p.Rate
+		}
+		text = append(text, a.label...)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
 	beats := p.Song.Beats
