@@ -8,13 +8,12 @@ SHELL := /bin/bash
 # What the tests compare with, on Debian: a package, or command=package where
 # the command may have come from elsewhere. Go and make must be there already.
 TEST_PACKAGES := git sox libsox-fmt-mp3 oggenc=vorbis-tools flac lame ffmpeg node=nodejs npm=npm \
-	man=man-db fretsonfire-songs-sectoid
+	man=man-db fretsonfire-songs-sectoid gcc libc6-dev libltc-dev python3-mido pdftotext=poppler-utils espeak-ng \
+	fluidsynth fluid-soundfont-gm aubio-tools python3-aubio
 # What the window needs: to build it, and a screen to test it on.
 WINDOW_PACKAGES := gcc libc6-dev pkg-config libx11-dev libxrandr-dev libxcursor-dev libxinerama-dev libxi-dev \
 	libxxf86vm-dev libasound2-dev libgl1 libgl1-mesa-dri
 SCREEN_PACKAGES := xvfb xauth xdotool x11-utils x11-apps convert=imagemagick
-# The ear is measured on recordings rendered with these.
-EAR_PACKAGES := $(TEST_PACKAGES) fluidsynth fluid-soundfont-gm aubio-tools
 # What building needs besides Go and make; the window only where it can open.
 RUN_PACKAGES := ca-certificates
 ifneq ($(DISPLAY)$(WAYLAND_DISPLAY),)
@@ -80,7 +79,7 @@ pictures: $(BIN) ## the pictures of README and documents, in testdata/pictures
 	@.ci/pictures testdata/pictures
 
 .PHONY: eval-ear
-eval-ear: install-ear ## measure the ear beside aubio on songs with known beats (some ten minutes)
+eval-ear: install-test ## measure the ear beside aubio on songs with known beats (some ten minutes)
 	@testdata/eval-ear.sh
 
 .PHONY: fuzz
@@ -104,10 +103,8 @@ $(BIN):
 	CGO_ENABLED=0 $(BUILD) -o $(BIN) ./cmd/emberbeat
 	@if test -e $(DESK)/main.go && test -n '$(DISPLAY)$(WAYLAND_DISPLAY)'; then echo '== build the window'; $(BUILD) -o bin/ $(DESK); fi
 
-.PHONY: install-run install-test install-ear
+.PHONY: install-run install-test
 install-run:
 	@.ci/install $(RUN_PACKAGES)
 install-test:
 	@.ci/install $(TEST_PACKAGES) $(WINDOW_PACKAGES) $(SCREEN_PACKAGES)
-install-ear:
-	@.ci/install $(EAR_PACKAGES)
