@@ -75,6 +75,9 @@ type App struct {
 	label string
 	rate  timeline.Rate
 
+	theme *render.Theme
+	shade shade
+
 	cursors   render.SongView // what drawMoving draws, kept to make no garbage
 	stageArea image.Rectangle // of the stage, while it is shown
 }
@@ -140,8 +143,20 @@ func (a *App) say(format string, args ...any) {
 // Scale gives the scale of everything: the display's times the user's.
 func (a *App) Scale() render.Scale { return a.device * render.Scale(a.prefs.Factor) / 100 }
 
-// Theme gives the colours.
-func (a *App) Theme() *render.Theme { return &themes[a.prefs.Theme%len(themes)] }
+// Theme gives the colours: those of the theme, at night as dark as the user has them. It is another pointer whenever they change.
+func (a *App) Theme() *render.Theme {
+	if want := (shade{a.prefs.Theme % len(themes), a.prefs.Dim}); a.theme == nil || a.shade != want {
+		t := themes[want.theme]
+		if t.Name == render.Night.Name {
+			t = t.Dimmed(want.dim)
+		}
+		a.theme, a.shade = &t, want
+	}
+	return a.theme
+}
+
+// shade is what the colours depend on.
+type shade struct{ theme, dim int }
 
 var themes = render.Themes()
 

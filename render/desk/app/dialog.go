@@ -321,7 +321,7 @@ type prefsDialog struct{}
 
 func (d *prefsDialog) draw(a *App) bool {
 	u := a.ui
-	b := u.BeginDialog("preferences", "Preferences", 520, 340)
+	b := u.BeginDialog("preferences", "Preferences", 520, 372)
 	f := u.Form(b.Body, 130)
 	spec := widget.NumberSpec{Units: []widget.Unit{{Name: "ms", Num: 1, Den: 1}}, Min: 0, Max: 500, Step: 1, Big: 10}
 	if e := u.Number("delay", f.Row("Output delay"), int64(a.prefs.DelayMS), &spec); e.Changed {
@@ -334,6 +334,15 @@ func (d *prefsDialog) draw(a *App) bool {
 	}
 	if now, changed := u.Dropdown("theme", f.Row("Theme"), names, a.prefs.Theme%len(themes)); changed {
 		a.prefs.Theme = now
+		a.prefs.save()
+	}
+	night := ""
+	if a.Theme().Name != render.Night.Name {
+		night = "it dims the theme Night"
+	}
+	dim := widget.NumberSpec{Units: []widget.Unit{{Name: "%", Num: 1, Den: 1}}, Min: 20, Max: 100, Step: 5, Fine: 1, Big: 20}
+	if e := u.Off(night).Number("dim", f.Row("Dimmer"), int64(a.prefs.Dim), &dim); e.Changed {
+		a.prefs.Dim = int(e.Value)
 		a.prefs.save()
 	}
 	sizes, at := make([]string, len(factors)), 0

@@ -17,6 +17,7 @@ const maxRecent = 8
 type prefs struct {
 	Recent  []string `json:"recent,omitempty"` // folders, latest first
 	Theme   int      `json:"theme"`
+	Dim     int      `json:"dim"`    // percent, of the theme Night
 	Factor  int      `json:"factor"` // percent
 	DelayMS int      `json:"delay_ms"`
 	Grid    int      `json:"grid"`
@@ -30,13 +31,14 @@ type prefs struct {
 
 // loadPrefs reads the settings; what cannot be read is as at the first start.
 func loadPrefs(dir string) prefs {
-	p := prefs{Factor: 100, Grid: 2, Snap: true}
+	p := prefs{Dim: 100, Factor: 100, Grid: 2, Snap: true}
 	if dir != "" {
 		if b, err := os.ReadFile(filepath.Join(dir, prefsFile)); err == nil {
 			_ = json.Unmarshal(b, &p) // a damaged file is as good as none
 		}
 	}
 	p.Factor = min(max(p.Factor, 80), 250)
+	p.Dim = min(max(p.Dim, 20), 100)
 	p.Grid = min(max(p.Grid, 0), len(grids)-1)
 	p.Theme = max(p.Theme, 0)
 	p.dir = dir

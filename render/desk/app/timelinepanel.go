@@ -27,7 +27,7 @@ type songKey struct {
 	lane   int
 	focus  timeline.ID
 	chosen int
-	theme  int
+	theme  *render.Theme
 	scale  render.Scale
 }
 
@@ -84,7 +84,7 @@ func (a *App) laneHeight() int {
 func (a *App) drawSong(sv *render.SongView) {
 	v := a.work.view()
 	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
-		focus: sv.Focus, chosen: v.serial, theme: a.prefs.Theme, scale: a.Scale()}
+		focus: sv.Focus, chosen: v.serial, theme: a.Theme(), scale: a.Scale()}
 	if s := a.work.sounds[a.work.song]; s != nil {
 		key.peaks, key.ready = s.peaks.Load(), s.ready
 	}
