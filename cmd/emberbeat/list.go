@@ -13,8 +13,9 @@ import (
 
 func listCommand(t *talk) *cobra.Command {
 	var (
-		pick choice
-		out  string
+		pick    choice
+		out     string
+		celsius float64
 	)
 	c := &cobra.Command{
 		Use:   "list SHOW WHAT",
@@ -28,6 +29,8 @@ func listCommand(t *talk) *cobra.Command {
   stock      articles, device types and bank types
   rig        positions, placed effects, groups, banks, devices, wiring,
              circuits, supplies
+  circuits   igniter circuits worked out on their outputs: expected ohm, current
+             through each igniter, margin over the all-fire current
   kinds      every kind of record; each can be listed by its name: cues, lanes,
              sections, sets, venues, nights, settings …
   fields     fields KIND: every field that edit can write, its unit and words`,
@@ -48,7 +51,7 @@ func listCommand(t *talk) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			write, err := t.listing(l.Show, &pick, args[1:])
+			write, err := t.listing(l.Show, &pick, celsius, args[1:])
 			if err != nil {
 				return err
 			}
@@ -59,6 +62,7 @@ func listCommand(t *talk) *cobra.Command {
 	pick.songFlag(c)
 	pick.barsFlag(c)
 	outFlag(c, &out)
+	c.Flags().Float64Var(&celsius, "celsius", 20, "temperature of the cable, for circuits")
 	return c
 }
 
@@ -66,7 +70,7 @@ func listCommand(t *talk) *cobra.Command {
 type tabled interface{ Table() *sheet.Table }
 
 // listing gives the writer of what is asked for.
-func (t *talk) listing(s *timeline.Show, pick *choice, what []string) (func(io.Writer) error, error) {
+func (t *talk) listing(s *timeline.Show, pick *choice, celsius float64, what []string) (func(io.Writer) error, error) {
 	p, f, err := pick.planFor(s)
 	if err != nil {
 		return nil, err
@@ -76,6 +80,15 @@ func (t *talk) listing(s *timeline.Show, pick *choice, what []string) (func(io.W
 		return t.commands(p, f)
 	case "songs", "song":
 		return t.tableOrJSON(sheet.NewSongList(p)), nil
+	case "circuits", "circuit":
+		list, err := sheet.NewCircuitList(s, celsius)
+		if err != nil {
+			return nil, usage(err)
+		}
+		if t.json {
+			return list.WriteJSON, nil
+		}
+		return list.WriteText, nil
 	case "kinds":
 		return t.tableOrJSON(sheet.NewKindList(s)), nil
 	case "fields":
@@ -102,6 +115,14 @@ func (t *talk) commands(p *timeline.Plan, f sheet.Filter) (func(io.Writer) error
 		return l.WriteJSON, nil
 	}
 	return l.WriteText, nil
+}
+
+// textOrJSON writes a result as JSON, or as the text it writes itself.
+func (t *talk) textOrJSON(v any, text func(io.Writer) error) func(io.Writer) error {
+	if t.json {
+		return func(w io.Writer) error { return sheet.WriteJSON(w, v) }
+	}
+	return text
 }
 
 func (t *talk) tableOrJSON(l tabled) func(io.Writer) error {

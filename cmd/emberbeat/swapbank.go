@@ -1,0 +1,62 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+func swapBankCommand(t *talk) *cobra.Command {
+	var dry bool
+	c := &cobra.Command{
+		Use:   "swap-bank SHOW OLD NEW",
+		Short: "let another bank take a dead bank's place",
+		Long: `Move every wire of the bank OLD to the bank NEW and take OLD out of service. No
+cue changes: cues aim at effects, not at outputs.
+
+An output keeps its number where NEW has it free, else it takes the lowest free
+one. Printed are the rewire sheet (from, to), what finds no place, how leads and
+currents differ, and the list of outputs to test again. What finds no place
+stays on OLD; the exit code is then 1.`,
+		Example: `  emberbeat patch tour add igniter-eighteen --name "Spare bank" --space igniters
+  emberbeat swap-bank tour "Bank A" "Bank B" --dry-run`,
+		Args: takes("SHOW", "OLD", "NEW"),
+		RunE: func(_ *cobra.Command, args []string) error { return t.swapBank(args[0], args[1], args[2], dry) },
+	}
+	dryRunFlag(c, &dry)
+	return c
+}
+
+func (t *talk) swapBank(dir, from, to string, dry bool) error {
+	s, err := t.open(dir, dry)
+	if err != nil {
+		return err
+	}
+	defer s.Close() // cannot fail: there is no journal to close
+	p := s.Plan("")
+	var ids [2]timeline.ID
+	for i, name := range []string{from, to} {
+		ref, err := oneOf(p, name, "bank")
+		if err != nil {
+			return usage(err)
+		}
+		ids[i] = ref.ID
+	}
+	swap, err := p.Show.ProposeBankSwap(ids[0], ids[1])
+	if err != nil {
+		return usage(err)
+	}
+	if _, err := t.apply(s, "swap bank", dry, swap.Edit()); err != nil {
+		return err
+	}
+	t.saySaved(dry)
+	list := sheet.NewRewire(p.Show, swap)
+	if err := t.writeOut("", t.textOrJSON(list, list.WriteText)); err != nil {
+		return err
+	}
+	if len(swap.Homeless) > 0 {
+		return errFindings
+	}
+	return nil
+}

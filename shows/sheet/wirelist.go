@@ -1,0 +1,118 @@
+package sheet
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strconv"
+
+	"emberbeat/timeline"
+)
+
+// WireList is a proposed wiring: what goes where, what stays spare, and the
+// counts against the stock.
+type WireList struct {
+	Wires  []WireLine  `json:"wires"`
+	Gone   int         `json:"wires_taken_away"`
+	Spare  []SpareLine `json:"spare"`
+	Counts []CountLine `json:"counts"`
+}
+
+// WireLine is one placed effect on one output.
+type WireLine struct {
+	Placed     string `json:"placed"`
+	PlacedName string `json:"placed_name"`
+	Unit       string `json:"unit"`
+	UnitName   string `json:"unit_name"`
+	Output     int    `json:"output"`
+}
+
+// SpareLine is an output that stays free.
+type SpareLine struct {
+	Unit     string `json:"unit"`
+	UnitName string `json:"unit_name"`
+	Output   int    `json:"output"`
+}
+
+// CountLine compares how many of an article are placed with the stock.
+type CountLine struct {
+	Article string `json:"article"`
+	Name    string `json:"name"`
+	Wired   int    `json:"wired"`
+	Placed  int    `json:"placed"`
+	Stock   int    `json:"stock"` // 0 = not given
+	Over    int    `json:"over"`
+}
+
+// NewWireList puts a proposal into words.
+func NewWireList(s *timeline.Show, p *timeline.WireProposal) *WireList {
+	l := &WireList{Wires: []WireLine{}, Spare: []SpareLine{}, Counts: []CountLine{}, Gone: len(p.Gone)}
+	for _, w := range p.Wires {
+		l.Wires = append(l.Wires, WireLine{string(w.Placed), nameOf(s, "placed", w.Placed), string(w.Unit), unitNameOf(s, w.Unit), w.Output})
+	}
+	for _, o := range p.Spare {
+		l.Spare = append(l.Spare, SpareLine{string(o.Unit), unitNameOf(s, o.Unit), o.Output})
+	}
+	for _, c := range p.Counts {
+		l.Counts = append(l.Counts, CountLine{string(c.Article.ID), c.Article.Name, c.Wired, c.Placed, c.Article.Stock, c.Over()})
+	}
+	return l
+}
+
+func nameOf(s *timeline.Show, kind string, id timeline.ID) string {
+	k := timeline.KindOf(kind)
+	if r := k.Find(s, "", id); r != nil && k.NameOf(r) != "" {
+		return k.NameOf(r)
+	}
+	return string(id)
+}
+
+func unitNameOf(s *timeline.Show, id timeline.ID) string {
+	if s.Rig.Bank(id) != nil {
+		return nameOf(s, "bank", id)
+	}
+	return nameOf(s, "device", id)
+}
+
+// WriteText writes the wiring as a table, then what is spare and how many there
+// are.
+func (l *WireList) WriteText(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	t := &Table{Columns: []Column{{"effect", false}, {"bank", false}, {"output", true}}}
+	for _, line := range l.Wires {
+		t.Rows = append(t.Rows, []string{line.PlacedName, line.UnitName, strconv.Itoa(line.Output)})
+	}
+	if err := t.Write(out); err != nil {
+		return err
+	}
+	if l.Gone > 0 {
+		fmt.Fprintf(out, "taken away: %s\n", plural(l.Gone, "wire"))
+	}
+	fmt.Fprint(out, "spare:")
+	last := ""
+	for _, o := range l.Spare {
+		if o.UnitName != last {
+			fmt.Fprintf(out, " %s", o.UnitName)
+			last = o.UnitName
+		}
+		fmt.Fprintf(out, " %d", o.Output)
+	}
+	if len(l.Spare) == 0 {
+		fmt.Fprint(out, " none")
+	}
+	fmt.Fprintln(out)
+	for _, c := range l.Counts {
+		fmt.Fprintf(out, "%s: %d wired, %d placed, %s\n", c.Name, c.Wired, c.Placed, c.inStock())
+	}
+	return out.Flush()
+}
+
+func (c *CountLine) inStock() string {
+	switch {
+	case c.Stock == 0:
+		return "stock not given"
+	case c.Over > 0:
+		return fmt.Sprintf("%d in stock: %d too few", c.Stock, c.Over)
+	}
+	return fmt.Sprintf("%d in stock", c.Stock)
+}
