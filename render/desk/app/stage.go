@@ -24,6 +24,9 @@ func (a *App) stage(r image.Rectangle) {
 		return
 	}
 	a.standing(k.Rest())
+	if a.ui.Modal() { // what moves lies under the panels then, and this panel would hide it
+		a.drawStage(s, a.heard())
+	}
 }
 
 // standing lists what the next hits are.
