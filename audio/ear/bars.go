@@ -18,8 +18,9 @@ type beatFacts struct {
 	half   [bandCount][]float64 // and half way to the next
 	treble []float64            // change of harmony
 	bass   []float64
-	jump   []float64 // change of the broad spectrum, short against long
-	first  int       // beat of the first onset, -1 if none
+	jump   []float64    // change of the broad spectrum, short against long
+	wide   [8][]float64 // change of harmony from the bar before to the bar after, by beats in a bar
+	first  int          // beat of the first onset, -1 if none
 }
 
 func newBeatFacts(f *features, beats []float64, first float64) *beatFacts {
@@ -49,6 +50,10 @@ func newBeatFacts(f *features, beats []float64, first float64) *beatFacts {
 		b.treble = append(b.treble, tr+t2)
 		b.bass = append(b.bass, ba+b2)
 		b.jump = append(b.jump, f.timbreJump(t, span))
+		for _, m := range barBeats {
+			tr, ba := h.change(t, float64(m)*span)
+			b.wide[m] = append(b.wide[m], tr+ba)
+		}
 	}
 	return b
 }
@@ -58,6 +63,9 @@ func (b *beatFacts) between(from, to int) *beatFacts {
 	v := &beatFacts{treble: b.treble[from:to], bass: b.bass[from:to], jump: b.jump[from:to], first: -1}
 	for k := range b.power {
 		v.power[k], v.half[k] = b.power[k][from:to], b.half[k][from:to]
+	}
+	for _, m := range barBeats {
+		v.wide[m] = b.wide[m][from:to]
 	}
 	if b.first >= from && b.first < to {
 		v.first = b.first - from
@@ -113,7 +121,7 @@ func (b *beatFacts) describe(r *barring) {
 	rel := func(v []float64, soft float64) float64 {
 		return math.Log((fold(v, m, p) + soft) / (fold(v, 1, 0) + soft))
 	}
-	add(rel(b.treble, 0.02), rel(b.bass, 0.02), rel(b.jump, 0.05))
+	add(rel(b.treble, 0.02), rel(b.bass, 0.02), rel(b.jump, 0.05), rel(b.wide[m], 0.02))
 	for k := range b.power {
 		add(rel(b.power[k], softLog))
 	}

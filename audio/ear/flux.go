@@ -27,7 +27,7 @@ const (
 	fluxWindow = 0.0465 // s
 	fluxRange  = 30     // the log curve bends at the running maximum divided by this
 	whiteFloor = 0.01   // a filter is raised to no more than this part of the loudest
-	peakDecay  = 0.999
+	peakDecay  = 0.9995
 	quietLevel = 1e-4 // magnitudes below this (of a full-scale sine: 0.5) are silence
 )
 

@@ -17,13 +17,13 @@ type onset struct {
 
 // fluxWeight weighs the bands about as many filters as each has; the lowest
 // are noisy and carry few onsets of their own.
-var fluxWeight = [bandCount]float32{0.05, 0.15, 0.50, 0.30}
+var fluxWeight = [bandCount]float32{0.03, 0.12, 0.50, 0.35}
 
 const (
 	pickReach = 3    // frames that a peak must top on each side
 	dipReach  = 8    // frames in which the dips beside a peak are sought
 	leastRise = 0.02 // of a candidate
-	clearRise = 0.09 // of an onset, once the rhythm around it has been weighed
+	clearRise = 0.10 // of an onset, once the rhythm around it has been weighed
 	loudRise  = 0.10 // of an onset that a listener would not miss
 )
 

@@ -190,6 +190,7 @@ func TestRenderedSongsBesideAubio(t *testing.T) {
 			require.InDelta(t, m.bpm, a.BPM, 0.01)
 			b, o := fMeasure(beats, a.Beats, 0.05), fMeasure(onsets, a.Onsets, 0.05)
 			require.GreaterOrEqual(t, b, 0.97, "beats")
+			t.Logf("%d of %d onsets", len(a.Onsets), len(onsets))
 			require.GreaterOrEqual(t, o, 0.95, "onsets")
 			e := errorsOf(beats, a.Beats)
 			// a sampled drum needs some milliseconds to speak

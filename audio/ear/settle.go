@@ -6,31 +6,43 @@ const (
 	settleNear  = 0.020 // s; an onset this near a tick stands on it
 	settleRise  = 0.06  // rise that counts a tick as struck
 	settleTrust = 0.8   // how far a tick that is always struck lowers the bar
+	settleReach = 16    // pulses on each side in which it is asked how often a tick is struck
 )
 
 // settle weighs faint onsets by the rhythm around them: a place in the pulse
 // that is struck again and again is likely struck here too, so that less of a
 // rise is needed there. It scales the rises.
 func settle(ons []onset, pulses []float64) {
-	if len(pulses) < 8 {
+	n := len(pulses)
+	if n < 8 {
 		return
 	}
-	var struck [ticksPerPulse]float64
-	place := make([]int, len(ons))
+	// struck[j][k] is the number of pulses before k whose tick j is struck
+	var struck [ticksPerPulse][]int
+	for j := range struck {
+		struck[j] = make([]int, n+1)
+	}
+	tick, pulse := make([]int, len(ons)), make([]int, len(ons))
 	k := 0
 	for i, o := range ons {
-		for k+2 < len(pulses) && pulses[k+1] <= o.at-settleNear {
+		for k+2 < n && pulses[k+1] <= o.at-settleNear {
 			k++
 		}
-		place[i] = tickOf(o.at, pulses[k], pulses[k+1])
-		if place[i] >= 0 && o.rise >= settleRise {
-			struck[place[i]]++
+		tick[i], pulse[i] = tickOf(o.at, pulses[k], pulses[k+1]), k
+		if tick[i] >= 0 && o.rise >= settleRise {
+			struck[tick[i]][k+1] = 1
+		}
+	}
+	for j := range struck {
+		for k := range n {
+			struck[j][k+1] += struck[j][k]
 		}
 	}
 	for i := range ons {
-		if place[i] >= 0 {
-			share := min(1, struck[place[i]]/float64(len(pulses)))
-			ons[i].rise /= 1 - settleTrust*share
+		if j := tick[i]; j >= 0 {
+			a, b := max(0, pulse[i]-settleReach), min(n, pulse[i]+settleReach+1)
+			share := float64(struck[j][b]-struck[j][a]) / float64(b-a)
+			ons[i].rise /= 1 - settleTrust*min(1, share)
 		}
 	}
 }

@@ -230,6 +230,7 @@ func (h *hearing) confide(a *Analysis, rs []reading, share []float64, r reading,
 	}
 	held /= max(span, 1e-9)
 	plain := min(1, max(0, (h.clarity-0.05)/0.25))
+	tempo, phase = min(1, tempo), min(1, phase)
 	a.Confidence.Tempo = tempo * held * plain
 	a.Confidence.Beats = phase * held * plain
 	a.Confidence.Downbeats = bar.share * a.Confidence.Beats
