@@ -95,6 +95,8 @@ func kindOfRecord(r Record) *Kind {
 		return kindTable["cue"]
 	case *Lane:
 		return kindTable["lane"]
+	case *Phrase:
+		return kindTable["phrase"]
 	case *Section:
 		return kindTable["section"]
 	case *Marker:

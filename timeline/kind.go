@@ -37,7 +37,7 @@ type Kind struct {
 	Plural string
 	Help   string
 	Part   Part
-	InSong bool // its records live in a song: section, marker, lane, cue
+	InSong bool // its records live in a song: section, marker, lane, phrase, cue
 	Fields []Field
 
 	byName map[string]*Field
@@ -83,7 +83,7 @@ func (k *Kind) Find(s *Show, song, id ID) Record { return k.find(s, song, id) }
 
 var (
 	kindOrder = []string{"show", "article", "devicetype", "banktype", "position", "placed", "group", "bank", "device", "wire",
-		"circuit", "supply", "song", "section", "marker", "lane", "cue", "set", "venue", "night", "setting"}
+		"circuit", "supply", "song", "section", "marker", "lane", "phrase", "cue", "set", "venue", "night", "setting"}
 	kindTable = map[string]*Kind{}
 )
 

@@ -12,6 +12,7 @@ type Song struct {
 	Sections []*Section
 	Markers  []*Marker
 	Lanes    []*Lane
+	Phrases  []*Phrase
 	Cues     []*Cue
 }
 

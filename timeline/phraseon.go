@@ -1,0 +1,59 @@
+package timeline
+
+import "fmt"
+
+// PhraseOn gives the edit that runs a phrase on the lane, and over the group or
+// placed effect, that a user names; "" leaves the phrase's own, or takes the
+// lane's target. A lane that is missing is made, aimed at the group. newID
+// hands in ids that no record of the kind has in the song.
+func (p *Plan) PhraseOn(song ID, lane, group string, ph Phrase, newID func(kind string, song ID) ID) Edit {
+	return func(d *Draft) error {
+		g := d.show.Song(song)
+		if g == nil {
+			return fmt.Errorf("the show has no song %q", song)
+		}
+		target, _, err := p.placed(d, Placing{Target: group})
+		if err != nil {
+			return err
+		}
+		if lane != "" {
+			l, err := laneFor(d, g, Placing{Lane: lane}, target, "", newID)
+			if err != nil {
+				return err
+			}
+			ph.Lane = l.ID
+			if ph.Group == "" {
+				ph.Group = l.Target
+			}
+		}
+		if target != "" {
+			ph.Group = target
+		}
+		return PutPhrase(song, &ph, func() ID { return newID("cue", song) })(d)
+	}
+}
+
+// AddGroup gives the edit that makes a group of placed effects in an order.
+func AddGroup(id ID, name string, placed []ID, order Order) Edit {
+	return func(d *Draft) error {
+		for i, one := range placed {
+			if d.show.Rig.PlacedEffect(one) == nil {
+				return &ValueError{Kind: "group", Field: "members", Value: string(one), Want: "names no placed of this show"}
+			}
+			for _, before := range placed[:i] {
+				if before == one {
+					return &ValueError{Kind: "group", Field: "members", Value: string(one), Want: "is named twice; name it once"}
+				}
+			}
+		}
+		members, err := d.show.Rig.Arrange(placed, order)
+		if err != nil {
+			return err
+		}
+		if len(members) == 0 {
+			return &ValueError{Kind: "group", Field: "members", Value: "", Want: "is empty; name more placed effects, or another order"}
+		}
+		d.Put("", &Group{Base: Base{ID: id}, Name: name, Members: members})
+		return nil
+	}
+}
