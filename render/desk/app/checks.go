@@ -109,7 +109,8 @@ func markOf(f *rule.Finding, rate timeline.Rate) render.Mark {
 func where(f *rule.Finding, rate timeline.Rate) string {
 	switch {
 	case f.HasBar && f.HasTime:
-		return fmt.Sprintf("bar %s  %s", f.Bar, rate.Label(f.Frame))
+		bar, beat := f.Bar.Spoken()
+		return fmt.Sprintf("bar %s beat %s  %s", bar, beat, rate.Label(f.Frame))
 	case f.HasTime:
 		return rate.Label(f.Frame)
 	}
