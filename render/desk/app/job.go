@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+	"fmt"
 	"sync/atomic"
 )
 
@@ -22,7 +23,7 @@ func (a *App) run(name string, f func(ctx context.Context, progress func(float64
 	a.again = true
 	a.say("began %s", name)
 	go func() {
-		then, err := f(ctx, func(part float64) {
+		then, err := guarded(ctx, f, func(part float64) {
 			if n := int64(part * 1000); j.done.Swap(n)/10 != n/10 {
 				a.o.Wake()
 				a.post(func() {})
@@ -51,4 +52,14 @@ func (a *App) ended(j *job, then func(), err error) {
 		then()
 	}
 	a.again = true
+}
+
+// guarded does work that reads files of others: a fault in it ends the work with an error, not the window.
+func guarded(ctx context.Context, f func(context.Context, func(float64)) (func(), error), progress func(float64)) (then func(), err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			then, err = nil, fmt.Errorf("a fault in the program: %v; nothing was changed", fault)
+		}
+	}()
+	return f(ctx, progress)
 }

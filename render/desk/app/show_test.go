@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -241,4 +242,12 @@ func TestEveryRecordCanBeInspected(t *testing.T) {
 			require.Equal(t, ref, h.a.inspected()[0])
 		}
 	}
+}
+
+// A fault in work beside the window is told, and the window goes on.
+func TestFaultInAJobIsToldAndSurvived(t *testing.T) {
+	h := newHand(t)
+	h.a.run("work", func(context.Context, func(float64)) (func(), error) { panic("a bad file") })
+	h.until(func() bool { return len(h.a.jobs) == 0 })
+	require.Contains(t, h.a.note.text, "a bad file")
 }

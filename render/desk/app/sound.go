@@ -2,6 +2,8 @@ package app
 
 import (
 	"context"
+	"fmt"
+	"path/filepath"
 	"sync/atomic"
 	"time"
 
@@ -43,7 +45,12 @@ func loadSound(path string, longest time.Duration, told func(), finished func(*a
 // tellEvery is the time between two pictures of a waveform that is still being read.
 const tellEvery = 150 * time.Millisecond
 
-func (s *sound) read(ctx context.Context, longest time.Duration, told func()) (*audio.PCM, error) {
+func (s *sound) read(ctx context.Context, longest time.Duration, told func()) (kept *audio.PCM, err error) {
+	defer func() {
+		if fault := recover(); fault != nil { // a file may hold anything; the window goes on
+			kept, err = nil, fmt.Errorf("%s cannot be read: %v", filepath.Base(s.path), fault)
+		}
+	}()
 	src, err := audio.Open(s.path)
 	if err != nil {
 		return nil, err
