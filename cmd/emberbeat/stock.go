@@ -14,42 +14,61 @@ func stockCommand(t *talk) *cobra.Command {
 	var (
 		conflicts string
 		dry       bool
+		m         measuring
 	)
 	c := &cobra.Command{
-		Use:   "stock copy FROM TO [RECORD…]",
-		Short: "bring stock from one show into another",
-		Long: `Copy articles, device types and bank types from the show FROM into the show TO:
-all of them, or those named as article:NAME, devicetype:NAME, banktype:NAME; a
-plain name means an article. starter instead of FROM is the starter stock.
+		Use:   "stock copy FROM TO [RECORD…] | measure SHOW ARTICLE",
+		Short: "bring stock from another show; keep measured leads",
+		Long: `copy brings articles, device types and bank types from the show FROM into the
+show TO: all of them, or those named as article:NAME, devicetype:NAME,
+banktype:NAME; a plain name means an article. starter instead of FROM is the
+starter stock.
 
 What both shows hold alike is left alone. Where they hold a record differently,
 the differences are listed and nothing is copied, until --conflicts says which
-side counts: keep for the show copied into, replace for the other.`,
+side counts: keep for the show copied into, replace for the other.
+
+measure keeps a lead counted from video: --frames from the command, seen as a
+light in the picture, to the hit, one number a shot, at --fps pictures a second.
+The mean becomes the lead; the spread is how far the farthest shot lies from it,
+and half a picture. --through names the bank or device that was used, whose
+latency is taken away.`,
 		Example: `  emberbeat stock copy starter tour
   emberbeat stock copy starter tour "Gas flame, 5 m" banktype:st-relay-eight --dry-run
-  emberbeat stock copy starter tour --conflicts keep`,
-		Args: func(c *cobra.Command, args []string) error {
-			if len(args) > 0 && args[0] != "copy" {
-				return hint(usage(fmt.Errorf("stock cannot %q; it can copy", args[0])), "usage: "+c.UseLine())
-			}
-			if len(args) < 3 {
-				return takes("copy", "FROM", "TO")(c, args)
-			}
-			return nil
-		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			switch conflicts {
-			case "", "keep", "replace":
-			default:
+  emberbeat stock copy starter tour --conflicts keep
+  emberbeat stock measure tour article:cold-six --frames 6,7,6,7 --fps 50 --dry-run`,
+		Args:              stockArgs,
+		ValidArgsFunction: words(func() []string { return stockActions }),
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case args[0] == "measure":
+				return t.changeStock(c.Context(), args[1], "measure lead", dry, func(p *timeline.Plan) (timeline.Edit, error) { return m.edit(p, args[2]) })
+			case conflicts != "" && conflicts != "keep" && conflicts != "replace":
 				return usage(fmt.Errorf("--conflicts: %q is not one of: keep, replace", conflicts))
 			}
 			return t.copyStock(args[1], args[2], args[3:], conflicts, dry)
 		},
 	}
+	m.flags(c)
 	c.Flags().StringVar(&conflicts, "conflicts", "", "where both shows differ: keep or replace (default: list them and copy nothing)")
 	dryRunFlag(c, &dry)
 	flagWords(c, "conflicts", "keep", "replace")
 	return c
+}
+
+var stockActions = []string{"copy", "measure"}
+
+// stockArgs checks the arguments of either action.
+func stockArgs(c *cobra.Command, args []string) error {
+	switch {
+	case len(args) > 0 && args[0] == "measure":
+		return takes("measure", "SHOW", "ARTICLE")(c, args)
+	case len(args) > 0 && args[0] != "copy":
+		return hint(usage(fmt.Errorf("stock cannot %q; it can %s", args[0], strings.Join(stockActions, " and "))), "usage: "+c.UseLine())
+	case len(args) < 3:
+		return takes("copy", "FROM", "TO")(c, args)
+	}
+	return nil
 }
 
 // copyStock copies what is named from one show to another.
