@@ -18,12 +18,14 @@ type TooFastError struct {
 }
 
 func (e *TooFastError) Error() string {
-	help := "no common division works: a cue that is there already stands in the way; choose another place, lane or open time"
-	if e.Fastest != nil {
+	why, help := "is too fast", "no common division works: a cue that is there already stands in the way; choose another place, lane or open time"
+	if e.Fastest == nil {
+		why = "does not fit"
+	} else {
 		help = fmt.Sprintf("the fastest common division that works is %s", *e.Fastest)
 	}
 	ve := ValueError{Kind: "phrase", Field: "every", Value: e.Phrase.Every.String(),
-		Want: fmt.Sprintf("is too fast: %s is commanded for %s %s s after its command for %s, and needs %s s to close and recover; %s", e.Unit, e.Next, e.Apart, e.First, e.Needs, help)}
+		Want: fmt.Sprintf("%s: %s is commanded for %s %s s after its command for %s, and needs %s s to close and recover; %s", why, e.Unit, e.Next, e.Apart, e.First, e.Needs, help)}
 	return ve.Error()
 }
 

@@ -147,7 +147,7 @@ func TestPhraseTooFast(t *testing.T) {
 	})
 	require.NoError(t, err)
 	_, err = s.Edit(PutPhrase("s", p, ids("q")))
-	require.ErrorContains(t, err, "no common division works: a cue that is there already stands in the way")
+	require.ErrorContains(t, err, "does not fit: j1 is commanded for 2.1 0.1000 s after its command for 0:01.9000, and needs 0.7000 s to close and recover; no common division works: a cue that is there already stands in the way")
 }
 
 // Whatever the phrase: where it is accepted no unit is commanded before it is
