@@ -2,8 +2,10 @@ package sheet
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 
 	"emberbeat/timeline"
@@ -59,6 +61,7 @@ func NewRewire(s *timeline.Show, p *timeline.BankSwap) *Rewire {
 		}
 		r.Retest = append(r.Retest, line)
 	}
+	slices.SortFunc(r.Retest, func(a, b RetestLine) int { return cmp.Compare(a.Output, b.Output) })
 	for i := range p.Homeless {
 		m := &p.Homeless[i]
 		r.Homeless = append(r.Homeless, RewireLine{From: m.From, Effects: m.Effects(s.Rig), Why: m.Why})
