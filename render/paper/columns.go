@@ -1,0 +1,152 @@
+package paper
+
+import (
+	"slices"
+	"strings"
+
+	"emberbeat/render"
+)
+
+// Measures of tables in logical pixels.
+const (
+	columnGap   = 12
+	columnLeast = 24
+	boxWidth    = 76
+	boxHeight   = 20
+	rowPadding  = 3
+)
+
+// columnKey tells which parts share their columns' widths.
+func columnKey(columns []Column) string {
+	var key strings.Builder
+	for _, c := range columns {
+		key.WriteString(c.Name)
+		key.WriteByte(0)
+	}
+	return key.String()
+}
+
+// columnWidths works out how wide the columns of all parts are, in device
+// pixels, by key. Where all fits, columns of words share what is left over;
+// where not, each column has its longest word, and what is left goes to those that want
+// more.
+func (l *layout) columnWidths() map[string][]int {
+	wants := map[string]*columnWant{}
+	for i := range l.sheet.Parts {
+		p := &l.sheet.Parts[i]
+		key := columnKey(p.Columns)
+		if wants[key] == nil {
+			wants[key] = newColumnWant(l, p.Columns)
+		}
+		for _, r := range p.Rows {
+			wants[key].row(l, r)
+		}
+	}
+	widths := make(map[string][]int, len(wants))
+	for key, w := range wants {
+		widths[key] = w.share(l.body.Dx() - (len(w.most)-1)*l.px(columnGap))
+	}
+	return widths
+}
+
+// columnWant is the least and the most each column can use, and which columns
+// may be wider than that: those of words.
+type columnWant struct {
+	least, most []int
+	words       []bool
+}
+
+func newColumnWant(l *layout, columns []Column) *columnWant {
+	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns))}
+	for i, c := range columns {
+		w.words[i] = !c.Right && !c.Box
+		w.least[i] = max(l.px(columnLeast), longestWord(l.mark, c.Name))
+		w.most[i] = max(w.least[i], l.mark.Measure(c.Name))
+		if c.Box {
+			w.least[i], w.most[i] = max(w.least[i], l.px(boxWidth)), max(w.most[i], l.px(boxWidth))
+		}
+	}
+	return w
+}
+
+func (w *columnWant) row(l *layout, r Row) {
+	f := l.small
+	if r.Strong {
+		f = l.mark
+	}
+	for i, cell := range r.Cells {
+		if n := f.Measure(cell); n > w.most[i] {
+			w.most[i] = n
+		}
+		if w.most[i] > w.least[i] {
+			w.least[i] = max(w.least[i], longestWord(f, cell))
+		}
+	}
+}
+
+// share gives widths whose sum is all, or less where there is no column.
+func (w *columnWant) share(all int) []int {
+	if len(w.most) == 0 {
+		return nil
+	}
+	least, most := slices.Clone(w.least), slices.Clone(w.most)
+	for i := range least { // no column takes more than a third for words or sentences
+		least[i] = min(least[i], all/3)
+		most[i] = max(least[i], min(most[i], all/3))
+	}
+	switch needed, wanted := sum(least), sum(most); {
+	case wanted <= all:
+		return spread(most, w.growing(most), all)
+	case needed <= all:
+		more := make([]int, len(most))
+		for i := range more {
+			more[i] = most[i] - least[i]
+		}
+		return spread(least, more, all)
+	default:
+		return spread(make([]int, len(least)), least, all)
+	}
+}
+
+// growing gives the weights by which columns share what is left over.
+func (w *columnWant) growing(most []int) []int {
+	weights := slices.Clone(most)
+	for i := range weights {
+		if !w.words[i] {
+			weights[i] = 0
+		}
+	}
+	if sum(weights) == 0 {
+		return most
+	}
+	return weights
+}
+
+// spread adds what is missing in all to widths, in proportion to weights.
+func spread(widths, weights []int, all int) []int {
+	out := slices.Clone(widths)
+	left, weight := all-sum(widths), sum(weights)
+	for i := range out {
+		if weight > 0 {
+			part := left * weights[i] / weight
+			out[i], left, weight = out[i]+part, left-part, weight-weights[i]
+		}
+	}
+	return out
+}
+
+func sum(list []int) int {
+	n := 0
+	for _, x := range list {
+		n += x
+	}
+	return n
+}
+
+// cellType gives the lettering of a row.
+func cellType(strong bool) render.Type {
+	if strong {
+		return render.TypeMark
+	}
+	return render.TypeSmall
+}

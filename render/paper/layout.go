@@ -1,0 +1,158 @@
+package paper
+
+import (
+	"fmt"
+	"image"
+
+	"emberbeat/render"
+)
+
+// margin is what printers leave free and binders take, in logical pixels.
+const margin = 45
+
+// layout lays one sheet out on one paper. All lengths are device pixels.
+type layout struct {
+	sheet  *Sheet
+	faces  *render.Faces
+	size   image.Point
+	area   image.Rectangle // inside the margins
+	body   image.Rectangle // between title block and foot
+	widths map[string][]int
+	pages  [][]block
+	y      int // where the next block stands on the last page
+
+	small, mark, strong, title *render.Face
+}
+
+// block is something drawn on a page with its top at a height.
+type block struct {
+	top    int
+	height int
+	draw   func(s *render.Scene, top int)
+}
+
+func newLayout(sh *Sheet, faces *render.Faces, size Size) *layout {
+	l := &layout{sheet: sh, faces: faces, size: size.pixels(pageScale)}
+	l.small, l.mark = faces.Face(render.TypeSmall, pageScale), faces.Face(render.TypeMark, pageScale)
+	l.strong, l.title = faces.Face(render.TypeStrong, pageScale), faces.Face(render.TypeTitle, pageScale)
+	l.area = image.Rectangle{Max: l.size}.Inset(l.px(margin))
+	l.body = image.Rect(l.area.Min.X, l.area.Min.Y+l.headHeight(), l.area.Max.X, l.area.Max.Y-l.footHeight())
+	l.widths = l.columnWidths()
+	l.newPage()
+	return l
+}
+
+func (l *layout) px(n int) int { return pageScale.Px(n) }
+
+// line is the height of a line of small lettering.
+func (l *layout) line() int { return l.px(15) }
+
+func (l *layout) newPage() {
+	l.pages = append(l.pages, nil)
+	l.y = l.body.Min.Y
+}
+
+// left is what is free below on the page.
+func (l *layout) left() int { return l.body.Max.Y - l.y }
+
+func (l *layout) put(b block) {
+	b.top = l.y
+	last := len(l.pages) - 1
+	l.pages[last] = append(l.pages[last], b)
+	l.y += b.height
+}
+
+// flow puts all parts on pages.
+func (l *layout) flow() {
+	for i := range l.sheet.Parts {
+		if i > 0 && l.y > l.body.Min.Y {
+			l.y += l.px(14)
+		}
+		l.part(&l.sheet.Parts[i])
+	}
+}
+
+// part puts a heading with notes and table. A heading stays with what follows
+// it, and is said again where the table goes on on another page.
+func (l *layout) part(p *Part) {
+	opening := l.opening(p)
+	head := l.tableHead(p)
+	rows := l.rows(p, l.body.Dy()-height(l.again(p))-head.height)
+	needed := height(opening) + head.height
+	if len(rows) > 0 {
+		needed += rows[0].height
+	}
+	if needed > l.left() && l.y > l.body.Min.Y {
+		l.newPage()
+	}
+	for _, b := range opening {
+		if b.height > l.left() {
+			l.newPage()
+		}
+		l.put(b)
+	}
+	l.table(p, head, rows)
+}
+
+// table puts the rows of a part.
+func (l *layout) table(p *Part, head block, rows []block) {
+	if len(p.Columns) == 0 {
+		return
+	}
+	if head.height > l.left() {
+		l.newPage()
+	}
+	l.put(head)
+	for _, b := range rows {
+		if b.height > l.left() {
+			l.newPage()
+			for _, a := range l.again(p) {
+				l.put(a)
+			}
+			l.put(head)
+		}
+		l.put(b)
+	}
+}
+
+// opening gives the heading and the notes of a part, line by line.
+func (l *layout) opening(p *Part) []block {
+	var list []block
+	if p.Heading != "" {
+		for _, text := range wrap(l.strong, p.Heading, l.body.Dx()) {
+			list = append(list, l.textLine(text, render.TypeStrong, render.InkText, l.px(20)))
+		}
+	}
+	for _, note := range p.Notes {
+		for _, text := range wrap(l.small, note, l.body.Dx()) {
+			list = append(list, l.textLine(text, render.TypeSmall, render.InkSecondary, l.line()))
+		}
+	}
+	return list
+}
+
+// again gives the heading of a part that goes on on another page.
+func (l *layout) again(p *Part) []block {
+	if p.Heading == "" {
+		return nil
+	}
+	const more = " (continued)"
+	width := l.body.Dx() - l.strong.Measure(more)
+	heading := atMost(wrap(l.strong, p.Heading, width), 1, l.strong, width)[0]
+	return []block{l.textLine(heading+more, render.TypeStrong, render.InkText, l.px(20))}
+}
+
+func (l *layout) textLine(text string, t render.Type, ink render.Ink, height int) block {
+	return block{height: height, draw: func(s *render.Scene, top int) { s.Text(image.Pt(l.body.Min.X, top), t, ink, text) }}
+}
+
+func height(list []block) int {
+	n := 0
+	for _, b := range list {
+		n += b.height
+	}
+	return n
+}
+
+// pageOf says which page it is.
+func (l *layout) pageOf(n int) string { return fmt.Sprintf("page %d of %d", n, len(l.pages)) }

@@ -1,0 +1,105 @@
+package paper
+
+import (
+	"image"
+
+	"emberbeat/render"
+)
+
+// tableHead gives the names of a part's columns with a line below.
+func (l *layout) tableHead(p *Part) block {
+	if len(p.Columns) == 0 {
+		return block{}
+	}
+	names := make([]string, len(p.Columns))
+	for i, c := range p.Columns {
+		names[i] = c.Name
+	}
+	lines, most := l.wrapRow(p, names, l.mark)
+	height := most*l.line() + l.px(2*rowPadding)
+	return block{height: height, draw: func(s *render.Scene, top int) {
+		l.cells(s, p, lines, top+l.px(rowPadding), render.TypeMark, render.InkSecondary)
+		s.Rect(image.Rect(l.body.Min.X, top+height-l.px(1), l.body.Max.X, top+height), render.InkText)
+	}}
+}
+
+// rows gives the rows of a part, none higher than a limit: higher ones are cut
+// into several.
+func (l *layout) rows(p *Part, limit int) []block {
+	var list []block
+	most := max(1, (limit-l.px(2*rowPadding))/l.line())
+	for _, r := range p.Rows {
+		lines, n := l.wrapRow(p, r.Cells, l.faces.Face(cellType(r.Strong), pageScale))
+		for from := 0; from < n; from += most {
+			list = append(list, l.row(p, r, slice(lines, from, most), min(most, n-from)))
+		}
+	}
+	return list
+}
+
+func (l *layout) wrapRow(p *Part, cells []string, f *render.Face) (lines [][]string, most int) {
+	widths := l.widths[columnKey(p.Columns)]
+	lines = make([][]string, len(cells))
+	for i, cell := range cells {
+		lines[i] = wrap(f, cell, widths[i])
+		most = max(most, len(lines[i]))
+	}
+	return lines, most
+}
+
+// slice takes some lines of every cell.
+func slice(lines [][]string, from, most int) [][]string {
+	out := make([][]string, len(lines))
+	for i, cell := range lines {
+		out[i] = cell[min(from, len(cell)):min(from+most, len(cell))]
+	}
+	return out
+}
+
+func (l *layout) row(p *Part, r Row, lines [][]string, n int) block {
+	height := n*l.line() + l.px(2*rowPadding)
+	for _, c := range p.Columns {
+		if c.Box && !r.Strong {
+			height = max(height, l.px(boxHeight+2*rowPadding))
+		}
+	}
+	return block{height: height, draw: func(s *render.Scene, top int) {
+		if r.Strong {
+			s.Rect(image.Rect(l.body.Min.X, top, l.body.Max.X, top+height), render.InkPanel)
+		}
+		l.cells(s, p, lines, top+(height-n*l.line())/2, cellType(r.Strong), render.InkText)
+		l.boxes(s, p, r, top, height)
+		s.Rect(image.Rect(l.body.Min.X, top+height-1, l.body.Max.X, top+height), render.InkBar)
+	}}
+}
+
+// cells draws the lines of a row's cells.
+func (l *layout) cells(s *render.Scene, p *Part, lines [][]string, top int, t render.Type, ink render.Ink) {
+	widths := l.widths[columnKey(p.Columns)]
+	x := l.body.Min.X
+	for i, cell := range lines {
+		for j, text := range cell {
+			at := image.Pt(x, top+j*l.line())
+			if p.Columns[i].Right {
+				at.X += widths[i] - s.Face(t).Measure(text)
+			}
+			if text != "" {
+				s.Text(at, t, ink, text)
+			}
+		}
+		x += widths[i] + l.px(columnGap)
+	}
+}
+
+// boxes draws the boxes to write in.
+func (l *layout) boxes(s *render.Scene, p *Part, r Row, top, height int) {
+	widths := l.widths[columnKey(p.Columns)]
+	x := l.body.Min.X
+	for i, c := range p.Columns {
+		if c.Box && !r.Strong && r.Cells[i] == "" {
+			y := top + (height-l.px(boxHeight))/2
+			s.Frame(image.Rect(x, y, x+widths[i], y+l.px(boxHeight)), l.px(1), render.InkEdge)
+		}
+		x += widths[i] + l.px(columnGap)
+	}
+}

@@ -1,0 +1,70 @@
+package paper
+
+import "emberbeat/render"
+
+// Sheet is what stands on printed pages, before it is laid out on a paper: a
+// title block and a foot that every page carries, and parts one below the other.
+type Sheet struct {
+	Title string
+	Facts []Fact // of the title block
+	Parts []Part
+	Foot  string // cautions
+	Wide  bool   // on the paper's long side
+}
+
+// Fact is one entry of a title block.
+type Fact struct{ Label, Text string }
+
+// Part is a heading with notes and a table below. Parts whose columns have the
+// same names have them equally wide. Every row has a cell for each column.
+type Part struct {
+	Heading string
+	Notes   []string
+	Columns []Column
+	Rows    []Row
+}
+
+// Column is a column of a table.
+type Column struct {
+	Name  string
+	Right bool // numbers stand to the right
+	Box   bool // its cells are empty boxes to write in, where a row is not strong
+}
+
+// Row is a line of a table; strong ones are totals.
+type Row struct {
+	Cells  []string
+	Strong bool
+}
+
+// pageScale is the scale at which pages are laid out: 288 dots an inch, four to
+// a point. PDF and PNG share it, so that they break lines and pages alike.
+const pageScale render.Scale = 300
+
+// Paper gives the size of the sheet's pages on a paper.
+func (sh *Sheet) Paper(size Size) Size {
+	if sh.Wide {
+		return size.Sideways()
+	}
+	return size
+}
+
+// Pages lays the sheet out. Nothing is left out of tables, and no text leaves
+// its column: rows wrap, words longer than a column are broken, and tables go
+// on on the next page below their headings. Only in the title block are texts
+// of more than three lines cut, with an ellipsis.
+func (sh *Sheet) Pages(faces *render.Faces, size Size) []*render.Scene {
+	l := newLayout(sh, faces, sh.Paper(size))
+	l.flow()
+	pages := make([]*render.Scene, len(l.pages))
+	for i, blocks := range l.pages {
+		s := render.NewScene(faces)
+		s.Reset(l.size, pageScale)
+		l.frame(s, i+1)
+		for _, b := range blocks {
+			b.draw(s, b.top)
+		}
+		pages[i] = s
+	}
+	return pages
+}

@@ -1,0 +1,270 @@
+package paper
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/png"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"emberbeat/render"
+)
+
+// loadSheet is a sheet with all that sheets have: facts given and not, notes,
+// boxes, totals, words longer than their column, and a part over pages.
+func loadSheet(rows int) *Sheet {
+	sh := &Sheet{Title: "Load plan", Wide: true,
+		Facts: []Fact{{"show", "Lanterns over Water"}, {"revision", "not given"}, {"date", "2031-05-09"}, {"venue", "Lantern Hall, Northport"}},
+		Foot:  "Planning document, not permission to fire. Label, instructions, permit and authority come first; only licensed and competent persons load, connect, arm and fire."}
+	p := Part{Heading: "Bank 4", Notes: []string{"Igniter bank of 16 outputs, front left."},
+		Columns: []Column{{Name: "output", Right: true}, {Name: "placed effect"}, {Name: "NEC g", Right: true}, {Name: "measured", Box: true}}}
+	for i := range rows {
+		p.Rows = append(p.Rows, Row{Cells: []string{strconv.Itoa(i + 1), fmt.Sprintf("comet %d", i+1), "12.5", ""}})
+	}
+	p.Rows = append(p.Rows, Row{Cells: []string{"", "all", fmt.Sprint(12.5 * float64(rows)), ""}, Strong: true})
+	sh.Parts = []Part{p, {Heading: "Spare", Notes: []string{"outputs 15 and 16"}}}
+	return sh
+}
+
+func TestPageReadsAsItIsMeant(t *testing.T) {
+	pages := loadSheet(3).Pages(render.NewFaces(), A4)
+	require.Len(t, pages, 1)
+	golden(t, "load.txt", Plain(pages[0]))
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if os.Getenv("EMBERBEAT_UPDATE") == "1" {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+		return
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, string(want), got)
+}
+
+func TestTablesGoOnBelowTheirHeadings(t *testing.T) {
+	sh := loadSheet(60)
+	sh.Parts = sh.Parts[:1]
+	pages := sh.Pages(render.NewFaces(), Letter)
+	require.Greater(t, len(pages), 2)
+	for i, s := range pages {
+		text := Plain(s)
+		require.Contains(t, text, fmt.Sprintf("page %d of %d", i+1, len(pages)))
+		require.Contains(t, text, "not permission to fire")
+		require.Contains(t, text, "not given")
+		require.Contains(t, text, "measured")
+		require.Equal(t, i > 0, strings.Contains(text, "Bank 4 (continued)"))
+	}
+}
+
+// Whatever the texts are, each word of a table stands on a page once and whole
+// but for breaks, and inside its column.
+func TestNoTextLeavesItsColumn(t *testing.T) {
+	faces := render.NewFaces()
+	letters := rapid.StringOfN(rapid.RuneFrom([]rune("abcWM .-é火\n")), 0, 400, -1)
+	rapid.Check(t, func(t *rapid.T) {
+		sh := &Sheet{Title: letters.Draw(t, "title"), Wide: rapid.Bool().Draw(t, "wide"), Foot: "caution"}
+		for range rapid.IntRange(0, 9).Draw(t, "facts") {
+			sh.Facts = append(sh.Facts, Fact{"label", letters.Draw(t, "fact")})
+		}
+		p := Part{Heading: letters.Draw(t, "heading"), Columns: make([]Column, rapid.IntRange(1, 14).Draw(t, "columns"))}
+		for i := range p.Columns {
+			p.Columns[i] = Column{Name: "name", Right: i%2 == 1}
+		}
+		want := ""
+		for range rapid.IntRange(0, 12).Draw(t, "rows") {
+			cells := make([]string, len(p.Columns))
+			for i := range cells {
+				cells[i] = letters.Draw(t, "cell")
+				want += cells[i]
+			}
+			p.Rows = append(p.Rows, Row{Cells: cells})
+		}
+		sh.Parts = []Part{p}
+		size := rapid.SampledFrom(Sizes()).Draw(t, "paper")
+		l := newLayout(sh, faces, sh.Paper(size))
+		got := map[rune]int{}
+		for _, s := range sh.Pages(faces, size) {
+			checkInside(t, s, l)
+			for i := range s.Shapes {
+				if b := &s.Shapes[i]; b.Kind == render.KindText && b.Type == render.TypeSmall && b.Ink == render.InkText {
+					for _, r := range string(s.Label(b)) {
+						got[r]++
+					}
+				}
+			}
+		}
+		for _, r := range "abcWM.-é火" {
+			require.Equal(t, strings.Count(want, string(r)), got[r], "%q", r)
+		}
+	})
+}
+
+func checkInside(t require.TestingT, s *render.Scene, l *layout) {
+	var ends []image.Rectangle // of the columns
+	x := l.body.Min.X
+	for _, w := range l.widths[columnKey(l.sheet.Parts[0].Columns)] {
+		ends = append(ends, image.Rect(x, 0, x+w, s.Size.Y))
+		x += w + l.px(columnGap)
+	}
+	require.LessOrEqual(t, x-l.px(columnGap), l.body.Max.X)
+	for i := range s.Shapes {
+		sh := &s.Shapes[i]
+		if sh.Kind != render.KindText {
+			continue
+		}
+		require.True(t, sh.Box.In(l.area), "%s %v", s.Label(sh), sh.Box)
+		if sh.Type == render.TypeSmall && sh.Ink == render.InkText {
+			inside := false
+			for _, c := range ends {
+				inside = inside || sh.Box.In(c)
+			}
+			require.True(t, inside, "%s %v is in no column", s.Label(sh), sh.Box)
+			require.True(t, sh.Box.Min.Y >= l.body.Min.Y && sh.Box.Max.Y <= l.body.Max.Y, "%s %v leaves the body", s.Label(sh), sh.Box)
+		}
+	}
+}
+
+func pdfOf(t *testing.T, sh *Sheet, size Size) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, WritePDF(&b, sh.Pages(render.NewFaces(), size), sh.Paper(size), &render.Day, sh.Title))
+	return b.Bytes()
+}
+
+func TestPDFIsTheSameEachTime(t *testing.T) {
+	first := pdfOf(t, loadSheet(40), A4)
+	require.Equal(t, first, pdfOf(t, loadSheet(40), A4))
+	require.NotContains(t, string(first), "Date")
+	require.ErrorContains(t, WritePDF(&bytes.Buffer{}, nil, A4, &render.Day, ""), "needs a page")
+}
+
+// poppler runs one of the programs of poppler, an independent reader of PDF.
+func poppler(t *testing.T, tool string, args ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(tool); err != nil {
+		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
+			t.Fatalf("%s is missing (package poppler-utils)", tool)
+		}
+		t.Skipf("%s is missing (package poppler-utils)", tool)
+	}
+	cmd := exec.Command(tool, args...)
+	var complaints bytes.Buffer
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	require.NoError(t, err, complaints.String())
+	require.Empty(t, complaints.String(), "%s complains", tool)
+	return string(out)
+}
+
+func TestPopplerReadsThePDF(t *testing.T) {
+	for _, c := range []struct {
+		size Size
+		says string
+	}{{A4, "841.89 x 595.276 pts (A4)"}, {Letter, "792 x 612 pts (letter)"}} {
+		file := filepath.Join(t.TempDir(), "load.pdf")
+		sh := loadSheet(60)
+		sh.Parts[0].Rows[0].Cells[1] = "Höhe 5 m – “left” ≥ 3 Ω"
+		require.NoError(t, os.WriteFile(file, pdfOf(t, sh, c.size), 0o644))
+		info := poppler(t, "pdfinfo", file)
+		require.Contains(t, info, c.says)
+		require.Contains(t, info, "Load plan")
+		require.NotContains(t, info, "Date")
+		fonts := strings.Split(strings.TrimSpace(poppler(t, "pdffonts", file)), "\n")[2:]
+		require.Len(t, fonts, 2)
+		for _, f := range fonts { // name, type, encoding, embedded, subset, unicode
+			require.Regexp(t, `^Go(Regular|Bold) +CID TrueType +Identity-H +yes no +yes`, f)
+		}
+		text := poppler(t, "pdftotext", "-layout", file, "-")
+		require.Contains(t, text, "Höhe 5 m – “left” ≥ 3 Ω")
+		for i := range 59 {
+			require.Contains(t, text, fmt.Sprintf("comet %d", i+2))
+		}
+		require.Contains(t, text, "not permission to fire")
+		wordsInside(t, poppler(t, "pdftotext", "-bbox", file, "-"), c.size.Sideways())
+	}
+}
+
+// wordsInside checks that every word poppler finds lies inside the margins.
+func wordsInside(t *testing.T, boxes string, size Size) {
+	t.Helper()
+	w, h := size.points()
+	const edge = margin*0.75 - 1 // points
+	words := 0
+	for line := range strings.Lines(boxes) {
+		var x0, y0, x1, y1 float64
+		if n, _ := fmt.Sscanf(strings.TrimSpace(line), `<word xMin="%f" yMin="%f" xMax="%f" yMax="%f">`, &x0, &y0, &x1, &y1); n == 4 {
+			words++
+			require.True(t, x0 >= edge && y0 >= edge && x1 <= w-edge && y1 <= h-edge, line)
+		}
+	}
+	require.Greater(t, words, 200)
+}
+
+// The picture that poppler makes of a page is ours but for smoothing.
+func TestPopplerDrawsThePageAsWeDo(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "load.pdf")
+	sh := loadSheet(20)
+	require.NoError(t, os.WriteFile(file, pdfOf(t, sh, A4), 0o644))
+	poppler(t, "pdftoppm", "-r", "288", "-png", "-singlefile", file, filepath.Join(dir, "page"))
+	f, err := os.Open(filepath.Join(dir, "page.png"))
+	require.NoError(t, err)
+	defer f.Close()
+	theirs, err := png.Decode(f)
+	require.NoError(t, err)
+	ours := Image(sh.Pages(render.NewFaces(), A4)[0], &render.Day)
+	require.InDelta(t, ours.Bounds().Dx(), theirs.Bounds().Dx(), 2)
+	require.InDelta(t, ours.Bounds().Dy(), theirs.Bounds().Dy(), 2)
+	var a, b, apart float64 // darkness of blocks of 24 by 24 pixels
+	for y := 0; y+24 < ours.Bounds().Dy(); y += 24 {
+		for x := 0; x+24 < ours.Bounds().Dx(); x += 24 {
+			p, q := darkness(ours, x, y), darkness(theirs, x, y)
+			a, b, apart = a+p, b+q, apart+max(p-q, q-p)
+		}
+	}
+	require.Greater(t, a, 0.0)
+	require.InDelta(t, 1, b/a, 0.1, "ink")
+	require.Less(t, apart/a, 0.2, "ink elsewhere")
+}
+
+func darkness(img image.Image, x0, y0 int) float64 {
+	n := 0.0
+	for y := y0; y < y0+24; y++ {
+		for x := x0; x < x0+24; x++ {
+			r, _, _, _ := img.At(x, y).RGBA()
+			n += float64(0xFFFF-r) / 0xFFFF
+		}
+	}
+	return n
+}
+
+// A song's picture with clips, lines, polygons and covers is a PDF as well.
+func TestSongPictureAsPDF(t *testing.T) {
+	s, err := (&Picture{View: render.SongView{Data: songOf(t, 5, 6, 7)}, Width: 900}).Scene(render.NewFaces())
+	require.NoError(t, err)
+	size := Size{"picture", float64(s.Size.X) * mmPerInch / 96, float64(s.Size.Y) * mmPerInch / 96}
+	var b bytes.Buffer
+	require.NoError(t, WritePDF(&b, []*render.Scene{s}, size, &render.Day, "Ember"))
+	file := filepath.Join(t.TempDir(), "song.pdf")
+	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
+	require.Contains(t, poppler(t, "pdftotext", file, "-"), "Ember")
+}
+
+func BenchmarkPages25000(b *testing.B) {
+	sh, faces := loadSheet(25000), render.NewFaces()
+	for b.Loop() {
+		require.NoError(b, WritePDF(&bytes.Buffer{}, sh.Pages(faces, A4), A4.Sideways(), &render.Day, ""))
+	}
+}
