@@ -131,6 +131,25 @@ func TestTempoChange(t *testing.T) {
 	require.InDelta(t, change, a.Parts[0].To, 2)
 }
 
+// From 96 to 144 the pulses of one grid can carry both tempi.
+func TestTempoChangeByHalf(t *testing.T) {
+	b := newBand(22050, 64)
+	change := 0.5 + 40*60/96.0
+	at := func(k float64) float64 {
+		if k <= 40 {
+			return 0.5 + k*60/96
+		}
+		return change + (k-40)*60/144
+	}
+	beats, _ := b.play(rock, 30, at)
+	a := hear(t, b.source(), ear.Options{})
+	require.GreaterOrEqual(t, fMeasure(beats, a.Beats, 0.03), 0.95)
+	require.Len(t, a.Parts, 2)
+	require.InDelta(t, 96, a.Parts[0].BPM, 0.1)
+	require.InDelta(t, 144, a.Parts[1].BPM, 0.1)
+	require.InDelta(t, change, a.Parts[0].To, 2)
+}
+
 func TestFermata(t *testing.T) {
 	b := newBand(22050, 60)
 	at := func(k float64) float64 {

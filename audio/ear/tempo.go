@@ -10,14 +10,14 @@ import (
 // snap rounds the tempo of steady parts to the number a person typed in, if
 // the attacks do not speak against it: most songs are made at a whole number of
 // beats a minute.
-func (h *hearing) snap(r reading) {
+func (h *hearing) snap() {
 	ref := mainPeriod(h.parts)
 	for i := range h.parts {
 		p := &h.parts[i]
 		if !p.steady {
 			continue
 		}
-		felt := p.level(ref) * float64(r.cycle) / ticksPerPulse
+		felt := p.level(ref) * float64(h.cycles[i]) / ticksPerPulse
 		bpm := 60 / felt
 		for _, unit := range []float64{1, 0.5, 0.1, 0.01} {
 			want := math.Round(bpm/unit) * unit
@@ -116,10 +116,10 @@ func (p *part) cost(ons []onset) float64 {
 func (h *hearing) describeParts(a *Analysis, r reading) {
 	ref := mainPeriod(h.parts)
 	longest := 0.0
-	for _, p := range h.parts {
+	for i, p := range h.parts {
 		q := Part{From: p.from, To: p.to, Steady: p.steady, Doubt: 1 - min(1, p.hold)}
 		if p.steady {
-			q.BPM = 60 / (p.level(ref) * float64(r.cycle) / ticksPerPulse)
+			q.BPM = 60 / (p.level(ref) * float64(h.cycles[i]) / ticksPerPulse)
 			q.Offset = firstFrom(a.Beats, p.from)
 		} else {
 			q.BPM = medianBPM(a.Beats, p.from, p.to)

@@ -62,6 +62,7 @@ type hearing struct {
 	parts   []part
 	pulses  []float64
 	ticks   *ticks
+	cycles  []int   // ticks in a beat, of each part
 	clarity float64 // how plain the pulse is, 0..1
 }
 
@@ -81,7 +82,9 @@ func (h *hearing) findBeats(a *Analysis) {
 	}
 	best, share := choose(rs)
 	r := rs[best]
-	h.snap(r)
+	h.split(r)
+	h.count(r)
+	h.snap()
 	beats := h.beatsOf(r)
 	if len(beats) < leastBeats {
 		return
@@ -138,6 +141,20 @@ func choose(rs []reading) (best int, share []float64) {
 	return best, share
 }
 
+// count settles how many ticks make a beat in each part, unless split has.
+func (h *hearing) count(r reading) {
+	if len(h.cycles) > 0 {
+		return
+	}
+	for _, p := range h.parts {
+		c := r.cycle
+		if len(h.parts) > 1 {
+			c = h.readAgain(h.ticks.between(p.from, p.to), r, sameCycle).cycle
+		}
+		h.cycles = append(h.cycles, c)
+	}
+}
+
 // beatsOf lists the beats of a reading from the first sound to the last. Each
 // part finds its own phase: after a halt the beat need not go on where the
 // pulse, counted through, would have it.
@@ -147,7 +164,8 @@ func (h *hearing) beatsOf(r reading) []float64 {
 		v := h.ticks.between(p.from, p.to)
 		q := r
 		if len(h.parts) > 1 {
-			q = h.readAgain(v, r)
+			r.cycle = h.cycles[i]
+			q = h.readAgain(v, r, math.Inf(1))
 		} else if i == 0 {
 			v = h.ticks
 		}
@@ -174,14 +192,15 @@ func (h *hearing) beatsOf(r reading) []float64 {
 // the pulse in another way.
 const sameCycle = 3.0
 
-// readAgain chooses the reading of one part, near that of the song.
-func (h *hearing) readAgain(v *ticks, r reading) reading {
+// readAgain chooses the reading of one part; one with another cycle than r is
+// held back by other.
+func (h *hearing) readAgain(v *ticks, r reading, other float64) reading {
 	rs := h.heed(v, v.readings(h.strongIn(v)))
 	best := -1
 	score := func(i int) float64 {
 		s := rs[i].score
 		if rs[i].cycle != r.cycle {
-			s -= sameCycle
+			s -= other
 		}
 		return s
 	}
