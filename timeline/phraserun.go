@@ -143,9 +143,7 @@ func (r *phraseRun) try(every Stride) (*SongPlan, error) {
 	}
 	n := 0
 	d := NewDraft(r.base)
-	for _, c := range r.cues(places, func() ID { n++; return ID(fmt.Sprintf("~%d", n)) }) {
-		d.Put(r.song.ID, c)
-	}
+	d.Put(r.song.ID, records(r.cues(places, func() ID { n++; return ID(fmt.Sprintf("~%d", n)) }))...)
 	return NewCompiler().CompileSong(d.Show(), r.song.ID, nil).Songs[0].SongPlan, nil
 }
 
@@ -246,8 +244,6 @@ func (r *phraseRun) store(d *Draft, places []Moment, newID func() ID) error {
 	}
 	c := *r.phrase
 	d.Put(r.song.ID, &c)
-	for _, cue := range r.cues(places, newID) {
-		d.Put(r.song.ID, cue)
-	}
+	d.Put(r.song.ID, records(r.cues(places, newID))...)
 	return nil
 }
