@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"os/exec"
@@ -10,15 +9,13 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/shows"
 	"emberbeat/shows/example"
 )
-
-// driver is the script that uses a window as a person would, beside the clone. It starts a virtual screen of its own.
-const driver = "../shared/tools/drive-window.sh"
 
 // missing skips the test, or fails it where all tools are required.
 func missing(t *testing.T, what string) {
@@ -40,7 +37,6 @@ type window struct {
 	t    *testing.T
 	home string
 	env  []string
-	runs int
 }
 
 func newDesk(t *testing.T) *window {
@@ -48,10 +44,7 @@ func newDesk(t *testing.T) *window {
 	if testing.Short() {
 		t.Skip("the real window takes long")
 	}
-	if _, err := os.Stat(filepath.Join("../..", driver)); err != nil {
-		missing(t, driver)
-	}
-	for _, tool := range []string{"Xvfb", "xdotool", "xwininfo", "xwd", "convert", "compare"} {
+	for _, tool := range []string{"Xvfb", "xdotool", "xprop"} {
 		if _, err := exec.LookPath(tool); err != nil {
 			missing(t, tool)
 		}
@@ -84,21 +77,19 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// run drives the program through steps on a screen of 1440×900 and gives what it wrote.
+// run takes the program through steps, one a line, on a screen of its own, and
+// gives what it wrote. HOME in a step is the window's home.
 func (d *window) run(steps string, args ...string) string {
 	d.t.Helper()
-	d.runs++
-	out := filepath.Join(d.home, fmt.Sprintf("out-%d", d.runs))
-	file := filepath.Join(d.home, fmt.Sprintf("steps-%d", d.runs))
-	require.NoError(d.t, os.WriteFile(file, []byte(strings.ReplaceAll(steps, "HOME", d.home)), 0o600))
-	cmd := exec.Command("bash", append([]string{filepath.Join("../..", driver), "-s", "1440x900", "-o", out, "-d", "0.05", "-t", "50", file, "--"}, args...)...)
-	cmd.Env = append(os.Environ(), d.env...)
-	var text bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &text, &text
-	err := cmd.Run()
-	log, _ := os.ReadFile(filepath.Join(out, "app.log"))
-	require.NoError(d.t, err, "%s\n%s", text.String(), log)
-	return string(log)
+	s := startScreen(d.t, d.env, args...)
+	defer s.stop()
+	for _, line := range strings.Split(steps, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			s.do(strings.ReplaceAll(line, "HOME", d.home))
+			time.Sleep(50 * time.Millisecond)
+		}
+	}
+	return s.log.String()
 }
 
 // show copies the example show.
@@ -162,7 +153,7 @@ func TestDragUndoSaveKillRecover(t *testing.T) {
 		key alt+Right
 		log did.move
 		wait 0.2
-		run kill -9 $APP_PID
+		kill
 		gone 5
 	`, program, dir)
 	require.NotContains(t, log, "panic")
@@ -209,16 +200,13 @@ func TestResize(t *testing.T) {
 		log sound.ready 15
 		size 420 300
 		log size.420x300
-		shot tiny
 		key ctrl+shift+p
 		wait 0.3
 		key Escape
 		size 1366 768
 		log size.1366x768
-		shot laptop
 		size 2600 1500
 		log size.2600x1500
-		shot huge
 		alive
 	`, program, d.show())
 	require.NotContains(t, log, "panic")
@@ -231,7 +219,6 @@ func TestFactorTwo(t *testing.T) {
 	log := d.run(`
 		log scale=200
 		log sound.ready 15
-		shot two
 		alive
 	`, "sh", "-c", `xprop -root -f RESOURCE_MANAGER 8s -set RESOURCE_MANAGER "Xft.dpi: 192"; exec "$0" "$1"`, program, dir)
 	require.NotContains(t, log, "panic")
