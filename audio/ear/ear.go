@@ -14,6 +14,10 @@ import (
 	"emberbeat/timeline"
 )
 
+// Version changes whenever the ear may hear something else in the same file:
+// what is cached under another version is stale.
+const Version = 2
+
 // Options steer an analysis. The zero value listens without any help.
 type Options struct {
 	// Locks is what the user has said; it is never overruled.

@@ -17,8 +17,8 @@ type Heard struct {
 	Warnings []string // what was found wrong with the file and read around, in whole sentences
 }
 
-// heardVersion changes when an entry of the cache would be read differently or
-// the ear hears something else.
+// heardVersion changes when an entry of the cache other than the analysis would
+// be read differently.
 const heardVersion = 1
 
 // Listen decodes the recording at path once for all of Heard, or takes it from
@@ -122,7 +122,7 @@ func (c heardCache) analysisKey() audio.Key {
 	if b, err := json.Marshal(c.locks); err == nil {
 		kind = fmt.Sprintf("%s %s", analysisEntry, b)
 	}
-	return audio.Key{Hash: c.hash, Kind: kind, Version: heardVersion}
+	return audio.Key{Hash: c.hash, Kind: kind, Version: ear.Version}
 }
 
 // get gives what is cached, nil unless all of it is.
