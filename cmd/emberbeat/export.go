@@ -15,14 +15,18 @@ func exportCommand(t *talk) *cobra.Command {
 		pick              choice
 		format, rate, out string
 		sound             soundFlags
+		page              pageFlags
 	)
 	c := &cobra.Command{
 		Use:   "export SHOW SHEET",
-		Short: "write a cue list, a timecode stripe, ticks or a MIDI file",
+		Short: "write a sheet, a timecode stripe, ticks or a MIDI file",
 		Long: `Write a sheet for others to read.
 
   cue-list   every command in the order it is played, with the timecode of the
              command, what rounding to the frame adds, and the hit
+  load-plan  what stands on every output and at every position, when it is first
+             used, NEC by hazard division, spare outputs, and for igniters the
+             ohms to expect with a box for those measured
   ltc        linear timecode as a WAV file: of a song with --song, else of the
              whole running order with silence between songs; timecode alone
   ticks      a WAV file for rehearsal with a click on every hit; it starts with
@@ -34,63 +38,46 @@ CSV follows RFC 4180: a head (show, revision, venue, date, rate), then one line
 of column names, then the commands. No cell can be run as a formula: times
 before the audio are written "before 0.4500", residuals "late 10.00".
 
+PDF and PNG are for printing, on A4 or Letter; a PNG shows one page. Every page
+carries show, revision, date and venue. Nothing in them comes from a clock.
+
 --rate writes the timecode at another rate: songs keep the labels they start at
 and their music keeps its times.`,
 		Example: `  emberbeat export tour cue-list --format csv --out cues.csv
   emberbeat export tour cue-list --format csv --rate 29.97df --song 1
   emberbeat export tour cue-list --format json --out -
+  emberbeat export tour load-plan --night 2031-05-09 --format pdf --out load.pdf
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
   emberbeat export tour ticks --song 1 --out ticks.wav
   emberbeat export tour midi --song 1 --out song.mid`,
 		Args: takes("SHOW", "SHEET"),
 
-		ValidArgsFunction: words(nil, func() []string { return append([]string{"cue-list"}, soundWords()...) }),
+		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if write := soundSheets[args[1]]; write != nil {
 				return t.exportSound(args[0], soundExport{args[1], format, rate, out, &pick, &sound}, write)
 			}
-			if args[1] != "cue-list" {
-				return usage(fmt.Errorf("%q is no sheet; there are cue-list, %s", args[1], strings.Join(soundWords(), ", ")))
+			if of := sheets[args[1]]; of != nil {
+				return t.exportSheet(args[0], sheetExport{args[1], format, rate, out, &pick, &page}, of)
 			}
-			if t.json && format == "" {
-				format = "json"
-			}
-			l, err := t.load(args[0])
-			if err != nil {
-				return err
-			}
-			list, err := cueList(l.Show, &pick, rate)
-			if err != nil {
-				return err
-			}
-			switch format {
-			case "", "csv":
-				return t.writeOut(out, list.WriteCSV)
-			case "json":
-				return t.writeOut(out, list.WriteJSON)
-			}
-			return usage(fmt.Errorf("a cue list has no format %q; write csv or json", format))
+			return usage(fmt.Errorf("%q is no sheet; there are %s", args[1], strings.Join(exportWords(), ", ")))
 		},
 	}
-	c.Flags().StringVar(&format, "format", "", "csv or json (default csv)")
+	c.Flags().StringVar(&format, "format", "", "of a sheet: "+strings.Join(sheetFormats, ", ")+" (default csv)")
 	c.Flags().StringVar(&rate, "rate", "", "timecode rate: "+rateNames()+" (default: the show's)")
 	pick.nightFlag(c)
 	pick.songFlag(c)
 	pick.barsFlag(c)
 	outFlag(c, &out)
 	sound.flags(c)
-	flagWords(c, "format", "csv", "json")
+	page.flags(c)
+	flagWords(c, "format", sheetFormats...)
 	flagWords(c, "rate", rateWords()...)
 	return c
 }
 
-func cueList(s *timeline.Show, pick *choice, rateText string) (*sheet.CueList, error) {
-	p, f, err := planAt(s, pick, rateText)
-	if err != nil {
-		return nil, err
-	}
-	return sheet.NewCueList(p, f)
-}
+// exportWords lists all that can be exported.
+func exportWords() []string { return append(sheetWords(), soundWords()...) }
 
 // planAt compiles the show for what is chosen, at a timecode rate; "" is the
 // show's own.

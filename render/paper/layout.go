@@ -28,6 +28,7 @@ type layout struct {
 type block struct {
 	top    int
 	height int
+	last   bool // a total that stays with the row above
 	draw   func(s *render.Scene, top int)
 }
 
@@ -82,6 +83,9 @@ func (l *layout) part(p *Part) {
 	if len(rows) > 0 {
 		needed += rows[0].height
 	}
+	if len(rows) > 1 && rows[1].last {
+		needed += rows[1].height
+	}
 	if needed > l.left() && l.y > l.body.Min.Y {
 		l.newPage()
 	}
@@ -103,8 +107,12 @@ func (l *layout) table(p *Part, head block, rows []block) {
 		l.newPage()
 	}
 	l.put(head)
-	for _, b := range rows {
-		if b.height > l.left() {
+	for i, b := range rows {
+		needed := b.height
+		if i+1 < len(rows) && rows[i+1].last { // a total does not stand alone
+			needed += rows[i+1].height
+		}
+		if needed > l.left() && (b.height > l.left() || i > 0 && !b.last) {
 			l.newPage()
 			for _, a := range l.again(p) {
 				l.put(a)

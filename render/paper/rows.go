@@ -63,7 +63,7 @@ func (l *layout) row(p *Part, r Row, lines [][]string, n int) block {
 			height = max(height, l.px(boxHeight+2*rowPadding))
 		}
 	}
-	return block{height: height, draw: func(s *render.Scene, top int) {
+	return block{height: height, last: r.Strong, draw: func(s *render.Scene, top int) {
 		if r.Strong {
 			s.Rect(image.Rect(l.body.Min.X, top, l.body.Max.X, top+height), render.InkPanel)
 		}

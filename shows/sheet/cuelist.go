@@ -15,6 +15,7 @@ type CueList struct {
 	Songs []SongHead `json:"songs"`
 	Lines []Line     `json:"commands"`
 	Lost  []Lost     `json:"lost"`
+	Used  Totals     `json:"totals"`
 }
 
 // SongHead is what a cue list says about a song.
@@ -33,7 +34,7 @@ type SongHead struct {
 // NewCueList gives the cue list of a plan. A song whose start is no label of
 // the rate is an error: its timecodes would all be wrong.
 func NewCueList(p *timeline.Plan, f Filter) (*CueList, error) {
-	l := &CueList{Head: HeadOf(p), Songs: []SongHead{}, Lines: []Line{}, Lost: []Lost{}}
+	l := &CueList{Head: HeadOf(p), Songs: []SongHead{}, Lines: []Line{}, Lost: []Lost{}, Used: totalsOf(p, f)}
 	for i := range p.Songs {
 		ps := &p.Songs[i]
 		if !f.Shows(ps.Song.ID) {
