@@ -321,13 +321,19 @@ type prefsDialog struct{}
 
 func (d *prefsDialog) draw(a *App) bool {
 	u := a.ui
-	b := u.BeginDialog("preferences", "Preferences", 520, 372)
+	b := u.BeginDialog("preferences", "Preferences", 520, 408)
 	f := u.Form(b.Body, 130)
 	spec := widget.NumberSpec{Units: []widget.Unit{{Name: "ms", Num: 1, Den: 1}}, Min: 0, Max: 500, Step: 1, Big: 10}
 	if e := u.Number("delay", f.Row("Output delay"), int64(a.prefs.DelayMS), &spec); e.Changed {
 		a.setDelay(int(e.Value))
 	}
 	u.Tip("How long after the device's buffer the sound is heard: the playhead is drawn, and taps are placed, so much earlier", "")
+	lead := widget.NumberSpec{Units: spec.Units, Min: -maxLead, Max: maxLead, Step: 1, Big: 10}
+	if e := u.Number("lead", f.Row("Tap lead"), int64(a.prefs.LeadMS), &lead); e.Changed {
+		a.prefs.LeadMS = int(e.Value)
+		a.prefs.save()
+	}
+	u.Tip("How much later than the sound you tap: taps are placed so much earlier, besides the output delay; below 0 if you tap early", "")
 	names := make([]string, len(themes))
 	for i := range themes {
 		names[i] = themes[i].Name

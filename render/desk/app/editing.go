@@ -197,11 +197,16 @@ func (a *App) placeOn(lane timeline.ID, c caught) bool {
 
 func (a *App) placeHere() { a.placeOn(a.work.view().focus, a.catch(a.heard(), nil, false)) }
 
-// tap places at what is heard, as it was heard: nothing is snapped, and the output delay is taken off already.
+// tap places at what was heard when the user meant to tap: nothing is snapped, the output delay is taken off already, and while the song
+// plays so is the user's own lead.
 func (a *App) tap() { a.tapLane(a.work.view().focus) }
 
 func (a *App) tapLane(lane timeline.ID) {
-	a.placeOn(lane, caught{at: a.heard().RoundTo(timeline.EntryStep)})
+	at := a.heard()
+	if a.player.playing() {
+		at = max(at-timeline.Time(a.prefs.LeadMS)*timeline.Millisecond, 0)
+	}
+	a.placeOn(lane, caught{at: at.RoundTo(timeline.EntryStep)})
 }
 
 func tapInto(n int) func(*App) {

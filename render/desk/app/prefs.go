@@ -13,6 +13,9 @@ const prefsFile = "window.json"
 // maxRecent is how many shows the start page remembers.
 const maxRecent = 8
 
+// maxLead is the largest distance of taps from the sound that can be set, in ms, either way.
+const maxLead = 300
+
 // prefs is what the window remembers of its user, and never of a show.
 type prefs struct {
 	Recent  []string `json:"recent,omitempty"` // folders, latest first
@@ -20,11 +23,13 @@ type prefs struct {
 	Dim     int      `json:"dim"`    // percent, of the theme Night
 	Factor  int      `json:"factor"` // percent
 	DelayMS int      `json:"delay_ms"`
+	LeadMS  int      `json:"tap_lead_ms,omitempty"` // how much later than the sound the user taps
 	Grid    int      `json:"grid"`
 	Snap    bool     `json:"snap"`
 	Lane    int      `json:"lane_height,omitempty"`
 	Side    bool     `json:"side_hidden,omitempty"`
 	Last    string   `json:"last_folder,omitempty"` // of the browser
+	Name    string   `json:"name,omitempty"`        // of the user, as it stood under the last acceptance
 
 	dir string
 }
@@ -41,6 +46,7 @@ func loadPrefs(dir string) prefs {
 	p.Dim = min(max(p.Dim, 20), 100)
 	p.Grid = min(max(p.Grid, 0), len(grids)-1)
 	p.Theme = max(p.Theme, 0)
+	p.LeadMS = min(max(p.LeadMS, -maxLead), maxLead)
 	p.dir = dir
 	return p
 }

@@ -1,0 +1,46 @@
+package app
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
+)
+
+// What a user taps while the song plays is placed earlier by the output delay and by the user's own lead; at rest by neither.
+func TestTapLead(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	lane := a.work.data.Lanes[0].Lane.ID
+	placed := func() timeline.Time {
+		t.Helper()
+		before := map[timeline.ID]bool{}
+		for _, c := range a.work.songInView().Cues {
+			before[c.ID] = true
+		}
+		a.tapLane(lane)
+		for _, c := range a.work.s.Show().Song(a.work.song).Cues {
+			if !before[c.ID] {
+				got, ok := c.At.In(a.work.songInView().Beats)
+				require.True(t, ok)
+				return got
+			}
+		}
+		require.Fail(t, "nothing was placed", "%s", a.note.text)
+		return 0
+	}
+	a.prefs.LeadMS = 120
+	a.seek(20 * timeline.Second)
+	at := a.heard()
+	require.LessOrEqual(t, apart(at, placed()), timeline.EntryStep, "at rest there is nothing to lead")
+
+	a.playFrom(30 * timeline.Second)
+	h.until(func() bool { return a.heard() > 30*timeline.Second+200*timeline.Millisecond })
+	at = a.heard()
+	require.Less(t, apart(at-120*timeline.Millisecond, placed()), 10*timeline.Millisecond)
+
+	a.prefs.LeadMS = 5000
+	a.prefs.save()
+	require.Equal(t, maxLead, loadPrefs(a.o.State).LeadMS, "what cannot be set is not read either")
+}
