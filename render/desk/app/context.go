@@ -14,7 +14,7 @@ var contextItems = map[render.HitKind][]string{
 	render.HitLane:     {"place", "paste", "", "select-all", "add-lane", "", "zoom-song"},
 	render.HitLaneHead: {"rename", "lock-lane", "mute", "solo", "", "select-all", "add-lane"},
 	render.HitWave:     {"play", "loop-start", "loop-end", "marker", "section", "", "zoom-song"},
-	render.HitFinding:  {"finding-on", "finding-back", "fix", "", "findings"},
+	render.HitFinding:  {"finding-on", "finding-back", "fix", "accept", "", "findings"},
 }
 
 // contextAt opens the menu for what the pointer is on.

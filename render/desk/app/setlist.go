@@ -147,6 +147,10 @@ func (a *App) findingList(r image.Rectangle) {
 		a.again = true
 	}
 	u.Tip("Closes the list", a.key("findings"))
+	if u.Off(needAccept(a)).Button("accept", head.Right(90), "Accept…") {
+		a.Use("accept")
+	}
+	u.Tip("Takes the chosen finding for this night, with a reason; it stays counted", a.key("accept"))
 	f := a.chosenFinding()
 	if f != nil && f.Fix != nil {
 		label := "Fix: " + f.Fix.Label

@@ -1,0 +1,77 @@
+package app
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline/rule"
+)
+
+// A finding is accepted for a night, with a reason and a name, and for nothing else; undo takes it back.
+func TestAcceptFinding(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	command := byID("accept")
+	require.Contains(t, a.why(command), "choose a night first")
+
+	night := a.work.shown.Nights[0].ID
+	a.goNight(night)
+	checked := func() bool { return a.work.checks.asked == a.work.plan && !a.work.checks.busy }
+	h.until(checked)
+	require.Contains(t, a.why(command), "go to a finding first")
+
+	h.key("F8")
+	open := a.panel.finding.Cursor
+	for i := range a.work.findings {
+		if a.work.findings[i].Accepted == nil {
+			open = i
+			break
+		}
+	}
+	a.goFinding(open)
+	h.step()
+	f, before := *a.chosenFinding(), len(a.work.shown.Night(night).Accepted)
+	require.Nil(t, f.Accepted)
+	require.Empty(t, a.why(command))
+	a.use(command)
+	h.step()
+	h.step()
+	h.button("reason")
+	h.typed("seen on site, the wind was still")
+	h.key("Enter")
+	require.NotNil(t, a.dialog, "a name is missing")
+	require.Len(t, a.work.shown.Night(night).Accepted, before)
+	h.button("by")
+	h.typed("Ada Rigger")
+	h.key("Enter")
+	require.Nil(t, a.dialog)
+
+	list := a.work.shown.Night(night).Accepted
+	require.Len(t, list, before+1)
+	require.Equal(t, f.Acceptance("Ada Rigger", "seen on site, the wind was still"), list[before])
+	h.until(checked)
+	now := same(a.work.findings, &f)
+	require.NotNil(t, now)
+	require.NotNil(t, now.Accepted)
+	require.Equal(t, "Ada Rigger", loadPrefs(a.o.State).Name)
+	for i := range a.work.findings {
+		if &a.work.findings[i] == now {
+			a.goFinding(i)
+		}
+	}
+	require.Contains(t, a.why(command), "accepted already, by Ada Rigger")
+
+	h.key("Ctrl+Z")
+	require.Len(t, a.work.shown.Night(night).Accepted, before)
+}
+
+// same gives the finding with the same rule, record and numbers.
+func same(list []rule.Finding, f *rule.Finding) *rule.Finding {
+	for i := range list {
+		if g := &list[i]; g.Rule == f.Rule && g.Ref == f.Ref && g.Digest() == f.Digest() {
+			return g
+		}
+	}
+	return nil
+}
