@@ -13,7 +13,6 @@ type part struct {
 	steady         bool
 	offset, period float64
 	pulses         []float64 // of a free part
-	resid          float64   // median distance of attacks from the grid, s
 	hold           float64   // share of onset weight that lies on the grid
 }
 
