@@ -42,7 +42,7 @@ func newBeatFacts(f *features, beats []float64, first float64) *beatFacts {
 		b.power[k] = sample(z, beats, 3)
 		b.half[k] = sample(z, mid, 3)
 	}
-	h := newHarmony(f)
+	h := f.harmony()
 	for i, t := range beats {
 		span := 2 * (mid[i] - t)
 		tr, ba := h.change(t, span)

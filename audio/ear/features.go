@@ -39,6 +39,7 @@ type features struct {
 	power    []float32            // mean square per flux frame
 	loud     Loudness
 	short    []float32 // short-term loudness, EnergyRate values a second
+	pitches  *harmony  // made of tone and bass when first asked for
 }
 
 const (
@@ -48,3 +49,27 @@ const (
 
 // frames gives the number of flux frames.
 func (f *features) frames() int { return len(f.flux[0]) }
+
+// harmony answers questions about tone and bass.
+func (f *features) harmony() *harmony {
+	if f.pitches == nil {
+		f.pitches = newHarmony(f)
+	}
+	return f.pitches
+}
+
+// reserve makes room for so many seconds, so that long recordings do not leave
+// a trail of outgrown lists behind.
+func (f *features) reserve(seconds float64) {
+	n := func(rate int) int { return int(seconds*float64(rate)) + 2 }
+	for b := range f.flux {
+		f.flux[b] = make([]float32, 0, n(fluxRate))
+	}
+	for b := range f.env {
+		f.env[b] = make([]uint8, 0, n(envRate))
+	}
+	f.power = make([]float32, 0, n(fluxRate))
+	f.tone = make([]float32, 0, n(toneRate)*toneBins)
+	f.bass = make([]float32, 0, n(toneRate)*toneBins)
+	f.timbre = make([]float32, 0, n(toneRate)*timbreLen)
+}

@@ -59,6 +59,9 @@ func listen(ctx context.Context, src audio.Source, progress func(float64)) (*fea
 		return nil, errors.New("sound at under 2000 samples a second cannot be analysed")
 	}
 	l := newListener(info)
+	if s := float64(info.Frames) / float64(info.Rate); s > 0 && s < longestTrusted {
+		l.out.reserve(s)
+	}
 	raw := [2][]float32{make([]float32, chunkFrames*info.Channels), make([]float32, chunkFrames*info.Channels)}
 	mono := [2][]float32{make([]float32, chunkFrames), make([]float32, chunkFrames)}
 	var wait sync.WaitGroup
@@ -116,6 +119,10 @@ func (l *listener) loudness() {
 }
 
 const quietest = -70 // LUFS, the absolute gate of BS.1770
+
+// longestTrusted is the length in seconds up to which a file's own word about
+// its length is believed before it has been read.
+const longestTrusted = 4 * 3600
 
 // listenShare is the part of the whole work that listening makes up, for progress.
 const listenShare = 0.9

@@ -61,7 +61,7 @@ func sizeFee(bars int) float64 {
 func (f *features) barVectors(bars []float64, duration float64) [][]float64 {
 	const dims = 2*toneBins + timbreLen
 	out := make([][]float64, len(bars))
-	h := newHarmony(f)
+	h := f.harmony()
 	for i, t := range bars {
 		end := duration
 		if i+1 < len(bars) {

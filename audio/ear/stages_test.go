@@ -25,16 +25,7 @@ func hum(seconds int) []float32 {
 // is not counted.
 func roomy(seconds int) *features {
 	f := &features{}
-	for b := range f.flux {
-		f.flux[b] = make([]float32, 0, seconds*fluxRate)
-	}
-	for b := range f.env {
-		f.env[b] = make([]uint8, 0, seconds*envRate)
-	}
-	f.power = make([]float32, 0, seconds*fluxRate)
-	f.tone = make([]float32, 0, seconds*toneRate*toneBins)
-	f.bass = make([]float32, 0, seconds*toneRate*toneBins)
-	f.timbre = make([]float32, 0, seconds*toneRate*timbreLen)
+	f.reserve(float64(seconds))
 	return f
 }
 

@@ -22,7 +22,7 @@ type ticks struct {
 
 // newTicks lays ticks between the pulses and reads the flux there.
 func newTicks(f *features, pulses []float64) *ticks {
-	k := &ticks{tone: newHarmony(f)}
+	k := &ticks{tone: f.harmony()}
 	var gaps []float64
 	for i := 0; i+1 < len(pulses); i++ {
 		g := pulses[i+1] - pulses[i]

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -42,6 +43,7 @@ start. Three in a bar: --metre 3/4. Or tap along: --tap four times or more.`,
 			if err != nil {
 				return err
 			}
+			debug.SetMemoryLimit(softLimit)
 			step, done := t.progress("listening to " + filepath.Base(args[0]))
 			heard, err := session.Listen(c.Context(), audio.OpenCache(""), args[0], locks, step)
 			done()
@@ -78,6 +80,10 @@ start. Three in a bar: --metre 3/4. Or tap along: --tap four times or more.`,
 	c.Flags().StringVar(&click, "click-out", "", "write the song with a click on every beat to this WAV file")
 	return c
 }
+
+// softLimit is the memory, in bytes, above which the collector works harder
+// rather than let the heap double: a recording of hours fits in it.
+const softLimit = 240 << 20
 
 // said is what the user knows about a recording, as text.
 type said struct {
