@@ -82,6 +82,11 @@ pictures: $(BIN) ## the pictures of README and documents, in testdata/pictures
 eval-ear: install-test ## measure the ear beside aubio on songs with known beats (some ten minutes)
 	@testdata/eval-ear.sh
 
+.PHONY: eval-playhead
+eval-playhead: ## compare the window's playhead with its recorded sound (a minute and a half)
+	@.ci/install $(WINDOW_PACKAGES) $(SCREEN_PACKAGES) pulseaudio pulseaudio-utils libasound2-plugins
+	EMBERBEAT_EVAL_PLAYHEAD=1 EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test -count=1 -v -run '^TestPlayheadAgainstRecording$$' $(DESK)
+
 .PHONY: fuzz
 FUZZTIME ?= 30s
 fuzz: ## each fuzz target for FUZZTIME (30s)

@@ -169,6 +169,13 @@ func (a *App) heard() timeline.Time {
 	return a.work.view().playhead
 }
 
+// sayHeard tells which song time is drawn as heard at which moment of the computer's clock, for comparing it with the sound.
+func (a *App) sayHeard(at timeline.Time) {
+	if a.o.Debug != nil { // asked first: the words would be garbage while playing
+		a.say("heard at=%s clock=%d", at, a.now.UnixNano())
+	}
+}
+
 func (a *App) stop() {
 	a.player.stop(a.now)
 	a.seek(a.begin)

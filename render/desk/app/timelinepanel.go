@@ -319,6 +319,7 @@ func (a *App) drawMoving() {
 	if playing {
 		sv.Playhead.At = sv.Heard.At
 		sv.Heard.On = false
+		a.sayHeard(sv.Heard.At)
 	}
 	if a.over.X >= a.song.Left && a.over.X < a.song.Right && a.over.Y >= a.song.Timecode.Min.Y && a.over.Y < a.song.Density.Max.Y {
 		sv.Hover = render.Instant{At: a.song.TimeAt(a.over.X), On: true}
