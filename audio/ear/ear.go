@@ -118,9 +118,15 @@ func Analyse(ctx context.Context, src audio.Source, o Options) (*Analysis, error
 	if err != nil {
 		return nil, err
 	}
-	a := understand(f, o)
-	if err := ctx.Err(); err != nil {
-		return nil, err
+	// What is left takes a thousandth of the song's length. Whoever cancels
+	// does not wait for it: it ends by itself.
+	done := make(chan *Analysis, 1)
+	go func() { done <- understand(f, o) }()
+	var a *Analysis
+	select {
+	case a = <-done:
+	case <-ctx.Done():
+		return nil, ctx.Err()
 	}
 	if o.Progress != nil {
 		o.Progress(1)
