@@ -24,9 +24,16 @@ func exportCommand(t *talk) *cobra.Command {
 
   cue-list   every command in the order it is played, with the timecode of the
              command, what rounding to the frame adds, and the hit
+  running-sheet
+             for the caller: each song's audio file, length and short hash, the
+             timecode of bar 1, sections with their hits and arms, what stands
+             open, and where to go on after a hold
   load-plan  what stands on every output and at every position, when it is first
              used, NEC by hazard division, spare outputs, and for igniters the
              ohms to expect with a box for those measured
+  patch-sheet
+             each universe's blocks and slots with their value windows, by
+             universe.slot and by running number, and the banks' addresses
   ltc        linear timecode as a WAV file: of a song with --song, else of the
              whole running order with silence between songs; timecode alone
   ticks      a WAV file for rehearsal with a click on every hit; it starts with

@@ -39,12 +39,14 @@ type sheetMaker func(*timeline.Plan, sheet.Filter) (sheet.Printed, error)
 
 // sheets are those that can be printed.
 var sheets = map[string]sheetMaker{
-	"cue-list":  func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewCueList(p, f) },
-	"load-plan": func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewLoadPlan(p, f) },
+	"cue-list":      func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewCueList(p, f) },
+	"patch-sheet":   func(p *timeline.Plan, _ sheet.Filter) (sheet.Printed, error) { return sheet.NewPatchSheet(p), nil },
+	"running-sheet": func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewRunningSheet(p, f) },
+	"load-plan":     func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewLoadPlan(p, f) },
 }
 
 // sheetWords lists them for people.
-func sheetWords() []string { return []string{"cue-list", "load-plan"} }
+func sheetWords() []string { return []string{"cue-list", "running-sheet", "load-plan", "patch-sheet"} }
 
 var sheetFormats = []string{"csv", "json", "pdf", "png"}
 

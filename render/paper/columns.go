@@ -28,8 +28,8 @@ func columnKey(columns []Column) string {
 
 // columnWidths works out how wide the columns of all parts are, in device
 // pixels, by key. Where all fits, columns of words share what is left over;
-// where not, each column has its longest word, and what is left goes to those that want
-// more.
+// where not, each column has its longest word, and what is left makes short
+// texts whole before long ones.
 func (l *layout) columnWidths() map[string][]int {
 	wants := map[string]*columnWant{}
 	for i := range l.sheet.Parts {
@@ -98,11 +98,7 @@ func (w *columnWant) share(all int) []int {
 	case wanted <= all:
 		return spread(most, w.growing(most), all)
 	case needed <= all:
-		more := make([]int, len(most))
-		for i := range more {
-			more[i] = most[i] - least[i]
-		}
-		return spread(least, more, all)
+		return fill(least, most, all)
 	default:
 		return spread(make([]int, len(least)), least, all)
 	}
@@ -120,6 +116,23 @@ func (w *columnWant) growing(most []int) []int {
 		return most
 	}
 	return weights
+}
+
+// fill widens columns from their least towards their most, those first that
+// want least more: short ones stay whole, long texts wrap.
+func fill(least, most []int, all int) []int {
+	out := slices.Clone(least)
+	order := make([]int, len(out))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return (most[a] - least[a]) - (most[b] - least[b]) })
+	left := all - sum(least)
+	for k, i := range order {
+		part := min(most[i]-least[i], left/(len(order)-k))
+		out[i], left = out[i]+part, left-part
+	}
+	return out
 }
 
 // spread adds what is missing in all to widths, in proportion to weights.

@@ -57,7 +57,6 @@ type loadUse struct {
 // loader gathers a load plan.
 type loader struct {
 	plan     *timeline.Plan
-	names    labeller
 	uses     map[loadKey]*loadUse
 	articles map[*timeline.Unit][]*timeline.Article // as they are first used
 }
@@ -69,7 +68,7 @@ func NewLoadPlan(p *timeline.Plan, f Filter) (*LoadPlan, error) {
 	if err := startsRight(p, f); err != nil {
 		return nil, err
 	}
-	l := &loader{plan: p, names: newLabeller(p.Show.Rig), uses: map[loadKey]*loadUse{}, articles: map[*timeline.Unit][]*timeline.Article{}}
+	l := &loader{plan: p, uses: map[loadKey]*loadUse{}, articles: map[*timeline.Unit][]*timeline.Article{}}
 	for i := range p.Songs {
 		l.song(&p.Songs[i], f)
 	}
@@ -256,18 +255,5 @@ func (g *LoadGroup) spare() string {
 	if len(g.Spare) == 0 {
 		return "no spare " + g.outputWord()
 	}
-	var runs []string
-	for i := 0; i < len(g.Spare); {
-		j := i
-		for j+1 < len(g.Spare) && g.Spare[j+1] == g.Spare[j]+1 {
-			j++
-		}
-		if i == j {
-			runs = append(runs, fmt.Sprint(g.Spare[i]))
-		} else {
-			runs = append(runs, fmt.Sprintf("%d–%d", g.Spare[i], g.Spare[j]))
-		}
-		i = j + 1
-	}
-	return fmt.Sprintf("spare %ss: %s", g.outputWord(), strings.Join(runs, ", "))
+	return fmt.Sprintf("spare %ss: %s", g.outputWord(), runs(g.Spare))
 }

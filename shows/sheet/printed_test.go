@@ -25,6 +25,8 @@ var makers = []struct {
 }{
 	{"cue-list", func(p *timeline.Plan, f Filter) (Printed, error) { return NewCueList(p, f) }},
 	{"load-plan", func(p *timeline.Plan, f Filter) (Printed, error) { return NewLoadPlan(p, f) }},
+	{"patch-sheet", func(p *timeline.Plan, _ Filter) (Printed, error) { return NewPatchSheet(p), nil }},
+	{"running-sheet", func(p *timeline.Plan, f Filter) (Printed, error) { return NewRunningSheet(p, f) }},
 }
 
 // charged is the small show with explosives, a circuit, a spare comet on two
@@ -210,6 +212,16 @@ func TestTotalsAgreeAcrossSheets(t *testing.T) {
 		require.NoError(t, err)
 		same("load plan", load.Used)
 		same("outputs", sumOf(load.Groups, func(g LoadGroup) (Totals, []LoadLine) { return g.Used, g.Lines }, t))
+		run, err := NewRunningSheet(p, f)
+		require.NoError(t, err)
+		same("running sheet", run.Used)
+		hits := 0
+		for _, g := range run.Songs {
+			for _, r := range g.Sections {
+				hits += r.Commands
+			}
+		}
+		require.Equal(t, commands, hits, "sections")
 		same("positions", sumOf(load.Positions, func(g LoadPosition) (Totals, []LoadLine) { return g.Used, g.Lines }, t))
 	})
 }
@@ -268,6 +280,88 @@ func TestLoadPlan(t *testing.T) {
 	require.Nil(t, bank.Lines[1].Expected)
 	require.Zero(t, bank.Lines[1].NEC)
 	require.Contains(t, bank.Lines[1].State, "counted at bank 2 output 1")
+}
+
+// The addresses are the published ones of running numbers: 1.45 is 45, 2.1 is
+// 513. A declared overlap is a note, another a clash.
+func TestPatchSheet(t *testing.T) {
+	s, err := charged(t).Edit(func(d *timeline.Draft) error {
+		put := func(id timeline.ID, shares []timeline.ID, starts ...timeline.Patch) {
+			d.Put("", &timeline.Device{Base: base{ID: id}, Name: string(id), Type: "bar", Starts: starts, Shares: shares})
+		}
+		put("d2", nil, timeline.Patch{Universe: 2, Slot: 1})
+		put("d3", []timeline.ID{"d2"}, timeline.Patch{Universe: 2, Slot: 1})
+		put("d4", nil, timeline.Patch{Universe: 2, Slot: 3})
+		put("d5", nil)
+		put("d6", nil, timeline.Patch{Universe: 3, Slot: 511})
+		return nil
+	})
+	require.NoError(t, err)
+	p := NewPatchSheet(timeline.Compile(s, nil))
+	require.Len(t, p.Universes, 3)
+	one, two, three := p.Universes[0], p.Universes[1], p.Universes[2]
+	require.Equal(t, []string{"1.45", "1.47"}, []string{one.Blocks[0].Start, one.Blocks[0].End})
+	require.Equal(t, []int{45, 47}, []int{one.Blocks[0].From, one.Blocks[0].To})
+	require.Equal(t, PatchSlot{Address: "1.47", Running: 47, DeviceName: "bar 1", Slot: "1.3", Role: "arm", On: "64..127", Off: 7, Serves: "flame 1"}, one.Slots[2])
+	require.Equal(t, 509, one.Free)
+	require.Equal(t, 1, one.NextFree)
+	require.Equal(t, 513, two.Blocks[0].From)
+	require.Equal(t, []string{"shared with d3, as declared", "CLASH with d4"}, two.Blocks[0].Notes)
+	require.Equal(t, []string{"CLASH: runs past slot 512"}, three.Blocks[0].Notes)
+	require.Equal(t, []string{"d5: block 1 has no start address"}, p.Unpatched)
+	require.Contains(t, p.DMX, "not appropriate for hazardous applications")
+}
+
+// The flame that hits at the start of the chorus is commanded before it, so that
+// going on there does without it; bar 1 lies at the start of the audio.
+func TestRunningSheet(t *testing.T) {
+	s, err := charged(t).Edit(func(d *timeline.Draft) error {
+		head := headOf(t, d, "ember")
+		head.Audio = timeline.Audio{Path: "audio/ember mix.wav", FileHash: "0123456789abcdef", Rate: 48000, Frames: 48000 * 60}
+		d.Put("", head)
+		for id, at := range map[timeline.ID]timeline.Time{"verse": 10, "chorus": 20, "bridge": 30} {
+			d.Put("ember", &timeline.Section{Base: base{ID: id}, Name: string(id), At: timeline.AtTime(at * timeline.Second)})
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	run, err := NewRunningSheet(timeline.Compile(s, nil), Filter{})
+	require.NoError(t, err)
+	g := run.Songs[0]
+	require.Equal(t, "ember mix.wav", g.File)
+	require.Equal(t, "01234567", g.Hash)
+	require.Equal(t, "01:00:00:00", g.BarOne)
+	require.Equal(t, "00:59:55:00", g.PreRoll)
+	var rows [][4]string
+	for _, r := range g.Sections {
+		rows = append(rows, [4]string{r.Name, strings.Join(r.Open, "; "), strings.Join(r.Arms, "; "), r.ReEntry})
+	}
+	require.Equal(t, [][4]string{
+		{"start", "", "", "01:00:10:00 verse"},
+		{"verse", "", "arm of bar 1 up 01:00:18:00", "01:00:20:00 chorus, without 1 hit"},
+		{"chorus", "flame 1 until 01:00:20:16; arm of bar 1 until 01:00:22:01", "arm of bar 1 down 01:00:22:01", "01:00:30:00 bridge"},
+		{"bridge", "", "arm of bar 1 up 01:00:40:00", ""},
+	}, rows)
+	require.Equal(t, 3, g.Sections[0].Commands)
+	require.Empty(t, run.Songs[1].BarOne, "no beat map")
+}
+
+func TestJoinNames(t *testing.T) {
+	for _, c := range [][2]string{
+		{"jet 2|jet 1|jet 3|jet 5", "jet 1–3, 5"}, {"jet 1|flame", "jet 1, flame"}, {"a1|a2", "a1, a2"}, {"jet 01|jet 02", "jet 01, jet 02"},
+		{"jet 2|fan 9|jet 3", "jet 2–3, fan 9"}, {"12", "12"}, {"jet 99999999999999999999", "jet 99999999999999999999"},
+	} {
+		require.Equal(t, c[1], joinNames(strings.Split(c[0], "|")))
+	}
+}
+
+// headOf gives a copy of a song's record to be changed.
+func headOf(t *testing.T, d *timeline.Draft, id timeline.ID) *timeline.SongHead {
+	t.Helper()
+	g := d.Show().Song(id)
+	require.NotNil(t, g)
+	head := g.SongHead
+	return &head
 }
 
 func BenchmarkPrintCueList(b *testing.B) {

@@ -1,0 +1,92 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/timeline"
+)
+
+// What the caller says in a hold (common practice, no source).
+var holdNotes = []string{
+	"Hold when: somebody is in a zone; a spotter has lost sight; the wind is over its limit; detectors are not isolated or ventilation is off; " +
+		"a CO2 alarm sounds or gas is smelt; a misfire lies in a zone; talk-back is lost; timecode is lost or has jumped; a performer is off the mark; " +
+		"the crowd is over the barrier; lightning.",
+	"Abort when: there is fire, an injury, an evacuation, a failing structure, or the officer says so.",
+	"In a hold every device goes to its safe state: close by hand what stands open. A cue missed in a hold is never fired late: " +
+		"go on at the re-entry point, with arms set again. Only the person named below releases a hold.",
+}
+
+// Sheet gives the running sheet as pages.
+func (s *RunningSheet) Sheet() *paper.Sheet {
+	sh := s.Head.sheet("Running sheet")
+	for i := range s.Songs {
+		sh.Parts = append(sh.Parts, s.Songs[i].part())
+	}
+	hold := paper.Part{Heading: "Hold and release", Notes: holdNotes, Columns: columns("hold by", "[name of who may release it", "[call word")}
+	for _, who := range []string{"operator", "spotter", "stage manager", "officer"} {
+		hold.Rows = append(hold.Rows, paper.Row{Cells: []string{who, "", ""}})
+	}
+	sh.Parts = append(sh.Parts, hold, s.Used.part())
+	return sh
+}
+
+// WriteCSV writes the running sheet after RFC 4180, part by part as it is
+// printed.
+func (s *RunningSheet) WriteCSV(w io.Writer) error {
+	return writeParts(w, "running sheet", s.Head, s.Sheet().Parts)
+}
+
+func (g *RunningSong) part() paper.Part {
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Notes: []string{g.recording(), g.timecode()},
+		Columns: columns("timecode", "at", ">bar", "section", "lasts", ">hits", "arms", "stands open at its start", "re-entry after a hold")}
+	if g.Encore {
+		p.Heading += " · encore"
+	}
+	for i := range g.Sections {
+		p.Rows = append(p.Rows, paper.Row{Cells: g.Sections[i].printed()})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "", "all", clock(g.Duration), strconv.Itoa(g.Commands), "", "", ""}, Strong: true})
+	if g.Gap > 0 || g.Talk != "" {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "", "then " + cmp.Or(g.Talk, "changeover"), clock(g.Gap), "", "", "", ""}})
+	}
+	return p
+}
+
+func (g *RunningSong) recording() string {
+	if g.File == "" {
+		return "no audio file; length as typed " + clock(g.Duration)
+	}
+	return fmt.Sprintf("audio %s · %s long · hash %s", g.File, clock(g.Duration), given(g.Hash))
+}
+
+func (g *RunningSong) timecode() string {
+	bar := "no beat map"
+	if g.BarOne != "" {
+		bar = "bar 1 at " + g.BarOne
+	}
+	return fmt.Sprintf("audio starts %s · %s · pre-roll from %s · ends %s", g.Start, bar, g.PreRoll, g.End)
+}
+
+func (r *RunningRow) printed() []string {
+	return []string{r.Timecode, clock(r.At), r.Bar, r.Name, clock(r.Lasts), strconv.Itoa(r.Commands), listed(r.Arms), listed(r.Open), cmp.Or(r.ReEntry, "next song")}
+}
+
+// clock writes a time of a song to a tenth of a second, without a sign.
+func clock(s Seconds) string {
+	if s < 0 {
+		return "before " + clock(-s)
+	}
+	return timeline.Time(s).Clock(1)
+}
+
+func listed(items []string) string {
+	if len(items) == 0 {
+		return "–"
+	}
+	return strings.Join(items, "; ")
+}
