@@ -27,10 +27,17 @@ var (
 // openTime is how long a sound device may take to open.
 const openTime = 3 * time.Second
 
+// deviceTime is how much sound the device is asked to hold. It is named here, not left to the library, because that much of what was handed
+// to the device is not heard yet. A whole number of frames.
+const deviceTime = 40 * time.Millisecond
+
+// deviceBytes is that much sound.
+const deviceBytes = int(deviceTime*app.DeviceRate/time.Second) * audio.DeviceFrame
+
 // openSound opens the sound device.
 func openSound(r io.Reader) (app.Device, error) {
 	openCard.Do(func() {
-		c, ready, err := oto.NewContext(&oto.NewContextOptions{SampleRate: app.DeviceRate, ChannelCount: 2, Format: oto.FormatFloat32LE})
+		c, ready, err := oto.NewContext(&oto.NewContextOptions{SampleRate: app.DeviceRate, ChannelCount: 2, Format: oto.FormatFloat32LE, BufferSize: deviceTime})
 		if err != nil {
 			cardErr = err
 			return
@@ -56,8 +63,9 @@ func (c *card) Play() { c.player.Play() }
 // Pause stops taking. What was taken and not yet heard is silence by then: the transport fades out before.
 func (c *card) Pause() { c.player.Pause() }
 
-// Buffered is the number of bytes taken from the reader and not yet handed to the device.
-func (c *card) Buffered() int { return c.player.BufferedSize() }
+// Buffered is the number of bytes taken from the reader and not yet heard, as far as is known: a device that does not hold what it was asked
+// to, or a sound server behind it, makes a difference that the user sets as output delay.
+func (c *card) Buffered() int { return c.player.BufferedSize() + deviceBytes }
 
 // Err says why nothing is heard any more.
 func (c *card) Err() error { return errors.Join(c.context.Err(), c.player.Err()) }
