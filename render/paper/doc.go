@@ -2,5 +2,5 @@
 // stands in the scene, and the same scene gives the same bytes each time. Rectangles are exact to the pixel, texts stand on whole pixels,
 // polygons and lines are smoothed.
 //
-// Start with Image and WritePNG.
+// Start with Image and WritePNG for pictures. For printing, a Sheet is laid out by Pages and written by WritePDF.
 package paper

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -106,4 +107,41 @@ func (g *LoadGroup) csv(c *csvSheet) {
 	for _, o := range g.Spare {
 		c.line(g.Name, g.Kind, strconv.Itoa(o), "", "", "", "", "", "", "", "", "", "", "", "", "spare output")
 	}
+}
+
+// title is what the group is called on paper.
+func (g *LoadGroup) title() string {
+	if g.Kind == "not wired" {
+		return g.Name
+	}
+	parts := []string{g.Name, g.Kind}
+	if g.Outputs > 0 {
+		parts = append(parts, counted(g.Outputs, g.outputWord()))
+	}
+	if g.Position != "" {
+		parts = append(parts, g.Position)
+	}
+	text := strings.Join(parts, " · ")
+	if g.Dead {
+		text += " · OUT OF SERVICE"
+	}
+	return text
+}
+
+func (g *LoadGroup) outputWord() string {
+	if g.Kind == "device" {
+		return "head"
+	}
+	return "output"
+}
+
+// spare says which outputs nothing hangs on, runs of them as from–to.
+func (g *LoadGroup) spare() string {
+	if g.Outputs == 0 {
+		return "how many outputs it has is not known: its type is lost"
+	}
+	if len(g.Spare) == 0 {
+		return "no spare " + g.outputWord()
+	}
+	return fmt.Sprintf("spare %ss: %s", g.outputWord(), runs(g.Spare))
 }

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -220,40 +219,3 @@ func b2i(b bool) int {
 
 // WriteJSON writes the load plan as one JSON object.
 func (p *LoadPlan) WriteJSON(w io.Writer) error { return WriteJSON(w, p) }
-
-// title is what the group is called on paper.
-func (g *LoadGroup) title() string {
-	if g.Kind == "not wired" {
-		return g.Name
-	}
-	parts := []string{g.Name, g.Kind}
-	if g.Outputs > 0 {
-		parts = append(parts, counted(g.Outputs, g.outputWord()))
-	}
-	if g.Position != "" {
-		parts = append(parts, g.Position)
-	}
-	text := strings.Join(parts, " · ")
-	if g.Dead {
-		text += " · OUT OF SERVICE"
-	}
-	return text
-}
-
-func (g *LoadGroup) outputWord() string {
-	if g.Kind == "device" {
-		return "head"
-	}
-	return "output"
-}
-
-// spare says which outputs nothing hangs on, runs of them as from–to.
-func (g *LoadGroup) spare() string {
-	if g.Outputs == 0 {
-		return "how many outputs it has is not known: its type is lost"
-	}
-	if len(g.Spare) == 0 {
-		return "no spare " + g.outputWord()
-	}
-	return fmt.Sprintf("spare %ss: %s", g.outputWord(), runs(g.Spare))
-}
