@@ -1,0 +1,153 @@
+package timeline
+
+import "math"
+
+// SwapPoint is a place in the plan at which a supply must have been swapped:
+// the next hit would take it below its reserve.
+type SwapPoint struct {
+	After  *Level  // last draw before it; nil when the very first hit is too much
+	Hit    int     // number of After's cue among the hits of its song, from 1
+	Before Level   // first draw after it, with what would be left without a swap
+	LeftKg float64 // in the supply when it is swapped
+	Free   Time    // set time from the last draw's command to the next one's
+}
+
+// SupplySwaps is how one supply runs through a plan when it is swapped for a
+// full one every time its reserve would be touched.
+type SupplySwaps struct {
+	SupplyPlan
+	Points []SwapPoint
+	LeftKg float64 // at the end of the plan, in the last one used
+	Short  bool    // one hit takes more than a full supply holds above its reserve
+}
+
+// SwapPoints finds where each supply must be swapped, in the rig's order. All
+// that one cue draws counts as one hit, since nothing is swapped between two
+// units of it. Of songs that are alternatives the one that draws most counts.
+// Masses are added in milligrams, so that the order of adding does not matter.
+func (p *Plan) SwapPoints() []SupplySwaps {
+	var out []SupplySwaps
+	for _, sp := range p.Supplies() {
+		s := SupplySwaps{SupplyPlan: sp}
+		s.walk(p)
+		out = append(out, s)
+	}
+	return out
+}
+
+// hitDraw is what one cue draws from a supply.
+type hitDraw struct {
+	song     int
+	cue      *Cue
+	mg       int64
+	from, to int // its levels
+}
+
+func milligrams(kg float64) int64 { return int64(math.Round(kg * 1e6)) }
+
+// walk swaps whenever the next hit would take the supply below its reserve. A
+// full one that is still too small is kept: there is nothing better to put in.
+func (s *SupplySwaps) walk(p *Plan) {
+	full, reserve := milligrams(s.Usable), milligrams(s.Reserve)
+	left, last := full, -1
+	draws := s.draws(p)
+	for i, d := range draws {
+		if left-d.mg < reserve {
+			if left == full {
+				s.Short = true
+			} else {
+				s.Points = append(s.Points, s.point(p, draws, last, i, left))
+				left = full
+				s.Short = s.Short || left-d.mg < reserve
+			}
+		}
+		left -= d.mg
+		last = i
+	}
+	s.LeftKg = kilos(left)
+}
+
+func kilos(mg int64) float64 { return float64(mg) / 1e6 }
+
+func (s *SupplySwaps) point(p *Plan, draws []hitDraw, last, next int, left int64) SwapPoint {
+	pt := SwapPoint{Before: s.Levels[draws[next].from], LeftKg: kilos(left)}
+	pt.Before.LeftKg = kilos(left - draws[next].mg)
+	if last < 0 {
+		return pt
+	}
+	after := s.Levels[draws[last].to-1]
+	after.LeftKg = kilos(left)
+	pt.After, pt.Hit = &after, p.Songs[after.Song].hitNumber(draws[last].cue)
+	pt.Free = p.Songs[pt.Before.Song].At + pt.Before.At - p.Songs[after.Song].At - after.At
+	return pt
+}
+
+// draws gathers the levels by cue, leaves out alternatives that draw less than
+// another, and keeps the order of first commands.
+func (s *SupplySwaps) draws(p *Plan) []hitDraw {
+	var all []hitDraw
+	total := make([]int64, len(p.Songs))
+	previous := milligrams(s.Usable)
+	for i := range s.Levels {
+		l := &s.Levels[i]
+		now := milligrams(l.LeftKg)
+		mg := previous - now
+		previous = now
+		total[l.Song] += mg
+		if n := len(all); n > 0 && all[n-1].song == l.Song && all[n-1].cue == l.Command.Cue {
+			all[n-1].mg += mg
+			all[n-1].to = i + 1
+			continue
+		}
+		all = append(all, hitDraw{l.Song, l.Command.Cue, mg, i, i + 1})
+	}
+	plays := p.heaviest(total)
+	kept := all[:0]
+	for _, d := range all {
+		if plays[d.song] {
+			kept = append(kept, d)
+		}
+	}
+	return kept
+}
+
+// heaviest says which songs count for a supply: all, and of alternatives the
+// first with the largest draw.
+func (p *Plan) heaviest(total []int64) []bool {
+	best := map[string]int{}
+	plays := make([]bool, len(p.Songs))
+	for i := range p.Songs {
+		alt := p.Songs[i].Entry.Alt
+		if alt == "" {
+			plays[i] = true
+			continue
+		}
+		if j, ok := best[alt]; !ok || total[i] > total[j] {
+			if ok {
+				plays[j] = false
+			}
+			best[alt], plays[i] = i, true
+		}
+	}
+	return plays
+}
+
+// hitNumber gives the place of a cue among the hits of its song, from 1, by
+// hit time.
+func (p *SongPlan) hitNumber(cue *Cue) int {
+	n, hit := 1, Time(0)
+	for i := range p.Commands {
+		if p.Commands[i].Cue == cue {
+			hit = p.Commands[i].Hit
+			break
+		}
+	}
+	seen := map[*Cue]bool{cue: true}
+	for i := range p.Commands {
+		if c := &p.Commands[i]; !seen[c.Cue] && c.Hit < hit {
+			seen[c.Cue] = true
+			n++
+		}
+	}
+	return n
+}
