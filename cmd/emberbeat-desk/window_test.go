@@ -107,8 +107,7 @@ func TestFirstRun(t *testing.T) {
 		click 500 290
 		log opened.Copper.Weather.Tour
 		log sound.ready 15
-		dblclick 850 540
-		log placed
+		again placed dblclick 850 540
 		key space
 		log playing
 		wait 0.5
