@@ -8,7 +8,7 @@ SHELL := /bin/bash
 # What the tests compare with, on Debian: a package, or command=package where
 # the command may have come from elsewhere. Go and make must be there already.
 TEST_PACKAGES := git sox libsox-fmt-mp3 oggenc=vorbis-tools flac lame ffmpeg node=nodejs npm=npm \
-	man=man-db fretsonfire-songs-sectoid gcc libc6-dev libltc-dev python3-mido pdftotext=poppler-utils espeak-ng \
+	man=man-db fretsonfire-songs-sectoid gcc libc6-dev libltc-dev python3 python3-mido pdftotext=poppler-utils espeak-ng \
 	fluidsynth fluid-soundfont-gm aubio-tools python3-aubio
 # What the window needs: to build it, and a screen to test it on.
 WINDOW_PACKAGES := gcc libc6-dev pkg-config libx11-dev libxrandr-dev libxcursor-dev libxinerama-dev libxi-dev \
@@ -23,7 +23,7 @@ endif
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
 # Packages whose code runs on several goroutines at once.
-CONCURRENT := ./shows/session/... ./shows ./audio/...
+CONCURRENT := ./shows/session/... ./shows ./audio
 
 # What a build is called: its commit, without a path of the machine it was
 # built on.
@@ -51,8 +51,11 @@ test: install-test lint ## everything that must pass before a commit counts
 	CGO_ENABLED=0 GOOS=windows GOARCH=amd64 $(BUILD) -o bin/windows/ ./cmd/emberbeat
 	@echo '== tests of what runs at once, with the race detector'
 	EMBERBEAT_REQUIRE_TOOLS=1 go test -race -short $(CONCURRENT)
+	EMBERBEAT_REQUIRE_TOOLS=1 go test -race -run 'Cores|Cancel|Progress' ./audio/ear
 	@echo '== tests'
-	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test ./...
+	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test $$(go list ./... | grep -v emberbeat-desk)
+	@echo '== tests of the real window, alone on the machine'
+	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test ./cmd/emberbeat-desk
 
 .PHONY: bench
 bench: ## how fast compiling, checking, loading, saving and listening are
