@@ -1,0 +1,76 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows/session"
+	"emberbeat/shows/sheet"
+)
+
+func tonightCommand(t *talk) *cobra.Command {
+	var (
+		pick choice
+		out  string
+		thin float64
+	)
+	c := &cobra.Command{
+		Use:   "tonight SHOW --night N",
+		Short: "say what a night plays, loads, swaps and leaves open",
+		Long: `Print what the crew of a night must know before it starts: the songs in order
+with what is cut, swapped and lost of them; what to load, output by output; what
+stands in the rig unused; where supplies are swapped; arms, and what must be
+closed by hand; how many findings there are; and who signs.
+
+A song is called thin when more than the share --thin of its hits on tour is
+lost. Without --night it is the tour with its main set. The exit code is 1 where
+somebody must look: a finding nobody has accepted, a lost cue, a thin song.`,
+		Example: `  emberbeat tonight tour --night saltglass-first
+  emberbeat tonight tour --night 2031-05-09 --thin 0.1 --json`,
+		Args: takes("SHOW"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if !(thin >= 0 && thin <= 1) {
+				return usage(fmt.Errorf("--thin: %v is no share; write a number from 0 to 1", thin))
+			}
+			s, err := t.open(args[0], true)
+			if err != nil {
+				return err
+			}
+			defer s.Close() // cannot fail: nothing was locked
+			page, err := tonight(c.Context(), s, &pick, thin)
+			if err != nil {
+				return err
+			}
+			write := page.WriteText
+			if t.json {
+				write = page.WriteJSON
+			}
+			if err := t.writeOut(out, write); err != nil {
+				return err
+			}
+			if page.NeedsAnEye() {
+				return errFindings
+			}
+			return nil
+		},
+	}
+	pick.nightFlag(c)
+	outFlag(c, &out)
+	c.Flags().Float64Var(&thin, "thin", sheet.ThinShare, "share of a song's hits that may be lost before it is called thin")
+	return c
+}
+
+func tonight(ctx context.Context, s *session.Session, pick *choice, thin float64) (*sheet.Tonight, error) {
+	p, _, err := pick.planFor(s.Show())
+	if err != nil {
+		return nil, err
+	}
+	facts, found, err := checkPlan(ctx, s, p)
+	if err != nil {
+		return nil, err
+	}
+	page, err := sheet.NewTonight(p, sheet.NewFindings(p, facts, found, nil, sheet.Filter{}), thin)
+	return page, usage(err)
+}

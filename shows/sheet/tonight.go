@@ -1,0 +1,115 @@
+package sheet
+
+import (
+	"cmp"
+	"io"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+// ThinShare is the share of a song's hits from which it counts as thin when so
+// many are lost (our judgement).
+const ThinShare = 0.25
+
+// Tonight is what a crew reads before it starts on a night: what is played and
+// what is missing of it, what to load, what to swap and close by hand, and who
+// signs. Its JSON keys are relied on: they only grow.
+type Tonight struct {
+	Head
+	Conditions []Condition     `json:"conditions"`
+	Songs      []TonightSong   `json:"songs"`
+	NotPlayed  []NotPlayed     `json:"not_played"`
+	Changes    []NightChange   `json:"changes"` // cuts, swaps, rig, starts: the list to sign
+	Thin       float64         `json:"thin_share"`
+	Load       []TonightBank   `json:"load"`
+	Unused     []TonightUnit   `json:"unused"` // stands in the rig and is not commanded
+	Used       Totals          `json:"totals"`
+	Supplies   []TonightSupply `json:"supplies"`
+	Arms       []TonightArm    `json:"arms"`
+	ByHand     []TonightOpen   `json:"close_by_hand"`
+	Sign       []TonightSigner `json:"sign"`
+	Checked    Checked         `json:"checked"`
+	Rules      []RuleCount     `json:"findings_by_rule"`
+}
+
+// Condition is what somebody has demanded, and where it stands.
+type Condition struct {
+	From string `json:"from"` // "night" or "venue"
+	Text string `json:"text"`
+}
+
+// NotPlayed is a song of the running order that is not played.
+type NotPlayed struct {
+	Song  string `json:"song"`
+	Title string `json:"title"`
+	Why   string `json:"why"`
+}
+
+// RuleCount is how often a rule has found something.
+type RuleCount struct {
+	Rule     string `json:"rule"`
+	Found    int    `json:"found"`
+	Accepted int    `json:"accepted"`
+}
+
+// NewTonight gives the sheet of a plan. The findings are those of the same plan,
+// with no filter. A song is thin when more than the share thin of its hits is
+// lost.
+func NewTonight(p *timeline.Plan, found *Findings, thin float64) (*Tonight, error) {
+	load, err := NewLoadPlan(p, Filter{})
+	if err != nil {
+		return nil, err
+	}
+	t := &Tonight{Head: HeadOf(p), Thin: thin, Used: load.Used, Checked: found.Checked, Conditions: conditionsOf(p), Changes: changesOf(p),
+		Supplies: suppliesOf(p), Arms: armsOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found)}
+	t.songs(p)
+	t.load(p, load)
+	return t, nil
+}
+
+// NeedsAnEye reports whether there is something that somebody must look at.
+func (t *Tonight) NeedsAnEye() bool {
+	return t.Checked.Errors+t.Checked.Warnings+t.Checked.Notes > t.Checked.Accepted || slices.ContainsFunc(t.Songs, func(s TonightSong) bool {
+		return s.Lost > 0 || s.Partly > 0 || s.Thin
+	})
+}
+
+func conditionsOf(p *timeline.Plan) []Condition {
+	list := []Condition{}
+	if p.Night != nil {
+		for _, c := range p.Night.Conditions {
+			list = append(list, Condition{"night", c})
+		}
+	}
+	if p.Venue != nil {
+		for _, c := range p.Venue.Conditions {
+			list = append(list, Condition{"venue", c})
+		}
+		for _, q := range p.Venue.Quiet {
+			list = append(list, Condition{"venue", "quiet: " + q})
+		}
+	}
+	return list
+}
+
+func countRules(found *Findings) []RuleCount {
+	list := []RuleCount{}
+	for i := range found.List {
+		f := &found.List[i]
+		k := slices.IndexFunc(list, func(c RuleCount) bool { return c.Rule == f.Rule })
+		if k < 0 {
+			k = len(list)
+			list = append(list, RuleCount{Rule: f.Rule})
+		}
+		list[k].Found++
+		if f.Accepted != nil {
+			list[k].Accepted++
+		}
+	}
+	slices.SortFunc(list, func(a, b RuleCount) int { return cmp.Compare(a.Rule, b.Rule) })
+	return list
+}
+
+// WriteJSON writes the sheet as one JSON object.
+func (t *Tonight) WriteJSON(w io.Writer) error { return WriteJSON(w, t) }
