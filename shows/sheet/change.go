@@ -15,6 +15,7 @@ import (
 type ChangeList struct {
 	Changes      []ChangeLine  `json:"changes"`
 	Consequences *Consequences `json:"consequences,omitempty"` // of a change of the stock
+	Findings     *FindingsDiff `json:"findings,omitempty"`     // of a change of sets, nights, venues or settings
 }
 
 // ChangeLine is what happened to one record.
@@ -113,6 +114,7 @@ func (l *ChangeList) WriteText(w io.Writer) error {
 		fmt.Fprintln(out)
 	}
 	l.Consequences.write(out)
+	l.Findings.write(out)
 	return out.Flush()
 }
 

@@ -50,24 +50,6 @@ func addRefs(list []string, refs []timeline.Ref) []string {
 	return list
 }
 
-// unmatched gives the findings of a list that another does not hold in the
-// same words.
-func unmatched(list, other []FindingLine) []FindingLine {
-	count := map[string]int{}
-	for i := range other {
-		count[other[i].Short()]++
-	}
-	rest := []FindingLine{}
-	for i := range list {
-		if text := list[i].Short(); count[text] > 0 {
-			count[text]--
-		} else {
-			rest = append(rest, list[i])
-		}
-	}
-	return rest
-}
-
 // write writes the consequences for people; nil is nothing.
 func (c *Consequences) write(out io.Writer) {
 	if c == nil {
@@ -82,11 +64,5 @@ func (c *Consequences) write(out io.Writer) {
 			fmt.Fprintf(out, "  %s: %s\n", line.what, strings.Join(line.refs, " "))
 		}
 	}
-	fmt.Fprintf(out, "findings: %d new, %d gone, %d as before\n", len(c.New), len(c.Gone), c.Stay)
-	for i := range c.New {
-		fmt.Fprintf(out, "  new: %s\n", c.New[i].Short())
-	}
-	for i := range c.Gone {
-		fmt.Fprintf(out, "  gone: %s\n", c.Gone[i].Short())
-	}
+	(&FindingsDiff{c.New, c.Gone, c.Stay}).write(out)
 }

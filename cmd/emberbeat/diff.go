@@ -1,0 +1,97 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"emberbeat/shows/session"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+func diffCommand(t *talk) *cobra.Command {
+	var (
+		pick              choice
+		out               string
+		findings, records bool
+	)
+	c := &cobra.Command{
+		Use:   "diff OLDSHOW NEWSHOW",
+		Short: "say what differs between two shows",
+		Long: `Say what differs between two show folders in the words of the trade: which cues
+moved, came and went, song by song; what is loaded and wired otherwise; which
+orders, nights and rules changed. Cues that a new beat map puts elsewhere have
+moved.
+
+--findings checks both shows and says which findings come and go: what a new
+running order breaks, and what it mends. With --night both are checked for that
+night. --records lists the change of every record instead. JSON has all of it.
+The exit code is 1 where anything differs.`,
+		Example: `  emberbeat diff tour tour
+  emberbeat diff tour tour --findings --night saltglass-first --json`,
+		Args: takes("OLDSHOW", "NEWSHOW"),
+		RunE: func(c *cobra.Command, args []string) error {
+			was, err := t.open(args[0], true)
+			if err != nil {
+				return err
+			}
+			defer was.Close() // cannot fail: nothing was locked
+			is, err := t.open(args[1], true)
+			if err != nil {
+				return err
+			}
+			defer is.Close()
+			d := sheet.NewShowDiff(was.Show(), is.Show())
+			if findings {
+				if d.Findings, err = pick.findingsDiff(c.Context(), was, is); err != nil {
+					return err
+				}
+			}
+			return t.differences(d, out, records)
+		},
+	}
+	pick.nightFlag(c)
+	outFlag(c, &out)
+	c.Flags().BoolVar(&findings, "findings", false, "say which findings come and go as well")
+	c.Flags().BoolVar(&records, "records", false, "list every record that differs, field by field")
+	return c
+}
+
+// findingsDiff checks both shows for the chosen night.
+func (c *choice) findingsDiff(ctx context.Context, was, is *session.Session) (*sheet.FindingsDiff, error) {
+	var plans [2]*timeline.Plan
+	var found [2][]rule.Finding
+	for i, s := range []*session.Session{was, is} {
+		p, _, err := c.planFor(s.Show())
+		if err != nil {
+			return nil, err
+		}
+		if _, found[i], err = checkPlan(ctx, s, p); err != nil {
+			return nil, err
+		}
+		plans[i] = p
+	}
+	return sheet.NewFindingsDiff(plans[0], plans[1], found[0], found[1]), nil
+}
+
+// differences reports what differs; findings that come and go count as well,
+// since a recording may have changed and the show not.
+func (t *talk) differences(d *sheet.ShowDiff, out string, records bool) error {
+	write := d.WriteText
+	switch {
+	case t.json:
+		write = d.WriteJSON
+	case records:
+		write = d.ChangeList.WriteText
+	}
+	if err := t.writeOut(out, write); err != nil {
+		return err
+	}
+	if d.Same() && (d.Findings == nil || len(d.Findings.New)+len(d.Findings.Gone) == 0) {
+		t.say("the shows hold the same")
+		return nil
+	}
+	return errFindings
+}
