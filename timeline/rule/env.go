@@ -12,6 +12,8 @@ type env struct {
 	knobs []knobs    // by place in table
 	units []unitInfo // by Unit.Index
 	feeds [][]int    // supplies that feed each unit, by Unit.Index
+
+	universes []universe // that any unit's effect slots stand on
 }
 
 type envKey struct {
@@ -41,6 +43,9 @@ func newEnv(p *timeline.Plan) *env {
 	for i := range table {
 		e.knobs[i] = knobsOf(&table[i], p.Show.Setting(table[i].Name))
 	}
+	for i, u := range p.Units.All {
+		e.units[i].universes = universesOf(u, &e.universes)
+	}
 	return e
 }
 
@@ -50,6 +55,8 @@ type unitInfo struct {
 	needs   []need // slots that must be on for its commands
 	outputs []int  // dense numbers of its live outputs that other units share
 	circuit int    // units that fire together through a shared igniter output have one number
+
+	universes []int // places in env.universes of its effect slots
 }
 
 // need is a slot that must be on before and during a command.

@@ -78,7 +78,8 @@ func stageRig() []timeline.Record {
 		output            int
 	}{{"j1", "jet", "rb", 1}, {"j2", "jet", "rb", 2}, {"c1", "comet", "ib", 1}, {"c2", "comet", "ib", 2}, {"bang", "bang", "rb", 3},
 		{"f1", "flame", "bar1", 1}, {"f2", "flame", "bar1", 2}, {"sp", "sparks", "sm", 1}} {
-		recs = append(recs, &timeline.Placed{Base: base{ID: u.id}, Name: string(u.id), Article: u.article},
+		spare := u.article == "comet" // or a stage without cues would have them loaded and unused
+		recs = append(recs, &timeline.Placed{Base: base{ID: u.id}, Name: string(u.id), Article: u.article, Spare: spare},
 			&timeline.Wire{Base: base{ID: "w-" + u.id}, Placed: u.id, Unit: u.unit, Output: u.output})
 	}
 	return recs

@@ -7,6 +7,7 @@ func init() {
 		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,
 		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
 		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,
+		leadSpreadRule, longestGapRule, dmxFrameRule, loadedUnusedRule, overStockRule, expiryRule, repetitionRule,
 		bannedRule, roofRule, denseRule, supplyReserveRule, supplyEmptyRule, wrongMediumRule, unknownSettingRule, staleAcceptanceRule,
 	)
 }

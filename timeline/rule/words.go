@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -44,6 +45,24 @@ func word(name, text string) Value { return Value{Name: name, Text: text} }
 // metres writes a length with two decimals at most.
 func metres(x float64) string {
 	return trimZeros(strconv.FormatFloat(x, 'f', 2, 64)) + " m"
+}
+
+// addOnce adds an item that the list does not hold yet.
+func addOnce[T comparable](list []T, item T) []T {
+	if slices.Contains(list, item) {
+		return list
+	}
+	return append(list, item)
+}
+
+// placeOf gives the place of an item in a list, at whose end it is put if it is
+// not there yet.
+func placeOf[T comparable](list *[]T, item T) int {
+	if i := slices.Index(*list, item); i >= 0 {
+		return i
+	}
+	*list = append(*list, item)
+	return len(*list) - 1
 }
 
 // times writes how often: "1 cue", "3 cues".
