@@ -46,7 +46,7 @@ var (
 	stockKind = &fileKind{name: "stock", tables: []string{"article", "devicetype", "banktype"}, prefix: "stock:"}
 	rigKind   = &fileKind{name: "rig", prefix: "rig:",
 		tables: []string{"position", "placed", "group", "bank", "device", "wire", "circuit", "supply"}}
-	rulesKind = &fileKind{name: "rules", tables: []string{"setting"}, prefix: "rules:"}
+	rulesKind = &fileKind{name: "rules", tables: []string{"setting", "ruleset"}, prefix: "rules:"}
 	venueKind = &fileKind{name: "venue", record: "venue"}
 	nightKind = &fileKind{name: "night", record: "night"}
 	songKind  = &fileKind{name: "song", record: "song", tables: []string{"section", "marker", "lane", "phrase"}}

@@ -25,7 +25,7 @@ func (j fileJob) unchanged(s, before *timeline.Show) bool {
 	case rigKind:
 		return sameKept && s.Rig == before.Rig
 	case rulesKind:
-		return sameKept && slices.Equal(s.Settings, before.Settings)
+		return sameKept && slices.Equal(s.Settings, before.Settings) && slices.Equal(s.RuleSets, before.RuleSets)
 	}
 	return false
 }

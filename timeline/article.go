@@ -28,6 +28,7 @@ type Article struct {
 	Separation float64 // label distance to the audience; 0 = not given
 	Clear      float64 // clear zone around the unit; 0 = not given
 	Hang       Time    // how long after the hit something still falls or floats
+	Wind       float64 // m/s up to which it may be fired; 0 = not given
 	NEC        float64
 	Division   string
 	UN         string
@@ -68,6 +69,7 @@ func init() {
 		numberField("separation", "m", "label distance to the audience; 0 = not given", 0, 10000, func(a *Article) *float64 { return &a.Separation }),
 		numberField("clear", "m", "clear zone around the unit; 0 = not given", 0, 1000, func(a *Article) *float64 { return &a.Clear }),
 		spanField("hang", "how long after the hit something falls or floats", func(a *Article) *Time { return &a.Hang }),
+		numberField("wind", "m/s", "wind up to which it may be fired; 0 = not given", 0, 100, func(a *Article) *float64 { return &a.Wind }),
 		numberField("nec", "g", "net explosive content of one unit", 0, 1e6, func(a *Article) *float64 { return &a.NEC }),
 		textField("division", "hazard division, such as 1.4G", func(a *Article) *string { return &a.Division }),
 		textField("un", "UN number", func(a *Article) *string { return &a.UN }),

@@ -135,6 +135,8 @@ func kindOfRecord(r Record) *Kind {
 		return kindTable["night"]
 	case *Setting:
 		return kindTable["setting"]
+	case *RuleSet:
+		return kindTable["ruleset"]
 	}
 	panic(fmt.Sprintf("timeline: %T is no record of a show", r))
 }

@@ -222,7 +222,8 @@ type Night struct {
 	Swaps      []Swap
 	Rig        []RigChange
 	Shifts     []Shift
-	Conditions []string // entered on the spot
+	Conditions []string   // entered on the spot, in words
+	Distances  []Distance // that the officer asks for
 	Accepted   []Acceptance
 	Fills      []Fill
 	Note       string
@@ -255,6 +256,7 @@ func init() {
 		listField("rig-changes", "out of the rig: placed= bank= device= out why=", func(n *N) *[]RigChange { return &n.Rig }, RigChange.String, ParseRigChange),
 		listField("shifts", "a song moved: song= by=seconds start=timecode", func(n *N) *[]Shift { return &n.Shifts }, Shift.String, ParseShift),
 		textListField("conditions", "the authority's conditions, entered on the spot", func(n *N) *[]string { return &n.Conditions }),
+		listField("distances", "distances the authority asks for: "+distanceWords, func(n *N) *[]Distance { return &n.Distances }, Distance.String, ParseDistance),
 		listField("accepted", "accepted findings: rule= record= values= by= reason=", func(n *N) *[]Acceptance { return &n.Accepted }, Acceptance.String, ParseAcceptance),
 		listField("fills", "weighed supplies: supply= kg=", func(n *N) *[]Fill { return &n.Fills }, Fill.String, ParseFill),
 		textField("note", "", func(n *N) *string { return &n.Note }),

@@ -13,6 +13,7 @@ type Show struct {
 	Venues   []*Venue
 	Nights   []*Night
 	Settings []*Setting
+	RuleSets []*RuleSet
 }
 
 // Head is the record of the show itself.

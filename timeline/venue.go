@@ -45,20 +45,36 @@ func ParsePlanLine(s string) (PlanLine, error) {
 }
 
 // PlanMark is a named circle on the stage plan: a performer's mark, a clear
-// zone.
+// zone. Where a song is named it counts in that song alone, between two times
+// from the start of the song's audio.
 type PlanMark struct {
-	Name   string
-	At     Point
-	Radius float64
+	Name     string
+	At       Point
+	Radius   float64
+	Song     ID // "" = always
+	From, To Time
 }
 
-// String writes the item form: `singer at=0,2 radius=1`.
+// During reports whether the mark counts in a song at any time between two; a
+// mark without an end lasts to the end of the song.
+func (m PlanMark) During(song ID, from, to Time) bool {
+	return m.Song == "" || m.Song == song && to >= m.From && (m.To == 0 || from <= m.To)
+}
+
+// String writes the item form: `singer at=0,2 radius=1 song=ember from=62.0000`.
 func (m PlanMark) String() string {
 	w := itemWriter{}
 	w.head(m.Name)
 	w.pair("at", m.At.String())
 	if m.Radius != 0 {
 		w.pair("radius", formatNumber(m.Radius))
+	}
+	w.pair("song", string(m.Song))
+	if m.From != 0 {
+		w.pair("from", m.From.String())
+	}
+	if m.To != 0 {
+		w.pair("to", m.To.String())
 	}
 	return w.String()
 }
@@ -75,7 +91,16 @@ func ParsePlanMark(s string) (PlanMark, error) {
 		}
 		return x, nil
 	})
-	return m, r.done("name at=x,y radius=")
+	m.Song = take(r, "song", parseID)
+	m.From, m.To = take(r, "from", parseSpan), take(r, "to", parseSpan)
+	switch {
+	case r.err != nil:
+	case m.Song == "" && (m.From != 0 || m.To != 0):
+		r.err = fmt.Errorf("has times and no song; write song=song-id")
+	case m.To != 0 && m.To < m.From:
+		r.err = fmt.Errorf("ends at %s before it begins at %s", m.To, m.From)
+	}
+	return m, r.done("name at=x,y radius= song= from=seconds to=seconds")
 }
 
 // Venue is a place the tour plays in. Zero numbers mean "not given": nothing
@@ -96,7 +121,8 @@ type Venue struct {
 	Volume     float64    // m³ of the room
 	AirChanges float64    // per hour
 	Wind       float64    // m/s, the venue's limit
-	Conditions []string   // of the permit
+	Conditions []string   // of the permit, in words
+	Distances  []Distance // that the permit asks for
 	RuleSet    string
 	Note       string
 }
@@ -115,13 +141,14 @@ func init() {
 		numberField("margin", "m", "kept free below the trim height (our judgement: 1)", 0, 100, func(v *Venue) *float64 { return &v.Margin }),
 		textListField("banned", "families or article ids that must not be used", func(v *Venue) *[]string { return &v.Banned }),
 		listField("audience", "audience lines: name from=x,y to=x,y", func(v *Venue) *[]PlanLine { return &v.Audience }, PlanLine.String, ParsePlanLine),
-		listField("performers", "performers' marks: name at=x,y radius=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
-		listField("clear-zones", "zones that stay clear: name at=x,y radius=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
+		listField("performers", "performers' marks: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
+		listField("clear-zones", "zones that stay clear: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
 		textListField("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
 		numberField("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),
 		numberField("air-changes", "1/h", "air changes per hour; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.AirChanges }),
 		numberField("wind", "m/s", "the venue's wind limit; 0 = not given", 0, 100, func(v *Venue) *float64 { return &v.Wind }),
-		textListField("conditions", "conditions of the permit", func(v *Venue) *[]string { return &v.Conditions }),
+		textListField("conditions", "conditions of the permit, in words", func(v *Venue) *[]string { return &v.Conditions }),
+		listField("distances", "distances the permit asks for: "+distanceWords, func(v *Venue) *[]Distance { return &v.Distances }, Distance.String, ParseDistance),
 		textField("rule-set", "the rule set that applies; empty = not given", func(v *Venue) *string { return &v.RuleSet }),
 		textField("note", "", func(v *Venue) *string { return &v.Note }),
 	)

@@ -1,0 +1,36 @@
+package timeline
+
+// RuleSet is what the rules of a place ask for, as far as numbers go. A venue
+// names the one that applies by its id; none applies by itself.
+type RuleSet struct {
+	Base
+	Name      string
+	Place     string
+	Edition   string
+	Date      string // of the edition, or the day it was read, as far as known
+	Distances []Distance
+	Wind      float64 // m/s above which nothing may be fired; 0 = none given
+	Mark      Mark
+	Source    string
+	Note      string // what it asks for beyond these numbers
+}
+
+func init() {
+	register("ruleset", "rulesets", "the rules of a place: distances and wind", rulePart,
+		func(s *Show, _ ID) []*RuleSet { return s.RuleSets },
+		func(d *Draft, _ ID) *[]*RuleSet { return &d.show.RuleSets },
+		textField("name", "what it is called", func(r *RuleSet) *string { return &r.Name }),
+		textField("place", "where it applies", func(r *RuleSet) *string { return &r.Place }),
+		textField("edition", "which edition", func(r *RuleSet) *string { return &r.Edition }),
+		textField("date", "of the edition, or the day it was read", func(r *RuleSet) *string { return &r.Date }),
+		listField("distances", "distances to people: "+distanceWords, func(r *RuleSet) *[]Distance { return &r.Distances }, Distance.String, ParseDistance),
+		numberField("wind", "m/s", "nothing may be fired above it; 0 = none given", 0, 100, func(r *RuleSet) *float64 { return &r.Wind }),
+		choiceField("mark", "how well its numbers are known", func(r *RuleSet) *Mark { return &r.Mark },
+			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
+		textField("source", "where the numbers come from", func(r *RuleSet) *string { return &r.Source }),
+		textField("note", "what it asks for beyond these numbers", func(r *RuleSet) *string { return &r.Note }),
+	)
+}
+
+// RuleSet finds a rule set of the show by id, or nil.
+func (s *Show) RuleSet(id ID) *RuleSet { return findRecord(s.RuleSets, id) }
