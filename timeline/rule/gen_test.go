@@ -37,6 +37,7 @@ func bigShow(tb testing.TB, songs, cues int, seed uint64) *timeline.Show {
 			set.Entries = append(set.Entries, timeline.Entry{Song: id, Gap: 20 * timeline.Second})
 		}
 		d.Put("", set)
+		d.Put("", g.place()...)
 		return nil
 	})
 	require.NoError(tb, err)
@@ -53,10 +54,10 @@ type generator struct {
 
 func (g *generator) stock() []timeline.Record {
 	return []timeline.Record{
-		&timeline.Article{Base: base{ID: "jet"}, Name: "jet", Family: timeline.CO2Jet, Control: timeline.RelayControl, Lead: ms(120), Open: ms(500), Recovery: ms(500), UseRate: 1},
+		&timeline.Article{Base: base{ID: "jet"}, Name: "jet", Family: timeline.CO2Jet, Control: timeline.RelayControl, Lead: ms(120), Open: ms(500), Recovery: ms(500), UseRate: 1, Height: 6, Clear: 3, Wind: 12},
 		&timeline.Article{Base: base{ID: "flame"}, Name: "flame", Family: timeline.PropaneFlame, Control: timeline.SlotControl, Lead: ms(150), Open: ms(300), Recovery: ms(1000),
-			DutyOpen: 10 * timeline.Second, DutyWindow: timeline.Minute},
-		&timeline.Article{Base: base{ID: "comet"}, Name: "comet", Family: timeline.Comet, Control: timeline.IgniterControl, Lead: ms(40), Open: ms(1500), SingleUse: true},
+			DutyOpen: 10 * timeline.Second, DutyWindow: timeline.Minute, Medium: "propane", UseRate: 0.1, Height: 5, Separation: 8, Clear: 6, Wind: 8},
+		&timeline.Article{Base: base{ID: "comet"}, Name: "comet", Family: timeline.Comet, Control: timeline.IgniterControl, Lead: ms(40), Open: ms(1500), SingleUse: true, Height: 12, Fallout: 3, Separation: 8, Wind: 8},
 		&timeline.BankType{Base: base{ID: "relay"}, Name: "relay bank", Kind: timeline.RelayBank, Outputs: 16},
 		&timeline.BankType{Base: base{ID: "igniter"}, Name: "igniter bank", Kind: timeline.IgniterBank, Outputs: 32, Latency: ms(5)},
 		&timeline.DeviceType{Base: base{ID: "bar"}, Name: "flame bar", ArmLead: timeline.Second, Slots: []timeline.Slot{
@@ -71,7 +72,7 @@ func (g *generator) rig() []timeline.Record {
 			id := timeline.ID(fmt.Sprintf("%s%03d", kind, i))
 			w := wire(i)
 			w.ID, w.Placed = "w-"+id, id
-			recs = append(recs, &timeline.Placed{Base: base{ID: id}, Name: string(id), Article: article}, w)
+			recs = append(recs, &timeline.Placed{Base: base{ID: id}, Name: string(id), Article: article, Position: timeline.ID(fmt.Sprintf("p%02d", i%40))}, w)
 			switch kind {
 			case "flame":
 				g.flames = append(g.flames, id)
@@ -82,6 +83,9 @@ func (g *generator) rig() []timeline.Record {
 				g.placed = append(g.placed, id)
 			}
 		}
+	}
+	for i := range 40 {
+		recs = append(recs, &timeline.StagePosition{Base: base{ID: timeline.ID(fmt.Sprintf("p%02d", i))}, X: float64(2*i - 39), Y: 2, Z: 1})
 	}
 	for i := range 5 {
 		recs = append(recs, &timeline.Bank{Base: base{ID: timeline.ID(fmt.Sprintf("r%d", i))}, Name: fmt.Sprintf("relay bank %d", i), Type: "relay", Address: i + 1})
@@ -106,6 +110,20 @@ func (g *generator) rig() []timeline.Record {
 	rack := recs[0].(*timeline.Supply)
 	rack.Feeds = append(rack.Feeds, g.placed[:80]...)
 	return append(recs, group)
+}
+
+// place gives a night in a hall where everything that rules compare with is
+// given, far enough away that few findings come of it.
+func (g *generator) place() []timeline.Record {
+	v := &timeline.Venue{Base: base{ID: "v"}, Name: "big hall", Slug: "v", Trim: 30, Tolerance: 0.2, Margin: 1, Volume: 900_000, AirChanges: 2, Wind: 8, RuleSet: "nyc-fc-2014"}
+	for i := range 3 {
+		y := -20 - float64(i)
+		v.Audience = append(v.Audience, timeline.PlanLine{Name: fmt.Sprint("barrier ", i), From: timeline.Point{X: -40, Y: y}, To: timeline.Point{X: 40, Y: y}})
+	}
+	for i := range 8 {
+		v.Performers = append(v.Performers, timeline.PlanMark{Name: fmt.Sprint("mark ", i), At: timeline.Point{X: float64(i), Y: -9}, Radius: 1})
+	}
+	return []timeline.Record{v, &timeline.Night{Base: base{ID: "n"}, Name: "night", Slug: "n", Venue: "v", Set: "main", Date: "2031-05-09"}}
 }
 
 // song gives lanes and cues: an arm over everything, jets and flames in turn

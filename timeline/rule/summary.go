@@ -11,6 +11,7 @@ type summary struct {
 	duty   []int32  // indices into SongPlan.Uses of units with a duty limit
 	warm   []int32  // and of units that must warm up
 	drawn  []int64  // milligrams taken from each supply of the rig
+	puffs  []puff   // CO2, where the venue's room is known
 	looks  []look   // large ones, by their first command
 }
 
@@ -44,6 +45,7 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 			s.single = append(s.single, int32(i))
 		}
 	}
+	s.puffs = e.puffs(p)
 	s.looks = looksOf(p, e.leastLook(p))
 	s.drawn = drawn(p, e.feeds, e.key.rig.Supplies)
 	return s

@@ -8,6 +8,6 @@ func init() {
 		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
 		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,
 		leadSpreadRule, longestGapRule, dmxFrameRule, loadedUnusedRule, overStockRule, expiryRule, repetitionRule,
-		bannedRule, roofRule, denseRule, supplyReserveRule, supplyEmptyRule, wrongMediumRule, unknownSettingRule, staleAcceptanceRule,
+		bannedRule, roofRule, separationRule, performersRule, windRule, circuitRule, heatRule, roomRule, notCheckedRule, unknownRuleSetRule, denseRule, supplyReserveRule, supplyEmptyRule, wrongMediumRule, unknownSettingRule, staleAcceptanceRule,
 	)
 }

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strconv"
@@ -99,6 +100,13 @@ func roundDown(t timeline.Time) timeline.Time {
 		r -= timeline.EntryStep
 	}
 	return r
+}
+
+// roundTo rounds a computed figure, so that an acceptance does not end with its
+// last digits.
+func roundTo(x float64, digits int) float64 {
+	k := math.Pow10(digits)
+	return math.Round(x*k) / k
 }
 
 // share writes a part of something.

@@ -1,0 +1,95 @@
+package rule
+
+import (
+	"fmt"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+var circuitRule = Rule{
+	Name:    "circuit",
+	Summary: "a circuit gives its igniters too little current, or draws more than its output has",
+	Reason: "R = output + 2 x cable x ohm per km / 1000 + igniters (in series n x R, in parallel R / n); through each igniter flows U / R, in parallel a share of it. It must not be less " +
+		"than the all-fire current x margin. Planning figures with the cable at one temperature: what counts is the resistance measured on site, with a test current the maker allows. " +
+		"A figure that is not given is not compared: see not-checked.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "all-fire", Unit: "A", Field: "circuit all-fire", Mark: timeline.Label, Source: "the igniter's maker", Help: "current each igniter needs"},
+		{Name: "volts", Unit: "V", Field: "banktype volts", Mark: timeline.CommonPractice, Source: "the bank type's own mark", Help: "output voltage"},
+		{Name: "margin", Default: "1", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "times the all-fire current that must flow"},
+		{Name: "celsius", Default: "20", Unit: "°C", Mark: timeline.Published, Source: "IEC 60228, class 5: ohm per km at 20 °C", Help: "temperature of the cable; 40 in the sun"},
+	},
+	rig: checkCircuits,
+}
+
+// The places of its settings.
+const (
+	circuitMargin  = 2
+	circuitCelsius = 3
+)
+
+// hung is a circuit on outputs of one bank type.
+type hung struct {
+	circuit *timeline.Circuit
+	typ     *timeline.BankType
+}
+
+// eachCircuit gives every circuit on every type of bank it hangs on, with the
+// first of its units and the outputs.
+func (r *rigRun) eachCircuit(do func(h hung, u *timeline.Unit, outputs []string)) {
+	first := map[hung]*timeline.Unit{}
+	outputs := map[hung][]string{}
+	var order []hung
+	for _, u := range r.plan.Units.All {
+		for _, d := range u.Drives {
+			c := r.plan.Show.Rig.Circuit(d.Wire.Circuit)
+			if c == nil || d.Dead || u.Out || d.Bank == nil {
+				continue
+			}
+			h := hung{c, d.BankType}
+			if first[h] == nil {
+				first[h] = u
+				order = append(order, h)
+			}
+			outputs[h] = addOnce(outputs[h], d.Label(timeline.EffectSlot))
+		}
+	}
+	for _, h := range order {
+		do(h, first[h], outputs[h])
+	}
+}
+
+func checkCircuits(r *rigRun) {
+	r.eachCircuit(func(h hung, u *timeline.Unit, outputs []string) {
+		t := r.tune(u, u.Article)
+		l, err := h.circuit.Load(h.typ, t.numbers[circuitCelsius].plain)
+		if err != nil {
+			r.circuitFinding(t, h, l, outputs, err.Error(), "correct that field")
+			return
+		}
+		if needs := h.circuit.AllFire * t.numbers[circuitMargin].plain; l.Each > 0 && needs > 0 && l.Each < needs {
+			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A through each of %s in %s, and %s A are needed", l.Each, times(h.circuit.Igniters, "igniter"), h.circuit.Joining, share(needs)),
+				"hang fewer igniters on it, use a thicker or shorter cable or more volts")
+		}
+		if h.typ != nil && h.typ.Amps > 0 && l.Amps > h.typ.Amps {
+			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A is drawn, and an output of %s gives %s A", l.Amps, h.typ.Name, share(h.typ.Amps)), "hang less on one output")
+		}
+	})
+}
+
+func (r *rigRun) circuitFinding(t *tuning, h hung, l timeline.CircuitLoad, outputs []string, text, help string) {
+	c := h.circuit
+	ref := rigRef("circuit", c.ID)
+	f := Finding{Ref: ref, Text: some(outputs) + ": " + quoteName(c.Name, c.ID) + ": " + text}
+	f.Values = []Value{word("outputs", strings.Join(outputs, ", ")), measure("each", roundTo(l.Each, 3), "A"), measure("drawn", roundTo(l.Amps, 3), "A"), measure("expected", roundTo(l.Expected, 3), "ohm"), measure("celsius", t.numbers[circuitCelsius].plain, "°C")}
+	f.Grounds = []Ground{ofRecord(ref, "all-fire", share(c.AllFire)+" A", timeline.Label)}
+	if h.typ != nil {
+		f.Others = []timeline.Ref{rigRef("banktype", h.typ.ID)}
+		f.Grounds = append(f.Grounds, Ground{rigRef("banktype", h.typ.ID), "volts", share(h.typ.Volts) + " V", h.typ.Mark, ""})
+	}
+	f.Grounds = append(f.Grounds, r.rule.fromSetting(circuitMargin, t), r.rule.fromSetting(circuitCelsius, t))
+	f.Help = help + "; a planning figure: measure " + trimZeros(fmt.Sprintf("%.2f", l.Expected)) + " ohm expected on site" + deferral
+	r.add(t, "", f)
+}

@@ -1,0 +1,184 @@
+package rule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+var notCheckedRule = Rule{
+	Name:    "not-checked",
+	Summary: "something is not given, and what needs it was not compared",
+	Reason: "Nothing is assumed about a place or an article. What a rule needs and nobody has written down is not compared, and this note says so, for the absence of findings " +
+		"would otherwise be taken for an answer. For nights with a venue, and for circuits.",
+	Scope:    WholeSet,
+	Severity: Note,
+	set:      checkNotChecked,
+	rig:      checkCircuitsGiven,
+}
+
+var unknownRuleSetRule = Rule{
+	Name:     "unknown-rule-set",
+	Summary:  "a venue names a rule set that is not known",
+	Reason:   "A rule set that nobody has written down asks for nothing: what it would ask for is not compared.",
+	Scope:    WholeSet,
+	Severity: Warning,
+	set:      checkRuleSetKnown,
+}
+
+func checkRuleSetKnown(r *setRun) {
+	v := r.plan.Venue
+	if v == nil || v.RuleSet == "" || RuleSetOf(r.plan.Show, v) != nil {
+		return
+	}
+	var ids []string
+	for _, set := range RuleSets(r.plan.Show) {
+		ids = append(ids, string(set.ID))
+	}
+	f := Finding{Ref: rigRef("venue", v.ID), Text: fmt.Sprintf("%s names the rule set %q, and there is none of that name", v.Name, v.RuleSet), Values: []Value{word("rule set", v.RuleSet)}}
+	f.Help = "add it to the show, or name one of: " + strings.Join(ids, ", ")
+	r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+}
+
+// missing notes what a venue or a night does not give.
+func (r *setRun) missing(ref timeline.Ref, text string, what []string, help string) {
+	if len(what) == 0 {
+		return
+	}
+	f := Finding{Ref: ref, Text: text + strings.Join(what, ", "), Values: []Value{word("missing", strings.Join(what, ", "))}, Help: help + deferral}
+	r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+}
+
+func checkNotChecked(r *setRun) {
+	v := r.plan.Venue
+	if v == nil {
+		return
+	}
+	ref := rigRef("venue", v.ID)
+	r.missing(ref, v.Name+" does not give, so that the rule in brackets compared nothing: ", r.notGiven(v), "write it down with the venue, or leave a line for it on the permit pack")
+	r.missing(ref, "written in words that no rule reads: ", r.inWords(v), "look at them yourself; distances can be written as such")
+	r.notPlaced(ref)
+	r.notLabelled()
+}
+
+// notGiven lists the numbers that a venue or its night leaves open.
+func (r *setRun) notGiven(v *timeline.Venue) (list []string) {
+	add := func(gone bool, what string) {
+		if gone {
+			list = append(list, what)
+		}
+	}
+	limit, _ := r.placeWind()
+	gas, ends := false, false
+	r.eachArticle(func(a *timeline.Article, _ []*setUse) { gas, ends = gas || givesCO2(a), ends || a.Expires != "" })
+	add(len(v.Audience) == 0, "audience lines (separation, heat)")
+	add(len(v.Performers) == 0, "performers' marks (performers, heat)")
+	add(v.Trim == 0, "trim height (roof)")
+	add(limit == 0, "wind limit (wind)")
+	add(gas && v.Volume == 0, "volume (gas-in-room)")
+	add(v.RuleSet == "", "rule set (separation)")
+	add(ends && r.plan.Night != nil && r.plan.Night.Date == "", "date of the night (expiry)")
+	return list
+}
+
+// inWords lists what venue and night say in words alone.
+func (r *setRun) inWords(v *timeline.Venue) (list []string) {
+	if n := len(v.Conditions); n > 0 {
+		list = append(list, times(n, "condition")+" of the permit")
+	}
+	if n := r.plan.Night; n != nil && len(n.Conditions) > 0 {
+		list = append(list, times(len(n.Conditions), "condition")+" of the night")
+	}
+	if n := len(v.Quiet); n > 0 {
+		list = append(list, times(n, "quiet window"))
+	}
+	return list
+}
+
+// notPlaced notes the units that the set plays and that stand nowhere.
+func (r *setRun) notPlaced(ref timeline.Ref) {
+	var names []string
+	for _, uses := range r.merged {
+		if len(uses) > 0 && uses[0].unit.Position == nil {
+			names = append(names, uses[0].unit.Placed.Name)
+		}
+	}
+	if len(names) > 0 {
+		r.missing(ref, "without a position on stage, so that separation, performers, heat and where they stand under the roof were not compared: ", []string{some(names)}, "give them a position")
+	}
+}
+
+// notLabelled notes the articles for which nothing says how far the audience
+// must be, and those without a wind limit where the place has one.
+func (r *setRun) notLabelled() {
+	var distance, gust, fallout, fuel []*timeline.Article
+	limit, _ := r.placeWind()
+	formula := r.asksFallout()
+	fuels := heatRuleFuels()
+	r.eachArticle(func(a *timeline.Article, _ []*setUse) {
+		if own := r.askedOf(a, timeline.ToAudience); !slices.ContainsFunc(own, func(x asked) bool { return x.ground.Field == "separation" || x.ground.Ref.Kind != "article" }) {
+			distance = append(distance, a)
+		}
+		if limit > 0 && a.Wind == 0 {
+			gust = append(gust, a)
+		}
+		if a.Fallout == 0 && formula(a) {
+			fallout = append(fallout, a)
+		}
+		if a.Family.Class() == timeline.Hot && (a.UseRate+a.UseEach == 0 || !slices.ContainsFunc(fuels, func(f string) bool { return strings.EqualFold(f, a.Medium) })) {
+			fuel = append(fuel, a)
+		}
+	})
+	r.lacking(distance, "has no label distance, and neither rule set nor permit gives one (separation)")
+	r.lacking(fallout, "has no fallout radius, from which a distance is computed (separation, performers)")
+	r.lacking(gust, "has no wind limit (wind)")
+	r.lacking(fuel, "has no fuel of a known heat or no use per second (heat)")
+}
+
+// heatRuleFuels are the media whose heat the rule heat knows.
+func heatRuleFuels() []string {
+	return []string{heatRule.Settings[heatPropane].Name, heatRule.Settings[heatIsobutane].Name}
+}
+
+// asksFallout gives a function that says whether a distance for an article is
+// computed from its fallout radius.
+func (r *setRun) asksFallout() func(*timeline.Article) bool {
+	var all []timeline.Distance
+	if set := RuleSetOf(r.plan.Show, r.plan.Venue); set != nil {
+		all = append(all, set.Distances...)
+	}
+	all = append(all, r.plan.Venue.Distances...)
+	if r.plan.Night != nil {
+		all = append(all, r.plan.Night.Distances...)
+	}
+	return func(a *timeline.Article) bool {
+		return slices.ContainsFunc(all, func(d timeline.Distance) bool {
+			return d.Fallout > 0 && (d.Covers(a, timeline.ToAudience) || d.Covers(a, timeline.ToPerformers))
+		})
+	}
+}
+
+// lacking notes articles that lack the same, each with what it lacks.
+func (r *setRun) lacking(list []*timeline.Article, what string) {
+	for _, a := range list {
+		f := Finding{Ref: rigRef("article", a.ID), Text: a.Name + " " + what, Values: []Value{word("missing", what)}, Help: "write it down with the article" + deferral}
+		r.add(r.knobs.at(nil, nil, a), -1, "", f)
+	}
+}
+
+// checkCircuitsGiven notes the figures that circuits and their banks lack.
+func checkCircuitsGiven(r *rigRun) {
+	r.eachCircuit(func(h hung, u *timeline.Unit, _ []string) {
+		l, err := h.circuit.Load(h.typ, 20)
+		if err != nil || len(l.Missing) == 0 {
+			return
+		}
+		f := Finding{Ref: rigRef("circuit", h.circuit.ID)}
+		f.Text = quoteName(h.circuit.Name, h.circuit.ID) + " does not give, so that its current was not compared (circuit): " + strings.Join(l.Missing, ", ")
+		f.Values = []Value{word("missing", strings.Join(l.Missing, ", "))}
+		f.Help = "write it down from the maker's sheet, and measure on site" + deferral
+		r.add(r.tune(u, u.Article), "", f)
+	})
+}

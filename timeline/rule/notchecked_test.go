@@ -1,0 +1,76 @@
+package rule
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"emberbeat/timeline"
+)
+
+// TestNotChecked: whatever a rule compares with and nobody has given is said.
+func TestNotChecked(t *testing.T) {
+	all := edits(field("venue", "v", "audience", "barrier from=-9,-40 to=9,-40"), field("venue", "v", "performers", "singer at=0,30"), field("venue", "v", "trim", "20"), field("venue", "v", "wind", "8"),
+		field("venue", "v", "volume", "90000"), field("venue", "v", "rule-set", "eu-label"), field("article", "jet", "separation", "5"), field("article", "jet", "wind", "9"), cue("a", "j1", 10*sec), stands("j1", 0, 0))
+	with := func(more ...timeline.Edit) []timeline.Edit { return append(append([]timeline.Edit{}, all...), more...) }
+	venue := func(what string) []string { return []string{"venue:v: compared nothing: " + what} }
+	runNight(t, "not-checked", []nightCase{
+		{"all given", with(), nil},
+		{"no audience lines", with(field("venue", "v", "audience", "")), venue("audience lines (separation, heat)")},
+		{"no performers' marks", with(field("venue", "v", "performers", "")), venue("performers' marks (performers, heat)")},
+		{"no trim height", with(field("venue", "v", "trim", "0")), venue("trim height (roof)")},
+		{"no wind limit", with(field("venue", "v", "wind", "0")), venue("wind limit (wind)")},
+		{"a wind limit of the rule set", with(field("venue", "v", "wind", "0"), field("venue", "v", "rule-set", "cincinnati-1213-15")), nil},
+		{"no volume", with(field("venue", "v", "volume", "0")), venue("volume (gas-in-room)")},
+		{"no volume and no CO2", with(field("venue", "v", "volume", "0"), field("article", "jet", "medium", "air")), nil},
+		{"no rule set", with(field("venue", "v", "rule-set", "")), venue("rule set (separation)")},
+		{"no date", with(field("article", "jet", "expires", "2030-01-01")), venue("date of the night (expiry)")},
+		{"two of them", with(field("venue", "v", "trim", "0"), field("venue", "v", "wind", "0")), venue("trim height (roof), wind limit (wind)")},
+		{"conditions and quiet windows", with(field("venue", "v", "conditions", "fire watch"), field("venue", "v", "quiet", "22:30 to 23:00"), field("night", "n", "conditions", "walk;talk")), []string{"venue:v: written in words that no rule reads: 1 condition of the permit, 2 conditions of the night, 1 quiet window"}},
+		{"no position", with(field("placed", "j1", "position", "")), []string{"venue:v: without a position on stage: j1"}},
+		{"no label distance", with(field("article", "jet", "separation", "0"), field("article", "jet", "clear", "3")), []string{"article:jet: jet has no label distance"}},
+		{"but the permit gives one", with(field("article", "jet", "separation", "0"), field("venue", "v", "distances", "persons at-least=4")), nil},
+		{"no fallout to compute from", with(field("venue", "v", "distances", "persons at-least=4 fallout-times=2")), []string{"article:jet: jet has no fallout radius"}},
+		{"no wind limit of the article", with(field("article", "jet", "wind", "0")), []string{"article:jet: jet has no wind limit"}},
+		{"a fuel of unknown heat", with(field("article", "jet", "family", "liquid-flame"), field("article", "jet", "use-rate", "0.2")), []string{"article:jet: jet has no fuel of a known heat"}},
+		{"propane", with(field("article", "jet", "family", "liquid-flame"), field("article", "jet", "use-rate", "0.2"), field("article", "jet", "medium", "propane")), nil},
+		{"no venue", with(field("night", "n", "venue", ""), field("venue", "v", "trim", "0")), nil},
+	})
+	runCases(t, "not-checked", []ruleCase{{"the tour has no place", edits(cue("a", "j1", 10*sec)), nil}})
+}
+
+func TestUnknownRuleSet(t *testing.T) {
+	runNight(t, "unknown-rule-set", []nightCase{
+		{"none", nil, nil},
+		{"a published one", edits(field("venue", "v", "rule-set", "victoria-2011")), nil},
+		{"by its name", edits(field("venue", "v", "rule-set", "victoria, explosives regulations 2011, R.152")), nil},
+		{"one of the show", edits(field("venue", "v", "rule-set", "own"), put(&timeline.RuleSet{Base: base{ID: "own"}})), nil},
+		{"nobody's", edits(field("venue", "v", "rule-set", "own")), []string{`venue:v: Low Hall names the rule set "own", and there is none of that name`}},
+	})
+}
+
+// For every article that is played, towards the audience: either something
+// asks for a distance, or its lack is said.
+func TestEveryArticleIsComparedOrNamed(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		s, err := anySet(rt, t).Edit(put(&timeline.Venue{Base: base{ID: "v"}, Slug: "v", RuleSet: rapid.SampledFrom([]string{"", "nyc-fc-2014", "eu-label"}).Draw(rt, "set")}, &timeline.Night{Base: base{ID: "n"}, Slug: "n", Venue: "v"}),
+			field("article", "jet", "separation", rapid.SampledFrom([]string{"0", "4"}).Draw(rt, "label")))
+		require.NoError(rt, err)
+		p := timeline.Compile(s, s.Night("n"))
+		want, got := map[string]bool{}, map[string]bool{}
+		for _, ps := range p.Songs {
+			for _, c := range ps.Commands {
+				if c.Article.Separation == 0 && !(p.Venue.RuleSet == "nyc-fc-2014" && c.Article.Family == timeline.Report) {
+					want[string(c.Article.ID)] = true
+				}
+			}
+		}
+		for _, f := range ofRule("not-checked", nightAt(s)) {
+			if f.Ref.Kind == "article" && containsAll(f.Text, []string{"label distance"}) {
+				got[string(f.Ref.ID)] = true
+			}
+		}
+		require.Equal(rt, sortedKeys(want), sortedKeys(got))
+	})
+}

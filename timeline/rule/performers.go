@@ -1,0 +1,134 @@
+package rule
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+var performersRule = Rule{
+	Name:    "performers",
+	Summary: "an effect reaches a performer's mark or a zone that must stay clear",
+	Reason: "Around a unit lie its article's clear zone and fallout radius, and what rule set, permit and officer ask for towards performers; the largest governs. It must not reach the " +
+		"circle of a mark; a clear zone of the venue must not be reached by clear zone and fallout. Measured on the plan; height and tilt are not counted. A mark that names a song counts there alone, " +
+		"between its times; the effect counts from the command or the hit less its lead spread to its closing, or to the end of its hang time, and its lead spread.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "clear", Unit: "m", Field: "article clear, or article fallout", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "circle around the unit in which nobody may be; 0 = not given"},
+		{Name: "distances", Field: "ruleset distances, or venue distances, or night distances", Mark: timeline.CommonPractice, Source: "the record's own", Help: "what rule set, permit and officer ask for"},
+		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to what is asked"},
+	},
+	set: checkPerformers,
+}
+
+func checkPerformers(r *setRun) {
+	v := r.plan.Venue
+	if v == nil || len(v.Performers)+len(v.Clear) == 0 {
+		return
+	}
+	r.eachArticle(func(a *timeline.Article, uses []*setUse) {
+		list := r.askedOf(a, timeline.ToPerformers)
+		for _, m := range v.Performers {
+			r.reaches(a, uses, list, m, "performer's mark")
+		}
+		own := slices.DeleteFunc(slices.Clone(list), func(x asked) bool { return x.ground.Ref.Kind != "article" })
+		for _, m := range v.Clear {
+			r.reaches(a, uses, own, m, "clear zone")
+		}
+	})
+}
+
+// reaches reports the units of an article that reach a mark while it counts.
+func (r *setRun) reaches(a *timeline.Article, uses []*setUse, list []asked, m timeline.PlanMark, kind string) {
+	if len(list) == 0 {
+		return
+	}
+	short := r.nearer(a, uses, list[0].metres, func(p timeline.Point) float64 { return max(0, math.Hypot(p.X-m.At.X, p.Y-m.At.Y)-m.Radius) })
+	if len(short) == 0 {
+		return
+	}
+	short, at := r.during(a, short, m)
+	if len(short) == 0 {
+		return
+	}
+	ps := r.song(at.song)
+	c := &ps.Commands[at.command]
+	t := r.tune(at.song, c.Unit, a)
+	needs := list[0].metres + t.numbers[separationExtra].plain
+	nearest := nearestOf(short)
+	f := about(ps.SongPlan, c.Cue, c.Hit)
+	f.Ref, f.Others = rigRef("article", a.ID), []timeline.Ref{cueRef(ps.SongPlan, c.Cue), rigRef("venue", r.plan.Venue.ID)}
+	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs; %s meanwhile", a.Name, metres(nearest.away), lineName(m.Name, kind), metres(needs), list[0].by, times(at.commands, "command"))
+	f.Values = []Value{word(kind, m.String()), measure("required", needs, "m"), word("governs", list[0].by), count("commands", at.commands)}
+	f.Grounds = r.rule.with(separationExtra, t, grounds(list)...)
+	f.whoIsNear(short)
+	from, to := zoneTime(c)
+	f.Spans = []Span{{"zone", from, to}, {"open", c.At, c.End()}}
+	f.Help = fmt.Sprintf("move one of them %s further away, let the mark be left in that time, swap the effect or cut it for the night%s", metres(needs-nearest.away), deferral)
+	f.Fix = r.cutTonight(short, "reaches "+lineName(m.Name, kind))
+	r.add(t, at.song, "", f)
+}
+
+// meeting is the first command of some units while a mark counts, and how many
+// there are.
+type meeting struct {
+	song, command int
+	commands      int
+}
+
+// during keeps the uses that are played while a mark counts.
+func (r *setRun) during(a *timeline.Article, short []near, m timeline.PlanMark) (kept []near, at meeting) {
+	if m.Song == "" {
+		first := r.earliest(usesOf(short))
+		at = meeting{song: first.song, command: int(first.first)}
+		for _, n := range short {
+			at.commands += n.use.cues
+		}
+		return short, at
+	}
+	counted := make([]int, len(short))
+	for i := range r.plan.Songs {
+		if ps := r.song(i); ps.Song.ID == m.Song {
+			r.countDuring(a, short, m, i, counted, &at)
+		}
+	}
+	for i, n := range short {
+		if counted[i] > 0 {
+			kept = append(kept, n)
+		}
+	}
+	return kept, at
+}
+
+// countDuring counts the commands of a song that fall into a mark's time.
+func (r *setRun) countDuring(a *timeline.Article, short []near, m timeline.PlanMark, song int, counted []int, at *meeting) {
+	ps := r.song(song)
+	for k := range ps.Commands {
+		c := &ps.Commands[k]
+		if c.Article != a {
+			continue
+		}
+		i := slices.IndexFunc(short, func(n near) bool { return n.use.unit == c.Unit })
+		if i < 0 {
+			continue
+		}
+		if from, to := zoneTime(c); !m.During(ps.Song.ID, from, to) {
+			continue
+		}
+		if at.commands == 0 {
+			at.song, at.command = song, k
+		}
+		at.commands++
+		counted[i]++
+	}
+}
+
+// zoneTime is when the zone of a command must be empty: with lead spread, and
+// as long as something falls or floats.
+func zoneTime(c *timeline.Command) (from, to timeline.Time) {
+	from = min(c.At, c.Hit) - c.Article.Spread
+	return from, max(c.End(), c.Hit+c.Article.Hang) + c.Article.Spread
+}

@@ -1,0 +1,142 @@
+package rule
+
+import (
+	"fmt"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+var roomRule = Rule{
+	Name:    "gas-in-room",
+	Summary: "the CO2 of the set would raise the room above a level, in an estimate",
+	Reason: "Every hit adds mass x volume per kg / volume of the room; fresh air takes away by the air changes of the venue, and none where it gives none. The estimate assumes that the air " +
+		"mixes, which it does not: the plume is cold and sinks, so that pits, low rooms and the space under the stage need a monitor of their own, and only a CO2 monitor guards. What people " +
+		"breathe out is not counted. Of alternatives the one that uses most counts. Without a volume nothing is computed: see not-checked.",
+	Scope:    WholeSet,
+	Severity: Note,
+	Settings: []Setting{
+		{Name: "volume", Unit: "m³", Field: "venue volume", Mark: timeline.Measured, Source: "the venue", Help: "of the room; 0 = not given"},
+		{Name: "air-changes", Unit: "1/h", Field: "venue air-changes", Mark: timeline.CommonPractice, Source: "the venue", Help: "0 = not given, counted as none"},
+		{Name: "level", Default: "5000", Unit: "ppm", Mark: timeline.Published, Source: "ACGIH TLV-TWA and OSHA PEL 5000; short-term 30000 ACGIH, 40000 IDLH", Help: "what the air of the room should stay below"},
+		{Name: "outside", Default: "420", Unit: "ppm", Mark: timeline.FromMemory, Source: "CO2 in outdoor air, about", Help: "what is there without the set"},
+		{Name: "per-kg", Default: "0.5466", Unit: "m³/kg", Mark: timeline.Derived, Source: "ideal gas at 20 °C and 1 atm", Help: "room that a kg of CO2 takes up"},
+	},
+	set: checkRoom,
+}
+
+// The places of its settings.
+const (
+	roomLevel   = 2
+	roomOutside = 3
+	roomPerKg   = 4
+)
+
+// puff is the gas of one command.
+type puff struct {
+	at      timeline.Time // of the command, from the start of the song's audio
+	kg      float64
+	command int32
+}
+
+// puffs lists the CO2 of a song by time, where the venue's room is known.
+func (e *env) puffs(p *timeline.SongPlan) []puff {
+	if e.key.venue == nil || e.key.venue.Volume == 0 {
+		return nil
+	}
+	var list []puff
+	for i := range p.Commands {
+		c := &p.Commands[i]
+		if kg := c.Article.UseEach + c.Article.UseRate*c.Open.Seconds(); kg > 0 && givesCO2(c.Article) {
+			list = append(list, puff{c.At, kg, int32(i)})
+		}
+	}
+	return list
+}
+
+// givesCO2 reports whether what an article uses up is CO2 in the air.
+func givesCO2(a *timeline.Article) bool {
+	return strings.EqualFold(a.Medium, "CO2") || a.Medium == "" && a.Family == timeline.CO2Jet
+}
+
+// filled is how far the air of a room has come.
+type filled struct {
+	rise, total float64 // ppm and kg
+	worst       float64 // highest rise
+	kg          float64 // total by then
+	song        int
+	puff        *puff
+}
+
+func checkRoom(r *setRun) {
+	v := r.plan.Venue
+	if v == nil || v.Volume == 0 {
+		return
+	}
+	t := r.knobs.at(nil, nil, nil)
+	room := timeline.Room{Volume: v.Volume, AirChanges: v.AirChanges}
+	var f filled
+	last := -never
+	for j := range r.plan.Songs {
+		if !r.mostGas(j) {
+			continue
+		}
+		for i := range r.results[j].sum.puffs {
+			p := &r.results[j].sum.puffs[i]
+			at := r.song(j).At + p.at
+			if f.rise > 0 {
+				f.rise = room.After(f.rise, max(0, at-last).Seconds())
+			}
+			f.rise += room.Rise(p.kg, t.numbers[roomPerKg].plain)
+			f.total += p.kg
+			last = max(last, at)
+			if f.rise > f.worst {
+				f.worst, f.kg, f.song, f.puff = f.rise, f.total, j, p
+			}
+		}
+	}
+	if f.worst+t.numbers[roomOutside].plain > t.numbers[roomLevel].plain {
+		r.roomFull(t, v, &f)
+	}
+}
+
+// mostGas reports whether a song counts: among alternatives the first that uses
+// most.
+func (r *setRun) mostGas(j int) bool {
+	if r.order.surely(j) {
+		return true
+	}
+	most, best := -1.0, -1
+	for i := range r.plan.Songs {
+		if r.order.alt[i] != r.order.alt[j] {
+			continue
+		}
+		sum := 0.0
+		for _, p := range r.results[i].sum.puffs {
+			sum += p.kg
+		}
+		if sum > most {
+			most, best = sum, i
+		}
+	}
+	return best == j
+}
+
+func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {
+	ps := r.song(at.song)
+	c := &ps.Commands[at.puff.command]
+	f := about(ps.SongPlan, c.Cue, c.Hit)
+	ref := rigRef("venue", v.ID)
+	f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
+	level := at.worst + t.numbers[roomOutside].plain
+	air := "with " + share(v.AirChanges) + " air changes an hour"
+	if v.AirChanges == 0 {
+		air = "without fresh air, for no air changes are given"
+	}
+	f.Text = fmt.Sprintf("an estimate: %.1f kg of CO2 in %s m³ come to about %.0f ppm here %s, more than %s ppm; it assumes mixing, and cold gas sinks", at.kg, share(v.Volume), level, air, t.numbers[roomLevel].text)
+	f.Values = []Value{measure("mass", roundTo(at.kg, 3), "kg"), measure("estimate", roundTo(level, 0), "ppm"), {Name: "level", Text: t.numbers[roomLevel].text, Unit: "ppm", Number: true}}
+	f.Grounds = []Ground{ofRecord(ref, "volume", share(v.Volume)+" m³", timeline.Measured), ofRecord(ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
+		r.rule.fromSetting(roomLevel, t), r.rule.fromSetting(roomOutside, t), r.rule.fromSetting(roomPerKg, t)}
+	f.Help = "use less CO2, spread it out or bring in fresh air; set CO2 monitors, one in every low room" + deferral
+	r.add(t, at.song, "", f)
+}

@@ -1,0 +1,79 @@
+package rule
+
+import (
+	"fmt"
+
+	"emberbeat/timeline"
+)
+
+var separationRule = Rule{
+	Name:    "separation",
+	Summary: "an effect stands nearer to an audience line than is asked for",
+	Reason: "Required is the largest of the article's label distance, what the venue's rule set asks for, what its permit and tonight's officer ask for, and the article's clear " +
+		"zone and fallout radius, in which nobody belongs. The finding says which governs. Measured on the plan from the unit's position to the nearest point of the line; height and " +
+		"tilt are not counted. No rule set applies unless the venue names one. What is not given is not compared: see not-checked.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "separation", Unit: "m", Field: "article separation", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "label distance to the audience; 0 = not given"},
+		{Name: "distances", Field: "ruleset distances, or venue distances, or night distances", Mark: timeline.CommonPractice, Source: "the record's own", Help: "what rule set, permit and officer ask for"},
+		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to what is asked"},
+	},
+	set: checkSeparation,
+}
+
+// separationExtra is the place of the setting extra, here and in performers.
+const separationExtra = 2
+
+func checkSeparation(r *setRun) {
+	v := r.plan.Venue
+	if v == nil || len(v.Audience) == 0 {
+		return
+	}
+	r.eachArticle(func(a *timeline.Article, uses []*setUse) {
+		list := r.askedOf(a, timeline.ToAudience)
+		if len(list) == 0 {
+			return
+		}
+		for _, line := range v.Audience {
+			r.tooNear(a, uses, list, line)
+		}
+	})
+}
+
+// tooNear reports the units of an article that stand too near to a line.
+func (r *setRun) tooNear(a *timeline.Article, uses []*setUse, list []asked, line timeline.PlanLine) {
+	short := r.nearer(a, uses, list[0].metres, func(p timeline.Point) float64 { return fromSegment(p, line.From, line.To) })
+	if len(short) == 0 {
+		return
+	}
+	first := r.earliest(usesOf(short))
+	t := r.tune(first.song, first.unit, a)
+	needs := list[0].metres + t.numbers[separationExtra].plain
+	nearest := nearestOf(short)
+	f := r.firstUse(rigRef("article", a.ID), first)
+	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
+	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs", a.Name, metres(nearest.away), lineName(line.Name, "audience line"), metres(needs), list[0].by)
+	f.Values = []Value{word("line", line.String()), measure("required", needs, "m"), word("governs", list[0].by)}
+	f.Grounds = r.rule.with(separationExtra, t, grounds(list)...)
+	f.whoIsNear(short)
+	f.Help = fmt.Sprintf("move it %s further away, move the line, swap it or cut it for the night%s", metres(needs-nearest.away), deferral)
+	f.Fix = r.cutTonight(short, "too near to "+lineName(line.Name, "audience line"))
+	r.add(t, first.song, "", f)
+}
+
+// nearer lists the uses of an article whose unit lies nearer to something than
+// a distance and the margin of the rule.
+func (r *setRun) nearer(a *timeline.Article, uses []*setUse, needs float64, from func(timeline.Point) float64) []near {
+	var short []near
+	for _, u := range uses {
+		if u.unit.Position == nil {
+			continue
+		}
+		t := r.tune(u.song, u.unit, a)
+		if away := from(pointOf(u.unit.Position)); !t.off && above(needs+t.numbers[separationExtra].plain, away) {
+			short = append(short, near{u, away})
+		}
+	}
+	return short
+}
