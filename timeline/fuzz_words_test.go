@@ -40,3 +40,35 @@ func FuzzParseAssignment(f *testing.F) {
 		splitItems(a.Text)
 	})
 }
+
+// Whatever is typed as a distance is refused, or reads back as itself.
+func FuzzParseDistance(f *testing.F) {
+	for _, s := range []string{"audience at-least=4.572 fallout-times=2", "persons at-least=3 families=flash-pot clause=r.152", `performers at-least=1e3 articles=a,b clause="a = b"`, "audience at-least=NaN", "", "audience at-least=-0"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		d, err := ParseDistance(s)
+		if err != nil {
+			return
+		}
+		if back, err := ParseDistance(d.String()); err != nil || back.String() != d.String() {
+			t.Fatalf("%q gives %+v, whose text %q gives %+v, %v", s, d, d, back, err)
+		}
+	})
+}
+
+// And so is a mark of the stage plan.
+func FuzzParsePlanMark(f *testing.F) {
+	for _, s := range []string{"singer at=0,2 radius=1", "singer at=-1.5,2 song=ember from=62 to=1:20", `"" at=0,0`, "x at=1,1 to=3"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		m, err := ParsePlanMark(s)
+		if err != nil {
+			return
+		}
+		if back, err := ParsePlanMark(m.String()); err != nil || back != m {
+			t.Fatalf("%q gives %+v, whose text %q gives %+v, %v", s, m, m, back, err)
+		}
+	})
+}

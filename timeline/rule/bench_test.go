@@ -117,11 +117,16 @@ func BenchmarkCheckFestivalReordered(b *testing.B) {
 	}
 }
 
-// BenchmarkCheck200000 checks one song of 200,000 cues.
-func BenchmarkCheck200000(b *testing.B) {
-	s := bigShow(b, 1, 200_000, 1)
-	for b.Loop() {
-		Check(timeline.Compile(s, s.Night("n")), Facts{})
+// BenchmarkCheckNightLinear shows the same for a night in a venue, up to
+// 200,000 cues in one song.
+func BenchmarkCheckNightLinear(b *testing.B) {
+	for _, cues := range []int{12_500, 25_000, 50_000, 100_000, 200_000} {
+		s := bigShow(b, 1, cues, 1)
+		b.Run(fmt.Sprint(cues), func(b *testing.B) {
+			for b.Loop() {
+				Check(timeline.Compile(s, s.Night("n")), Facts{})
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(cues), "ns/cue")
+		})
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/200_000, "ns/cue")
 }

@@ -22,7 +22,7 @@ func TestCheckerRemembersNothingWrong(t *testing.T) {
 			put(&timeline.Venue{Base: base{ID: "v"}, Name: "hall", Slug: "v", Banned: []string{"report"}, Trim: 3, Tolerance: 0.2, Margin: 1},
 				&timeline.Night{Base: base{ID: "n"}, Slug: "n", Venue: "v", Set: "main"},
 				&timeline.Supply{Base: base{ID: "cyl"}, Name: "cylinder", Fill: 5, Units: 1, Usable: 1, Reserve: 0.2, Feeds: []timeline.ID{"j1"}}),
-			field("article", "jet", "use-rate", "1"), field("article", "jet", "height", "2"))
+			stands("j1", 0, 0), field("article", "jet", "use-rate", "1"), field("article", "jet", "height", "2"))
 		require.NoError(rt, err)
 		compiler, checker := timeline.NewCompiler(), NewChecker()
 		shows := []*timeline.Show{s}
@@ -49,6 +49,16 @@ func anyEdit(rt *rapid.T, s *timeline.Show) *timeline.Show {
 		field("bank", "rb", "dead", fmt.Sprint(rapid.Bool().Draw(rt, "dead"))),
 		field("wire", "w-j2", "output", fmt.Sprint(rapid.IntRange(1, 9).Draw(rt, "output"))),
 		put(&timeline.Setting{Base: base{ID: "recovery"}, Off: rapid.Bool().Draw(rt, "off"), Values: []string{"extra=1"}, Scope: rapid.SampledFrom([][]string{nil, {"song=s0"}, {"placed=j1"}, {"family=report"}}).Draw(rt, "scope")}),
+		field("venue", "v", "audience", fmt.Sprintf("b from=-5,%d to=5,-4", rapid.IntRange(-9, 0).Draw(rt, "line"))),
+		field("venue", "v", "volume", fmt.Sprint(rapid.IntRange(0, 400).Draw(rt, "volume"))),
+		field("venue", "v", "rule-set", rapid.SampledFrom([]string{"", "own", "nyc-fc-2014", "nobody"}).Draw(rt, "rule set")),
+		put(&timeline.RuleSet{Base: base{ID: "own"}, Distances: []timeline.Distance{{To: timeline.ToPersons, AtLeast: float64(rapid.IntRange(1, 9).Draw(rt, "metres"))}}}),
+		field("position", "at-j1", "y", fmt.Sprint(rapid.IntRange(-3, 6).Draw(rt, "y"))),
+		field("article", "jet", "family", rapid.SampledFrom([]string{"co2-jet", "propane-flame"}).Draw(rt, "family")),
+		field("article", "jet", "medium", rapid.SampledFrom([]string{"", "CO2", "propane"}).Draw(rt, "medium")),
+		setting("heat", func(s *timeline.Setting) {
+			s.Values = []string{fmt.Sprintf("head-height=%d", rapid.IntRange(0, 9).Draw(rt, "head"))}
+		}),
 		field("venue", "v", "trim", fmt.Sprint(rapid.IntRange(0, 6).Draw(rt, "trim"))),
 		field("night", "n", "fills", fmt.Sprintf("supply=cyl kg=%d", rapid.IntRange(0, 9).Draw(rt, "kg"))),
 		field("show", "show", "lock", fmt.Sprint(rapid.IntRange(0, 12).Draw(rt, "lock"))),

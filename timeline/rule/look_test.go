@@ -192,3 +192,42 @@ func slowLooks(p *timeline.PlanSong, least int) map[string]bool {
 	}
 	return looks
 }
+
+// Lead spread against every command of every song.
+func TestLeadSpreadEqualsItsSlowTwin(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		list := edits(setting("lead-spread", func(s *timeline.Setting) {
+			s.Values = []string{fmt.Sprintf("most=0.%02d", rapid.IntRange(0, 9).Draw(rt, "most"))}
+			s.Scope = rapid.SampledFrom([][]string{nil, {"placed=j1"}, {"song=s0"}}).Draw(rt, "scope")
+		}))
+		for _, a := range []timeline.ID{"jet", "bang"} {
+			list = append(list, field("article", a, "spread", fmt.Sprintf("0.%02d", rapid.IntRange(0, 9).Draw(rt, "spread"))))
+		}
+		s, err := anySet(rt, t).Edit(list...)
+		require.NoError(rt, err)
+		p := timeline.Compile(s, nil)
+		own, err := timeline.ParseTime(strings.TrimPrefix(s.Setting("lead-spread").Values[0], "most="))
+		require.NoError(rt, err)
+		first := map[*timeline.Unit]timeline.ID{} // the song in which a unit first plays
+		want, got := map[string]bool{}, map[string]bool{}
+		for _, ps := range p.Songs {
+			for _, c := range ps.Commands {
+				if first[c.Unit] == "" {
+					first[c.Unit] = ps.Song.ID
+				}
+				most := ms(45)
+				switch scope := strings.Join(s.Setting("lead-spread").Scope, ""); {
+				case scope == "", scope == "placed=j1" && c.Unit.Placed.ID == "j1", scope == "song=s0" && first[c.Unit] == "s0":
+					most = own
+				}
+				if c.Article.Spread > most {
+					want[string(c.Article.ID)] = true
+				}
+			}
+		}
+		for _, f := range ofRule("lead-spread", Check(p, Facts{})) {
+			got[string(f.Ref.ID)] = true
+		}
+		require.Equal(rt, sortedKeys(want), sortedKeys(got))
+	})
+}

@@ -101,3 +101,50 @@ func TestExpiry(t *testing.T) {
 	})
 	runCases(t, "expiry", []ruleCase{{"no night", edits(ends("1999-01-01")), nil}})
 }
+
+// Stock and dates against counting by hand, over any rig.
+func TestStockAndExpiryEqualTheirSlowTwins(t *testing.T) {
+	days := []string{"", "2030-12-31", "2031-01-01", "2031-01-31", "2031-02-01", "2031-10-01"}
+	rapid.Check(t, func(rt *rapid.T) {
+		list := edits(put(&timeline.Night{Base: base{ID: "n"}, Slug: "n", Date: rapid.SampledFrom(days).Draw(rt, "night")}))
+		for _, a := range []timeline.ID{"jet", "comet", "flame"} {
+			list = append(list, field("article", a, "stock", fmt.Sprint(rapid.IntRange(0, 4).Draw(rt, "stock"))), field("article", a, "expires", rapid.SampledFrom(days).Draw(rt, "expires")))
+		}
+		for i := range rapid.IntRange(0, 6).Draw(rt, "placed") {
+			list = append(list, put(&timeline.Placed{Base: base{ID: timeline.ID(fmt.Sprint("p", i))}, Article: rapid.SampledFrom([]timeline.ID{"jet", "comet", "flame"}).Draw(rt, "article")}))
+		}
+		if rapid.Bool().Draw(rt, "swap") {
+			list = append(list, field("night", "n", "swaps", "article=flame to=jet"))
+		}
+		s := stage(t, list...)
+		night, placed := s.Night("n"), map[timeline.ID]int{}
+		for _, p := range s.Rig.Placed {
+			if p.Article == "flame" && len(night.Swaps) > 0 {
+				placed["jet"]++
+			} else {
+				placed[p.Article]++
+			}
+		}
+		over, old := map[string]bool{}, map[string]bool{}
+		day := func(text string) (n int) {
+			var y, m, d int
+			fmt.Sscanf(text, "%d-%d-%d", &y, &m, &d)
+			return y*400 + m*31 + d
+		}
+		for id, n := range placed {
+			a := s.Stock.Article(id)
+			over[string(id)] = a.Stock > 0 && n > a.Stock
+			old[string(id)] = night.Date != "" && a.Expires != "" && day(a.Expires) < day(night.Date)
+		}
+		all := nightAt(s)
+		for name, want := range map[string]map[string]bool{"over-stock": over, "expiry": old} {
+			got := map[string]bool{}
+			for _, f := range ofRule(name, all) {
+				got[string(f.Ref.ID)] = true
+			}
+			for id, w := range want {
+				require.Equal(rt, w, got[id], "%s %s", name, id)
+			}
+		}
+	})
+}
