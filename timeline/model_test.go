@@ -169,6 +169,17 @@ func TestEditBesideLostReference(t *testing.T) {
 	require.Equal(t, "hello", next.Song("ember").Cue("q9").Note)
 }
 
+// A date is a day of the calendar, leap years included.
+func TestDates(t *testing.T) {
+	f := KindOf("night").Field("date")
+	for _, s := range []string{"", "2031-05-09", "2032-02-29", "2000-02-29", "2031-12-31"} {
+		require.NoError(t, f.Set(KindOf("night").New("n"), Value{Text: s}), s)
+	}
+	for _, s := range []string{"2031-02-29", "2100-02-29", "2031-02-31", "2031-04-31", "+031-05-09", "2031-+5-09", "2031-13-01", "2031-5-9", "9 May 2031", "2031-05-09 ", "2031-00-10"} {
+		require.ErrorContains(t, f.Set(KindOf("night").New("n"), Value{Text: s}), "day of the calendar", s)
+	}
+}
+
 func TestHistory(t *testing.T) {
 	a := small(t)
 	b, err := a.Edit(set("show", "", "show1", "title", "B"))

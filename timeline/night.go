@@ -233,11 +233,29 @@ func parseDate(s string) (string, error) {
 	if s == "" {
 		return s, nil
 	}
-	var y, m, d int
-	if n, err := fmt.Sscanf(s, "%4d-%2d-%2d", &y, &m, &d); n != 3 || err != nil || len(s) != 10 || m < 1 || m > 12 || d < 1 || d > 31 {
-		return "", fmt.Errorf("must be a date such as 2031-05-09")
+	year, okY := parseCount(s[:min(4, len(s))], 9999)
+	if len(s) == len("2031-05-09") && s[4] == '-' && s[7] == '-' && okY {
+		month, okM := parseCount(s[5:7], 12)
+		day, okD := parseCount(s[8:], 31)
+		if okM && okD && month >= 1 && day >= 1 && day <= daysOf(year, month) {
+			return s, nil
+		}
 	}
-	return s, nil
+	return "", fmt.Errorf("must be a day of the calendar such as 2031-05-09")
+}
+
+// daysOf is the length of a month of the Gregorian calendar, month from 1.
+func daysOf(year, month int64) int64 {
+	switch month {
+	case 4, 6, 9, 11:
+		return 30
+	case 2:
+		if year%4 == 0 && year%100 != 0 || year%400 == 0 {
+			return 29
+		}
+		return 28
+	}
+	return 31
 }
 
 func init() {
