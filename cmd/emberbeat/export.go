@@ -22,19 +22,7 @@ func exportCommand(t *talk) *cobra.Command {
 		Short: "write a sheet, a timecode stripe, ticks or a MIDI file",
 		Long: `Write a sheet for others to read.
 
-  cue-list   every command in the order it is played, with the timecode of the
-             command, what rounding to the frame adds, and the hit
-  running-sheet
-             for the caller: each song's audio file, length and short hash, the
-             timecode of bar 1, sections with their hits and arms, what stands
-             open, and where to go on after a hold
-  load-plan  what stands on every output and at every position, when it is first
-             used, NEC by hazard division, spare outputs, and for igniters the
-             ohms to expect with a box for those measured
-  patch-sheet
-             each universe's blocks and slots with their value windows, by
-             universe.slot and by running number, and the banks' addresses
-  ltc        linear timecode as a WAV file: of a song with --song, else of the
+` + sheetHelp() + `  ltc        linear timecode as a WAV file: of a song with --song, else of the
              whole running order with silence between songs; timecode alone
   ticks      a WAV file for rehearsal with a click on every hit; it starts with
              the audio of the song, or of the first one
@@ -64,13 +52,13 @@ and their music keeps its times.`,
 			if write := soundSheets[args[1]]; write != nil {
 				return t.exportSound(args[0], soundExport{args[1], format, rate, out, &pick, &sound}, write)
 			}
-			if of := sheets[args[1]]; of != nil {
+			if of, ok := sheet.OfferNamed(args[1]); ok {
 				return t.exportSheet(args[0], sheetExport{args[1], format, rate, out, &pick, &page}, of)
 			}
 			return usage(fmt.Errorf("%q is no sheet; there are %s", args[1], strings.Join(exportWords(), ", ")))
 		},
 	}
-	c.Flags().StringVar(&format, "format", "", "of a sheet: "+strings.Join(sheetFormats, ", ")+" (default csv)")
+	c.Flags().StringVar(&format, "format", "", "of a sheet: "+strings.Join(sheet.Formats(), ", ")+" (default csv)")
 	c.Flags().StringVar(&rate, "rate", "", "timecode rate: "+rateNames()+" (default: the show's)")
 	pick.nightFlag(c)
 	pick.songFlag(c)
@@ -78,7 +66,7 @@ and their music keeps its times.`,
 	outFlag(c, &out)
 	sound.flags(c)
 	page.flags(c)
-	flagWords(c, "format", sheetFormats...)
+	flagWords(c, "format", sheet.Formats()...)
 	flagWords(c, "rate", rateWords()...)
 	return c
 }

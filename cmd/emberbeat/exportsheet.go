@@ -11,7 +11,6 @@ import (
 
 	"emberbeat/render/paper"
 	"emberbeat/shows/sheet"
-	"emberbeat/timeline"
 )
 
 // pageFlags say how a sheet is printed.
@@ -34,21 +33,39 @@ func paperWords() []string {
 	return words
 }
 
-// sheetMaker makes a sheet of what a filter shows of a plan.
-type sheetMaker func(*timeline.Plan, sheet.Filter) (sheet.Printed, error)
-
-// sheets are those that can be printed.
-var sheets = map[string]sheetMaker{
-	"cue-list":      func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewCueList(p, f) },
-	"patch-sheet":   func(p *timeline.Plan, _ sheet.Filter) (sheet.Printed, error) { return sheet.NewPatchSheet(p), nil },
-	"running-sheet": func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewRunningSheet(p, f) },
-	"load-plan":     func(p *timeline.Plan, f sheet.Filter) (sheet.Printed, error) { return sheet.NewLoadPlan(p, f) },
+// sheetWords lists the sheets that can be printed.
+func sheetWords() []string {
+	var words []string
+	for _, o := range sheet.Offers() {
+		words = append(words, o.Name)
+	}
+	return words
 }
 
-// sheetWords lists them for people.
-func sheetWords() []string { return []string{"cue-list", "running-sheet", "load-plan", "patch-sheet"} }
+// sheetHelp says of each sheet what stands on it, for lines of 80 characters.
+func sheetHelp() string {
+	var b strings.Builder
+	for _, o := range sheet.Offers() {
+		fmt.Fprintf(&b, "  %s\n", o.Name)
+		for _, line := range wrapped(o.Help, 78-13) {
+			fmt.Fprintf(&b, "             %s\n", line)
+		}
+	}
+	return b.String()
+}
 
-var sheetFormats = []string{"csv", "json", "pdf", "png"}
+// wrapped breaks a text between words into lines of at most so many characters.
+func wrapped(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len([]rune(line))+1+len([]rune(word)) > width {
+			lines, line = append(lines, line), ""
+		}
+		line = strings.TrimSpace(line + " " + word)
+	}
+	return append(lines, line)
+}
 
 // sheetExport is what the export verb is asked to write for people to read.
 type sheetExport struct {
@@ -57,7 +74,7 @@ type sheetExport struct {
 	page                    *pageFlags
 }
 
-func (t *talk) exportSheet(dir string, e sheetExport, of sheetMaker) error {
+func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Offer) error {
 	switch {
 	case e.format == "" && t.json:
 		e.format = "json"
@@ -76,7 +93,7 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheetMaker) error {
 	if err != nil {
 		return err
 	}
-	made, err := of(p, f)
+	made, err := of.Make(p, f)
 	if err != nil {
 		return err
 	}
@@ -88,8 +105,8 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 	switch {
 	case err != nil:
 		return size, err
-	case !slices.Contains(sheetFormats, e.format):
-		return size, fmt.Errorf("%s has no format %q; write %s", e.kind, e.format, strings.Join(sheetFormats, ", "))
+	case !slices.Contains(sheet.Formats(), e.format):
+		return size, fmt.Errorf("%s has no format %q; write %s", e.kind, e.format, strings.Join(sheet.Formats(), ", "))
 	case asJSON && e.format != "json":
 		return size, fmt.Errorf("--json and --format %s ask for two formats; leave one out", e.format)
 	case e.page.page < 1:
@@ -101,13 +118,11 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 }
 
 func (e *sheetExport) writer(made sheet.Printed, size paper.Size) func(io.Writer) error {
-	switch e.format {
-	case "json":
-		return made.WriteJSON
-	case "pdf":
-		return func(w io.Writer) error { return sheet.WritePDF(w, made, size) }
-	case "png":
-		return func(w io.Writer) error { return usage(sheet.WritePage(w, made, size, e.page.page)) }
+	return func(w io.Writer) error {
+		err := sheet.Write(w, made, e.format, size, e.page.page)
+		if e.format == "png" {
+			return usage(err) // the page that was asked for may not be there
+		}
+		return err
 	}
-	return made.WriteCSV
 }

@@ -1,0 +1,79 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/timeline"
+)
+
+// Offer is one sheet that can be printed: what stands in the export verb, in
+// the window's export and in a folder with all sheets of a night.
+type Offer struct {
+	Name   string // "cue-list": the word in commands and file names
+	Title  string // "Cue list"
+	Help   string // what stands on it, a sentence without its full stop
+	BySong bool   // a Filter's song and bars choose what it shows; else it shows all
+	Night  bool   // it is about one night and cannot be made without
+
+	of func(*timeline.Plan, Filter) (Printed, error)
+}
+
+var offers = []Offer{
+	{Name: "cue-list", Title: "Cue list", BySong: true,
+		Help: "every command in the order it is played, with the timecode of the command, what rounding to the frame adds, and the hit",
+		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewCueList(p, f) }},
+	{Name: "running-sheet", Title: "Running sheet", BySong: true,
+		Help: "for the caller: each song's audio file, length and short hash, the timecode of bar 1, sections with their hits and arms, what stands open, and where to go on after a hold",
+		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewRunningSheet(p, f) }},
+	{Name: "load-plan", Title: "Load plan", BySong: true,
+		Help: "what stands on every output and at every position, when it is first used, NEC by hazard division, spare outputs, and for igniters the ohms to expect with a box for those measured",
+		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewLoadPlan(p, f) }},
+	{Name: "patch-sheet", Title: "Patch sheet",
+		Help: "each universe's blocks and slots with their value windows, by universe.slot and by running number, and the banks' addresses",
+		of:   func(p *timeline.Plan, _ Filter) (Printed, error) { return NewPatchSheet(p), nil }},
+}
+
+// Offers lists the sheets that can be printed, in the order of a show's paper.
+func Offers() []Offer { return slices.Clone(offers) }
+
+// OfferNamed finds a sheet by its name.
+func OfferNamed(name string) (Offer, bool) {
+	i := slices.IndexFunc(offers, func(o Offer) bool { return o.Name == name })
+	if i < 0 {
+		return Offer{}, false
+	}
+	return offers[i], true
+}
+
+// Make makes the sheet of what a filter shows of a plan. A filter that the plan
+// cannot satisfy is an error, and so is a plan without a night where the sheet
+// is about one.
+func (o Offer) Make(p *timeline.Plan, f Filter) (Printed, error) {
+	if o.Night && p.Night == nil {
+		return nil, fmt.Errorf("%s is about one night, and none is chosen", o.Name)
+	}
+	return o.of(p, f)
+}
+
+// Formats lists what a sheet can be written as.
+func Formats() []string { return []string{"csv", "json", "pdf", "png"} }
+
+// Write writes a sheet in one of the Formats: pdf on a paper, of png one page
+// of it, counted from 1; csv and json use neither.
+func Write(w io.Writer, made Printed, format string, size paper.Size, page int) error {
+	switch format {
+	case "csv":
+		return made.WriteCSV(w)
+	case "json":
+		return made.WriteJSON(w)
+	case "pdf":
+		return WritePDF(w, made, size)
+	case "png":
+		return WritePage(w, made, size, page)
+	}
+	return fmt.Errorf("format %q is not one of: %s", format, strings.Join(Formats(), ", "))
+}
