@@ -13,6 +13,7 @@ const (
 	columnLeast = 24
 	boxWidth    = 76
 	boxHeight   = 20
+	tallBox     = 34
 	rowPadding  = 3
 )
 

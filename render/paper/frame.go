@@ -38,7 +38,7 @@ func (l *layout) factRowHeight(cells [][]string) int {
 
 func (l *layout) headHeight() int {
 	rows, _ := l.factGrid()
-	h := l.px(34)
+	h := l.px(34) + l.stampHeight()
 	for _, r := range rows {
 		h += l.factRowHeight(r)
 	}
@@ -53,8 +53,26 @@ func (l *layout) frame(s *render.Scene, page int) {
 	room := l.area.Dx() - l.strong.Measure(number) - l.px(2*columnGap)
 	s.Text(image.Pt(x, y), render.TypeTitle, render.InkText, atMost(wrap(l.title, l.sheet.Title, room), 1, l.title, room)[0])
 	s.Rect(image.Rect(x, y+l.px(26), l.area.Max.X, y+l.px(28)), render.InkText)
-	l.facts(s, y+l.px(34))
+	l.stamp(s, y+l.px(28))
+	l.facts(s, y+l.px(34)+l.stampHeight())
 	l.foot(s)
+}
+
+func (l *layout) stampHeight() int {
+	if l.sheet.Stamp == "" {
+		return 0
+	}
+	return l.px(24)
+}
+
+// stamp draws the bar that says what the sheet is not.
+func (l *layout) stamp(s *render.Scene, y int) {
+	if l.sheet.Stamp == "" {
+		return
+	}
+	bar := image.Rect(l.area.Min.X, y, l.area.Max.X, y+l.stampHeight())
+	s.Rect(bar, render.InkText)
+	s.TextCut(bar.Inset(l.px(4)), render.TypeStrong, render.InkLane, l.sheet.Stamp)
 }
 
 func (l *layout) facts(s *render.Scene, y int) {

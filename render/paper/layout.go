@@ -73,29 +73,55 @@ func (l *layout) flow() {
 	}
 }
 
-// part puts a heading with notes and table. A heading stays with what follows
-// it, and is said again where the table goes on on another page.
+// part puts a heading with all that stands below it. A heading stays with what
+// follows it, and is said again where the table goes on on another page.
 func (l *layout) part(p *Part) {
-	opening := l.opening(p)
+	opening, form := l.opening(p), append(l.figures(p), l.entries(p)...)
 	head := l.tableHead(p)
 	rows := l.rows(p, l.body.Dy()-height(l.again(p))-head.height)
-	needed := height(opening) + head.height
+	if needed := height(opening) + l.follows(p, form, head, rows); l.y > l.body.Min.Y && (p.NewPage || needed > l.left()) {
+		l.newPage()
+	}
+	for _, b := range append(opening, form...) {
+		if b.height > l.left() {
+			l.newPage()
+		}
+		l.put(b)
+	}
+	l.art(p)
+	l.table(p, head, rows)
+}
+
+// follows is the height of what a heading must not be parted from.
+func (l *layout) follows(p *Part, form []block, head block, rows []block) int {
+	switch {
+	case len(form) > 0:
+		return form[0].height
+	case p.Art != nil:
+		return min(l.px(p.Art.Least), l.body.Dy()/2)
+	}
+	needed := head.height
 	if len(rows) > 0 {
 		needed += rows[0].height
 	}
 	if len(rows) > 1 && rows[1].last {
 		needed += rows[1].height
 	}
-	if needed > l.left() && l.y > l.body.Min.Y {
+	return needed
+}
+
+// art puts the drawing of a part into what is left of the page.
+func (l *layout) art(p *Part) {
+	if p.Art == nil {
+		return
+	}
+	if l.px(p.Art.Least) > l.left() {
 		l.newPage()
 	}
-	for _, b := range opening {
-		if b.height > l.left() {
-			l.newPage()
-		}
-		l.put(b)
-	}
-	l.table(p, head, rows)
+	high := l.left()
+	l.put(block{height: high, draw: func(s *render.Scene, top int) {
+		p.Art.Draw(s, image.Rect(l.body.Min.X, top, l.body.Max.X, top+high))
+	}})
 }
 
 // table puts the rows of a part.

@@ -60,7 +60,7 @@ func (l *layout) row(p *Part, r Row, lines [][]string, n int) block {
 	height := n*l.line() + l.px(2*rowPadding)
 	for _, c := range p.Columns {
 		if c.Box && !r.Strong {
-			height = max(height, l.px(boxHeight+2*rowPadding))
+			height = max(height, l.px(boxOf(p)+2*rowPadding))
 		}
 	}
 	return block{height: height, last: r.Strong, draw: func(s *render.Scene, top int) {
@@ -97,9 +97,17 @@ func (l *layout) boxes(s *render.Scene, p *Part, r Row, top, height int) {
 	x := l.body.Min.X
 	for i, c := range p.Columns {
 		if c.Box && !r.Strong && r.Cells[i] == "" {
-			y := top + (height-l.px(boxHeight))/2
-			s.Frame(image.Rect(x, y, x+widths[i], y+l.px(boxHeight)), l.px(1), render.InkEdge)
+			y := top + (height-l.px(boxOf(p)))/2
+			s.Frame(image.Rect(x, y, x+widths[i], y+l.px(boxOf(p))), l.px(1), render.InkEdge)
 		}
 		x += widths[i] + l.px(columnGap)
 	}
+}
+
+// boxOf is the height of a part's boxes in logical pixels.
+func boxOf(p *Part) int {
+	if p.Tall {
+		return tallBox
+	}
+	return boxHeight
 }

@@ -1,6 +1,10 @@
 package paper
 
-import "emberbeat/render"
+import (
+	"image"
+
+	"emberbeat/render"
+)
 
 // Sheet is what stands on printed pages, before it is laid out on a paper: a
 // title block and a foot that every page carries, and parts one below the other.
@@ -9,19 +13,33 @@ type Sheet struct {
 	Facts []Fact // of the title block
 	Parts []Part
 	Foot  string // cautions
+	Stamp string // what no page may be without seeing: a bar below the title; "" = none
 	Wide  bool   // on the paper's long side
 }
 
 // Fact is one entry of a title block.
 type Fact struct{ Label, Text string }
 
-// Part is a heading with notes and a table below. Parts whose columns have the
-// same names have them equally wide. Every row has a cell for each column.
+// Part is a heading with what stands below it, in the order of the fields, a
+// table last. Parts whose columns have the same names have them equally wide.
+// Every row has a cell for each column.
 type Part struct {
 	Heading string
+	NewPage bool // it starts a page
 	Notes   []string
+	Figures []Fact // few numbers, set large to be found at a glance
+	Entries []Fact // of a form; one without a text is a line to write on
+	Art     *Art
 	Columns []Column
 	Rows    []Row
+	Tall    bool // its boxes are high enough to sign in
+}
+
+// Art is a drawing that takes what is left of its page, at least so many logical
+// pixels. It draws inside the area, and the same each time.
+type Art struct {
+	Least int
+	Draw  func(s *render.Scene, area image.Rectangle)
 }
 
 // Column is a column of a table.
