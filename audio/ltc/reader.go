@@ -140,7 +140,8 @@ func (r *Reader) adjoins(a, b Frame) bool {
 }
 
 // follows reports whether b's label comes next after a's in the direction of
-// play. The change from one second to the next tells the frames in a second.
+// play. Where the number of frames in a second, taken from the speed, does not
+// fit, another one may: a stripe can be played at any speed.
 func (r *Reader) follows(a, b Frame) bool {
 	if a.Reverse() != b.Reverse() {
 		return false
@@ -153,7 +154,7 @@ func (r *Reader) follows(a, b Frame) bool {
 		return true
 	}
 	for _, n := range []int{24, 25, 30} {
-		if int(from.F) == n-1 && r.after(from, n, b.Word.Drop()) == to {
+		if r.after(from, n, b.Word.Drop()) == to {
 			r.nominal = n
 			return true
 		}
