@@ -99,13 +99,8 @@ func checkRoof(r *setRun) {
 	for _, list := range r.merged {
 		for i := range list {
 			use := &list[i]
-			z := 0.0
-			if use.unit.Position != nil {
-				z = use.unit.Position.Z
-			}
-			top := z + use.article.Height*(1+v.Tolerance)
-			if use.article.Height > 0 && above(top+v.Margin, v.Trim) {
-				r.tooHigh(use, v, z, top)
+			if top, needs := Reach(v, use.unit, use.article); use.article.Height > 0 && above(needs, v.Trim) {
+				r.tooHigh(use, v, top)
 			}
 		}
 	}
@@ -115,7 +110,11 @@ func checkRoof(r *setRun) {
 // decimal fractions compare as they would on paper.
 func above(a, b float64) bool { return a-b > 0.00005 }
 
-func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, z, top float64) {
+func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, top float64) {
+	z := 0.0
+	if use.unit.Position != nil {
+		z = use.unit.Position.Z
+	}
 	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("venue", v.ID))
 	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Placed.Name, use.article.Name, metres(top), metres(v.Margin), metres(v.Trim))

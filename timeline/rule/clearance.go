@@ -1,0 +1,135 @@
+package rule
+
+import (
+	"math"
+	"slices"
+
+	"emberbeat/timeline"
+)
+
+// Clearance is how far one unit stands from the people nearest to it where it
+// plays an article, beside what is asked for: a line of a permit's table.
+type Clearance struct {
+	Unit     *timeline.Unit
+	Article  *timeline.Article
+	To       timeline.DistanceTo // ToAudience or ToPerformers
+	Nearest  string              // the line or mark nearest to it; "" where the venue gives none that counts
+	Measured bool                // the unit has a position and there is a Nearest
+	Planned  float64             // m on the plan, of what is measured
+	Required float64             // m; 0 = nothing gives a distance
+	Asked    []Asked             // all that asks for one, what governs first
+}
+
+// Asked is a distance that something asks for.
+type Asked struct {
+	Metres float64
+	By     string // "label distance", "rule set \"…\" FC 3309.12", "permit", "officer"
+	Ground Ground
+}
+
+// Short reports whether the unit stands nearer than is asked for, as the rules
+// separation and performers find it.
+func (c *Clearance) Short() bool { return c.Measured && above(c.Required, c.Planned) }
+
+// Clearances lists, for every unit and article that a plan plays, the distance
+// to the nearest audience line and to the nearest performer's mark while that
+// counts. By unit, then as articles are first played; audience before
+// performers.
+func Clearances(p *timeline.Plan) []Clearance {
+	r := &setRun{env: newEnv(p), plan: p}
+	var list []Clearance
+	for _, use := range playedOn(p) {
+		list = append(list, r.clearance(use, timeline.ToAudience), r.clearance(use, timeline.ToPerformers))
+	}
+	return list
+}
+
+// playedOn lists which articles are played on each unit, each with its first
+// command.
+func playedOn(p *timeline.Plan) []setUse {
+	byUnit := make([][]setUse, len(p.Units.All))
+	for i := range p.Songs {
+		for k := range p.Songs[i].Commands {
+			c := &p.Songs[i].Commands[k]
+			u := &byUnit[c.Unit.Index]
+			if !slices.ContainsFunc(*u, func(x setUse) bool { return x.article == c.Article }) {
+				*u = append(*u, setUse{unit: c.Unit, article: c.Article, song: i, first: int32(k)})
+			}
+		}
+	}
+	var all []setUse
+	for _, u := range p.Units.All {
+		all = append(all, byUnit[u.Index]...)
+	}
+	return all
+}
+
+func (r *setRun) clearance(use setUse, to timeline.DistanceTo) Clearance {
+	c := Clearance{Unit: use.unit, Article: use.article, To: to}
+	rule := &separationRule
+	if to == timeline.ToPerformers {
+		rule = &performersRule
+	}
+	for _, a := range r.askedOf(use.article, to) {
+		c.Asked = append(c.Asked, Asked{a.metres, a.by, a.ground})
+	}
+	if len(c.Asked) > 0 {
+		r.knobs = &r.env.knobs[indexOf(rule.Name)]
+		c.Required = c.Asked[0].Metres + r.tune(use.song, use.unit, use.article).numbers[separationExtra].plain
+	}
+	if r.plan.Venue != nil && use.unit.Position != nil {
+		c.measure(r.plan, pointOf(use.unit.Position))
+	}
+	return c
+}
+
+// measure finds the nearest line or mark.
+func (c *Clearance) measure(p *timeline.Plan, at timeline.Point) {
+	nearer := func(name string, away float64) {
+		if !c.Measured || away < c.Planned {
+			c.Nearest, c.Planned, c.Measured = name, away, true
+		}
+	}
+	if c.To == timeline.ToAudience {
+		for _, l := range p.Venue.Audience {
+			nearer(lineName(l.Name, "audience line"), fromSegment(at, l.From, l.To))
+		}
+		return
+	}
+	for _, m := range p.Venue.Performers {
+		if c.meets(p, m) {
+			nearer(lineName(m.Name, "performer's mark"), max(0, math.Hypot(at.X-m.At.X, at.Y-m.At.Y)-m.Radius))
+		}
+	}
+}
+
+// meets reports whether a mark counts while the article is played on the unit.
+func (c *Clearance) meets(p *timeline.Plan, m timeline.PlanMark) bool {
+	if m.Song == "" {
+		return true
+	}
+	for i := range p.Songs {
+		ps := &p.Songs[i]
+		for k := range ps.Commands {
+			cmd := &ps.Commands[k]
+			if ps.Song.ID != m.Song || cmd.Unit != c.Unit || cmd.Article != c.Article {
+				continue
+			}
+			if from, to := zoneTime(cmd); m.During(m.Song, from, to) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Reach gives how high above the stage floor an article reaches at a unit, in
+// metres with the venue's tolerance, and the least trim height that allows it.
+func Reach(v *timeline.Venue, u *timeline.Unit, a *timeline.Article) (top, needs float64) {
+	z := 0.0
+	if u.Position != nil {
+		z = u.Position.Z
+	}
+	top = z + a.Height*(1+v.Tolerance)
+	return top, top + v.Margin
+}
