@@ -1,9 +1,7 @@
 package shows
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 
 	"emberbeat/timeline"
@@ -19,14 +17,8 @@ func (e *NotEmptyError) Error() string {
 // Create makes the folder of a new show. The folder may exist if it is empty
 // (*NotEmptyError); names with a leading dot do not count.
 func Create(dir string, show *timeline.Show) error {
-	found, err := os.ReadDir(dir)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return &FileError{File: dir, Doing: "used for a show", Err: err}
-	}
-	for _, e := range found {
-		if !hidden(e.Name()) {
-			return &NotEmptyError{dir, e.Name()}
-		}
+	if err := vacant(dir); err != nil {
+		return err
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return &FileError{File: dir, Doing: "made", Err: err}

@@ -86,6 +86,9 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "import tour song.mid") {
 		require.Zero(t, runIn(t, "export", "tour", "midi", "--song", "1", "--out", "song.mid"))
 	}
+	if strings.Contains(line, "unpack tour.zip") {
+		require.Zero(t, runIn(t, "pack", "tour", "--out", "tour.zip"))
+	}
 	if strings.Contains(line, "timecode read ltc.wav") {
 		require.Zero(t, runIn(t, "export", "tour", "ltc", "--song", "1", "--out", "ltc.wav"))
 	}

@@ -1,0 +1,210 @@
+package shows
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Packed says what went into the archive of a show.
+type Packed struct {
+	Files []string // as named in the archive, sorted
+	Bytes int64    // of all of them, unpacked
+	// Missing names recordings that songs refer to and that are not in the
+	// show's folder; the songs keep what they say about them.
+	Missing []string
+}
+
+// PackOptions says what of a show to pack.
+type PackOptions struct {
+	WithoutAudio bool
+}
+
+// Pack writes the show in a folder as a ZIP archive: its files, the notes
+// beside them and the recordings its songs refer to. The same folder always
+// gives the same bytes: no times, owners or modes of files go in. Errors are
+// those of Load, *FileError for a recording that cannot be read, and that of
+// the context when it ends the work.
+func Pack(ctx context.Context, dir string, w io.Writer, o PackOptions) (*Packed, error) {
+	l, err := Load(dir)
+	if err != nil {
+		return nil, err
+	}
+	p := &packer{ctx: ctx, dir: dir, zip: zip.NewWriter(w), packed: &Packed{}}
+	names, err := p.names(l, o)
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		if err := p.add(name); err != nil {
+			return nil, err
+		}
+	}
+	return p.packed, p.zip.Close()
+}
+
+type packer struct {
+	ctx    context.Context
+	dir    string
+	zip    *zip.Writer
+	packed *Packed
+	view   Storage // the files of one save
+}
+
+// names lists what goes in, sorted, and notes the recordings that are missing.
+func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
+	if p.view, err = settled(OS(p.dir)); err != nil {
+		return nil, err
+	}
+	for name := range l.Prints {
+		names = append(names, name)
+	}
+	top, err := p.view.List("")
+	if err != nil {
+		return nil, &FileError{File: p.dir, Doing: "read", Err: err}
+	}
+	for _, e := range top {
+		if !e.Dir && isNote(e.Name) {
+			names = append(names, e.Name)
+		}
+	}
+	for _, song := range l.Show.Songs {
+		name := song.Audio.Path
+		switch {
+		case name == "" || slices.Contains(names, name) || slices.Contains(p.packed.Missing, name):
+		case !p.has(name):
+			p.packed.Missing = append(p.packed.Missing, name)
+		case !o.WithoutAudio:
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	slices.Sort(p.packed.Missing)
+	return names, nil
+}
+
+// has reports whether a recording lies in the show's folder under a name that
+// can travel.
+func (p *packer) has(name string) bool {
+	if badName(name) != "" || !isSound(name) {
+		return false
+	}
+	info, err := os.Stat(filepath.Join(p.dir, filepath.FromSlash(name)))
+	return err == nil && info.Mode().IsRegular()
+}
+
+// add writes one file. Recordings are stored as they are: packing them again
+// costs time and saves little.
+func (p *packer) add(name string) error {
+	head := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: firstDay}
+	var from io.Reader
+	if isSound(name) {
+		head.Method = zip.Store
+		f, err := os.Open(filepath.Join(p.dir, filepath.FromSlash(name)))
+		if err != nil {
+			return &FileError{File: name, Doing: "read", Err: err}
+		}
+		defer f.Close()
+		from = f
+	} else {
+		b, err := p.view.ReadFile(name)
+		if err != nil {
+			return &FileError{File: name, Doing: "read", Err: err}
+		}
+		from = bytes.NewReader(b)
+	}
+	to, err := p.zip.CreateHeader(head)
+	if err != nil {
+		return err
+	}
+	n, err := io.Copy(to, untilDone{p.ctx, from})
+	p.packed.Files = append(p.packed.Files, name)
+	p.packed.Bytes += n
+	return err
+}
+
+// firstDay stands for the time of every file: the first that the format knows.
+var firstDay = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// isNote reports whether a file at the top of a show folder is text for people.
+func isNote(name string) bool {
+	return !hidden(name) && !strings.Contains(name, "/") && slices.Contains([]string{".md", ".txt"}, strings.ToLower(path.Ext(name)))
+}
+
+// isSound reports whether a name is one of a recording.
+func isSound(name string) bool {
+	return slices.Contains([]string{".wav", ".flac", ".mp3", ".ogg"}, strings.ToLower(path.Ext(name)))
+}
+
+// isShowFile reports whether a name is one that a show's own files have.
+func isShowFile(name string) bool {
+	parts := strings.Split(name, "/")
+	switch {
+	case len(parts) == 1:
+		return slices.Contains([]string{showFile, stockFile, rigFile, rulesFile}, name)
+	case len(parts) == 2 && (parts[0] == venuesDir || parts[0] == nightsDir):
+		return path.Ext(name) == ".toml"
+	case len(parts) == 3 && parts[0] == songsDir:
+		return parts[2] == songFile || parts[2] == cuesFile
+	}
+	return false
+}
+
+// badName says what is wrong with a name in an archive, or "". A name is good
+// if it stays in the folder it is unpacked to on every system, whatever that
+// system makes of letters, dots and devices.
+func badName(name string) string {
+	switch {
+	case !fs.ValidPath(name) || name == ".":
+		return "is no path inside the folder"
+	case len(name) > 240:
+		return fmt.Sprintf("has %d bytes; up to 240 fit everywhere", len(name))
+	}
+	for _, r := range name {
+		if r < ' ' || r == 0x7f || strings.ContainsRune(`\:*?"<>|`, r) {
+			return fmt.Sprintf("holds %q, which no file name may have everywhere", r)
+		}
+	}
+	for _, part := range strings.Split(name, "/") {
+		if last := part[len(part)-1]; last == '.' || last == ' ' {
+			return "ends a name in a dot or a space"
+		}
+		stem, _, _ := strings.Cut(strings.ToLower(part), ".")
+		if slices.Contains(deviceNames, strings.TrimRight(stem, " ")) {
+			return fmt.Sprintf("holds %q, which is a device on some systems", part)
+		}
+	}
+	return ""
+}
+
+// deviceNames are names that Windows takes for devices, with any ending.
+// Source: Microsoft, "Naming Files, Paths, and Namespaces" (from memory).
+var deviceNames = []string{"con", "prn", "aux", "nul", "conin$", "conout$",
+	"com0", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8", "com9", "com¹", "com²", "com³",
+	"lpt0", "lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9", "lpt¹", "lpt²", "lpt³"}
+
+// errTooMuch ends the reading of a file that holds more than it said.
+var errTooMuch = errors.New("holds more than it says")
+
+// untilDone reads until a context ends the work.
+type untilDone struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (u untilDone) Read(b []byte) (int, error) {
+	if err := u.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return u.r.Read(b)
+}
