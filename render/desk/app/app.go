@@ -46,6 +46,7 @@ type App struct {
 	note    note
 	jobs    []*job
 	panel   panels
+	book    book
 	fields  map[string]string // errors at fields of the inspector
 
 	song       render.SongDrawer
@@ -184,7 +185,7 @@ func (a *App) Frame(in widget.Input, size image.Point, device render.Scale) Fram
 	}
 	a.again = false
 	f := Frame{Panels: a.scenes.panels, Moving: a.scenes.moving, Theme: a.Theme(), Below: a.ui.Modal(), Serial: a.scenes.serial}
-	if a.work != nil && a.work.data != nil {
+	if a.work != nil && a.work.data != nil && a.book.at == "" {
 		f.Song = a.scenes.song
 	}
 	return f

@@ -20,13 +20,14 @@ type command struct {
 }
 
 // groups are the menus, in order.
-var groups = []string{"Show", "Edit", "Cue", "Play", "Go", "View", "Help"}
+var groups = []string{"Show", "Edit", "Cue", "Play", "Go", "Book", "View", "Help"}
 
 // table holds all commands in the order of menus. It is filled once, before anything runs.
 var table []command
 
 func init() {
-	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands, viewCommands, helpCommands)
+	fillPages()
+	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands, bookCommands, rowCommands, viewCommands, helpCommands)
 }
 
 func join(lists ...func() []command) []command {
@@ -49,6 +50,9 @@ func byID(id string) *command {
 
 // why says why a command cannot be used now; "" means that it can.
 func (a *App) why(c *command) string {
+	if own, ok := a.actOf(c); ok {
+		return own.off(a)
+	}
 	if c.off == nil {
 		return ""
 	}
@@ -64,7 +68,11 @@ func (a *App) use(c *command) {
 		return
 	}
 	a.lastOne = c.id
-	c.run(a)
+	if own, ok := a.actOf(c); ok {
+		own.run(a)
+	} else {
+		c.run(a)
+	}
 	a.again = true
 }
 

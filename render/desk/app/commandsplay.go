@@ -66,6 +66,6 @@ func viewCommands() []command {
 		{id: "full-screen", name: "Full screen", help: "fills the screen, or gives it back", group: "View", keys: []string{"F11"}, run: (*App).toggleFull},
 		{id: "panel-on", name: "Next panel", help: "moves the focus to the next panel", group: "View", keys: []string{"F6"}, run: (*App).panelTaken},
 		{id: "panel-back", name: "Previous panel", help: "moves the focus to the panel before", group: "View", keys: []string{"Shift+F6"}, run: (*App).panelTaken},
-		{id: "timeline", name: "Back to the timeline", help: "leaves panel, field or selection for the timeline", group: "View", keys: []string{"Esc"}, off: needShow, run: func(a *App) { a.ui.Blur() }},
+		{id: "timeline", name: "Back to the timeline", help: "leaves page, panel, field or selection for the timeline", group: "View", keys: []string{"Esc"}, off: needShow, run: (*App).toTimeline},
 	}
 }

@@ -118,7 +118,16 @@ func (d *textDialog) draw(a *App) bool {
 }
 
 func (a *App) askGo() {
-	a.dialog = &textDialog{title: "Go to", verb: "Go", hint: "41.2   1:42.5   03:01:22:10   +2 bars   a name", take: a.goTo}
+	a.dialog = &textDialog{title: "Go to", verb: "Go", hint: "41.2   1:42.5   03:01:22:10   +2 bars   a name", take: a.jump}
+}
+
+// jump goes to a place and brings the timeline into view.
+func (a *App) jump(text string) error {
+	err := a.goTo(text)
+	if err == nil {
+		a.turn("")
+	}
+	return err
 }
 
 // paletteDialog finds commands.
@@ -221,6 +230,9 @@ func (a *App) findNext() {
 // goRef shows a record wherever it stands.
 func (a *App) goRef(r timeline.Ref) {
 	w := a.work
+	if r.Song != "" || r.Kind == "song" {
+		a.turn("")
+	}
 	if r.Kind == "song" {
 		a.goSong(r.ID)
 	}

@@ -32,7 +32,7 @@ func (a *App) Open(dir string) error {
 	}
 	a.leave()
 	a.work = newWork(s)
-	a.panel = panels{}
+	a.panel, a.book = panels{}, book{}
 	a.prefs.opened(dir)
 	a.refreshShow()
 	a.say("opened %s songs=%d ms=%d", s.Show().Head.Title, len(s.Show().Songs), time.Since(begun).Milliseconds())
@@ -59,6 +59,7 @@ func (a *App) leave() {
 	if err := a.work.close(); err != nil {
 		a.fail(err)
 	}
+	a.book = book{}
 	a.work = nil
 }
 

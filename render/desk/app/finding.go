@@ -28,6 +28,9 @@ func (a *App) goFinding(i int) {
 	if f.Song != "" && w.shown.Song(f.Song) != nil {
 		a.goSong(f.Song)
 	}
+	if f.Ref.Kind == "cue" || f.HasTime {
+		a.turn("")
+	}
 	v := w.view()
 	if w.data != nil && f.Song == w.song && f.HasTime {
 		a.seek(f.At)
@@ -77,6 +80,9 @@ func (a *App) applyFix() {
 
 // inspect shows a record in the inspector.
 func (a *App) inspect(r timeline.Ref) {
+	if a.book.at != "" {
+		a.showInBook(r)
+	}
 	a.panel.record = r
 	a.panel.records = false
 	a.panel.side = sideInspector

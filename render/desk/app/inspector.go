@@ -43,6 +43,9 @@ func (a *App) sidePanel(r image.Rectangle) {
 // inspected gives the records whose fields are shown: the selected cues, else the record last chosen, else the song.
 func (a *App) inspected() []timeline.Ref {
 	w := a.work
+	if a.book.at != "" {
+		return a.inspectedInBook()
+	}
 	if w.data != nil && len(w.view().selected) > 0 {
 		var refs []timeline.Ref
 		for _, c := range w.selected() {
@@ -80,6 +83,10 @@ const (
 func (a *App) inspector(r image.Rectangle) {
 	u := a.ui
 	refs := a.inspected()
+	if len(refs) == 0 {
+		u.Paragraph(r, render.TypeLabel, render.InkFaint, "Choose a row of the table, or several: their values are shown and changed here.")
+		return
+	}
 	kind := timeline.KindOf(refs[0].Kind)
 	var recs []timeline.Record
 	for _, ref := range refs {

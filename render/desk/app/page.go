@@ -42,7 +42,7 @@ const (
 	sideNarrow    = 276
 	narrowPage    = 1420
 	listHeight    = 168
-	menusWidth    = 340
+	menusWidth    = 396
 	lowPage       = 460 // below, the strip of the whole song is left out
 	slimPage      = 900 // below, the side panel is left out
 	tinyPage      = 620 // below, the setlist too
@@ -62,7 +62,12 @@ func (a *App) showPage() {
 	if width < narrowPage {
 		left, side = setlistNarrow, sideNarrow
 	}
-	if width >= tinyPage {
+	p := a.inBook()
+	switch {
+	case width < tinyPage:
+	case p != nil:
+		a.bookList(k.Left(a.bookWide(width)))
+	default:
 		a.setlist(k.Left(left))
 	}
 	if width >= slimPage && !a.prefs.Side {
@@ -71,7 +76,11 @@ func (a *App) showPage() {
 	if a.panel.list {
 		a.findingList(k.Bottom(listHeight))
 	}
-	a.timelinePanel(k.Rest())
+	if p != nil {
+		a.bookPage(p, k.Rest())
+	} else {
+		a.timelinePanel(k.Rest())
+	}
 	a.statusBar(status)
 	a.progress()
 	a.contextMenu()
@@ -166,6 +175,8 @@ func (a *App) isOn(id string) bool {
 		return false
 	}
 	switch id {
+	case "book":
+		return a.book.at != ""
 	case "loop":
 		return a.work.view().looping
 	case "follow":

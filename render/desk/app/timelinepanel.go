@@ -304,6 +304,10 @@ func (a *App) drawMoving() {
 	if a.work == nil || a.work.data == nil || a.scenes.key.area.Empty() {
 		return
 	}
+	if a.book.at != "" {
+		a.drawStage(a.scenes.moving, a.heard())
+		return
+	}
 	s, w := a.scenes.moving, a.work
 	v := w.view()
 	a.cursors = a.songView(a.scenes.key.area)

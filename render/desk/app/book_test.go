@@ -1,0 +1,99 @@
+package app
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
+)
+
+// Every page has all it needs, opens by its command, draws in the example and in an empty show, and Esc goes back to the timeline.
+func TestEveryPageOpens(t *testing.T) {
+	ids := map[string]bool{}
+	for _, p := range pages {
+		require.False(t, ids[p.id], "two pages %s", p.id)
+		ids[p.id] = true
+		require.NotEmpty(t, p.part, p.id)
+		require.NotEmpty(t, p.help, p.id)
+		require.NotNil(t, byID("book-"+p.id), p.id)
+		for id := range p.acts {
+			require.NotNil(t, byID(id), "%s acts on no command %s", p.id, id)
+		}
+	}
+	empty := newHand(t)
+	require.NoError(t, empty.a.newShow(t.TempDir()+"/mine", "Mine"))
+	for _, h := range []*hand{empty, withExample(t)} {
+		for _, p := range pages {
+			require.True(t, h.a.Use("book-"+p.id))
+			h.step()
+			require.Equal(t, p.id, h.a.book.at)
+			require.Nil(t, h.frame.Song, "a page takes the timeline's place")
+			h.key("Esc")
+			require.Empty(t, h.a.book.at, p.id)
+		}
+	}
+	require.NotNil(t, withExample(t).frame.Song)
+}
+
+// The book remembers its page, turns by keys, and keys of the timeline rest while a page is in view.
+func TestBookTurnsAndTimelineRests(t *testing.T) {
+	h := withExample(t)
+	cues := len(h.a.work.songInView().Cues)
+	h.key("Ctrl+B")
+	require.Equal(t, pages[0].id, h.a.book.at)
+	h.key("Ctrl+Shift+PgDn")
+	require.Equal(t, pages[1].id, h.a.book.at)
+	h.key("Ctrl+B", "Ctrl+B")
+	require.Equal(t, pages[1].id, h.a.book.at)
+	h.a.ui.Blur()
+	h.key("Enter", "M")
+	require.Len(t, h.a.work.songInView().Cues, cues, "no cue is placed where none is seen")
+	require.Empty(t, needShow(h.a))
+	require.Equal(t, hidden, h.a.why(byID("place")))
+	h.key("F6", "F6", "F6", "Esc")
+	require.Empty(t, h.a.book.at)
+	require.Empty(t, h.a.why(byID("place")))
+}
+
+// A record is added, copied, found by the filter, changed with others in one step, and removed; each is one step back.
+func TestRowsOfAPage(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	a.turn("supplies")
+	h.step()
+	before := len(a.work.shown.Rig.Supplies)
+	h.key("Insert")
+	require.Len(t, a.work.shown.Rig.Supplies, before+1)
+	require.Len(t, a.book.refs, 1)
+	require.True(t, a.ui.Typing(), "its first field is ready for a name")
+	h.typed("Spare bottle")
+	h.key("Enter", "Esc")
+	a.turn("supplies")
+	h.step()
+	l := a.ledgerOf("supplies")
+	l.filter = "SPARE bot"
+	h.step()
+	require.Len(t, l.rows, 1)
+	l.sel.Only(0)
+	h.step()
+	h.key("Ctrl+D")
+	require.Len(t, a.work.shown.Rig.Supplies, before+2)
+	require.Equal(t, "Spare bottle copy", find(a.work.shown, a.book.refs[0]).(*timeline.Supply).Name)
+	h.key("Delete")
+	require.Len(t, a.work.shown.Rig.Supplies, before+1)
+	h.key("Ctrl+Z", "Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
+	require.Len(t, a.work.shown.Rig.Supplies, before)
+}
+
+func TestCompareCells(t *testing.T) {
+	for _, list := range []string{"|2|10|10.5", "Jet 2|jet 10|Jet 10 left|Spark", "1.9|1.10x|2.1", "a|a1|ab", "-3|-1|0|0.12|0.5"} {
+		words := strings.Split(list, "|")
+		for i := 1; i < len(words); i++ {
+			require.Negative(t, compareCells(words[i-1], words[i]), "%q before %q", words[i-1], words[i])
+			require.Positive(t, compareCells(words[i], words[i-1]), "%q after %q", words[i], words[i-1])
+			require.Zero(t, compareCells(words[i], words[i]))
+		}
+	}
+}

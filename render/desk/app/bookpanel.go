@@ -1,0 +1,128 @@
+package app
+
+import (
+	"image"
+	"slices"
+
+	"emberbeat/render"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// Width of the list of pages in logical pixels.
+const (
+	bookWidth  = 172
+	bookNarrow = 150
+)
+
+func (a *App) bookWide(width int) int {
+	if width < narrowPage {
+		return bookNarrow
+	}
+	return bookWidth
+}
+
+// bookRow is a line of the list of pages: the timeline, a part's heading or a page.
+type bookRow struct {
+	text string
+	page *page
+	head bool
+}
+
+// bookRows gives the lines of the list of pages.
+func bookRows() []bookRow {
+	rows := []bookRow{{text: "Timeline"}}
+	part := ""
+	for i := range pages {
+		p := &pages[i]
+		if p.part != part {
+			part = p.part
+			rows = append(rows, bookRow{text: part, head: true})
+		}
+		rows = append(rows, bookRow{text: p.name, page: p})
+	}
+	return rows
+}
+
+// bookList lists the pages, with the timeline as the first.
+func (a *App) bookList(r image.Rectangle) {
+	u := a.ui
+	a.ground(r)
+	a.ruleRight(r)
+	u.Group("pages")
+	k := u.Stack(u.Inset(r, 8), 6)
+	rows := bookRows()
+	sel := &widget.Selection{}
+	for i, row := range rows {
+		if row.page != nil && row.page.id == a.book.at {
+			sel.Only(i)
+		}
+	}
+	was := sel.Cursor
+	spec := widget.TableSpec{Columns: []widget.Column{{}}, Rows: len(rows),
+		Cell: func(b []byte, row, _ int) []byte { return append(b, rows[row].text...) },
+		Draw: func(row, _ int, r image.Rectangle) bool { return a.bookRow(&rows[row], r) }}
+	e := u.List("pages", k.Rest(), sel, &spec)
+	if !e.Changed || sel.Cursor == was {
+		return
+	}
+	to := sel.Cursor
+	if rows[to].head {
+		if to < was && to > 0 {
+			to--
+		} else {
+			to++
+		}
+	}
+	if p := rows[to].page; p != nil {
+		a.turn(p.id)
+		u.Focus("pages")
+		a.book.fresh = false
+		return
+	}
+	a.toTimeline()
+}
+
+// bookRow draws a line of the list of pages.
+func (a *App) bookRow(row *bookRow, r image.Rectangle) bool {
+	s := a.ui.Scene()
+	in := image.Rect(r.Min.X+s.Px(6), r.Min.Y, r.Max.X-s.Px(4), r.Max.Y)
+	if row.head {
+		s.TextCut(in, render.TypeMark, render.InkSecondary, row.text)
+		return true
+	}
+	key, id := "", "timeline"
+	if row.page != nil {
+		in.Min.X += s.Px(8)
+		id = "book-" + row.page.id
+	}
+	if key = a.key(id); key != "" {
+		w := s.Face(render.TypeSmall).Measure(key)
+		s.TextIn(image.Rect(in.Max.X-w, in.Min.Y, in.Max.X, in.Max.Y), render.Right, render.TypeSmall, render.InkFaint, key)
+		in.Max.X -= w + s.Px(6)
+	}
+	s.TextCut(in, render.TypeLabel, render.InkText, row.text)
+	return true
+}
+
+// inspectedInBook gives the records of the chosen rows that are there, else the record last gone to, else none.
+func (a *App) inspectedInBook() []timeline.Ref {
+	refs := slices.DeleteFunc(slices.Clone(a.book.refs), func(r timeline.Ref) bool { return find(a.work.shown, r) == nil })
+	if r := a.panel.record; len(refs) == 0 && r.Kind != "" && find(a.work.shown, r) != nil {
+		return []timeline.Ref{r}
+	}
+	return refs
+}
+
+// showInBook turns to the page that lists a record's kind, if there is one, and chooses the record there.
+func (a *App) showInBook(r timeline.Ref) {
+	i := slices.IndexFunc(pages, func(p page) bool { return p.kind == r.Kind })
+	if i < 0 {
+		a.book.refs = nil
+		return
+	}
+	if pages[i].id != a.book.at {
+		a.turn(pages[i].id)
+	}
+	a.chooseRows([]timeline.Ref{r})
+}
