@@ -97,30 +97,10 @@ func (c *Clearance) measure(p *timeline.Plan, at timeline.Point) {
 		return
 	}
 	for _, m := range p.Venue.Performers {
-		if c.meets(p, m) {
+		if playsDuring(p, c.Unit.Placed.ID, c.Article, m) {
 			nearer(lineName(m.Name, "performer's mark"), max(0, math.Hypot(at.X-m.At.X, at.Y-m.At.Y)-m.Radius))
 		}
 	}
-}
-
-// meets reports whether a mark counts while the article is played on the unit.
-func (c *Clearance) meets(p *timeline.Plan, m timeline.PlanMark) bool {
-	if m.Song == "" {
-		return true
-	}
-	for i := range p.Songs {
-		ps := &p.Songs[i]
-		for k := range ps.Commands {
-			cmd := &ps.Commands[k]
-			if ps.Song.ID != m.Song || cmd.Unit != c.Unit || cmd.Article != c.Article {
-				continue
-			}
-			if from, to := zoneTime(cmd); m.During(m.Song, from, to) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // Reach gives how high above the stage floor an article reaches at a unit, in

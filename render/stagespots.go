@@ -1,0 +1,180 @@
+package render
+
+import (
+	"cmp"
+	"fmt"
+	"image"
+	"slices"
+
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// spot is a position with the effects placed there.
+type spot struct {
+	position *timeline.StagePosition
+	at       timeline.Point
+	looks    []spotLook
+	rings    []ring
+}
+
+// spotLook is one article at a position, so many times.
+type spotLook struct {
+	article *timeline.Article
+	count   int
+	played  bool
+	out     bool // taken out for the night
+}
+
+// ring is a circle around a position.
+type ring struct {
+	kind   ringKind
+	metres float64
+	by     string
+	ink    Ink
+}
+
+type ringKind uint8
+
+// The circles: what falls down, what stays clear of people, and how far the audience stands.
+const (
+	ringFallout ringKind = iota
+	ringClear
+	ringAudience
+)
+
+// spotsOf gathers what stands where, by position.
+func spotsOf(p *timeline.Plan, played *rule.Played) []spot {
+	spots := make([]spot, len(p.Show.Rig.Positions))
+	index := make(map[*timeline.StagePosition]int, len(spots))
+	for i, q := range p.Show.Rig.Positions {
+		spots[i], index[q] = spot{position: q, at: timeline.Point{X: q.X, Y: q.Y}}, i
+	}
+	for _, u := range p.Units.All {
+		i, ok := index[u.Position]
+		if u.Position == nil || !ok {
+			continue
+		}
+		articles := played.Articles(u.Placed.ID)
+		for _, a := range articles {
+			spots[i].add(spotLook{a, 1, true, u.Out})
+			spots[i].ringsOf(p, a)
+		}
+		if len(articles) == 0 && u.Article != nil {
+			spots[i].add(spotLook{u.Article, 1, false, u.Out})
+		}
+	}
+	return spots
+}
+
+func (sp *spot) add(l spotLook) {
+	for i := range sp.looks {
+		if o := &sp.looks[i]; o.article == l.article && o.played == l.played && o.out == l.out {
+			o.count++
+			return
+		}
+	}
+	sp.looks = append(sp.looks, l)
+}
+
+// ringsOf adds the circles of an article; of each kind the widest stays.
+func (sp *spot) ringsOf(p *timeline.Plan, a *timeline.Article) {
+	ink := InkOf(a.Family.Class())
+	sp.widen(ring{ringFallout, a.Fallout, a.Name, ink})
+	sp.widen(ring{ringClear, a.Clear, a.Name, ink})
+	if list := rule.Required(p, a, timeline.ToAudience); len(list) > 0 {
+		sp.widen(ring{ringAudience, list[0].Metres, list[0].By, ink})
+	}
+}
+
+func (sp *spot) widen(r ring) {
+	if r.metres <= 0 {
+		return
+	}
+	i := slices.IndexFunc(sp.rings, func(o ring) bool { return o.kind == r.kind })
+	switch {
+	case i < 0:
+		sp.rings = append(sp.rings, r)
+	case sp.rings[i].metres < r.metres:
+		sp.rings[i] = r
+	}
+}
+
+// rings draws the circles of all positions, widest first, and names what governs where there is room.
+func (d *stageDrawer) rings() {
+	type named struct {
+		ring
+		at timeline.Point
+	}
+	var all []named
+	for i := range d.spots {
+		for _, r := range d.spots[i].rings {
+			all = append(all, named{r, d.spots[i].at})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b named) int { return cmp.Compare(b.metres, a.metres) })
+	for _, r := range all {
+		switch r.kind {
+		case ringFallout:
+			d.disc(r.at, r.metres, r.ink, 30)
+			d.circle(r.at, r.metres, r.ink, 1.5, 1)
+		case ringClear:
+			d.circle(r.at, r.metres, r.ink, 1.5, 0.25)
+		case ringAudience:
+			d.circle(r.at, r.metres, InkSecondary, 1.5, 0.6)
+		}
+	}
+	for _, r := range all {
+		if r.kind == ringAudience {
+			top := d.v.Point(timeline.Point{X: r.at.X, Y: r.at.Y - r.metres})
+			d.caption(caption{top, 0, TypeSmall, InkSecondary, fmt.Sprintf("%s %s", Metres(r.metres), r.by), rankRing})
+		}
+	}
+}
+
+// positions draws every position with its effects and its name.
+func (d *stageDrawer) positions() {
+	for i := range d.spots {
+		d.position(&d.spots[i])
+	}
+}
+
+func (d *stageDrawer) position(sp *spot) {
+	s, p := d.s, d.v.Point(sp.at)
+	if d.chosen(HitPosition, string(sp.position.ID)) {
+		s.Line(s.Scale.Pxf(3), InkFocus, 255, ringPoints(p, s.Scale.Pxf(9))...)
+	}
+	s.Rect(boxAround(p, s.Px(3)), InkText)
+	s.Hit(HitPosition, string(sp.position.ID), boxAround(p, s.Px(8)))
+	x := d.looks(sp, p)
+	if d.v.NoNames {
+		return
+	}
+	name := cmp.Or(sp.position.Name, string(sp.position.ID))
+	if sp.position.Z != 0 {
+		name += fmt.Sprintf(" (%s up)", Metres(sp.position.Z))
+	}
+	d.caption(caption{Point{(p.X + float32(x)) / 2, p.Y}, s.Px(4), TypeSmall, InkText, name, rankPlace})
+}
+
+// looks draws the glyphs of a position's effects above it, with their number, and gives the x where they end.
+func (d *stageDrawer) looks(sp *spot, p Point) int {
+	s, h := d.s, d.s.Px(18)
+	x, y := floor(p.X)+s.Px(6), floor(p.Y)-h-s.Px(2)
+	from := x
+	for _, l := range sp.looks {
+		look := lookOf(l.article)
+		look.Hollow = !l.played || l.out
+		s.Glyph(d.th, image.Pt(x, y), h, look)
+		if l.out {
+			s.Line(s.Scale.Pxf(2), InkText, 255, Point{float32(x - s.Px(2)), float32(y + h)}, Point{float32(x + look.Glyph.Width(h) + s.Px(2)), float32(y)})
+		}
+		x += look.Glyph.Width(h) + s.Px(2)
+		if l.count > 1 {
+			x = s.Text(image.Pt(x, y+s.Px(3)), TypeMark, InkText, fmt.Sprintf("×%d", l.count)) + s.Px(2)
+		}
+		x += s.Px(4)
+	}
+	d.taken = append(d.taken, image.Rect(floor(p.X)-s.Px(5), y, max(x, from+s.Px(1)), floor(p.Y)+s.Px(5)))
+	return x
+}
