@@ -37,6 +37,7 @@ type Article struct {
 	Marks      []string // "field=mark" where a field's mark differs
 	Source     string
 	Stock      int    // how many there are; 0 = not given
+	Counted    string // yyyy-mm-dd on which Stock was counted: what nights from then on use is taken off; "" = all nights
 	Expires    string // yyyy-mm-dd: label, approval or shelf life ends; "" = not given
 	Retired    bool
 	Note       string
@@ -79,6 +80,7 @@ func init() {
 		textListField("marks", "field=mark where one field's mark differs", func(a *Article) *[]string { return &a.Marks }),
 		textField("source", "where the numbers come from", func(a *Article) *string { return &a.Source }),
 		integerField("stock", "how many there are; 0 = not given", 0, 1_000_000, func(a *Article) *int { return &a.Stock }),
+		parsedField("counted", "yyyy-mm-dd on which stock was counted; nights from then on are taken off it; empty = all nights", func(a *Article) *string { return &a.Counted }, func(t string) string { return t }, parseDate),
 		parsedField("expires", "yyyy-mm-dd, end of approval or shelf life; empty = not given", func(a *Article) *string { return &a.Expires }, func(t string) string { return t }, parseDate),
 		flagField("retired", "no longer in use; kept for old shows", func(a *Article) *bool { return &a.Retired }),
 		textField("note", "", func(a *Article) *string { return &a.Note }),

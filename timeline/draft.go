@@ -129,6 +129,8 @@ func kindOfRecord(r Record) *Kind {
 		return kindTable["supply"]
 	case *Set:
 		return kindTable["set"]
+	case *HandCue:
+		return kindTable["handcue"]
 	case *Venue:
 		return kindTable["venue"]
 	case *Night:

@@ -84,7 +84,7 @@ const recordHelp = "write kind:id or kind:name, for what lives in a song kind:so
 // FindRecord finds the record a user means: `show`, `article:co2-jet`,
 // `placed:Jet left`, `lane:ember/CO2 left`, `cue:ember/c81k`. Ids are matched
 // first, then names without regard to case; a cue is also found by where it
-// stands, `cue:ember/17.1`. Without a song, kinds that live in songs are looked
+// stands, `cue:ember/17.1`, and a hand cue by its key, `handcue:7`. Without a song, kinds that live in songs are looked
 // for in all of them. The error lists what was possible.
 func (p *Plan) FindRecord(text string) (Ref, error) {
 	kindText, name, ok := strings.Cut(text, ":")
@@ -159,8 +159,12 @@ func (k *Kind) pick(s *Show, songs []ID, name string) (Ref, error) {
 	return Ref{}, fmt.Errorf("%s %s could be %s", k.Name, quoted(name), k.describe(s, found))
 }
 
-// standsAt reports whether a cue stands at the place that a text names.
+// standsAt reports whether a cue stands at the place that a text names, or a
+// hand cue on the key of that number.
 func standsAt(r Record, text string) bool {
+	if h, isHand := r.(*HandCue); isHand {
+		return h.Key > 0 && strconv.Itoa(h.Key) == text
+	}
 	c, isCue := r.(*Cue)
 	if !isCue {
 		return false

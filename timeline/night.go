@@ -1,9 +1,6 @@
 package timeline
 
-import (
-	"fmt"
-	"strconv"
-)
+import "fmt"
 
 // Selector chooses what a cut or swap of a night touches: the first given one
 // of family, article, placed effect, lane, cue or song.
@@ -195,13 +192,7 @@ func (f Fill) String() string {
 func ParseFill(s string) (Fill, error) {
 	r := readItem(s)
 	f := Fill{Supply: take(r, "supply", parseID)}
-	f.Kg = take(r, "kg", func(t string) (float64, error) {
-		x, err := strconv.ParseFloat(t, 64)
-		if err != nil || !(x >= 0 && x < 1e6) {
-			return 0, fmt.Errorf("must be a mass in kg, 0 or more")
-		}
-		return x, nil
-	})
+	f.Kg = take(r, "kg", parseMass)
 	if f.Supply == "" && r.err == nil {
 		r.err = fmt.Errorf("names no supply; write supply=supply-id")
 	}
@@ -226,6 +217,9 @@ type Night struct {
 	Distances  []Distance // that the officer asks for
 	Accepted   []Acceptance
 	Fills      []Fill
+	Refills    []Refill  // besides the set's, or in their place
+	Outcomes   []Outcome // after the show: what became of each load
+	Weights    []Fill    // after the show: what was left in each supply
 	Note       string
 }
 
@@ -277,6 +271,9 @@ func init() {
 		listField("distances", "distances the authority asks for: "+distanceWords, func(n *N) *[]Distance { return &n.Distances }, Distance.String, ParseDistance),
 		listField("accepted", "accepted findings: rule= record= values= by= reason=", func(n *N) *[]Acceptance { return &n.Accepted }, Acceptance.String, ParseAcceptance),
 		listField("fills", "weighed supplies: supply= kg=", func(n *N) *[]Fill { return &n.Fills }, Fill.String, ParseFill),
+		withRef(listField("refills", "planned in the gaps, besides the set's: "+refillWords, func(n *N) *[]Refill { return &n.Refills }, Refill.String, ParseRefill), "supply"),
+		listField("outcomes", "after the show, what became of each load: "+outcomeWords, func(n *N) *[]Outcome { return &n.Outcomes }, Outcome.String, ParseOutcome),
+		listField("weights", "after the show, what was left in each supply: supply= kg=", func(n *N) *[]Fill { return &n.Weights }, Fill.String, ParseFill),
 		textField("note", "", func(n *N) *string { return &n.Note }),
 	)
 }

@@ -39,6 +39,7 @@ type Set struct {
 	Base
 	Name    string
 	Entries []Entry
+	Refills []Refill // planned in its gaps
 	Note    string
 }
 
@@ -60,6 +61,7 @@ func init() {
 		func(d *Draft, _ ID) *[]*Set { return &d.show.Sets },
 		textField("name", "what the crew calls it", func(s *Set) *string { return &s.Name }),
 		withRef(listField("entries", "songs in order: song-id gap= talk= alt= encore out", func(s *Set) *[]Entry { return &s.Entries }, Entry.String, ParseEntry), "song"),
+		withRef(listField("refills", "planned in the gaps: "+refillWords, func(s *Set) *[]Refill { return &s.Refills }, Refill.String, ParseRefill), "supply"),
 		textField("note", "", func(s *Set) *string { return &s.Note }),
 	)
 }

@@ -10,6 +10,7 @@ type Show struct {
 	Rig      *Rig
 	Songs    []*Song
 	Sets     []*Set
+	HandCues []*HandCue
 	Venues   []*Venue
 	Nights   []*Night
 	Settings []*Setting

@@ -164,6 +164,7 @@ type Supply struct {
 	Usable  float64 // part of the fill that can be drawn, 0..1
 	Reserve float64 // warn below this part of the usable fill, 0..1
 	Feeds   []ID    // placed effects
+	At      ID      // position where it stands
 	Note    string
 }
 
@@ -180,6 +181,7 @@ func init() {
 		numberField("usable", "", "part of the fill that can be drawn", 0, 1, func(s *Supply) *float64 { return &s.Usable }),
 		numberField("reserve", "", "warn below this part of the usable fill (our judgement: 0.15)", 0, 1, func(s *Supply) *float64 { return &s.Reserve }),
 		refListField("feeds", "placed effects it feeds", func(s *Supply) *[]ID { return &s.Feeds }, "placed"),
+		refField("position", "where it stands, and is refilled", func(s *Supply) *ID { return &s.At }, "position"),
 		textField("note", "", func(s *Supply) *string { return &s.Note }),
 	)
 }
