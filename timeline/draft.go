@@ -240,6 +240,9 @@ func (d *Draft) checkPut(r Ref) error {
 			}
 		}
 	}
+	if err := d.checkDay(r); err != nil {
+		return err
+	}
 	return d.checkSlug(k, rec)
 }
 

@@ -112,11 +112,9 @@ func TestStripeWithoutGap(t *testing.T) {
 
 // The pre-roll of a song that starts at midnight lies in the day before.
 func TestStripeOverMidnight(t *testing.T) {
-	s, err := small(t).Edit(func(d *timeline.Draft) error {
-		return d.Set(timeline.Ref{Kind: "song", ID: "ember"}, "start", timeline.Value{Text: "00:00:02:00"})
-	})
-	require.NoError(t, err)
-	_, frames := stripeOf(t, timeline.Compile(s, nil), Filter{Song: "ember"}, studio)
+	d := timeline.NewDraft(small(t)) // no edit would do it, but a show may be loaded with it
+	require.NoError(t, d.Set(timeline.Ref{Kind: "song", ID: "ember"}, "start", timeline.Value{Text: "00:00:02:00"}))
+	_, frames := stripeOf(t, timeline.Compile(d.Show(), nil), Filter{Song: "ember"}, studio)
 	require.Equal(t, "23:59:57:00", frames[0].Label.String())
 }
 

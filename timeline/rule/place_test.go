@@ -87,7 +87,7 @@ func TestSupply(t *testing.T) {
 		{"sixteen hits", hits(16), []string{"supply:cyl: 0.16 kg left and this hit takes 1.2 kg"}},
 		{"over two songs", append(hits(15), cue("b", "j1", sec)), []string{"supply:cyl"}},
 		{"in alternatives the one that uses most", append(hits(15), cue("b", "j1", sec), field("set", "main", "entries", "a alt=x;b alt=x")), nil},
-		{"after alternatives", append(hits(15), cue("b", "j1", sec), put(&timeline.SongHead{Base: base{ID: "c"}, Slug: "c", Length: sec}), field("set", "main", "entries", "a alt=x;c alt=x;b")), []string{"supply:cyl"}},
+		{"after alternatives", append(hits(15), cue("b", "j1", sec), put(&timeline.SongHead{Base: base{ID: "c"}, Slug: "c", Start: timeline.Timecode{H: 3}, Length: sec}), field("set", "main", "entries", "a alt=x;c alt=x;b")), []string{"supply:cyl"}},
 	})
 	runNight(t, "wrong-medium", []nightCase{
 		{"the same", append(hits(1), field("article", "jet", "medium", "co2")), nil},

@@ -20,7 +20,22 @@ const sec = timeline.Second
 //	lead 0, open 1.5 s, recovery 2 s: numbers that can be added in the head
 func stage(t testing.TB, edits ...timeline.Edit) *timeline.Show {
 	t.Helper()
-	s, err := timeline.NewShow("show", "Stage", timeline.Rate25).Edit(append([]timeline.Edit{func(d *timeline.Draft) error {
+	s, err := stageDraft(t, edits...).Done()
+	require.NoError(t, err)
+	return s
+}
+
+// asLoaded is the stage without the checks that an edit goes through: what a
+// show folder may hold.
+func asLoaded(t testing.TB, edits ...timeline.Edit) *timeline.Show {
+	t.Helper()
+	return stageDraft(t, edits...).Show()
+}
+
+func stageDraft(t testing.TB, edits ...timeline.Edit) *timeline.Draft {
+	t.Helper()
+	d := timeline.NewDraft(timeline.NewShow("show", "Stage", timeline.Rate25))
+	for _, e := range append([]timeline.Edit{func(d *timeline.Draft) error {
 		head := *d.Show().Head
 		head.PreRoll = 10 * sec
 		d.Put("", &head)
@@ -39,9 +54,10 @@ func stage(t testing.TB, edits ...timeline.Edit) *timeline.Show {
 		}
 		d.Put("", &timeline.Set{Base: base{ID: "main"}, Name: "main", Entries: []timeline.Entry{{Song: "a"}, {Song: "b"}}})
 		return nil
-	}}, edits...)...)
-	require.NoError(t, err)
-	return s
+	}}, edits...) {
+		require.NoError(t, e(d))
+	}
+	return d
 }
 
 func stageStock() []timeline.Record {
