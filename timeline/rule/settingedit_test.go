@@ -36,7 +36,7 @@ func TestSettingEdits(t *testing.T) {
 	for want, edit := range map[string]timeline.Edit{
 		`there is no rule "gravity"`:                           SetNumber("gravity", "g", "9.81"),
 		`longest-gap has no setting "hours"; its settings are`: SetNumber("longest-gap", "hours", "1"),
-		`longest-gap most: "soon"`:                          SetNumber("longest-gap", "most", "soon"),
+		`longest-gap most: "soon"`:                             SetNumber("longest-gap", "most", "soon"),
 		`it stands in article recovery`:                        SetNumber("recovery", "recovery", "2"),
 		`recovery reason: "": is empty`:                        Switch("recovery", false, " "),
 		`must be error, warning or note`:                       SetSeverity("recovery", "grave"),
