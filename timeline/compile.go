@@ -283,7 +283,7 @@ func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) 
 func (c *songCompiler) article(asked ID, cue *Cue, u *Unit) (a *Article, swapped bool) {
 	if c.night != nil {
 		for _, s := range c.night.Swaps {
-			if s.touches(c.stock, asked, u.Placed.ID, cue, c.song.ID) {
+			if s.Touches(c.stock, asked, u.Placed.ID, cue, c.song.ID) {
 				return c.stock.Article(s.To), true
 			}
 		}
@@ -292,7 +292,7 @@ func (c *songCompiler) article(asked ID, cue *Cue, u *Unit) (a *Article, swapped
 }
 
 func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
-	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.touches(stock, article, placed, cue, song) })
+	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.Touches(stock, article, placed, cue, song) })
 }
 
 // window adds one window for each device that has slots of the lane's role; a

@@ -158,16 +158,16 @@ func (n *Night) swapPlaced(stock *Stock, p *Placed) ID {
 		return p.Article
 	}
 	for _, s := range n.Swaps {
-		if s.touches(stock, p.Article, p.ID, nil, "") {
+		if s.Touches(stock, p.Article, p.ID, nil, "") {
 			return s.To
 		}
 	}
 	return p.Article
 }
 
-// touches reports whether a selector chooses an article at a placed effect, or
+// Touches reports whether a selector chooses an article at a placed effect, or
 // a cue of a song (cue may be nil).
-func (s Selector) touches(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
+func (s Selector) Touches(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
 	switch s.What {
 	case "family":
 		a := stock.Article(article)

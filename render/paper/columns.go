@@ -13,8 +13,10 @@ const (
 	columnLeast = 24
 	boxWidth    = 76
 	boxHeight   = 20
-	tallBox     = 34
 	rowPadding  = 3
+
+	tallBox      = 34 // to sign in
+	tallBoxWidth = 150
 )
 
 // columnKey tells which parts share their columns' widths.
@@ -37,7 +39,7 @@ func (l *layout) columnWidths() map[string][]int {
 		p := &l.sheet.Parts[i]
 		key := columnKey(p.Columns)
 		if wants[key] == nil {
-			wants[key] = newColumnWant(l, p.Columns)
+			wants[key] = newColumnWant(l, p)
 		}
 		for _, r := range p.Rows {
 			wants[key].row(l, r)
@@ -57,14 +59,18 @@ type columnWant struct {
 	words       []bool
 }
 
-func newColumnWant(l *layout, columns []Column) *columnWant {
+func newColumnWant(l *layout, p *Part) *columnWant {
+	columns, box := p.Columns, l.px(boxWidth)
+	if p.Tall {
+		box = l.px(tallBoxWidth)
+	}
 	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns))}
 	for i, c := range columns {
 		w.words[i] = !c.Right && !c.Box
 		w.least[i] = max(l.px(columnLeast), longestWord(l.mark, c.Name))
 		w.most[i] = max(w.least[i], l.mark.Measure(c.Name))
 		if c.Box {
-			w.least[i], w.most[i] = max(w.least[i], l.px(boxWidth)), max(w.most[i], l.px(boxWidth))
+			w.least[i], w.most[i] = max(w.least[i], box), max(w.most[i], box)
 		}
 	}
 	return w

@@ -35,6 +35,9 @@ var offers = []Offer{
 	{Name: "patch-sheet", Title: "Patch sheet",
 		Help: "each universe's blocks and slots with their value windows, by universe.slot and by running number, and the banks' addresses",
 		of:   func(p *timeline.Plan, _ Filter) (Printed, error) { return NewPatchSheet(p), nil }},
+	{Name: "cut-list", Title: "Cut list", Night: true,
+		Help: "what a night does not play as the tour does: cuts, swaps and losses cue by cue with bar, timecode, what plays instead and why, with lines to sign",
+		of:   func(p *timeline.Plan, _ Filter) (Printed, error) { return NewCutList(p) }},
 }
 
 // Offers lists the sheets that can be printed, in the order of a show's paper.

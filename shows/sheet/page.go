@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
@@ -77,6 +78,9 @@ func writeParts(w io.Writer, title string, h Head, parts []paper.Part) error {
 		c.line(p.Heading)
 		for _, n := range p.Notes {
 			c.line("note", n)
+		}
+		for _, f := range append(slices.Clone(p.Figures), p.Entries...) {
+			c.line(f.Label, f.Text)
 		}
 		names := make([]string, len(p.Columns))
 		for i := range p.Columns {
