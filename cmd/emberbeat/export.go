@@ -41,6 +41,7 @@ and their music keeps its times.`,
 		Example: `  emberbeat export tour cue-list --format csv --out cues.csv
   emberbeat export tour cue-list --format csv --rate 29.97df --song 1
   emberbeat export tour cue-list --format json --out -
+  emberbeat export tour cue-list --family co2-jet,comet --sort output --together
   emberbeat export tour load-plan --night 2031-05-09 --format pdf --out load.pdf
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
   emberbeat export tour ticks --song 1 --out ticks.wav
@@ -63,6 +64,7 @@ and their music keeps its times.`,
 	pick.nightFlag(c)
 	pick.songFlag(c)
 	pick.barsFlag(c)
+	pick.effectFlags(c)
 	outFlag(c, &out)
 	sound.flags(c)
 	page.flags(c)

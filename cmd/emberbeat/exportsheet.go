@@ -95,7 +95,7 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Offer) error {
 	}
 	made, err := of.Make(p, f)
 	if err != nil {
-		return err
+		return usage(err)
 	}
 	return t.writeOut(e.out, e.writer(made, size))
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -13,7 +14,12 @@ import (
 // alike everywhere.
 
 // choice is what a verb works on: a show's night, song and bars.
-type choice struct{ night, song, bars string }
+type choice struct {
+	night, song, bars string
+	effects           sheet.ChoiceWords
+	sort              string
+	together          bool
+}
 
 func (c *choice) nightFlag(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&c.night, "night", "", "plan for this night: name, folder name, date or id (default: the tour itself)")
@@ -26,6 +32,31 @@ func (c *choice) songFlag(cmd *cobra.Command) {
 func (c *choice) barsFlag(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&c.bars, "bars", "", "these bars, such as 17 or 17-24")
 }
+
+// effectFlags choose commands by what they do and drive, and sort them.
+func (c *choice) effectFlags(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringSliceVar(&c.effects.Families, "family", nil, "commands of these families of effects, such as co2-jet,comet")
+	f.StringArrayVar(&c.effects.Articles, "article", nil, "commands of this article, by name or id; can be repeated")
+	f.StringArrayVar(&c.effects.Placed, "effect", nil, "commands of this placed effect, by name or id; can be repeated")
+	f.StringArrayVar(&c.effects.Units, "unit", nil, "commands on this bank or device, by name or id; can be repeated")
+	f.StringVar(&c.effects.Arm, "arm", "", "commands by their arm slot when they are sent: "+join(sheet.Arms())+" (has none)")
+	f.StringVar(&c.sort, "sort", "", "order of the commands: "+join(sheet.Orders())+" (default command)")
+	f.BoolVar(&c.together, "together", false, "sort the commands of all songs in one list")
+	flagWords(cmd, "family", texts(timeline.Families())...)
+	flagWords(cmd, "arm", texts(sheet.Arms())...)
+	flagWords(cmd, "sort", texts(sheet.Orders())...)
+}
+
+func texts[S ~string](list []S) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = string(s)
+	}
+	return out
+}
+
+func join[S ~string](list []S) string { return strings.Join(texts(list), ", ") }
 
 func outFlag(cmd *cobra.Command, out *string) {
 	cmd.Flags().StringVar(out, "out", "", "write to this file; - is stdout")
@@ -53,13 +84,20 @@ func (c *choice) songOf(p *timeline.Plan) (*timeline.Song, error) {
 	return g, usage(err)
 }
 
-// filter gives the chosen song and bars for a sheet.
+// filter gives what is chosen for a sheet.
 func (c *choice) filter(p *timeline.Plan) (f sheet.Filter, err error) {
 	if c.bars != "" {
 		if f.Bars, err = sheet.ParseBars(c.bars); err != nil {
 			return f, usage(err)
 		}
 	}
+	if f.Order, err = sheet.ParseOrder(c.sort); err != nil {
+		return f, usage(err)
+	}
+	if f.Choice, err = sheet.NewChoice(p, c.effects); err != nil {
+		return f, usage(err)
+	}
+	f.Together = c.together
 	if c.song == "" {
 		return f, nil
 	}

@@ -35,6 +35,7 @@ func listCommand(t *talk) *cobra.Command {
              sections, sets, handcues, venues, nights, settings …
   fields     fields KIND: every field that edit can write, its unit and words`,
 		Example: `  emberbeat list tour commands --song 1 --bars 1-8
+  emberbeat list tour commands --sort position --arm down
   emberbeat list tour cues --song 2
   emberbeat list tour rig
   emberbeat list tour fields article
@@ -61,6 +62,7 @@ func listCommand(t *talk) *cobra.Command {
 	pick.nightFlag(c)
 	pick.songFlag(c)
 	pick.barsFlag(c)
+	pick.effectFlags(c)
 	outFlag(c, &out)
 	c.Flags().Float64Var(&celsius, "celsius", 20, "temperature of the cable, for circuits")
 	return c

@@ -27,7 +27,7 @@ func (l *layout) tableHead(p *Part) block {
 // into several.
 func (l *layout) rows(p *Part, limit int) []block {
 	var list []block
-	most := max(1, (limit-l.px(2*rowPadding))/l.line())
+	most := max(1, (limit-l.px(2*p.padding()))/l.line())
 	for _, r := range p.Rows {
 		lines, n := l.wrapRow(p, r.Cells, l.faces.Face(cellType(r.Strong), pageScale))
 		for from := 0; from < n; from += most {
@@ -57,7 +57,7 @@ func slice(lines [][]string, from, most int) [][]string {
 }
 
 func (l *layout) row(p *Part, r Row, lines [][]string, n int) block {
-	height := n*l.line() + l.px(2*rowPadding)
+	height := n*l.line() + l.px(2*p.padding())
 	for _, c := range p.Columns {
 		if c.Box && !r.Strong {
 			height = max(height, l.px(boxOf(p)+2*rowPadding))
@@ -110,4 +110,12 @@ func boxOf(p *Part) int {
 		return tallBox
 	}
 	return boxHeight
+}
+
+// padding is what stands free above and below a row's lines, in logical pixels.
+func (p *Part) padding() int {
+	if p.Dense {
+		return rowPadding / 3
+	}
+	return rowPadding
 }

@@ -33,6 +33,7 @@ type Part struct {
 	Columns []Column
 	Rows    []Row
 	Tall    bool // its boxes are high enough to sign in
+	Dense   bool // its rows stand close, for long tables whose rows are a line each
 }
 
 // Art is a drawing that takes what is left of its page, at least so many logical

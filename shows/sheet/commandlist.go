@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"emberbeat/timeline"
@@ -13,6 +14,12 @@ import (
 // with its commands in columns.
 func (l *CueList) WriteText(w io.Writer) error {
 	out := bufio.NewWriter(w)
+	if l.Shown != "" {
+		fmt.Fprintf(out, "shown: %s\n\n", l.Shown)
+	}
+	if l.Together {
+		return l.writeTogether(out)
+	}
 	next := 0
 	for i, s := range l.Songs {
 		if i > 0 {
@@ -29,6 +36,20 @@ func (l *CueList) WriteText(w io.Writer) error {
 		if err := commandTable(lines).Write(out); err != nil {
 			return err
 		}
+	}
+	l.writeLost(out)
+	return out.Flush()
+}
+
+// writeTogether writes the commands of all songs in one table.
+func (l *CueList) writeTogether(out *bufio.Writer) error {
+	t := commandTable(l.Lines)
+	t.Columns = append([]Column{{"song", true}}, t.Columns...)
+	for i := range t.Rows {
+		t.Rows[i] = append([]string{strconv.Itoa(l.Lines[i].SongNumber)}, t.Rows[i]...)
+	}
+	if err := t.Write(out); err != nil {
+		return err
 	}
 	l.writeLost(out)
 	return out.Flush()

@@ -16,6 +16,8 @@ type CueList struct {
 	Lines []Line     `json:"commands"`
 	Lost  []Lost     `json:"lost"`
 	Used  Totals     `json:"totals"`
+
+	Together bool `json:"together,omitempty"` // all songs in one list, and not song by song
 }
 
 // SongHead is what a cue list says about a song.
@@ -31,10 +33,10 @@ type SongHead struct {
 	Commands int     `json:"commands"`
 }
 
-// NewCueList gives the cue list of a plan. A song whose start is no label of
+// NewCueList gives the cue list of what a filter shows of a plan. A song whose start is no label of
 // the rate is an error: its timecodes would all be wrong.
 func NewCueList(p *timeline.Plan, f Filter) (*CueList, error) {
-	l := &CueList{Head: HeadOf(p), Songs: []SongHead{}, Lines: []Line{}, Lost: []Lost{}, Used: totalsOf(p, f)}
+	l := &CueList{Head: HeadOf(p).showing(p, f), Songs: []SongHead{}, Lines: []Line{}, Lost: []Lost{}, Used: totalsOf(p, f)}
 	for i := range p.Songs {
 		ps := &p.Songs[i]
 		if !f.Shows(ps.Song.ID) {
@@ -48,19 +50,33 @@ func NewCueList(p *timeline.Plan, f Filter) (*CueList, error) {
 	for i := range l.Lines {
 		l.Lines[i].Number = i + 1
 	}
+	l.sort(f)
 	return l, nil
 }
 
 func (l *CueList) add(p *timeline.Plan, ps *timeline.PlanSong, f Filter) {
 	before := len(l.Lines)
-	for _, line := range linesOf(p, ps) {
-		if f.ShowsAt(ps.Song, timeline.Time(line.Hit)) {
-			l.Lines = append(l.Lines, line)
-		}
-	}
+	l.Lines = append(l.Lines, linesOf(p, ps, f)...)
 	l.Songs = append(l.Songs, songHead(ps, len(l.Lines)-before))
+	if f.Choice != nil {
+		return // what a lost cue would have driven is not known
+	}
 	for _, lost := range ps.Lost {
 		l.Lost = append(l.Lost, Lost{string(ps.Song.ID), string(lost.Cue.ID), string(lost.Reason), lost.Name})
+	}
+}
+
+// sort puts the lines in a filter's order, each song's by themselves or all
+// together.
+func (l *CueList) sort(f Filter) {
+	if l.Together = f.Together; l.Together {
+		f.Order.sort(l.Lines)
+		return
+	}
+	next := 0
+	for _, s := range l.Songs {
+		f.Order.sort(l.Lines[next : next+s.Commands])
+		next += s.Commands
 	}
 }
 

@@ -9,17 +9,18 @@ import (
 	"emberbeat/timeline"
 )
 
-// Sheet gives the cue list as pages: a table for each song, then the cues that
-// lead nowhere, then the totals.
+// Sheet gives the cue list as pages: a table for each song, or one for all,
+// then the cues that lead nowhere, then the totals.
 func (l *CueList) Sheet() *paper.Sheet {
 	sh := l.Head.sheet("Cue list")
-	next := 0
-	for _, song := range l.Songs {
-		from := next
-		for next < len(l.Lines) && l.Lines[next].SongNumber == song.Number {
-			next++
+	if l.Together {
+		sh.Parts = append(sh.Parts, l.togetherPart())
+	} else {
+		next := 0
+		for _, song := range l.Songs {
+			sh.Parts = append(sh.Parts, songPart(song, l.Lines[next:next+song.Commands]))
+			next += song.Commands
 		}
-		sh.Parts = append(sh.Parts, songPart(song, l.Lines[from:next]))
 	}
 	if len(l.Lost) > 0 {
 		sh.Parts = append(sh.Parts, l.lostPart())
@@ -28,6 +29,10 @@ func (l *CueList) Sheet() *paper.Sheet {
 	return sh
 }
 
+// cuePageColumns are the columns of the cue list on paper. Outputs are written
+// short, so that a line of it is a line of the page.
+var cuePageColumns = []string{">no.", "action", "command", ">± ms", ">bar", "hit", ">lead s", "position", "effect", "output", "value", "article", ">open s", "note"}
+
 func songPart(song SongHead, lines []Line) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", song.Number, song.Title),
 		Notes: []string{fmt.Sprintf("audio starts %s · pre-roll from %s · ends %s · %s long · %s",
@@ -35,21 +40,36 @@ func songPart(song SongHead, lines []Line) paper.Part {
 	if len(lines) == 0 {
 		return p
 	}
-	p.Columns = columns(">no.", "action", "command", ">residual ms", ">bar", "hit", ">lead s", "position", "placed effect", "output", "value", "article", ">open s", "note")
+	p.Dense = true
+	p.Columns = columns(cuePageColumns...)
 	for i := range lines {
 		p.Rows = append(p.Rows, paper.Row{Cells: lines[i].printed()})
 	}
 	return p
 }
 
-// printed gives the line's cells on paper.
+// togetherPart gives the lines of all songs in one table, each with its song's
+// number.
+func (l *CueList) togetherPart() paper.Part {
+	p := paper.Part{Heading: "All songs", Dense: true, Columns: columns(append([]string{">song"}, cuePageColumns...)...)}
+	for i := range l.Songs {
+		p.Notes = append(p.Notes, fmt.Sprintf("%d  %s", l.Songs[i].Number, l.Songs[i].Title))
+	}
+	p.Notes = []string{strings.Join(p.Notes, " · ")}
+	for i := range l.Lines {
+		p.Rows = append(p.Rows, paper.Row{Cells: append([]string{strconv.Itoa(l.Lines[i].SongNumber)}, l.Lines[i].printed()...)})
+	}
+	return p
+}
+
+// printed gives the line's cells on paper; times are seconds.
 func (l *Line) printed() []string {
 	target := l.PlacedName
 	if target == "" {
 		target = l.DeviceName
 	}
 	return []string{strconv.Itoa(l.Number), l.Action, l.Timecode, signedMillis(l.Residual), l.Bar, l.HitTimecode, short(l.Lead),
-		l.PositionName, target, labelsOf(l.Outputs), valuesOf(l.Outputs), l.ArticleName, short(l.Open), l.Note}
+		l.PositionName, target, shortLabels(l.Outputs), strings.ReplaceAll(valuesOf(l.Outputs), " ", ""), l.ArticleName, short(l.Open), l.Note}
 }
 
 func (l *CueList) lostPart() paper.Part {

@@ -8,10 +8,14 @@ import (
 	"emberbeat/timeline"
 )
 
-// Filter chooses what a sheet shows. The zero value shows everything.
+// Filter chooses what a sheet shows. The zero value shows everything, in the
+// order it is played.
 type Filter struct {
-	Song timeline.ID // only this song
-	Bars *Bars       // only hits in these bars
+	Song     timeline.ID // only this song
+	Bars     *Bars       // only hits in these bars
+	Choice   *Choice     // only commands of these; nil = all
+	Order    Order       // of lists of commands, song by song
+	Together bool        // all songs in one list, and not song by song
 }
 
 // Bars is a range of bars, both ends included.
@@ -37,6 +41,13 @@ func ParseBars(s string) (*Bars, error) {
 	return &Bars{a, b}, nil
 }
 
+func (b *Bars) String() string {
+	if b.From == b.To {
+		return fmt.Sprintf("bar %d", b.From)
+	}
+	return fmt.Sprintf("bars %d to %d", b.From, b.To)
+}
+
 // Shows reports whether the filter shows a song.
 func (f Filter) Shows(song timeline.ID) bool { return f.Song == "" || f.Song == song }
 
@@ -51,4 +62,37 @@ func (f Filter) ShowsAt(song *timeline.Song, at timeline.Time) bool {
 	}
 	b := song.Beats
 	return !b.Empty() && at >= b.BarStart(f.Bars.From) && at < b.BarStart(f.Bars.To+1)
+}
+
+// ShowsCommand reports whether the filter shows a command.
+func (f Filter) ShowsCommand(ps *timeline.PlanSong, c *timeline.Command) bool {
+	return f.ShowsAt(ps.Song, c.Hit) && (f.Choice == nil || f.Choice.command(ps, c))
+}
+
+// ShowsWindow reports whether the filter shows a window of a slot going up or
+// down at a time.
+func (f Filter) ShowsWindow(ps *timeline.PlanSong, w *timeline.Window, at timeline.Time) bool {
+	return f.ShowsAt(ps.Song, at) && (f.Choice == nil || f.Choice.window(ps, w))
+}
+
+// Said says in words what is not shown, so that no part of a list is taken for
+// all of it; "" where everything is shown, in the order it is played.
+func (f Filter) Said(p *timeline.Plan) string {
+	var parts []string
+	if g := p.Show.Song(f.Song); g != nil {
+		parts = append(parts, "only "+g.FullTitle())
+	}
+	if f.Bars != nil {
+		parts = append(parts, "only "+f.Bars.String())
+	}
+	if f.Choice != nil {
+		parts = append(parts, f.Choice.said(p.Show)...)
+	}
+	switch {
+	case f.Together:
+		parts = append(parts, "all songs together by "+string(f.Order.orCommand()))
+	case f.Order.orCommand() != ByCommand:
+		parts = append(parts, "by "+string(f.Order))
+	}
+	return strings.Join(parts, "; ")
 }

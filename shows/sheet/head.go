@@ -24,6 +24,7 @@ type Head struct {
 	RuleSet  string `json:"rule_set,omitempty"`
 	Rate     string `json:"rate"`
 	Marks    string `json:"marks,omitempty"` // how well the numbers of the articles used are known
+	Shown    string `json:"shown,omitempty"` // what part of it is shown, and in which order; "" = all, as it is played
 	Caution  string `json:"caution"`
 }
 
@@ -39,6 +40,12 @@ func HeadOf(p *timeline.Plan) Head {
 	if v := p.Venue; v != nil {
 		h.Venue, h.Place, h.RuleSet = v.Name, v.Place, v.RuleSet
 	}
+	return h
+}
+
+// showing says in the head what part of the plan a sheet shows.
+func (h Head) showing(p *timeline.Plan, f Filter) Head {
+	h.Shown = f.Said(p)
 	return h
 }
 
@@ -64,11 +71,15 @@ func marksOf(p *timeline.Plan) string {
 // lines gives the head as pairs of label and text; what the night or venue
 // does not give is said, not left out.
 func (h Head) lines() [][2]string {
-	return [][2]string{
+	list := [][2]string{
 		{"show", h.Show}, {"artist", given(h.Artist)}, {"revision", given(h.Revision)}, {"night", given(h.Night)},
 		{"date", given(h.Date)}, {"venue", given(h.Venue)}, {"set", given(h.Set)}, {"rule set", given(h.RuleSet)},
-		{"timecode rate", h.Rate}, {"marks used", given(h.Marks)}, {"caution", h.Caution},
+		{"timecode rate", h.Rate}, {"marks used", given(h.Marks)},
 	}
+	if h.Shown != "" {
+		list = append(list, [2]string{"shown", h.Shown})
+	}
+	return append(list, [2]string{"caution", h.Caution})
 }
 
 // Line gives the head in one line, for the foot of a picture: what is not given

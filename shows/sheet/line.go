@@ -12,7 +12,7 @@ import (
 // or a window of a slot going up or down. Its JSON keys are relied on: they
 // only grow.
 type Line struct {
-	Number       int      `json:"number"` // place in the list, from 1
+	Number       int      `json:"number"` // place in the list as it is played, from 1
 	Song         string   `json:"song"`   // id
 	SongNumber   int      `json:"song_number"`
 	SongTitle    string   `json:"song_title"`
@@ -40,6 +40,7 @@ type Line struct {
 	Lane         string   `json:"lane"`
 	LaneName     string   `json:"lane_name"`
 	Note         string   `json:"note,omitempty"`
+	Arm          string   `json:"arm,omitempty"` // of a hit whose effect has an arm slot: "up" or "down" at the command
 
 	at    timeline.Time // of Timecode, for the order
 	order int           // up before hits before down at one instant
@@ -53,11 +54,15 @@ type Lost struct {
 	Name   string `json:"name"`
 }
 
-// linesOf gives all lines of one song in the order of their frames.
-func linesOf(p *timeline.Plan, ps *timeline.PlanSong) []Line {
+// linesOf gives the lines of one song that a filter shows, in the order of their
+// frames.
+func linesOf(p *timeline.Plan, ps *timeline.PlanSong, f Filter) []Line {
 	var all []Line
 	names := newLabeller(p.Show.Rig)
 	for i := range ps.Commands {
+		if !f.ShowsCommand(ps, &ps.Commands[i]) {
+			continue
+		}
 		line := hitLine(ps, &ps.Commands[i])
 		line.Outputs = names.hit(&ps.Commands[i])
 		all = append(all, line)
@@ -65,7 +70,11 @@ func linesOf(p *timeline.Plan, ps *timeline.PlanSong) []Line {
 	for i := range ps.Windows {
 		w := &ps.Windows[i]
 		for _, up := range []bool{true, false} {
-			if up || w.Closes() {
+			at := w.Up
+			if !up {
+				at = w.Down
+			}
+			if (up || w.Closes()) && f.ShowsWindow(ps, w, at) {
 				line := windowLine(p, ps, w, up)
 				line.Outputs = names.window(w, up)
 				all = append(all, line)
@@ -110,6 +119,9 @@ func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
 	l.Article, l.ArticleName = string(c.Article.ID), c.Article.Name
 	if pos := c.Unit.Position; pos != nil {
 		l.Position, l.PositionName = string(pos.ID), pos.Name
+	}
+	if arm := armOf(ps, c); arm != ArmNone {
+		l.Arm = string(arm)
 	}
 	return l
 }

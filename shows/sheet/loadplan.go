@@ -71,7 +71,7 @@ func NewLoadPlan(p *timeline.Plan, f Filter) (*LoadPlan, error) {
 	for i := range p.Songs {
 		l.song(&p.Songs[i], f)
 	}
-	out := &LoadPlan{Head: HeadOf(p), Groups: []LoadGroup{}, Used: totalsOf(p, f), Circuits: CircuitCaution}
+	out := &LoadPlan{Head: HeadOf(p).showing(p, Filter{Song: f.Song, Bars: f.Bars, Choice: f.Choice}), Groups: []LoadGroup{}, Used: totalsOf(p, f), Circuits: CircuitCaution}
 	for _, b := range sortedBanks(p.Show) {
 		out.Groups = append(out.Groups, l.bank(b))
 	}
@@ -88,7 +88,7 @@ func NewLoadPlan(p *timeline.Plan, f Filter) (*LoadPlan, error) {
 func (l *loader) song(ps *timeline.PlanSong, f Filter) {
 	for i := range ps.Commands {
 		c := &ps.Commands[i]
-		if !f.ShowsAt(ps.Song, c.Hit) {
+		if !f.ShowsCommand(ps, c) {
 			continue
 		}
 		key := loadKey{c.Unit, c.Article}

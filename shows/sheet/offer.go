@@ -18,18 +18,20 @@ type Offer struct {
 	Help   string // what stands on it, a sentence without its full stop
 	BySong bool   // a Filter's song and bars choose what it shows; else it shows all
 	Night  bool   // it is about one night and cannot be made without
+	Picks  bool   // a Filter's choice of effects and outputs counts as well
+	Sorts  bool   // a Filter's order counts as well
 
 	of func(*timeline.Plan, Filter) (Printed, error)
 }
 
 var offers = []Offer{
-	{Name: "cue-list", Title: "Cue list", BySong: true,
+	{Name: "cue-list", Title: "Cue list", BySong: true, Picks: true, Sorts: true,
 		Help: "every command in the order it is played, with the timecode of the command, what rounding to the frame adds, and the hit",
 		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewCueList(p, f) }},
 	{Name: "running-sheet", Title: "Running sheet", BySong: true,
 		Help: "for the caller: each song's audio file, length and short hash, the timecode of bar 1, sections with their hits and arms, what stands open, and where to go on after a hold",
 		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewRunningSheet(p, f) }},
-	{Name: "load-plan", Title: "Load plan", BySong: true,
+	{Name: "load-plan", Title: "Load plan", BySong: true, Picks: true,
 		Help: "what stands on every output and at every position, when it is first used, NEC by hazard division, spare outputs, and for igniters the ohms to expect with a box for those measured",
 		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewLoadPlan(p, f) }},
 	{Name: "patch-sheet", Title: "Patch sheet",
@@ -52,14 +54,31 @@ func OfferNamed(name string) (Offer, bool) {
 	return offers[i], true
 }
 
-// Make makes the sheet of what a filter shows of a plan. A filter that the plan
-// cannot satisfy is an error, and so is a plan without a night where the sheet
+// Make makes the sheet of what a filter shows of a plan. A filter that the
+// sheet does not heed, or the plan cannot satisfy, is an error, and so is a plan without a night where the sheet
 // is about one.
 func (o Offer) Make(p *timeline.Plan, f Filter) (Printed, error) {
 	if o.Night && p.Night == nil {
 		return nil, fmt.Errorf("%s is about one night, and none is chosen", o.Name)
 	}
+	switch {
+	case f.Choice != nil && !o.Picks:
+		return nil, fmt.Errorf("%s shows all effects and outputs; they can be chosen for %s", o.Name, offersThat(func(o Offer) bool { return o.Picks }))
+	case (f.Together || f.Order.orCommand() != ByCommand) && !o.Sorts:
+		return nil, fmt.Errorf("%s has an order of its own; sorted are %s", o.Name, offersThat(func(o Offer) bool { return o.Sorts }))
+	}
 	return o.of(p, f)
+}
+
+// offersThat names some offers.
+func offersThat(are func(Offer) bool) string {
+	var names []string
+	for _, o := range offers {
+		if are(o) {
+			names = append(names, o.Name)
+		}
+	}
+	return strings.Join(names, ", ")
 }
 
 // Formats lists what a sheet can be written as.

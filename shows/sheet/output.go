@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -120,4 +121,26 @@ func joinOutputs(outputs []Output, text func(Output) string) string {
 		parts[i] = text(o)
 	}
 	return strings.Join(parts, " + ")
+}
+
+// shortLabels joins the names of outputs in as few letters as they are read by:
+// "bank A · 3", and what slots share at their heads once, "DMX 1.104+105".
+func shortLabels(outputs []Output) string {
+	text, last := "", ""
+	for i, o := range outputs {
+		label := strings.Replace(o.Label, " output ", " · ", 1)
+		head := strings.TrimRight(label, "0123456789")
+		switch {
+		case i > 0 && head != "" && head == last:
+			text += "+" + label[len(head):]
+		case i > 0:
+			text += " + " + label
+		default:
+			text = label
+		}
+		if last = head; o.Dead {
+			text, last = text+" (dead)", ""
+		}
+	}
+	return cmp.Or(text, "no output")
 }

@@ -42,6 +42,9 @@ func (h *Head) sheet(title string) *paper.Sheet {
 		{"timecode rate", h.Rate}, {"rule set", h.RuleSet}, {"marks used", h.Marks}} {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: f[0], Text: given(f[1])})
 	}
+	if h.Shown != "" {
+		sh.Facts = append(sh.Facts, paper.Fact{Label: "shown", Text: h.Shown})
+	}
 	return sh
 }
 

@@ -59,7 +59,7 @@ func totalsOf(p *timeline.Plan, f Filter) Totals {
 	for i := range p.Songs {
 		ps := &p.Songs[i]
 		for j := range ps.Commands {
-			if c := &ps.Commands[j]; f.ShowsAt(ps.Song, c.Hit) {
+			if c := &ps.Commands[j]; f.ShowsCommand(ps, c) {
 				t.add(c.Article, 1)
 			}
 		}
