@@ -14,21 +14,24 @@ import (
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/timeline"
 )
 
-// makers are all sheets that can be printed.
-var makers = []struct {
-	name string
-	of   func(*timeline.Plan, Filter) (Printed, error)
-}{
-	{"cue-list", func(p *timeline.Plan, f Filter) (Printed, error) { return NewCueList(p, f) }},
-	{"load-plan", func(p *timeline.Plan, f Filter) (Printed, error) { return NewLoadPlan(p, f) }},
-	{"patch-sheet", func(p *timeline.Plan, _ Filter) (Printed, error) { return NewPatchSheet(p), nil }},
-	{"running-sheet", func(p *timeline.Plan, f Filter) (Printed, error) { return NewRunningSheet(p, f) }},
+// each makes every sheet that can be printed of a plan: those about one night
+// where the plan is a night's.
+func each(t require.TestingT, p *timeline.Plan, do func(name string, made Printed)) {
+	for _, o := range Offers() {
+		if o.Night && p.Night == nil {
+			continue
+		}
+		made, err := o.Make(p, Filter{})
+		require.NoError(t, err, o.Name)
+		do(o.Name, made)
+	}
 }
 
 // charged is the small show with explosives, a circuit, a spare comet on two
@@ -50,16 +53,13 @@ func charged(t testing.TB) *timeline.Show {
 
 func TestPrintedPagesRead(t *testing.T) {
 	s := charged(t)
-	p := timeline.Compile(s, s.Night("n1"))
-	for _, m := range makers {
-		made, err := m.of(p, Filter{})
-		require.NoError(t, err)
+	each(t, timeline.Compile(s, s.Night("n1")), func(name string, made Printed) {
 		var text strings.Builder
 		for _, page := range made.Sheet().Pages(render.NewFaces(), paper.A4) {
 			text.WriteString(paper.Plain(page))
 		}
-		golden(t, m.name+".page.txt", []byte(text.String()))
-	}
+		golden(t, name+".page.txt", []byte(text.String()))
+	})
 }
 
 // Every page carries what tells it from another revision's, and the caution; a
@@ -67,96 +67,122 @@ func TestPrintedPagesRead(t *testing.T) {
 func TestEveryPageCarriesItsHead(t *testing.T) {
 	s := charged(t)
 	for _, night := range []string{"n1", ""} {
-		p := timeline.Compile(s, s.Night(timeline.ID(night)))
-		for _, m := range makers {
-			made, err := m.of(p, Filter{})
-			require.NoError(t, err)
+		each(t, timeline.Compile(s, s.Night(timeline.ID(night))), func(name string, made Printed) {
 			pages := made.Sheet().Pages(render.NewFaces(), paper.Letter)
 			for i, page := range pages {
-				text := paper.Plain(page)
+				text := strings.Join(strings.Fields(paper.Plain(page)), " ")
 				require.Contains(t, text, fmt.Sprintf("page %d of %d", i+1, len(pages)))
 				for _, want := range []string{"Test Tour", "revision", "venue", "not permission to fire", "Label, instructions, permit and authority come first",
 					"only licensed and competent persons", "marked C, M or J are unverified"} {
-					require.Contains(t, strings.Join(strings.Fields(text), " "), want, m.name)
+					require.Contains(t, text, want, name)
 				}
 				if night == "" {
-					require.Contains(t, text, "not given")
+					require.Contains(t, text, "not given", name)
 				} else {
-					require.Contains(t, text, "2031-05-09")
-					require.Contains(t, text, "Lantern Hall")
+					require.Contains(t, text, "2031-05-09", name)
+					require.Contains(t, text, "Lantern Hall", name)
 				}
 			}
-		}
+		})
 	}
 }
 
 func TestPrintedIsTheSameEachTime(t *testing.T) {
-	p := timeline.Compile(charged(t), nil)
-	for _, m := range makers {
-		write := func(of func(*bytes.Buffer, Printed) error) string {
-			made, err := m.of(p, Filter{})
-			require.NoError(t, err)
-			var b bytes.Buffer
-			require.NoError(t, of(&b, made))
-			return b.String()
-		}
-		for _, of := range []func(*bytes.Buffer, Printed) error{
-			func(b *bytes.Buffer, s Printed) error { return s.WriteCSV(b) },
-			func(b *bytes.Buffer, s Printed) error { return s.WriteJSON(b) },
-			func(b *bytes.Buffer, s Printed) error { return WritePDF(b, s, paper.A4) },
-			func(b *bytes.Buffer, s Printed) error { return WritePage(b, s, paper.A4, 1) },
-		} {
-			require.Equal(t, write(of), write(of), m.name)
-		}
-		made, err := m.of(p, Filter{})
-		require.NoError(t, err)
-		require.ErrorContains(t, WritePage(&bytes.Buffer{}, made, paper.A4, 99), "there is no page 99")
+	s := charged(t)
+	first, second := map[string]string{}, map[string]string{}
+	for _, into := range []map[string]string{first, second} {
+		each(t, timeline.Compile(s, s.Night("n1")), func(name string, made Printed) {
+			for _, format := range Formats() {
+				var b bytes.Buffer
+				require.NoError(t, Write(&b, made, format, paper.A4, 1))
+				into[name+" "+format] = b.String()
+			}
+			require.ErrorContains(t, WritePage(&bytes.Buffer{}, made, paper.A4, 99), "there is no page 99")
+		})
 	}
+	require.Equal(t, first, second)
+}
+
+// hostile gives the night of the charged show with names that are long, of
+// other scripts, broken, or formulas.
+func hostile(t testing.TB, seed int) *timeline.Plan {
+	t.Helper()
+	words := rapid.OneOf(rapid.StringOfN(rapid.RuneFrom([]rune("abcWM .-é火=+@\t\n\"'")), 1, 300, -1), rapid.Just("=1+1"), rapid.Just(strings.Repeat("W", 200)))
+	s, named := charged(t), 0
+	for _, k := range timeline.Kinds() {
+		songs := []timeline.ID{""}
+		if k.InSong {
+			songs = []timeline.ID{"ember", "tide"}
+		}
+		for _, song := range songs {
+			for _, r := range k.List(s, song) {
+				for _, field := range []string{"name", "title", "note", "place", "reason"} {
+					if f := k.Field(field); f == nil || f.Type != timeline.TextField {
+						continue
+					}
+					seed++
+					next, err := s.Edit(func(d *timeline.Draft) error {
+						return d.Set(timeline.Ref{Kind: k.Name, Song: song, ID: r.RecordID()}, field, timeline.Value{Text: words.Example(seed)})
+					})
+					if err == nil { // some fields take no such text, and say so
+						s = next
+						named++
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, named, 30)
+	return timeline.Compile(s, s.Night("n1"))
 }
 
 // Cells of every sheet start no formula, and all lines are equally wide.
 func TestPrintedCSV(t *testing.T) {
-	p := timeline.Compile(charged(t), nil)
-	for _, m := range makers {
-		made, err := m.of(p, Filter{})
-		require.NoError(t, err)
-		var b bytes.Buffer
-		require.NoError(t, made.WriteCSV(&b))
-		lines, err := csv.NewReader(&b).ReadAll()
-		require.NoError(t, err, m.name)
-		for _, line := range lines {
-			for _, cell := range line {
-				if r, _ := utf8.DecodeRuneInString(strings.TrimLeft(cell, " ")); cell != "" {
-					require.NotContains(t, formulaStarts, string(r), "%s %q", m.name, cell)
+	for seed := range 3 {
+		each(t, hostile(t, seed*1000), func(name string, made Printed) {
+			var b bytes.Buffer
+			require.NoError(t, made.WriteCSV(&b))
+			lines, err := csv.NewReader(&b).ReadAll()
+			require.NoError(t, err, name)
+			for _, line := range lines {
+				for _, cell := range line {
+					if r, _ := utf8.DecodeRuneInString(strings.TrimLeft(cell, " ")); cell != "" {
+						require.NotContains(t, formulaStarts, string(r), "%s %q", name, cell)
+					}
 				}
 			}
-		}
+		})
 	}
 }
 
 // No text of any sheet leaves the margins of its page, and none is written over
 // another.
 func TestPrintedTextsStandApart(t *testing.T) {
-	p := timeline.Compile(charged(t), nil)
-	for _, m := range makers {
-		made, err := m.of(p, Filter{})
-		require.NoError(t, err)
-		for _, size := range paper.Sizes() {
-			for _, page := range made.Sheet().Pages(render.NewFaces(), size) {
-				inner := page.Bounds().Inset(page.Px(45))
-				var boxes []image.Rectangle
-				for i := range page.Shapes {
-					if sh := &page.Shapes[i]; sh.Kind == render.KindText {
-						require.True(t, sh.Box.In(inner), "%s: %s", m.name, page.Label(sh))
-						boxes = append(boxes, sh.Box.Inset(page.Px(2)))
-					}
-				}
-				for i, a := range boxes {
-					for _, b := range boxes[:i] {
-						require.False(t, a.Overlaps(b), "%s: %v %v", m.name, a, b)
-					}
+	faces := render.NewFaces()
+	for seed := range 3 {
+		each(t, hostile(t, seed*1000), func(name string, made Printed) {
+			for _, size := range paper.Sizes() {
+				for _, page := range made.Sheet().Pages(faces, size) {
+					standApart(t, name, page)
 				}
 			}
+		})
+	}
+}
+
+func standApart(t *testing.T, name string, page *render.Scene) {
+	t.Helper()
+	inner := page.Bounds().Inset(page.Px(45))
+	var boxes []image.Rectangle
+	for i := range page.Shapes {
+		if sh := &page.Shapes[i]; sh.Kind == render.KindText {
+			require.True(t, sh.Box.In(inner), "%s: %s", name, page.Label(sh))
+			boxes = append(boxes, sh.Box.Inset(page.Px(2)))
+		}
+	}
+	for i, a := range boxes {
+		for _, b := range boxes[:i] {
+			require.False(t, a.Overlaps(b), "%s: %v %v", name, a, b)
 		}
 	}
 }
@@ -169,10 +195,7 @@ func TestPythonReadsTheCSV(t *testing.T) {
 		}
 		t.Skip("python3 is missing")
 	}
-	p := timeline.Compile(charged(t), nil)
-	for _, m := range makers {
-		made, err := m.of(p, Filter{})
-		require.NoError(t, err)
+	each(t, hostile(t, 0), func(name string, made Printed) {
 		var b bytes.Buffer
 		require.NoError(t, made.WriteCSV(&b))
 		file := filepath.Join(t.TempDir(), "sheet.csv")
@@ -184,21 +207,20 @@ print(json.dumps(list(csv.reader(open(sys.argv[1], newline="", encoding="utf-8")
 		require.NoError(t, err)
 		want, err := json.Marshal(ours)
 		require.NoError(t, err)
-		require.JSONEq(t, string(want), string(out), m.name)
-	}
+		require.JSONEq(t, string(want), string(out), name)
+	})
 }
 
 // All sheets of a set of 25 songs and 25,000 cues, as PDF, JSON and CSV.
 func BenchmarkAllSheets25000(b *testing.B) {
-	p := timeline.Compile(bigShow(b), nil)
+	s := bigShow(b)
+	p := timeline.Compile(s, s.Night("n1"))
 	for b.Loop() {
-		for _, m := range makers {
-			made, err := m.of(p, Filter{})
-			require.NoError(b, err)
-			require.NoError(b, WritePDF(&bytes.Buffer{}, made, paper.A4))
-			require.NoError(b, made.WriteJSON(&bytes.Buffer{}))
-			require.NoError(b, made.WriteCSV(&bytes.Buffer{}))
-		}
+		each(b, p, func(name string, made Printed) {
+			for _, format := range []string{"pdf", "json", "csv"} {
+				require.NoError(b, Write(&bytes.Buffer{}, made, format, paper.A4, 1), name)
+			}
+		})
 	}
 }
 
