@@ -1,7 +1,5 @@
 package timeline
 
-import "strings"
-
 // BarCount is how many hits fall into one bar.
 type BarCount struct {
 	Bar, Hits int
@@ -101,72 +99,6 @@ func OnGrid(hits []Time, beats *BeatMap, div Rat, tolerance Time) int {
 		}
 	}
 	return n
-}
-
-// Level is a supply's state after one command of a plan.
-type Level struct {
-	Song    int  // index into Plan.Songs
-	At      Time // exact command time in that song
-	LeftKg  float64
-	Command *Command
-}
-
-// SupplyPlan is what a plan draws from one supply.
-type SupplyPlan struct {
-	Supply  *Supply
-	Usable  float64 // kg at the start
-	Reserve float64 // kg below which it should be swapped
-	Used    float64 // kg over the whole plan
-	Levels  []Level // after every command it feeds, in order
-}
-
-// Supplies computes how every supply empties over the plan, in its order:
-// level = fill × units × usable − Σ(use per hit + use per second × open time).
-// A night's weighed fill replaces the supply's. An article that uses another
-// medium than the supply holds, after a swap, draws nothing. Masses are
-// estimates in kg.
-func (p *Plan) Supplies() []SupplyPlan {
-	var out []SupplyPlan
-	for _, s := range p.Show.Rig.Supplies {
-		fill := s.Fill * float64(s.Units)
-		if p.Night != nil {
-			for _, f := range p.Night.Fills {
-				if f.Supply == s.ID {
-					fill = f.Kg
-				}
-			}
-		}
-		sp := SupplyPlan{Supply: s, Usable: fill * s.Usable}
-		sp.Reserve = sp.Usable * s.Reserve
-		fed := make([]bool, len(p.Units.All))
-		for _, id := range s.Feeds {
-			if u := p.Units.Of(id); u != nil {
-				fed[u.Index] = true
-			}
-		}
-		for i := range p.Songs {
-			sp.draw(p.Songs[i].SongPlan, i, fed)
-		}
-		out = append(out, sp)
-	}
-	return out
-}
-
-// Holds reports whether the supply can feed an article: the same medium, or
-// one of them does not say.
-func (s *Supply) Holds(a *Article) bool {
-	return s.Medium == "" || a.Medium == "" || strings.EqualFold(s.Medium, a.Medium)
-}
-
-func (sp *SupplyPlan) draw(song *SongPlan, index int, fed []bool) {
-	for i := range song.Commands {
-		c := &song.Commands[i]
-		if !fed[c.Unit.Index] || !sp.Supply.Holds(c.Article) {
-			continue
-		}
-		sp.Used += c.Article.UseEach + c.Article.UseRate*c.Open.Seconds()
-		sp.Levels = append(sp.Levels, Level{Song: index, At: c.At, LeftKg: sp.Usable - sp.Used, Command: c})
-	}
 }
 
 // Standing is an output or window that stays open over an instant: what must

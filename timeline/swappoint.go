@@ -1,6 +1,6 @@
 package timeline
 
-import "math"
+import "slices"
 
 // SwapPoint is a place in the plan at which a supply must have been swapped:
 // the next hit would take it below its reserve.
@@ -43,8 +43,6 @@ type hitDraw struct {
 	from, to int // its levels
 }
 
-func milligrams(kg float64) int64 { return int64(math.Round(kg * 1e6)) }
-
 // walk swaps whenever the next hit would take the supply below its reserve. A
 // full one that is still too small is kept: there is nothing better to put in.
 func (s *SupplySwaps) walk(p *Plan) {
@@ -67,8 +65,6 @@ func (s *SupplySwaps) walk(p *Plan) {
 	s.LeftKg = kilos(left)
 }
 
-func kilos(mg int64) float64 { return float64(mg) / 1e6 }
-
 func (s *SupplySwaps) point(p *Plan, draws []hitDraw, last, next int, left int64) SwapPoint {
 	pt := SwapPoint{Before: s.Levels[draws[next].from], LeftKg: kilos(left)}
 	pt.Before.LeftKg = kilos(left - draws[next].mg)
@@ -87,12 +83,9 @@ func (s *SupplySwaps) point(p *Plan, draws []hitDraw, last, next int, left int64
 func (s *SupplySwaps) draws(p *Plan) []hitDraw {
 	var all []hitDraw
 	total := make([]int64, len(p.Songs))
-	previous := milligrams(s.Usable)
 	for i := range s.Levels {
 		l := &s.Levels[i]
-		now := milligrams(l.LeftKg)
-		mg := previous - now
-		previous = now
+		mg := l.Command.Draw()
 		total[l.Song] += mg
 		if n := len(all); n > 0 && all[n-1].song == l.Song && all[n-1].cue == l.Command.Cue {
 			all[n-1].mg += mg
@@ -101,35 +94,8 @@ func (s *SupplySwaps) draws(p *Plan) []hitDraw {
 		}
 		all = append(all, hitDraw{l.Song, l.Command.Cue, mg, i, i + 1})
 	}
-	plays := p.heaviest(total)
-	kept := all[:0]
-	for _, d := range all {
-		if plays[d.song] {
-			kept = append(kept, d)
-		}
-	}
-	return kept
-}
-
-// heaviest says which songs count for a supply: all, and of alternatives the
-// first with the largest draw.
-func (p *Plan) heaviest(total []int64) []bool {
-	best := map[string]int{}
-	plays := make([]bool, len(p.Songs))
-	for i := range p.Songs {
-		alt := p.Songs[i].Entry.Alt
-		if alt == "" {
-			plays[i] = true
-			continue
-		}
-		if j, ok := best[alt]; !ok || total[i] > total[j] {
-			if ok {
-				plays[j] = false
-			}
-			best[alt], plays[i] = i, true
-		}
-	}
-	return plays
+	plays := Worst(p.Choices(), total)
+	return slices.DeleteFunc(all, func(d hitDraw) bool { return !plays[d.song] })
 }
 
 // hitNumber gives the place of a cue among the hits of its song, from 1, by

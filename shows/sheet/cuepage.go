@@ -82,13 +82,28 @@ func (l *CueList) lostPart() paper.Part {
 
 // part gives the totals as a table.
 func (t *Totals) part() paper.Part {
-	p := paper.Part{Heading: "Totals", Notes: []string{counted(t.Commands, "command")},
+	p := paper.Part{Heading: "Totals", Notes: []string{counted(t.Commands, "command") + t.beside()},
 		Columns: columns("hazard division", ">pieces", ">NEC g")}
 	for _, d := range t.Divisions {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{division(d.Division), strconv.Itoa(d.Pieces), grams(d.NEC)}})
 	}
 	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all pieces", strconv.Itoa(t.Pieces), grams(t.NEC)}, Strong: true})
 	return p
+}
+
+// beside says which pieces on site no cue commands.
+func (t *Totals) beside() string {
+	var parts []string
+	if t.Spares > 0 {
+		parts = append(parts, counted(t.Spares, "spare"))
+	}
+	if t.Unused > 0 {
+		parts = append(parts, strconv.Itoa(t.Unused)+" that no cue commands")
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "; among the pieces " + strings.Join(parts, " and ")
 }
 
 func counted(n int, what string) string {

@@ -29,29 +29,33 @@ type LoadLine struct {
 	Missing     []string `json:"not_given,omitempty"`
 	State       []string `json:"state"` // "spare", "not used", "output dead", "out tonight", "counted at …"
 	Igniter     bool     `json:"-"`
+	spare       bool
 }
 
-// add adds a line for each article a unit plays on one of its drives, or one
-// for the article that stands there if it plays none. Its commands are counted
-// at the first drive alone.
+// add adds a line for each article on site at one of a unit's drives, or an
+// empty one for what stands there. It is counted at the first drive alone.
 func (l *loader) add(lines *[]LoadLine, used *Totals, u *timeline.Unit, drive int) {
-	articles := l.articles[u]
-	if len(articles) == 0 {
-		articles = []*timeline.Article{u.Article}
+	loads := l.loads[u]
+	if len(loads) == 0 { // out tonight, or in another part of the plan
+		loads = []*timeline.Load{{Unit: u, Article: u.Article}}
 	}
-	for _, a := range articles {
-		line := l.line(u, a)
+	for _, load := range loads {
+		if len(loads) > 1 && load.First == nil && load.Pieces == 0 {
+			continue // it is there to play what others are asked of it
+		}
+		line := l.line(u, load.Article)
 		l.driven(&line, u, drive)
-		switch use := l.uses[loadKey{u, a}]; {
-		case use == nil:
+		if load.First == nil {
 			line.State = append(line.State, "not used")
-		case drive > 0:
+		} else {
+			line.first(l.plan, load)
+		}
+		switch {
+		case drive == 0:
+			line.Commands, line.Pieces, line.NEC = load.Commands, load.Pieces, load.NEC()
+			used.add(&line)
+		case load.First != nil || load.Pieces > 0:
 			line.State = append(line.State, "counted at "+u.Drives[0].Label(timeline.EffectSlot))
-			line.first(use)
-		default:
-			line.first(use)
-			line.count(a, use.commands)
-			used.add(a, use.commands)
 		}
 		*lines = append(*lines, line)
 	}
@@ -68,7 +72,7 @@ func (l *loader) line(u *timeline.Unit, a *timeline.Article) LoadLine {
 	} else {
 		line.Article, line.State = string(u.Placed.Article), append(line.State, "article is lost")
 	}
-	if u.Placed.Spare {
+	if line.spare = u.Placed.Spare; line.spare {
 		line.State = append(line.State, "spare")
 	}
 	if u.Out {
@@ -122,17 +126,10 @@ func (line *LoadLine) circuit(c *timeline.Circuit, t *timeline.BankType) {
 	}
 }
 
-func (line *LoadLine) first(use *loadUse) {
-	line.FirstSong = strconv.Itoa(use.song.Number) + " " + use.song.Song.FullTitle()
-	line.FirstAt = use.song.Rate.Label(use.first.Frame)
-}
-
-func (line *LoadLine) count(a *timeline.Article, commands int) {
-	line.Commands = commands
-	if usedUp(a) {
-		line.Pieces = commands
-		line.NEC = roundGrams(a.NEC * float64(commands))
-	}
+func (line *LoadLine) first(p *timeline.Plan, load *timeline.Load) {
+	song := &p.Songs[load.Song]
+	line.FirstSong = strconv.Itoa(song.Number) + " " + song.Song.FullTitle()
+	line.FirstAt = song.Rate.Label(load.First.Frame)
 }
 
 // expected writes what a meter should show.

@@ -40,38 +40,26 @@ type LoadPosition struct {
 	Used  Totals     `json:"totals"`
 }
 
-// loadKey is one article on one unit.
-type loadKey struct {
-	unit    *timeline.Unit
-	article *timeline.Article
-}
-
-// loadUse is what a plan does with a loadKey.
-type loadUse struct {
-	commands int
-	song     *timeline.PlanSong
-	first    *timeline.Command
-}
-
 // loader gathers a load plan.
 type loader struct {
-	plan     *timeline.Plan
-	uses     map[loadKey]*loadUse
-	articles map[*timeline.Unit][]*timeline.Article // as they are first used
+	plan  *timeline.Plan
+	loads map[*timeline.Unit][]*timeline.Load // what is on site at each unit
 }
 
-// NewLoadPlan gives the load plan of what a filter shows of a plan. Articles
-// that are used up are counted once for each command, whatever number of
-// outputs drives them.
+// NewLoadPlan gives the load plan of what a filter shows of a plan. It counts
+// what is on site, whatever number of outputs drives it and however often it is
+// commanded; see Totals.
 func NewLoadPlan(p *timeline.Plan, f Filter) (*LoadPlan, error) {
 	if err := startsRight(p, f); err != nil {
 		return nil, err
 	}
-	l := &loader{plan: p, uses: map[loadKey]*loadUse{}, articles: map[*timeline.Unit][]*timeline.Article{}}
-	for i := range p.Songs {
-		l.song(&p.Songs[i], f)
+	site := f.onSite(p)
+	l := &loader{plan: p, loads: map[*timeline.Unit][]*timeline.Load{}}
+	for i := range site.Loads {
+		u := site.Loads[i].Unit
+		l.loads[u] = append(l.loads[u], &site.Loads[i])
 	}
-	out := &LoadPlan{Head: HeadOf(p).showing(p, Filter{Song: f.Song, Bars: f.Bars, Choice: f.Choice}), Groups: []LoadGroup{}, Used: totalsOf(p, f), Circuits: CircuitCaution}
+	out := &LoadPlan{Head: HeadOf(p).showing(p, Filter{Song: f.Song, Bars: f.Bars, Choice: f.Choice}), Groups: []LoadGroup{}, Used: totalsOn(site), Circuits: CircuitCaution}
 	for _, b := range sortedBanks(p.Show) {
 		out.Groups = append(out.Groups, l.bank(b))
 	}
@@ -83,21 +71,6 @@ func NewLoadPlan(p *timeline.Plan, f Filter) (*LoadPlan, error) {
 	}
 	out.Positions = l.positions()
 	return out, nil
-}
-
-func (l *loader) song(ps *timeline.PlanSong, f Filter) {
-	for i := range ps.Commands {
-		c := &ps.Commands[i]
-		if !f.ShowsCommand(ps, c) {
-			continue
-		}
-		key := loadKey{c.Unit, c.Article}
-		if l.uses[key] == nil {
-			l.uses[key] = &loadUse{song: ps, first: c}
-			l.articles[c.Unit] = append(l.articles[c.Unit], c.Article)
-		}
-		l.uses[key].commands++
-	}
 }
 
 // sortedBanks gives the banks by space, address and name.

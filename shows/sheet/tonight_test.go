@@ -138,6 +138,9 @@ func TestTonightAddsUp(t *testing.T) {
 		for _, b := range page.Load {
 			pieces, nec = pieces+b.Used.Pieces, nec+b.Used.NEC
 		}
+		for _, u := range page.Unused {
+			pieces, nec = pieces+u.Pieces, nec+u.NEC
+		}
 		require.Equal(rt, page.Used.Pieces, pieces)
 		require.InDelta(rt, page.Used.NEC, nec, 1e-6)
 		require.Equal(rt, tour, timeline.Compile(s, nil).Text())

@@ -42,7 +42,7 @@ func (t *Tonight) load(p *timeline.Plan, plan *LoadPlan) {
 		for k := range g.Lines {
 			line := &g.Lines[k]
 			a := p.Show.Stock.Article(timeline.ID(line.Article))
-			if a == nil || !usedUp(a) {
+			if a == nil || !a.UsedUp() {
 				continue
 			}
 			unit := tonightUnit(g, line)
@@ -51,7 +51,7 @@ func (t *Tonight) load(p *timeline.Plan, plan *LoadPlan) {
 				continue
 			}
 			bank.Units = append(bank.Units, unit)
-			bank.Used.add(a, line.Pieces)
+			bank.Used.add(line)
 		}
 		if bank.Used.done(); len(bank.Units) > 0 {
 			t.Load = append(t.Load, bank)

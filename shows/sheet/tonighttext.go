@@ -128,16 +128,19 @@ func (t *Tonight) writeChanges(out io.Writer) {
 }
 
 func (t *Tonight) writeLoad(out io.Writer) {
-	fmt.Fprintf(out, "\nTo load: %s, NEC %s g\n", counted(t.Used.Pieces, "piece"), grams(t.Used.NEC))
+	fmt.Fprintf(out, "\nOn site: %s, NEC %s g%s\n", counted(t.Used.Pieces, "piece"), grams(t.Used.NEC), t.Used.beside())
 	for _, d := range t.Used.Divisions {
 		fmt.Fprintf(out, "  %s: %s, NEC %s g\n", division(d.Division), counted(d.Pieces, "piece"), grams(d.NEC))
 	}
 	if len(t.Load) == 0 {
-		fmt.Fprintln(out, "  nothing that is used up is commanded")
+		fmt.Fprintln(out, "To load: nothing that is used up is commanded")
 	}
 	for i := range t.Load {
 		b := &t.Load[i]
-		name := b.Name
+		name := "at " + b.Name
+		if b.ID == "" {
+			name = "and not wired"
+		}
 		if b.Dead {
 			name += ", OUT OF SERVICE"
 		}
@@ -145,7 +148,7 @@ func (t *Tonight) writeLoad(out io.Writer) {
 		for k := range b.Units {
 			rows = append(rows, b.Units[k].cells())
 		}
-		writePart(out, "  "+name+": "+counted(b.Used.Pieces, "piece")+", NEC "+grams(b.Used.NEC)+" g", unitColumns, rows, "")
+		writePart(out, "To load "+name+": "+counted(b.Used.Pieces, "piece")+", NEC "+grams(b.Used.NEC)+" g", unitColumns, rows, "")
 	}
 }
 
@@ -165,9 +168,10 @@ func (t *Tonight) writeUnused(out io.Writer) {
 		u := &t.Unused[i]
 		cells := u.cells()
 		state := slices.DeleteFunc(slices.Clone(u.State), func(s string) bool { return s == "not used" || s == "not wired" })
-		rows = append(rows, []string{u.Bank, cells[0], u.PlacedName, u.Position, u.ArticleName, strings.Join(state, ", ")})
+		rows = append(rows, []string{u.Bank, cells[0], u.PlacedName, u.Position, u.ArticleName, cells[4], cells[5], strings.Join(state, ", ")})
 	}
-	writePart(out, "In the rig and not commanded: leave empty or take out", []Column{{"bank", false}, {"output", true}, {"placed effect", false}, {"position", false}, {"article", false}, {"", false}}, rows, "nothing")
+	writePart(out, "In the rig and not commanded: leave empty or take out; counted until it is out of the night's rig",
+		[]Column{{"bank", false}, {"output", true}, {"placed effect", false}, {"position", false}, {"article", false}, {"pieces", true}, {"NEC g", true}, {"", false}}, rows, "nothing")
 }
 
 func (t *Tonight) writeSupplies(out io.Writer) {

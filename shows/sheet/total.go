@@ -9,12 +9,16 @@ import (
 	"emberbeat/timeline"
 )
 
-// Totals is what a plan uses. Every sheet counts it the same way: a command is
-// one unit doing one hit, and a command of an article that is used up, because
-// it can be commanded only once or holds explosive, is one piece.
+// Totals is what is on site for a plan, and how often it is commanded. Every
+// sheet takes it from the one count, timeline.OnSite: a command is one unit
+// doing one hit, a piece is one article that is used up at one placed effect,
+// whether it is commanded once, in two alternatives, or not at all. Of a part of
+// a plan, only what it commands is counted.
 type Totals struct {
 	Commands  int             `json:"commands"`
 	Pieces    int             `json:"pieces"`
+	Spares    int             `json:"spare_pieces"`  // of pieces
+	Unused    int             `json:"unused_pieces"` // of pieces: no cue commands them, and they are no spares
 	NEC       float64         `json:"nec_grams"`
 	Divisions []DivisionTotal `json:"divisions"` // of pieces
 }
@@ -26,21 +30,27 @@ type DivisionTotal struct {
 	NEC      float64 `json:"nec_grams"`
 }
 
-// add counts some commands of an article.
-func (t *Totals) add(a *timeline.Article, commands int) {
-	t.Commands += commands
-	if !usedUp(a) || commands == 0 {
+// add counts a line of a load plan.
+func (t *Totals) add(line *LoadLine) {
+	t.Commands += line.Commands
+	if line.Pieces == 0 {
 		return
 	}
-	t.Pieces += commands
-	i := slices.IndexFunc(t.Divisions, func(d DivisionTotal) bool { return d.Division == a.Division })
+	t.Pieces += line.Pieces
+	switch {
+	case line.spare:
+		t.Spares += line.Pieces
+	case line.Commands == 0:
+		t.Unused += line.Pieces
+	}
+	i := slices.IndexFunc(t.Divisions, func(d DivisionTotal) bool { return d.Division == line.Division })
 	if i < 0 {
-		t.Divisions = append(t.Divisions, DivisionTotal{Division: a.Division})
+		t.Divisions = append(t.Divisions, DivisionTotal{Division: line.Division})
 		i = len(t.Divisions) - 1
 	}
-	t.Divisions[i].Pieces += commands
-	t.Divisions[i].NEC = roundGrams(t.Divisions[i].NEC + a.NEC*float64(commands))
-	t.NEC = roundGrams(t.NEC + a.NEC*float64(commands))
+	t.Divisions[i].Pieces += line.Pieces
+	t.Divisions[i].NEC = roundGrams(t.Divisions[i].NEC + line.NEC)
+	t.NEC = roundGrams(t.NEC + line.NEC)
 }
 
 // done sorts the divisions.
@@ -51,20 +61,23 @@ func (t *Totals) done() {
 	slices.SortFunc(t.Divisions, func(a, b DivisionTotal) int { return strings.Compare(a.Division, b.Division) })
 }
 
-func usedUp(a *timeline.Article) bool { return a.SingleUse || a.NEC > 0 }
+// onSite counts what a filter shows of a plan; everything on site where it
+// shows all.
+func (f Filter) onSite(p *timeline.Plan) *timeline.OnSite {
+	if f.Song == "" && f.Bars == nil && f.Choice == nil {
+		return p.OnSite()
+	}
+	return p.OnSiteFor(f.ShowsCommand)
+}
 
 // totalsOf counts what a filter shows of a plan.
-func totalsOf(p *timeline.Plan, f Filter) Totals {
-	var t Totals
-	for i := range p.Songs {
-		ps := &p.Songs[i]
-		for j := range ps.Commands {
-			if c := &ps.Commands[j]; f.ShowsCommand(ps, c) {
-				t.add(c.Article, 1)
-			}
-		}
+func totalsOf(p *timeline.Plan, f Filter) Totals { return totalsOn(f.onSite(p)) }
+
+func totalsOn(site *timeline.OnSite) Totals {
+	t := Totals{Commands: site.Commands, Pieces: site.Pieces, Spares: site.Spares, Unused: site.Unused, NEC: site.NEC, Divisions: []DivisionTotal{}}
+	for _, d := range site.Divisions {
+		t.Divisions = append(t.Divisions, DivisionTotal{d.Division, d.Pieces, d.NEC})
 	}
-	t.done()
 	return t
 }
 

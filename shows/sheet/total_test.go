@@ -29,7 +29,7 @@ func randomShow(t *rapid.T, s *timeline.Show) *timeline.Show {
 			id := timeline.ID(fmt.Sprintf("p%d", i))
 			units = append(units, id)
 			pos := rapid.SampledFrom([]timeline.ID{"", "left"}).Draw(t, "position")
-			d.Put("", &timeline.Placed{Base: base{ID: id}, Name: string(id), Article: article(), Position: pos})
+			d.Put("", &timeline.Placed{Base: base{ID: id}, Name: string(id), Article: article(), Position: pos, Spare: rapid.Bool().Draw(t, "spare")})
 			for range rapid.IntRange(0, 2).Draw(t, "wires") {
 				wires++
 				d.Put("", &timeline.Wire{Base: base{ID: timeline.ID(fmt.Sprintf("x%d", wires))}, Placed: id,
@@ -54,8 +54,9 @@ func randomShow(t *rapid.T, s *timeline.Show) *timeline.Show {
 	return out
 }
 
-// Commands, pieces and NEC are the same on the cue list, counted line by line,
-// and on the load plan, by output, by position and in its totals.
+// Commands, pieces and NEC are the same on the cue list, counted line by line
+// with what stands in the rig, and on the load plan, by output, by position and
+// in its totals.
 func TestTotalsAgreeAcrossSheets(t *testing.T) {
 	plain := charged(t)
 	rapid.Check(t, func(t *rapid.T) {
@@ -64,15 +65,24 @@ func TestTotalsAgreeAcrossSheets(t *testing.T) {
 		p := timeline.Compile(s, nil)
 		list, err := NewCueList(p, f)
 		require.NoError(t, err)
-		commands, pieces, nec := 0, 0, 0.0
-		for _, line := range list.Lines {
-			if line.Action != "hit" {
-				continue
-			}
-			commands++
-			if a := s.Stock.Article(timeline.ID(line.Article)); a.SingleUse || a.NEC > 0 {
+		type piece struct{ placed, article string }
+		commands, pieces, nec, on := 0, 0, 0.0, map[piece]bool{}
+		count := func(placed, article string) {
+			if a := s.Stock.Article(timeline.ID(article)); !on[piece{placed, article}] && (a.SingleUse || a.NEC > 0) {
 				pieces++
 				nec += a.NEC
+				on[piece{placed, article}] = true
+			}
+		}
+		for _, line := range list.Lines {
+			if line.Action == "hit" {
+				commands++
+				count(line.Placed, line.Article)
+			}
+		}
+		if f.Song == "" { // the whole plan: what stands there and is not commanded as well
+			for _, e := range s.Rig.Placed {
+				count(string(e.ID), string(e.Article))
 			}
 		}
 		same := func(where string, got Totals) {

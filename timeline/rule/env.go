@@ -11,7 +11,7 @@ type env struct {
 	key   envKey
 	knobs []knobs    // by place in table
 	units []unitInfo // by Unit.Index
-	feeds [][]int    // supplies that feed each unit, by Unit.Index
+	feeds *timeline.Feeds
 
 	universes []universe // that any unit's effect slots stand on
 	heat      *heatField
@@ -40,7 +40,7 @@ func keyOf(p *timeline.Plan) envKey {
 func (e *env) holdsFor(p *timeline.Plan) bool { return e.key == keyOf(p) }
 
 func newEnv(p *timeline.Plan) *env {
-	e := &env{key: keyOf(p), knobs: make([]knobs, len(table)), units: unitInfos(p.Units), feeds: feeding(p)}
+	e := &env{key: keyOf(p), knobs: make([]knobs, len(table)), units: unitInfos(p.Units), feeds: timeline.FeedsOf(p.Show.Rig, p.Units)}
 	for i := range table {
 		e.knobs[i] = knobsOf(&table[i], p.Show.Setting(table[i].Name))
 	}

@@ -24,7 +24,7 @@ func checkMedium(r *setRun) {
 	r.eachArticle(func(a *timeline.Article, uses []*setUse) {
 		wrong := make([][]*setUse, len(supplies))
 		for _, u := range uses {
-			feeds := r.feeds[u.unit.Index]
+			feeds := r.feeds.Of(u.unit)
 			if len(feeds) > 0 && !slices.ContainsFunc(feeds, func(s int) bool { return supplies[s].Holds(a) }) {
 				wrong[feeds[0]] = append(wrong[feeds[0]], u)
 			}

@@ -13,19 +13,14 @@ type playOrder struct {
 }
 
 func newPlayOrder(p *timeline.Plan) *playOrder {
-	o := &playOrder{at: make([]timeline.Time, len(p.Songs)), alt: make([]string, len(p.Songs))}
+	o := &playOrder{at: make([]timeline.Time, len(p.Songs)), alt: p.Choices()}
 	members := map[string]int{}
 	for i := range p.Songs {
-		o.at[i], o.alt[i] = p.Songs[i].At, p.Songs[i].Entry.Alt
-		members[o.alt[i]]++
-	}
-	for i, alt := range o.alt {
-		if members[alt] == 1 {
-			o.alt[i] = "" // an alternative to nothing is played
-			delete(members, alt)
+		o.at[i] = p.Songs[i].At
+		if o.alt[i] != "" {
+			members[o.alt[i]]++
 		}
 	}
-	delete(members, "")
 	if len(members) > 0 {
 		o.measure(p, members)
 	}

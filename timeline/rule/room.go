@@ -35,9 +35,11 @@ const (
 // puff is the gas of one command.
 type puff struct {
 	at      timeline.Time // of the command, from the start of the song's audio
-	kg      float64
+	mg      int64
 	command int32
 }
+
+func (p *puff) kg() float64 { return float64(p.mg) / 1e6 }
 
 // puffs lists the CO2 of a song by time, where the venue's room is known.
 func (e *env) puffs(p *timeline.SongPlan) []puff {
@@ -47,8 +49,8 @@ func (e *env) puffs(p *timeline.SongPlan) []puff {
 	var list []puff
 	for i := range p.Commands {
 		c := &p.Commands[i]
-		if kg := c.Article.UseEach + c.Article.UseRate*c.Open.Seconds(); kg > 0 && givesCO2(c.Article) {
-			list = append(list, puff{c.At, kg, int32(i)})
+		if mg := c.Draw(); mg > 0 && givesCO2(c.Article) {
+			list = append(list, puff{c.At, mg, int32(i)})
 		}
 	}
 	return list
@@ -77,8 +79,8 @@ func checkRoom(r *setRun) {
 	room := timeline.Room{Volume: v.Volume, AirChanges: v.AirChanges}
 	var f filled
 	last := -never
-	for j := range r.plan.Songs {
-		if !r.mostGas(j) {
+	for j, counts := range r.mostGas() {
+		if !counts {
 			continue
 		}
 		for i := range r.results[j].sum.puffs {
@@ -87,8 +89,8 @@ func checkRoom(r *setRun) {
 			if f.rise > 0 {
 				f.rise = room.After(f.rise, max(0, at-last).Seconds())
 			}
-			f.rise += room.Rise(p.kg, t.numbers[roomPerKg].plain)
-			f.total += p.kg
+			f.rise += room.Rise(p.kg(), t.numbers[roomPerKg].plain)
+			f.total += p.kg()
 			last = max(last, at)
 			if f.rise > f.worst {
 				f.worst, f.kg, f.song, f.puff = f.rise, f.total, j, p
@@ -100,26 +102,15 @@ func checkRoom(r *setRun) {
 	}
 }
 
-// mostGas reports whether a song counts: among alternatives the first that uses
-// most.
-func (r *setRun) mostGas(j int) bool {
-	if r.order.surely(j) {
-		return true
-	}
-	most, best := -1.0, -1
-	for i := range r.plan.Songs {
-		if r.order.alt[i] != r.order.alt[j] {
-			continue
-		}
-		sum := 0.0
-		for _, p := range r.results[i].sum.puffs {
-			sum += p.kg
-		}
-		if sum > most {
-			most, best = sum, i
+// mostGas gives the songs that count: of alternatives the one that uses most.
+func (r *setRun) mostGas() []bool {
+	used := make([]int64, len(r.results))
+	for i, res := range r.results {
+		for _, p := range res.sum.puffs {
+			used[i] += p.mg
 		}
 	}
-	return best == j
+	return timeline.Worst(r.order.alt, used)
 }
 
 func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {

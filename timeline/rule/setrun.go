@@ -14,7 +14,8 @@ type setRun struct {
 	facts   Facts
 	results []*songResult // aligned with plan.Songs
 	order   *playOrder
-	merged  [][]setUse // articles played on each unit, by Unit.Index
+	merged  [][]setUse       // articles played on each unit, by Unit.Index
+	site    *timeline.OnSite // nil until asked for
 
 	rule  *Rule
 	knobs *knobs
@@ -40,23 +41,23 @@ func newSetRun(e *env, p *timeline.Plan, f Facts, results []*songResult) *setRun
 		r.merged[i] = room[i : i : i+1]
 	}
 	for i, res := range results {
-		for k := range res.sum.arts {
-			r.merge(i, &res.sum.arts[k])
+		for k := range res.sum.plays {
+			r.merge(i, &res.sum.plays[k])
 		}
 	}
 	return r
 }
 
-func (r *setRun) merge(song int, a *artUse) {
-	list := r.merged[a.unit.Index]
+func (r *setRun) merge(song int, a *timeline.Play) {
+	list := r.merged[a.Unit.Index]
 	for i := range list {
-		if list[i].article == a.article {
-			list[i].cues += a.count
+		if list[i].article == a.Article {
+			list[i].cues += a.Commands
 			list[i].songs++
 			return
 		}
 	}
-	r.merged[a.unit.Index] = append(list, setUse{a.unit, a.article, song, a.first, a.count, 1})
+	r.merged[a.Unit.Index] = append(list, setUse{a.Unit, a.Article, song, a.First, a.Commands, 1})
 }
 
 // check runs every rule that sees the set.
@@ -71,6 +72,14 @@ func (r *setRun) check() []Finding {
 		all = append(all, finish(r.found)...)
 	}
 	return all
+}
+
+// onSite counts what stands on site for the plan.
+func (r *setRun) onSite() *timeline.OnSite {
+	if r.site == nil {
+		r.site = r.plan.OnSiteOf(func(i int) []timeline.Play { return r.results[i].sum.plays })
+	}
+	return r.site
 }
 
 // song gives the plan of a song by its place in the order, from 0.

@@ -22,14 +22,14 @@ var loadedUnusedRule = Rule{
 var overStockRule = Rule{
 	Name:    "over-stock",
 	Summary: "more of an article stand in the rig than there are in stock",
-	Reason: "Every placed effect needs an article of its own, spares as well; what is out of the night's rig is not counted, and a night's swaps are. Where an article gives no " +
-		"stock count, nothing is compared.",
+	Reason: "Every placed effect needs an article of its own, spares as well; what is out of the night's rig is not counted, and a night's swaps are. What is used up and asked " +
+		"for where something else stands is needed as well. Where an article gives no stock count, nothing is compared.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
 		{Name: "stock", Field: "article stock", Mark: timeline.Measured, Source: "counted by the crew", Help: "how many there are; 0 = not given"},
 	},
-	rig: checkOverStock,
+	set: checkOverStock,
 }
 
 var expiryRule = Rule{
@@ -79,27 +79,26 @@ func (r *rigRun) standing(do func(a *timeline.Article, units []*timeline.Unit)) 
 	}
 }
 
-func checkOverStock(r *rigRun) {
-	r.standing(func(a *timeline.Article, units []*timeline.Unit) {
-		if a.Stock == 0 || len(units) <= a.Stock {
-			return
-		}
-		spares := 0
-		for _, u := range units {
-			if u.Placed.Spare {
-				spares++
-			}
+func checkOverStock(r *setRun) {
+	for i := range r.onSite().Articles {
+		on := &r.onSite().Articles[i]
+		a, need := on.Article, on.Needed()
+		if a.Stock == 0 || need <= a.Stock {
+			continue
 		}
 		f := Finding{Ref: rigRef("article", a.ID)}
-		f.Text = fmt.Sprintf("%s: %d stand in the rig, and %d are in stock", a.Name, len(units), a.Stock)
-		if spares > 0 {
-			f.Text += "; " + times(spares, "spare") + " among them"
+		f.Text = fmt.Sprintf("%s: %d stand in the rig, and %d are in stock", a.Name, on.Standing, a.Stock)
+		if on.Spares > 0 {
+			f.Text += "; " + times(on.Spares, "spare") + " among them"
 		}
-		f.Values = []Value{count("placed", len(units)), count("spares", spares), count("stock", a.Stock)}
+		if more := need - on.Standing; more > 0 {
+			f.Text += fmt.Sprintf("; %d more asked for elsewhere", more)
+		}
+		f.Values = []Value{count("placed", need), count("spares", on.Spares), count("stock", a.Stock)}
 		f.Grounds = []Ground{ofArticle(a, "stock", fmt.Sprint(a.Stock))}
-		f.Help = fmt.Sprintf("get %d more, or place no more than %d", len(units)-a.Stock, a.Stock)
-		r.add(r.tune(nil, a), "", f)
-	})
+		f.Help = fmt.Sprintf("get %d more, or place no more than %d", need-a.Stock, a.Stock)
+		r.add(r.knobs.at(nil, nil, a), -1, "", f)
+	}
 }
 
 func checkExpiry(r *rigRun) {

@@ -5,14 +5,14 @@ import "emberbeat/timeline"
 // summary is what rules that see the whole set need of a song. It is made once
 // for a song's plan.
 type summary struct {
-	busy   []busy   // aligned with SongPlan.Uses
-	arts   []artUse // by unit, then by first use
-	single []int32  // indices of the commands of single-use articles, by time
-	duty   []int32  // indices into SongPlan.Uses of units with a duty limit
-	warm   []int32  // and of units that must warm up
-	drawn  []int64  // milligrams taken from each supply of the rig
-	puffs  []puff   // CO2, where the venue's room is known
-	looks  []look   // large ones, by their first command
+	busy   []busy          // aligned with SongPlan.Uses
+	plays  []timeline.Play // by unit, then by first use
+	single []int32         // indices of the commands of single-use articles, by time
+	duty   []int32         // indices into SongPlan.Uses of units with a duty limit
+	warm   []int32         // and of units that must warm up
+	drawn  []int64         // milligrams taken from each supply of the rig
+	puffs  []puff          // CO2, where the venue's room is known
+	looks  []look          // large ones, by their first command
 }
 
 // busy says which command of a song frees a unit last.
@@ -21,24 +21,17 @@ type busy struct {
 	command, commandRounded int32 // indices into SongPlan.Commands
 }
 
-// artUse is one article played on one unit in a song.
-type artUse struct {
-	unit    *timeline.Unit
-	article *timeline.Article
-	first   int32 // index of its first command
-	count   int
-}
-
 func (e *env) summarize(p *timeline.SongPlan) *summary {
-	s := &summary{busy: make([]busy, len(p.Uses)), arts: make([]artUse, 0, len(p.Uses))}
+	s := &summary{busy: make([]busy, len(p.Uses)), plays: p.Plays()}
+	rest := s.plays
 	for i := range p.Uses {
-		u := &p.Uses[i]
-		s.busy[i] = busyOf(p, u)
-		start := len(s.arts)
-		for _, k := range u.Commands {
-			s.played(start, &p.Commands[k], k)
+		s.busy[i] = busyOf(p, &p.Uses[i])
+		n := 0
+		for n < len(rest) && rest[n].Unit == p.Uses[i].Unit {
+			n++
 		}
-		s.sortOut(int32(i), start)
+		s.sortOut(int32(i), rest[:n])
+		rest = rest[n:]
 	}
 	for i := range p.Commands {
 		if p.Commands[i].Article.SingleUse {
@@ -47,16 +40,17 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 	}
 	s.puffs = e.puffs(p)
 	s.looks = looksOf(p, e.leastLook(p))
-	s.drawn = drawn(p, e.feeds, e.key.rig.Supplies)
+	s.drawn = e.feeds.Drawn(p)
 	return s
 }
 
-// sortOut notes what a unit's articles ask for; its entries start at start.
-func (s *summary) sortOut(use int32, start int) {
+// sortOut notes what a unit's articles ask for.
+func (s *summary) sortOut(use int32, plays []timeline.Play) {
 	duty, warm := false, false
-	for _, a := range s.arts[start:] {
-		duty = duty || a.article.DutyOpen > 0 && a.article.DutyWindow > 0
-		warm = warm || a.article.WarmUp > 0
+	for i := range plays {
+		a := plays[i].Article
+		duty = duty || a.DutyOpen > 0 && a.DutyWindow > 0
+		warm = warm || a.WarmUp > 0
 	}
 	if duty {
 		s.duty = append(s.duty, use)
@@ -80,15 +74,4 @@ func busyOf(p *timeline.SongPlan, u *timeline.UnitUse) busy {
 		}
 	}
 	return b
-}
-
-// played counts a command for its article; the unit's entries start at start.
-func (s *summary) played(start int, c *timeline.Command, index int32) {
-	for i := start; i < len(s.arts); i++ {
-		if s.arts[i].article == c.Article {
-			s.arts[i].count++
-			return
-		}
-	}
-	s.arts = append(s.arts, artUse{c.Unit, c.Article, index, 1})
 }

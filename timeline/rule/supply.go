@@ -2,8 +2,6 @@ package rule
 
 import (
 	"fmt"
-	"math"
-	"slices"
 
 	"emberbeat/timeline"
 )
@@ -31,95 +29,28 @@ var supplyEmptyRule = Rule{
 	set:      func(r *setRun) { r.checkSupplies(false) },
 }
 
-// milligrams counts masses in whole milligrams, so that the order of adding
-// them does not matter.
-func milligrams(kg float64) int64 { return int64(math.Round(kg * 1e6)) }
-
-// draw is what one command takes from each supply that feeds its unit and holds
-// what it needs.
-func draw(c *timeline.Command) int64 {
-	return milligrams(c.Article.UseEach + c.Article.UseRate*c.Open.Seconds())
-}
-
-// feeding lists, for each unit, the supplies that feed it, by their place in
-// the rig.
-func feeding(p *timeline.Plan) [][]int {
-	feeds := make([][]int, len(p.Units.All))
-	for i, s := range p.Show.Rig.Supplies {
-		for _, id := range s.Feeds {
-			if u := p.Units.Of(id); u != nil {
-				feeds[u.Index] = append(feeds[u.Index], i)
-			}
-		}
-	}
-	return feeds
-}
-
-// drawn adds up what a song takes from each supply.
-func drawn(p *timeline.SongPlan, feeds [][]int, supplies []*timeline.Supply) []int64 {
-	sum := make([]int64, len(supplies))
-	for i := range p.Commands {
-		c := &p.Commands[i]
-		for _, s := range feeds[c.Unit.Index] {
-			if supplies[s].Holds(c.Article) {
-				sum[s] += draw(c)
-			}
-		}
-	}
-	return sum
-}
-
-// usable gives what can be drawn from a supply tonight, and its reserve.
-func (r *setRun) usable(s *timeline.Supply) (usable, reserve int64) {
-	fill := s.Fill * float64(s.Units)
-	if r.plan.Night != nil {
-		for _, f := range r.plan.Night.Fills {
-			if f.Supply == s.ID {
-				fill = f.Kg
-			}
-		}
-	}
-	return milligrams(fill * s.Usable), milligrams(fill * s.Usable * s.Reserve)
-}
-
 // checkSupplies reports, for each supply, the first command that takes it
 // below its reserve, or below nothing.
 func (r *setRun) checkSupplies(reserve bool) {
 	for i, s := range r.plan.Show.Rig.Supplies {
-		usable, limit := r.usable(s)
+		usable, limit := r.plan.Usable(s)
 		if !reserve {
 			limit = 0
 		}
 		if usable == 0 && reserve {
 			continue // nothing is given; supply-empty tells if it is used
 		}
+		drawn := make([]int64, len(r.results))
+		for j := range r.results {
+			drawn[j] = r.results[j].sum.drawn[i]
+		}
 		for j := range r.plan.Songs {
-			before := r.drawnBefore(i, j)
-			if usable-before-r.results[j].sum.drawn[i] < limit && r.runsShort(i, j, usable, before, limit, reserve) {
+			before := timeline.WorstBefore(r.order.alt, drawn, j)
+			if usable-before-drawn[j] < limit && r.runsShort(i, j, usable, before, limit, reserve) {
 				break
 			}
 		}
 	}
-}
-
-// drawnBefore adds up what all songs that may be played before song j take
-// from a supply.
-func (r *setRun) drawnBefore(supply, j int) int64 {
-	var sum int64
-	most := map[string]int64{}
-	for i := range j {
-		d := r.results[i].sum.drawn[supply]
-		switch {
-		case r.order.surely(i):
-			sum += d
-		case r.order.both(i, j):
-			most[r.order.alt[i]] = max(most[r.order.alt[i]], d)
-		}
-	}
-	for _, d := range most {
-		sum += d
-	}
-	return sum
 }
 
 // runsShort finds the command of song j that takes a supply below a limit.
@@ -128,10 +59,10 @@ func (r *setRun) runsShort(supply, j int, usable, before, limit int64, reserve b
 	left := usable - before
 	for i := range ps.Commands {
 		c := &ps.Commands[i]
-		if !slices.Contains(r.feeds[c.Unit.Index], supply) || !s.Holds(c.Article) {
+		if !r.feeds.Feed(supply, c) {
 			continue
 		}
-		d := draw(c)
+		d := c.Draw()
 		if left-d >= limit {
 			left -= d
 			continue
