@@ -102,7 +102,7 @@ func (d *stageDrawer) mark(kind HitKind, id string, m timeline.PlanMark, word st
 	if m.Song != "" {
 		text += " in " + d.songTitle(m.Song)
 	}
-	d.caption(caption{c, int(r) + s.Px(2), TypeSmall, InkText, text, rankPeople})
+	d.caption(caption{c, s.Px(9), TypeSmall, InkText, text, rankPeople})
 }
 
 // songTitle gives a song's title, or its id where it is gone.

@@ -47,6 +47,7 @@ type App struct {
 	jobs    []*job
 	panel   panels
 	book    book
+	floor   floor
 	fields  map[string]string // errors at fields of the inspector
 
 	song       render.SongDrawer

@@ -31,7 +31,7 @@ type act struct {
 var pages []page
 
 func fillPages() {
-	for _, list := range []func() []page{rigPages} {
+	for _, list := range []func() []page{rigPages, nightPages} {
 		pages = append(pages, list()...)
 	}
 }

@@ -27,7 +27,7 @@ var table []command
 
 func init() {
 	fillPages()
-	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands, bookCommands, rowCommands, viewCommands, helpCommands)
+	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands, bookCommands, rowCommands, floorCommands, viewCommands, helpCommands)
 }
 
 func join(lists ...func() []command) []command {
