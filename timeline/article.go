@@ -1,5 +1,10 @@
 package timeline
 
+import (
+	"cmp"
+	"strings"
+)
+
 // Article is one effect of the stock as it is bought or built: how long before
 // the hit it must be commanded, what it does, what it needs, what it uses.
 // Lengths are metres, masses kilograms, NEC grams.
@@ -85,6 +90,28 @@ func init() {
 		flagField("retired", "no longer in use; kept for old shows", func(a *Article) *bool { return &a.Retired }),
 		textField("note", "", func(a *Article) *string { return &a.Note }),
 	)
+}
+
+// MarkOf says how well the number of a field is known: by the field's own mark,
+// else the article's, else as common practice.
+func (a *Article) MarkOf(field string) Mark {
+	for _, m := range a.Marks {
+		if name, own, ok := strings.Cut(m, "="); ok && name == field {
+			return Mark(own)
+		}
+	}
+	return cmp.Or(a.Mark, CommonPractice)
+}
+
+// Known reports whether a number of the mark was read somewhere, measured,
+// computed here or given by a label: everything else has to be looked up before
+// anybody relies on it.
+func (m Mark) Known() bool {
+	switch m {
+	case Published, Derived, Measured, Label:
+		return true
+	}
+	return false
 }
 
 // defaults makes a new article one of our own family, hit at full effect,

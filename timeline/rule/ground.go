@@ -2,7 +2,6 @@ package rule
 
 import (
 	"cmp"
-	"strings"
 
 	"emberbeat/timeline"
 )
@@ -19,13 +18,7 @@ type Ground struct {
 
 // ofArticle grounds a finding on a field of an article.
 func ofArticle(a *timeline.Article, field, text string) Ground {
-	mark := cmp.Or(a.Mark, timeline.CommonPractice)
-	for _, m := range a.Marks {
-		if name, own, ok := strings.Cut(m, "="); ok && name == field {
-			mark = timeline.Mark(own)
-		}
-	}
-	return Ground{rigRef("article", a.ID), field, text, mark, a.Source}
+	return Ground{rigRef("article", a.ID), field, text, a.MarkOf(field), a.Source}
 }
 
 // ofType grounds it on a field of a device type.
@@ -59,4 +52,19 @@ func (r *Rule) fromSetting(i int, t *tuning) Ground {
 		g.Mark, g.Source = "", ""
 	}
 	return g
+}
+
+// SettingOf gives the number of a rule's setting as a show has it, with where it
+// comes from. It is for what a rule's estimate is shown by; a setting that says
+// so by a field of a record has no number of its own.
+func SettingOf(s *timeline.Show, rule, setting string) (float64, Ground) {
+	r := &table[indexOf(rule)]
+	k := knobsOf(r, s.Setting(rule))
+	t := k.at(nil, nil, nil)
+	for i := range r.Settings {
+		if r.Settings[i].Name == setting {
+			return t.numbers[i].plain, r.fromSetting(i, t)
+		}
+	}
+	return 0, Ground{}
 }

@@ -1,0 +1,66 @@
+package rule
+
+import (
+	"math"
+
+	"emberbeat/timeline"
+)
+
+// HeatEstimate is what the rule heat takes one flame for: figures for a permit's
+// table, and no more than that.
+type HeatEstimate struct {
+	Article *timeline.Article
+	Units   int     // that play it
+	Fuel    float64 // kg/s while open
+	Power   float64 // kW of the whole flame
+	Length  float64 // m
+	Levels  []HeatLevel
+}
+
+// HeatLevel is how far from the middle of a flame its radiation falls to a
+// level.
+type HeatLevel struct {
+	Level  float64 // kW/m²
+	Metres float64
+	Mark   timeline.Mark
+	Source string
+}
+
+// heatLevels are the levels that an estimate is given for, besides the one that
+// the rule heat is set to.
+var heatLevels = []HeatLevel{
+	{Level: 1.58, Mark: timeline.Published, Source: "API 521 (named from memory)"},
+	{Level: 4.73, Mark: timeline.Published, Source: "API 521 (named from memory)"},
+	{Level: 6.31, Mark: timeline.FromMemory, Source: "API 521"},
+}
+
+// HeatEstimates gives an estimate for every article of a plan whose fuel is
+// known, in the order of units. One whose fuel is not known is not in the list:
+// see the rule not-checked.
+func HeatEstimates(p *timeline.Plan) []HeatEstimate {
+	radiated, _ := SettingOf(p.Show, heatRule.Name, heatRule.Settings[heatRadiated].Name)
+	knobs := knobsOf(&heatRule, p.Show.Setting(heatRule.Name))
+	t := knobs.at(nil, nil, nil)
+	var list []HeatEstimate
+	at := map[*timeline.Article]int{}
+	for _, use := range playedOn(p) {
+		if i, ok := at[use.article]; ok {
+			list[i].Units++
+			continue
+		}
+		open := p.Songs[use.song].Commands[use.first].Open
+		power := heatOf(use.article, open, t)
+		if power == 0 || radiated == 0 {
+			continue
+		}
+		e := HeatEstimate{Article: use.article, Units: 1, Fuel: use.article.UseRate + use.article.UseEach/open.Seconds(), Power: power / radiated}
+		e.Length = timeline.FlameLength(e.Power)
+		for _, l := range heatLevels {
+			l.Metres = math.Round(timeline.HeatRadius(power, l.Level)*100) / 100
+			e.Levels = append(e.Levels, l)
+		}
+		at[use.article] = len(list)
+		list = append(list, e)
+	}
+	return list
+}
