@@ -38,6 +38,7 @@ type Article struct {
 	Division   string
 	UN         string
 	Category   string
+	Transport  string // transport category of ADR 1.1.3.6, "0" to "4"; "" = by the division
 	Mark       Mark
 	Marks      []string // "field=mark" where a field's mark differs
 	Source     string
@@ -80,6 +81,7 @@ func init() {
 		textField("division", "hazard division, such as 1.4G", func(a *Article) *string { return &a.Division }),
 		textField("un", "UN number", func(a *Article) *string { return &a.UN }),
 		textField("category", "category, such as T1", func(a *Article) *string { return &a.Category }),
+		choiceField("transport", "transport category of ADR 1.1.3.6; empty = by the division", func(a *Article) *string { return &a.Transport }, transportCategories),
 		choiceField("mark", "how well its numbers are known", func(a *Article) *Mark { return &a.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
 		textListField("marks", "field=mark where one field's mark differs", func(a *Article) *[]string { return &a.Marks }),

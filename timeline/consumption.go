@@ -65,9 +65,15 @@ func (f *Feeds) Drawn(p *SongPlan) []int64 {
 }
 
 // Usable gives what can be drawn tonight from a supply, and the reserve below
-// which it should be swapped, in milligrams. A night's weighed fill replaces
-// the supply's.
+// which it should be swapped, in milligrams.
 func (p *Plan) Usable(s *Supply) (usable, reserve int64) {
+	fill := p.fill(s)
+	return milligrams(fill * s.Usable), milligrams(fill * s.Usable * s.Reserve)
+}
+
+// fill is what the joined units of a supply hold in kg. A night's weighed fill
+// replaces the supply's.
+func (p *Plan) fill(s *Supply) float64 {
 	fill := s.Fill * float64(s.Units)
 	if p.Night != nil {
 		for _, f := range p.Night.Fills {
@@ -76,7 +82,7 @@ func (p *Plan) Usable(s *Supply) (usable, reserve int64) {
 			}
 		}
 	}
-	return milligrams(fill * s.Usable), milligrams(fill * s.Usable * s.Reserve)
+	return fill
 }
 
 // Choices gives for each song the word it shares with its alternatives, of

@@ -157,15 +157,17 @@ func init() {
 // Supply is a cylinder, tank or hopper, or several alike, and what it feeds.
 type Supply struct {
 	Base
-	Name    string
-	Medium  string  // CO2, propane, fluid, paper …
-	Fill    float64 // kg in one full unit
-	Units   int     // how many are joined
-	Usable  float64 // part of the fill that can be drawn, 0..1
-	Reserve float64 // warn below this part of the usable fill, 0..1
-	Feeds   []ID    // placed effects
-	At      ID      // position where it stands
-	Note    string
+	Name      string
+	Medium    string  // CO2, propane, fluid, paper …
+	Fill      float64 // kg in one full unit
+	Units     int     // how many are joined
+	Usable    float64 // part of the fill that can be drawn, 0..1
+	Reserve   float64 // warn below this part of the usable fill, 0..1
+	Feeds     []ID    // placed effects
+	At        ID      // position where it stands
+	Spare     int     // full units on site beside those joined
+	Transport string  // transport category of ADR 1.1.3.6, "0" to "4"; "" = by the medium
+	Note      string
 }
 
 func (s *Supply) defaults() { s.Units, s.Usable, s.Reserve = 1, 1, 0.15 }
@@ -181,6 +183,8 @@ func init() {
 		numberField("usable", "", "part of the fill that can be drawn", 0, 1, func(s *Supply) *float64 { return &s.Usable }),
 		numberField("reserve", "", "warn below this part of the usable fill (our judgement: 0.15)", 0, 1, func(s *Supply) *float64 { return &s.Reserve }),
 		refListField("feeds", "placed effects it feeds", func(s *Supply) *[]ID { return &s.Feeds }, "placed"),
+		integerField("spare-units", "full ones on site beside those joined", 0, 1000, func(s *Supply) *int { return &s.Spare }),
+		choiceField("transport", "transport category of ADR 1.1.3.6; empty = by the medium", func(s *Supply) *string { return &s.Transport }, transportCategories),
 		refField("position", "where it stands, and is refilled", func(s *Supply) *ID { return &s.At }, "position"),
 		textField("note", "", func(s *Supply) *string { return &s.Note }),
 	)

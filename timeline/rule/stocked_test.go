@@ -78,6 +78,10 @@ func TestOverStock(t *testing.T) {
 		{"as many as there are", edits(stock(2)), nil},
 		{"one too many", edits(stock(1)), []string{"article:jet: 2 stand in the rig, and 1 are in stock"}},
 		{"with a spare", edits(stock(2), put(&timeline.Placed{Base: base{ID: "j3"}, Article: "jet", Spare: true})), []string{"article:jet: 3 stand: 1 spare among them"}},
+		{"asked for where something else stands", edits(field("article", "comet", "stock", "2"), func(d *timeline.Draft) error {
+			d.Put("a", &timeline.Cue{Base: base{ID: "q"}, Lane: "bang", Article: "comet", At: timeline.AtTime(sec)})
+			return nil
+		}), []string{"article:comet: 2 stand in the rig, and 2 are in stock: 2 spares among them; 1 more asked for elsewhere"}},
 		{"no count given", edits(put(&timeline.Placed{Base: base{ID: "j3"}, Article: "jet"})), nil},
 	})
 	runNight(t, "over-stock", []nightCase{
