@@ -31,7 +31,10 @@ type act struct {
 var pages []page
 
 func fillPages() {
-	for _, list := range []func() []page{rigPages, nightPages} {
+	for _, list := range []func() []page{
+		stockPages, rigPages, patchPages, wirePages,
+		nightPages,
+	} {
 		pages = append(pages, list()...)
 	}
 }
@@ -56,6 +59,12 @@ type book struct {
 	want    []timeline.Ref // records whose rows shall be chosen
 	filter  bool           // the filter shall get the focus
 	ledgers map[string]*ledger
+
+	slotType timeline.ID // of the device type whose slots are shown
+	universe universeKey // that is shown
+	slot     int         // where the cursor of its map stands
+	maps     map[universeKey]*universeMap
+	mapsOf   *timeline.Plan // that the maps are of
 }
 
 // inBook gives the page in view, or nil while the timeline is.

@@ -11,8 +11,8 @@ import (
 
 // Width of the list of pages in logical pixels.
 const (
-	bookWidth  = 172
-	bookNarrow = 150
+	bookWidth  = 194
+	bookNarrow = 172
 )
 
 func (a *App) bookWide(width int) int {

@@ -27,7 +27,11 @@ var table []command
 
 func init() {
 	fillPages()
-	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands, bookCommands, rowCommands, floorCommands, viewCommands, helpCommands)
+	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands,
+		bookCommands, rowCommands,
+		stockCommands, slotCommands, patchCommands, wireCommands,
+		floorCommands,
+		viewCommands, helpCommands)
 }
 
 func join(lists ...func() []command) []command {

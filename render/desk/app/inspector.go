@@ -129,7 +129,7 @@ func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timel
 	title := kind.Name
 	switch {
 	case len(recs) > 1:
-		title = counted(len(recs), kind.Name)
+		title = countedKind(len(recs), kind)
 	case kind.Name == "cue":
 		c := recs[0].(*timeline.Cue)
 		title = "cue at " + c.At.String()
@@ -222,7 +222,13 @@ func flagText(on bool) string {
 }
 
 // label makes a label of a field's name.
-func label(name string) string { return upper(strings.NewReplacer("_", " ", "-", " ").Replace(name)) }
+func label(name string) string {
+	switch name {
+	case "nec", "un":
+		return strings.ToUpper(name)
+	}
+	return upper(strings.NewReplacer("_", " ", "-", " ").Replace(name))
+}
 
 // checkField says what would be valid where a text is not: the edit is tried on the snapshot.
 func (a *App) checkField(f *timeline.Field, refs []timeline.Ref) func(string) error {
@@ -244,10 +250,16 @@ func (a *App) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.Assig
 	}
 	label := "change " + strings.ReplaceAll(f.Name, "_", " ")
 	if len(refs) > 1 {
-		label += " of " + counted(len(refs), refs[0].Kind)
+		label += " of " + countedKind(len(refs), timeline.KindOf(refs[0].Kind))
 	}
 	key := refs[0].String() + refs[0].Kind + "." + f.Name
 	delete(a.fields, key)
+	if isStock(refs) {
+		if !a.doAsked(change{label, edits}, nil) {
+			a.fields[key] = a.note.text
+		}
+		return
+	}
 	if err := a.work.s.Do(label, edits...); err != nil {
 		a.fields[key] = err.Error()
 		a.fail(err)

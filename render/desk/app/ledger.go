@@ -277,10 +277,10 @@ func (a *App) ledgerHead(r image.Rectangle, l *ledger, shown int) {
 // fitting gives the columns shown in a width of logical pixels: the first one always, and of the others as many as fit from the shift on.
 func (l *ledger) fitting(width int) []int {
 	cols := l.spec.columns
-	room := width - 16 - max(cols[0].width, 140)
+	room := width - 16 - cols[0].least()
 	shown := []int{0}
-	for i := 1 + l.shift; i < len(cols) && room >= cols[i].width; i++ {
-		room -= cols[i].width
+	for i := 1 + l.shift; i < len(cols) && room >= cols[i].least(); i++ {
+		room -= cols[i].least()
 		shown = append(shown, i)
 	}
 	return shown
@@ -316,10 +316,11 @@ func (l *ledger) table(a *App, shown []int) *widget.TableSpec {
 	if l.filter != "" && l.all > 0 {
 		spec.Empty = "No row holds all the words of the filter; empty it to see all " + strconv.Itoa(l.all) + "."
 	}
+	first := !slices.ContainsFunc(shown, func(i int) bool { return l.spec.columns[i].width == 0 })
 	for n, i := range shown {
 		c := &l.spec.columns[i]
 		width := c.width
-		if n == 0 {
+		if n == 0 && first {
 			width = 0
 		}
 		spec.Columns = append(spec.Columns, widget.Column{Title: c.title, Width: width, Right: c.right, Sorts: true})

@@ -10,10 +10,18 @@ import (
 // column is a column of a ledger.
 type column struct {
 	title string // with its unit
-	width int    // logical; the first column of a ledger takes what the others leave
+	width int    // logical; 0 takes what the others leave, where none has it the first does
 	right bool   // for numbers
 	text  func(a *App, e *entry) string
 	draw  func(a *App, e *entry, r image.Rectangle) bool // nil = the text is set
+}
+
+// least gives the logical width that a column must have to be shown.
+func (c *column) least() int {
+	if c.width == 0 {
+		return 120
+	}
+	return c.width
 }
 
 // fieldColumn is the column of a field of a kind of record, named like the field with its unit; records it names are shown by their names.
@@ -37,12 +45,31 @@ func fieldColumn(kind, field string, width int) column {
 			return "yes"
 		case c.right && v.Text == "0":
 			return ""
+		case f.Unit == "s":
+			return short(v.Text)
+		case f.Type == timeline.ListField && len(f.Ref) > 0:
+			names := make([]string, len(v.Items))
+			for i, id := range v.Items {
+				names[i] = a.nameOf(f.Ref, e.ref.Song, timeline.ID(id))
+			}
+			return strings.Join(names, ", ")
 		case f.Type == timeline.ListField:
 			return strings.Join(v.Items, "; ")
 		}
 		return v.Text
 	}
 	return c
+}
+
+// short leaves out the zeros at the end of a number; nothing is left of 0.
+func short(number string) string {
+	if strings.Contains(number, ".") {
+		number = strings.TrimRight(strings.TrimRight(number, "0"), ".")
+	}
+	if number == "0" {
+		return ""
+	}
+	return number
 }
 
 // nameOf gives the name of the record of one of some kinds with an id, the id where it has none, and "gone" where it is not there.

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"fmt"
 	"image"
 
 	"emberbeat/render/widget"
@@ -37,17 +38,36 @@ func recordActs(kind string) map[string]act {
 // recordButtons are the commands above a table of records.
 var recordButtons = []string{"row-add", "row-copy", "row-remove"}
 
-// recordPage is a page that lists one kind of record.
-func recordPage(p page, kind string, empty string, columns func() []column) page {
-	spec := &ledgerSpec{id: p.id, list: recordsOf(kind), empty: empty, buttons: recordButtons}
-	p.acts, p.kind = recordActs(kind), kind
+// recordTable is a page that lists one kind of record.
+type recordTable struct {
+	p       page
+	kind    string
+	empty   string // what to do where there is none
+	note    string // below the table
+	buttons []string
+	columns func() []column // asked for when the page is drawn first
+}
+
+// page gives the page. On a page of its own, every command for rows does what recordActs says; acts of the page itself come before.
+func (t recordTable) page() page {
+	spec := &ledgerSpec{id: t.p.id, list: recordsOf(t.kind), empty: t.empty, buttons: t.buttons, note: t.note}
+	p := t.p
+	p.kind, p.acts = t.kind, recordActs(t.kind)
+	for id, own := range t.p.acts {
+		p.acts[id] = own
+	}
 	p.draw = func(a *App, r image.Rectangle) {
 		if spec.columns == nil {
-			spec.columns = columns()
+			spec.columns = t.columns()
 		}
 		a.ledger(r, spec)
 	}
 	return p
+}
+
+// recordPage is a page that lists one kind of record, with the usual commands.
+func recordPage(p page, kind string, empty string, columns func() []column) page {
+	return recordTable{p: p, kind: kind, empty: empty, buttons: recordButtons, columns: columns}.page()
 }
 
 // addRow adds a record with its defaults, chooses it and brings the focus to its first field.
@@ -63,6 +83,23 @@ func (a *App) addRow(kind *timeline.Kind) {
 func (a *App) chooseRows(refs []timeline.Ref) {
 	a.book.want = refs
 	a.again = true
+}
+
+// chooseMade selects, of the page's kind, the records that have come or changed since a snapshot.
+func (a *App) chooseMade(before *timeline.Show) {
+	p := a.inBook()
+	if p == nil {
+		return
+	}
+	var made []timeline.Ref
+	for _, c := range timeline.Diff(before, a.work.s.Show()) {
+		if c.Ref.Kind == p.kind && c.After != nil {
+			made = append(made, c.Ref)
+		}
+	}
+	if len(made) > 0 {
+		a.chooseRows(made)
+	}
 }
 
 // copyRows makes a copy of each chosen record, named as one, and chooses the copies.
@@ -105,10 +142,10 @@ func (a *App) removeRows() {
 		}
 		return nil
 	}}}
-	if a.do(c) {
+	a.doAsked(c, func(a *App) {
 		a.ledgerOf(a.book.at).sel = widget.Selection{}
 		a.book.refs = nil
-	}
+	})
 }
 
 // countedKind names a number of records of a kind.
@@ -116,5 +153,5 @@ func countedKind(n int, kind *timeline.Kind) string {
 	if n == 1 {
 		return kind.Name
 	}
-	return counted(n, kind.Name)
+	return fmt.Sprintf("%d %s", n, kind.Plural)
 }

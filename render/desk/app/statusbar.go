@@ -87,6 +87,9 @@ func (a *App) modifierHelp() string {
 	if a.gesture != nil {
 		return a.gesture.help()
 	}
+	if a.inBook() != nil {
+		return a.key("row-add") + ": add   " + a.key("edit-values") + ": values   " + a.key("duplicate") + ": copy   " + a.key("delete") + ": remove   " + a.key("row-filter") + ": filter   " + a.key("timeline") + ": timeline"
+	}
 	switch a.in.Mods {
 	case widget.Ctrl:
 		return "Ctrl+click: into or out of the selection   Ctrl+wheel: zoom   Ctrl+drag: copy"

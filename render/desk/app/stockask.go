@@ -1,0 +1,174 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"emberbeat/render"
+	"emberbeat/render/widget"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// doAsked makes a change as one step; if anything of the show rests on stock that it changes, it says first what that comes to and lets it
+// be kept or taken back. then runs once it is made. It reports whether the change was made or is being asked about.
+func (a *App) doAsked(c change, then func(*App)) bool {
+	w := a.work
+	next, err := w.s.Show().Edit(c.edits...)
+	if err != nil {
+		a.fail(err)
+		return false
+	}
+	refs := stockChanged(timeline.Diff(w.s.Show(), next))
+	touched := w.plan.Touches(refs)
+	if len(refs) == 0 || len(touched.Cues)+len(touched.Loads) == 0 {
+		ok := a.do(c)
+		if ok && then != nil {
+			then(a)
+		}
+		return ok
+	}
+	d := &stockDialog{change: c, then: then, lines: []string{"Working out what rests on it and which findings come and go…"}}
+	a.dialog = d
+	d.start(a, next, refs)
+	return true
+}
+
+// stockChanged gives the records of the stock that changes touch and that were there before.
+func stockChanged(cs timeline.Changes) []timeline.Ref {
+	var refs []timeline.Ref
+	for _, c := range cs {
+		if c.Before != nil && timeline.KindOf(c.Ref.Kind).Part == timeline.StockPart {
+			refs = append(refs, c.Ref)
+		}
+	}
+	return refs
+}
+
+// stockDialog says what a change of the stock comes to before it is made.
+type stockDialog struct {
+	change change
+	then   func(*App)
+	lines  []string
+	known  bool
+	sel    widget.Selection
+}
+
+// start works out the consequences beside the window.
+func (d *stockDialog) start(a *App, next *timeline.Show, refs []timeline.Ref) {
+	w := a.work
+	was, night := w.plan, w.shown.Night(w.night)
+	facts, known := w.checks.facts, w.checks.known && !w.checks.busy
+	changes := sheet.NewChangeList(timeline.Diff(w.s.Show(), next))
+	a.run("working out what the change comes to", func(ctx context.Context, _ func(float64)) (func(), error) {
+		if !known {
+			facts = w.s.Facts(ctx)
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		is := timeline.Compile(next, nightOf(next, night))
+		c := sheet.NewConsequences(was, is, refs, rule.Check(was, facts), rule.Check(is, facts), facts)
+		return func() {
+			d.lines, d.known = consequenceLines(a, changes, c), true
+			a.again = true
+			a.say("consequences cues=%d loads=%d new=%d gone=%d", len(c.Cues), len(c.Loads), len(c.New), len(c.Gone))
+		}, nil
+	})
+}
+
+func nightOf(s *timeline.Show, n *timeline.Night) *timeline.Night {
+	if n == nil {
+		return nil
+	}
+	return s.Night(n.ID)
+}
+
+// consequenceLines puts consequences into lines.
+func consequenceLines(a *App, changes *sheet.ChangeList, c *sheet.Consequences) []string {
+	var b strings.Builder
+	if err := changes.WriteText(&b); err != nil {
+		return []string{err.Error()}
+	}
+	lines := strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
+	lines = append(lines, "", fmt.Sprintf("It is used by %s in %s and %s.", counted(len(c.Cues), "cue"), counted(c.Songs, "song"), counted(len(c.Loads), "placed effect")))
+	for _, text := range c.Loads {
+		lines = append(lines, "   load "+a.refName(text))
+	}
+	for _, part := range []struct {
+		what string
+		list []sheet.FindingLine
+	}{{"New", c.New}, {"Gone", c.Gone}} {
+		lines = append(lines, "", fmt.Sprintf("%s: %s", part.what, counted(len(part.list), "finding")))
+		for i := range part.list {
+			lines = append(lines, "   "+part.list[i].Rule+": "+part.list[i].Text)
+		}
+	}
+	lines = append(lines, "", fmt.Sprintf("%s stay as they are.", counted(c.Stay, "other finding")))
+	byCue := make([]string, 0, len(c.Cues))
+	for _, text := range c.Cues {
+		byCue = append(byCue, "   cue "+a.refName(text))
+	}
+	if len(byCue) > 0 {
+		lines = append(lines, "", "Cues that rest on it:")
+	}
+	return append(lines, byCue...)
+}
+
+// refName gives the name of the record that a reference written as kind:song/id means.
+func (a *App) refName(text string) string {
+	kind, id, _ := strings.Cut(text, ":")
+	song, rest, in := strings.Cut(id, "/")
+	if !in {
+		return a.nameOf([]string{kind}, "", timeline.ID(id))
+	}
+	g := a.work.shown.Song(timeline.ID(song))
+	if g == nil {
+		return text
+	}
+	if c := g.Cue(timeline.ID(rest)); c != nil {
+		name := ""
+		if l := g.Lane(c.Lane); l != nil {
+			name = "  " + laneName(l)
+		}
+		return g.FullTitle() + "  " + c.At.String() + name
+	}
+	return text
+}
+
+func (d *stockDialog) draw(a *App) bool {
+	u := a.ui
+	b := u.BeginDialog("stock-change", "What this change of the stock comes to", 820, 520)
+	if b.Fresh {
+		u.Focus("Keep")
+	}
+	k := u.Stack(b.Body, 8)
+	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, sheet.Caution)*100/int(u.Scene().Scale) + 2
+	u.Paragraph(k.Bottom(h), render.TypeSmall, render.InkSecondary, sheet.Caution)
+	spec := widget.TableSpec{Columns: []widget.Column{{}}, Rows: len(d.lines),
+		Cell: func(t []byte, row, _ int) []byte { return append(t, d.lines[row]...) }}
+	u.List("consequences", k.Rest(), &d.sel, &spec)
+	choice := b.Buttons(widget.Choice{Label: "Take back"}, widget.Choice{Label: "Keep", Main: true})
+	b.End()
+	switch {
+	case choice == 1:
+		a.dialog = nil
+		if a.do(d.change) && d.then != nil {
+			d.then(a)
+		}
+		return true
+	case choice == 0 || b.Closed:
+		a.tell("taken back: %s", d.change.label)
+		a.say("taken back %s", d.change.label)
+		return true
+	}
+	return false
+}
+
+// isStock reports whether any of some records belongs to the stock.
+func isStock(refs []timeline.Ref) bool {
+	return slices.ContainsFunc(refs, func(r timeline.Ref) bool { return timeline.KindOf(r.Kind).Part == timeline.StockPart })
+}
