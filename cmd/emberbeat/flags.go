@@ -16,8 +16,9 @@ import (
 // choice is what a verb works on: a show's night, song and bars.
 type choice struct {
 	night, song, bars string
-	effects           sheet.ChoiceWords
-	sort              string
+	families          []string
+	articles, effects string // names, with ; between
+	units, arm, sort  string
 	together          bool
 }
 
@@ -36,16 +37,31 @@ func (c *choice) barsFlag(cmd *cobra.Command) {
 // effectFlags choose commands by what they do and drive, and sort them.
 func (c *choice) effectFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringSliceVar(&c.effects.Families, "family", nil, "commands of these families of effects, such as co2-jet,comet")
-	f.StringArrayVar(&c.effects.Articles, "article", nil, "commands of this article, by name or id; can be repeated")
-	f.StringArrayVar(&c.effects.Placed, "effect", nil, "commands of this placed effect, by name or id; can be repeated")
-	f.StringArrayVar(&c.effects.Units, "unit", nil, "commands on this bank or device, by name or id; can be repeated")
-	f.StringVar(&c.effects.Arm, "arm", "", "commands by their arm slot when they are sent: "+join(sheet.Arms())+" (has none)")
+	f.StringSliceVar(&c.families, "family", nil, "commands of these families of effects, such as co2-jet,comet")
+	f.StringVar(&c.articles, "article", "", "commands of this article, by name or id; several with ; between")
+	f.StringVar(&c.effects, "effect", "", "commands of this placed effect, by name or id; several with ; between")
+	f.StringVar(&c.units, "unit", "", "commands on this bank or device, by name or id; several with ; between")
+	f.StringVar(&c.arm, "arm", "", "commands by their arm slot when they are sent: "+join(sheet.Arms())+" (has none)")
 	f.StringVar(&c.sort, "sort", "", "order of the commands: "+join(sheet.Orders())+" (default command)")
 	f.BoolVar(&c.together, "together", false, "sort the commands of all songs in one list")
 	flagWords(cmd, "family", texts(timeline.Families())...)
 	flagWords(cmd, "arm", texts(sheet.Arms())...)
 	flagWords(cmd, "sort", texts(sheet.Orders())...)
+}
+
+func (c *choice) effectWords() sheet.ChoiceWords {
+	return sheet.ChoiceWords{Families: c.families, Articles: names(c.articles), Placed: names(c.effects), Units: names(c.units), Arm: c.arm}
+}
+
+// names parts names with ; between them.
+func names(text string) []string {
+	var list []string
+	for _, name := range strings.Split(text, ";") {
+		if name = strings.TrimSpace(name); name != "" {
+			list = append(list, name)
+		}
+	}
+	return list
 }
 
 func texts[S ~string](list []S) []string {
@@ -94,7 +110,7 @@ func (c *choice) filter(p *timeline.Plan) (f sheet.Filter, err error) {
 	if f.Order, err = sheet.ParseOrder(c.sort); err != nil {
 		return f, usage(err)
 	}
-	if f.Choice, err = sheet.NewChoice(p, c.effects); err != nil {
+	if f.Choice, err = sheet.NewChoice(p, c.effectWords()); err != nil {
 		return f, usage(err)
 	}
 	f.Together = c.together

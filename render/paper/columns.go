@@ -3,8 +3,6 @@ package paper
 import (
 	"slices"
 	"strings"
-
-	"emberbeat/render"
 )
 
 // Measures of tables in logical pixels.
@@ -20,9 +18,12 @@ const (
 )
 
 // columnKey tells which parts share their columns' widths.
-func columnKey(columns []Column) string {
+func columnKey(p *Part) string {
 	var key strings.Builder
-	for _, c := range columns {
+	if p.Large {
+		key.WriteByte(1)
+	}
+	for _, c := range p.Columns {
 		key.WriteString(c.Name)
 		key.WriteByte(0)
 	}
@@ -37,12 +38,12 @@ func (l *layout) columnWidths() map[string][]int {
 	wants := map[string]*columnWant{}
 	for i := range l.sheet.Parts {
 		p := &l.sheet.Parts[i]
-		key := columnKey(p.Columns)
+		key := columnKey(p)
 		if wants[key] == nil {
 			wants[key] = newColumnWant(l, p)
 		}
 		for _, r := range p.Rows {
-			wants[key].row(l, r)
+			wants[key].row(l, p, r)
 		}
 	}
 	widths := make(map[string][]int, len(wants))
@@ -76,11 +77,8 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 	return w
 }
 
-func (w *columnWant) row(l *layout, r Row) {
-	f := l.small
-	if r.Strong {
-		f = l.mark
-	}
+func (w *columnWant) row(l *layout, p *Part, r Row) {
+	f := l.faces.Face(cellType(p, r.Strong), pageScale)
 	for i, cell := range r.Cells {
 		if n := f.Measure(cell); n > w.most[i] {
 			w.most[i] = n
@@ -161,12 +159,4 @@ func sum(list []int) int {
 		n += x
 	}
 	return n
-}
-
-// cellType gives the lettering of a row.
-func cellType(strong bool) render.Type {
-	if strong {
-		return render.TypeMark
-	}
-	return render.TypeSmall
 }

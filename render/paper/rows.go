@@ -18,7 +18,7 @@ func (l *layout) tableHead(p *Part) block {
 	lines, most := l.wrapRow(p, names, l.mark)
 	height := most*l.line() + l.px(2*rowPadding)
 	return block{height: height, draw: func(s *render.Scene, top int) {
-		l.cells(s, p, lines, top+l.px(rowPadding), render.TypeMark, render.InkSecondary)
+		l.cells(s, p, lines, top+l.px(rowPadding), l.line(), render.TypeMark, render.InkSecondary)
 		s.Rect(image.Rect(l.body.Min.X, top+height-l.px(1), l.body.Max.X, top+height), render.InkText)
 	}}
 }
@@ -27,9 +27,9 @@ func (l *layout) tableHead(p *Part) block {
 // into several.
 func (l *layout) rows(p *Part, limit int) []block {
 	var list []block
-	most := max(1, (limit-l.px(2*p.padding()))/l.line())
+	most := max(1, (limit-l.px(2*p.padding()))/l.px(p.lineHeight()))
 	for _, r := range p.Rows {
-		lines, n := l.wrapRow(p, r.Cells, l.faces.Face(cellType(r.Strong), pageScale))
+		lines, n := l.wrapRow(p, r.Cells, l.faces.Face(cellType(p, r.Strong), pageScale))
 		for from := 0; from < n; from += most {
 			list = append(list, l.row(p, r, slice(lines, from, most), min(most, n-from)))
 		}
@@ -38,7 +38,7 @@ func (l *layout) rows(p *Part, limit int) []block {
 }
 
 func (l *layout) wrapRow(p *Part, cells []string, f *render.Face) (lines [][]string, most int) {
-	widths := l.widths[columnKey(p.Columns)]
+	widths := l.widths[columnKey(p)]
 	lines = make([][]string, len(cells))
 	for i, cell := range cells {
 		lines[i] = wrap(f, cell, widths[i])
@@ -57,7 +57,8 @@ func slice(lines [][]string, from, most int) [][]string {
 }
 
 func (l *layout) row(p *Part, r Row, lines [][]string, n int) block {
-	height := n*l.line() + l.px(2*p.padding())
+	line := l.px(p.lineHeight())
+	height := n*line + l.px(2*p.padding())
 	for _, c := range p.Columns {
 		if c.Box && !r.Strong {
 			height = max(height, l.px(boxOf(p)+2*rowPadding))
@@ -67,19 +68,19 @@ func (l *layout) row(p *Part, r Row, lines [][]string, n int) block {
 		if r.Strong {
 			s.Rect(image.Rect(l.body.Min.X, top, l.body.Max.X, top+height), render.InkPanel)
 		}
-		l.cells(s, p, lines, top+(height-n*l.line())/2, cellType(r.Strong), render.InkText)
+		l.cells(s, p, lines, top+(height-n*line)/2, line, cellType(p, r.Strong), render.InkText)
 		l.boxes(s, p, r, top, height)
 		s.Rect(image.Rect(l.body.Min.X, top+height-1, l.body.Max.X, top+height), render.InkBar)
 	}}
 }
 
 // cells draws the lines of a row's cells.
-func (l *layout) cells(s *render.Scene, p *Part, lines [][]string, top int, t render.Type, ink render.Ink) {
-	widths := l.widths[columnKey(p.Columns)]
+func (l *layout) cells(s *render.Scene, p *Part, lines [][]string, top, line int, t render.Type, ink render.Ink) {
+	widths := l.widths[columnKey(p)]
 	x := l.body.Min.X
 	for i, cell := range lines {
 		for j, text := range cell {
-			at := image.Pt(x, top+j*l.line())
+			at := image.Pt(x, top+j*line)
 			if p.Columns[i].Right {
 				at.X += widths[i] - s.Face(t).Measure(text)
 			}
@@ -93,7 +94,7 @@ func (l *layout) cells(s *render.Scene, p *Part, lines [][]string, top int, t re
 
 // boxes draws the boxes to write in.
 func (l *layout) boxes(s *render.Scene, p *Part, r Row, top, height int) {
-	widths := l.widths[columnKey(p.Columns)]
+	widths := l.widths[columnKey(p)]
 	x := l.body.Min.X
 	for i, c := range p.Columns {
 		if c.Box && !r.Strong && r.Cells[i] == "" {
@@ -118,4 +119,27 @@ func (p *Part) padding() int {
 		return rowPadding / 3
 	}
 	return rowPadding
+}
+
+// largeSize is the lettering that is read in the dark at arm's length: 12 points
+// on paper (our judgement).
+const largeSize = 16
+
+// lineHeight is the height of a line of a row in logical pixels.
+func (p *Part) lineHeight() int {
+	if p.Large {
+		return largeSize + 4
+	}
+	return 15
+}
+
+// cellType gives the lettering of a part's rows.
+func cellType(p *Part, strong bool) render.Type {
+	switch {
+	case p.Large:
+		return render.Type{Size: largeSize, Bold: strong}
+	case strong:
+		return render.TypeMark
+	}
+	return render.TypeSmall
 }

@@ -34,6 +34,7 @@ type Part struct {
 	Rows    []Row
 	Tall    bool // its boxes are high enough to sign in
 	Dense   bool // its rows stand close, for long tables whose rows are a line each
+	Large   bool // its rows are set to be read in the dark at arm's length
 }
 
 // Art is a drawing that takes what is left of its page, at least so many logical

@@ -114,7 +114,7 @@ func TestNoTextLeavesItsColumn(t *testing.T) {
 func checkInside(t require.TestingT, s *render.Scene, l *layout) {
 	var ends []image.Rectangle // of the columns
 	x := l.body.Min.X
-	for _, w := range l.widths[columnKey(l.sheet.Parts[0].Columns)] {
+	for _, w := range l.widths[columnKey(&l.sheet.Parts[0])] {
 		ends = append(ends, image.Rect(x, 0, x+w, s.Size.Y))
 		x += w + l.px(columnGap)
 	}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"io"
 	"path"
-	"slices"
 	"strings"
 
 	"emberbeat/timeline"
@@ -87,23 +86,12 @@ func runningSong(ps *timeline.PlanSong) RunningSong {
 // runningRows gives the sections in order, with one before the first where that
 // starts later than the audio.
 func runningRows(ps *timeline.PlanSong) []RunningRow {
-	var rows []RunningRow
-	for _, sec := range ps.Song.Sections {
-		if at, ok := sec.At.In(ps.Song.Beats); ok {
-			rows = append(rows, RunningRow{Name: sec.Name, at: at})
-		}
-	}
-	slices.SortStableFunc(rows, func(a, b RunningRow) int { return cmp.Compare(a.at, b.at) })
-	if len(rows) == 0 || rows[0].at > 0 {
-		rows = slices.Insert(rows, 0, RunningRow{Name: "start"})
-	}
-	for i := range rows {
-		end := ps.Duration
-		if i+1 < len(rows) {
-			end = rows[i+1].at
-		}
-		rows[i].fill(ps, end)
-		rows[i].count(ps, i == 0, i == len(rows)-1, end)
+	parts := partsOf(ps)
+	rows := make([]RunningRow, len(parts))
+	for i, p := range parts {
+		rows[i] = RunningRow{Name: p.name, at: p.from}
+		rows[i].fill(ps, p.to)
+		rows[i].count(ps, i == 0, i == len(rows)-1, p.to)
 	}
 	for i := range rows {
 		rows[i].ReEntry = reEntry(ps, rows[i+1:])

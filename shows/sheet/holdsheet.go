@@ -1,0 +1,222 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+
+	"emberbeat/timeline"
+)
+
+// HoldSheet is what the crew does when the show is held: what stands open where
+// timecode stops, the safe state of everything, who may release, and where to
+// go on.
+type HoldSheet struct {
+	Head
+	Songs    []HoldSong   `json:"songs"`
+	Safe     []SafeState  `json:"safe_states"`
+	Holds    []HoldReason `json:"holds"`
+	Aborts   []string     `json:"aborts"`
+	Cautions []string     `json:"notes"`
+}
+
+// HoldSong is one song, section by section.
+type HoldSong struct {
+	Number   int           `json:"number"`
+	Song     string        `json:"song"` // id
+	Title    string        `json:"title"`
+	Start    string        `json:"start"`
+	End      string        `json:"end"`
+	Sections []HoldSection `json:"sections"`
+}
+
+// HoldSection is what a hold in a section of a song means.
+type HoldSection struct {
+	Timecode string     `json:"timecode"`
+	Bar      string     `json:"bar"`
+	Name     string     `json:"name"`
+	Open     []HoldOpen `json:"left_open"` // if timecode stops in it
+	Arms     []string   `json:"arms"`      // arms, conditions and warm-ups that are on in it
+	ReEntry  string     `json:"re_entry"`  // "" = with the next song
+}
+
+// HoldOpen is an output that timecode would have closed: its effect, how often
+// it opens in the section, and the longest open time.
+type HoldOpen struct {
+	Effect  string  `json:"effect"`
+	Outputs string  `json:"outputs"`
+	Times   int     `json:"times"`
+	Open    Seconds `json:"open"`
+	Last    string  `json:"last_close"` // timecode at which the last one closes
+}
+
+// HoldReason is why the show is held. Who may release it is written by hand.
+type HoldReason struct {
+	Reason string `json:"reason"`
+	By     string `json:"called_by"`
+}
+
+// Holds and aborts (common practice, no source). Whoever sees it calls it.
+var (
+	holdReasons = []HoldReason{
+		{"somebody is in a zone", "spotter"}, {"a spotter has lost sight of the zone", "spotter"}, {"a performer is off the mark", "spotter"},
+		{"the crowd is over the barrier", "spotter"}, {"a misfire lies in a zone", "spotter or operator"}, {"wind is over the limit", "who reads the wind"},
+		{"detectors are not isolated", "house"}, {"ventilation is off", "house"}, {"a CO2 alarm sounds, or gas is smelt", "anybody"},
+		{"talk-back is lost", "anybody"}, {"timecode is lost or has jumped", "operator or playback"}, {"lightning", "stage manager"},
+	}
+	abortReasons = []string{"fire", "injury", "evacuation", "the structure gives way", "the officer says so"}
+	holdRules    = []string{
+		"Hold: everything to its safe state, what stands open is closed by hand, arms go down, keys out. Whoever sees the reason says hold; only the person named for it releases it.",
+		"A cue missed in a hold is never fired late. Go on at the re-entry point, with arms set again by hand, once every spotter has said clear.",
+	}
+)
+
+// NewHoldSheet gives the hold sheet of the songs a filter shows. A choice of
+// bars has no meaning here and is not looked at.
+func NewHoldSheet(p *timeline.Plan, f Filter) (*HoldSheet, error) {
+	if err := startsRight(p, f); err != nil {
+		return nil, err
+	}
+	out := &HoldSheet{Head: HeadOf(p).showing(p, Filter{Song: f.Song}), Songs: []HoldSong{}, Holds: holdReasons, Aborts: abortReasons, Cautions: holdRules, Safe: safeStates(p)}
+	label := newLabeller(p.Show.Rig)
+	for i := range p.Songs {
+		if ps := &p.Songs[i]; f.Shows(ps.Song.ID) {
+			out.Songs = append(out.Songs, holdSong(ps, label))
+		}
+	}
+	return out, nil
+}
+
+func holdSong(ps *timeline.PlanSong, label labeller) HoldSong {
+	s := HoldSong{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Start: ps.Label(0), End: ps.Rate.Label(ps.Last())}
+	rows := runningRows(ps)
+	for i, p := range partsOf(ps) {
+		sec := HoldSection{Timecode: rows[i].Timecode, Bar: rows[i].Bar, Name: p.name, ReEntry: rows[i].ReEntry}
+		in := func(from, to timeline.Time) bool { return from < p.to && to > p.from || i == 0 && from < p.from }
+		sec.Open = openIn(ps, label, in)
+		sec.Arms = armsIn(ps, in)
+		s.Sections = append(s.Sections, sec)
+	}
+	return s
+}
+
+// openIn lists what is open at any time of a section and does not close by
+// itself, by unit.
+func openIn(ps *timeline.PlanSong, label labeller, in func(from, to timeline.Time) bool) []HoldOpen {
+	list := []HoldOpen{}
+	place := map[*timeline.Unit]int{}
+	for i := range ps.Commands {
+		c := &ps.Commands[i]
+		if c.Article.Control == timeline.IgniterControl || c.Open == 0 || !in(c.At, c.End()) {
+			continue
+		}
+		k, known := place[c.Unit]
+		if !known {
+			k = len(list)
+			place[c.Unit] = k
+			list = append(list, HoldOpen{Effect: unitName(c.Unit), Outputs: shortLabels(label.hit(c))})
+		}
+		o := &list[k]
+		o.Times, o.Open, o.Last = o.Times+1, max(o.Open, Seconds(c.Open)), ps.Rate.Label(c.Close)
+	}
+	return list
+}
+
+func armsIn(ps *timeline.PlanSong, in func(from, to timeline.Time) bool) []string {
+	var arms alike
+	for i := range ps.Windows {
+		w := &ps.Windows[i]
+		to, until := w.Down, " to "+ps.Rate.Label(w.DownFrame)
+		if !w.Closes() {
+			to, until = ps.Duration+1, ", never closed"
+		}
+		if in(w.Up, to) {
+			arms.add(windowName(w), " "+ps.Rate.Label(w.UpFrame)+until)
+		}
+	}
+	return arms.texts()
+}
+
+// openTexts says what stands open, units that are alike as one.
+func (s *HoldSection) openTexts() []string {
+	var same alike
+	for _, o := range s.Open {
+		times := ""
+		if o.Times > 1 {
+			times = fmt.Sprintf(", %d times", o.Times)
+		}
+		same.add(o.Effect, fmt.Sprintf(" · %s s%s", short(o.Open), times))
+	}
+	return same.texts()
+}
+
+// SafeState is what a bank or device is set to in a hold.
+type SafeState struct {
+	Unit     string   `json:"unit"`
+	Position string   `json:"position"`
+	Effects  string   `json:"effects"`
+	States   []string `json:"states"`
+}
+
+// safeStates lists the banks and devices that drive something in a plan.
+func safeStates(p *timeline.Plan) []SafeState {
+	list := []SafeState{}
+	label := newLabeller(p.Show.Rig)
+	l := &loader{plan: p}
+	for _, b := range sortedBanks(p.Show) {
+		s := SafeState{Unit: cmp.Or(b.Name, string(b.ID)), Position: l.position(b.Position), Effects: effectsOn(p, b.ID), States: []string{"every relay open"}}
+		if t := p.Show.Stock.BankType(b.Type); t == nil || t.Kind == timeline.IgniterBank {
+			s.States = []string{"arm off, key out, no output triggered"}
+		}
+		list = append(list, s)
+	}
+	for _, v := range sortedDevices(p.Show) {
+		s := SafeState{Unit: cmp.Or(v.Name, string(v.ID)), Position: l.position(v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
+		if t := p.Show.Stock.DeviceType(v.Type); t != nil {
+			s.States = slotStates(v, t, label)
+		}
+		list = append(list, s)
+	}
+	return withEffects(list)
+}
+
+// slotStates gives the off values of a device's slots. What must run for others
+// to be safe, such as a fan, is left to the maker.
+func slotStates(v *timeline.Device, t *timeline.DeviceType, label labeller) []string {
+	list := []string{}
+	for _, s := range t.Slots {
+		switch s.Role {
+		case timeline.EffectSlot, timeline.LevelSlot, timeline.ArmSlot:
+			list = append(list, fmt.Sprintf("%s %s at %d", s.Role, label.slot(v, s), s.Off))
+		case timeline.ConditionSlot, timeline.WarmUpSlot:
+			list = append(list, fmt.Sprintf("%s %s as the maker says", s.Role, label.slot(v, s)))
+		}
+	}
+	return list
+}
+
+func effectsOn(p *timeline.Plan, unit timeline.ID) string {
+	var names []string
+	for _, u := range p.Units.All {
+		for _, d := range u.Drives {
+			if d.Wire.Unit == unit {
+				names = append(names, unitName(u))
+				break
+			}
+		}
+	}
+	return joinNames(names)
+}
+
+func withEffects(list []SafeState) []SafeState {
+	kept := list[:0]
+	for _, s := range list {
+		if s.Effects != "" {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}
+
+// WriteJSON writes the hold sheet as one JSON object.
+func (s *HoldSheet) WriteJSON(w io.Writer) error { return WriteJSON(w, s) }
