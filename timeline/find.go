@@ -83,8 +83,8 @@ const recordHelp = "write kind:id or kind:name, for what lives in a song kind:so
 
 // FindRecord finds the record a user means: `show`, `article:co2-jet`,
 // `placed:Jet left`, `lane:ember/CO2 left`, `cue:ember/c81k`. Ids are matched
-// first, then names without regard to case; a cue is also found by where it
-// stands, `cue:ember/17.1`, and a hand cue by its key, `handcue:7`. Without a song, kinds that live in songs are looked
+// first, then names without regard to case, then names of files; a cue is also
+// found by where it stands, `cue:ember/17.1`, and a hand cue by its key, `handcue:7`. Without a song, kinds that live in songs are looked
 // for in all of them. The error lists what was possible.
 func (p *Plan) FindRecord(text string) (Ref, error) {
 	kindText, name, ok := strings.Cut(text, ":")
@@ -137,6 +137,7 @@ func (k *Kind) pick(s *Show, songs []ID, name string) (Ref, error) {
 	for _, matches := range []func(Record) bool{
 		func(r Record) bool { return string(r.RecordID()) == name },
 		func(r Record) bool { return strings.EqualFold(k.NameOf(r), name) },
+		func(r Record) bool { return k.Field("slug") != nil && k.Field("slug").Get(r).Text == name },
 		func(r Record) bool { return standsAt(r, name) },
 	} {
 		for _, song := range songs {

@@ -19,6 +19,7 @@ func EditNight(id ID, change func(s *Show, n *Night) error) Edit {
 		n.Cuts, n.Swaps, n.Rig, n.Shifts = slices.Clone(n.Cuts), slices.Clone(n.Swaps), slices.Clone(n.Rig), slices.Clone(n.Shifts)
 		n.Conditions, n.Distances = slices.Clone(n.Conditions), slices.Clone(n.Distances)
 		n.Accepted, n.Fills = slices.Clone(n.Accepted), slices.Clone(n.Fills)
+		n.Refills, n.Outcomes, n.Weights = slices.Clone(n.Refills), slices.Clone(n.Outcomes), slices.Clone(n.Weights)
 		if err := change(d.show, &n); err != nil {
 			return err
 		}
@@ -56,10 +57,11 @@ func (s *Show) nightName(n *Night) string {
 }
 
 // Like gives a new night that does all that this one does: the same set, venue,
-// cuts, swaps, rig and shifts. What was weighed, accepted and demanded on that
-// one date, and its revision, do not come along.
+// cuts, swaps, rig, shifts and refills. What was weighed, accepted, demanded and
+// fired on that one date, and its revision, do not come along.
 func (n *Night) Like() Night {
-	return Night{Set: n.Set, Venue: n.Venue, Cuts: slices.Clone(n.Cuts), Swaps: slices.Clone(n.Swaps), Rig: slices.Clone(n.Rig), Shifts: slices.Clone(n.Shifts), Note: n.Note}
+	return Night{Set: n.Set, Venue: n.Venue, Cuts: slices.Clone(n.Cuts), Swaps: slices.Clone(n.Swaps), Rig: slices.Clone(n.Rig),
+		Shifts: slices.Clone(n.Shifts), Refills: slices.Clone(n.Refills), Note: n.Note}
 }
 
 // FindSelector finds what a cut or swap chooses, as a user writes it:

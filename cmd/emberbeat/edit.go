@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/shows"
+	"emberbeat/shows/session"
 	"emberbeat/timeline"
 )
 
@@ -35,8 +36,9 @@ there is.
   key-=item     takes it away again
 
 Where a field names another record, its name will do instead of its id. What
-changed is printed record by record; --dry-run only prints, and for a change of
-the stock says which cues and loads rest on it, and which findings come and go.`,
+changed is printed record by record; --dry-run only prints, and says which
+findings come and go, on the tour or where the record counts (--night chooses),
+and for a change of the stock which cues and loads rest on it.`,
 		Example: `  emberbeat edit tour show title="Second Leg" pre-roll=5
   emberbeat edit tour song:1 start=03:00:00:00
   emberbeat edit tour --add marker --song 1 name="drums in" at=9.1
@@ -48,13 +50,14 @@ the stock says which cues and loads rest on it, and which findings come and go.`
 			if err := e.read(args); err != nil {
 				return hint(usage(err), "emberbeat edit --help shows how")
 			}
-			return t.changeStock(c.Context(), args[0], "edit", e.dry, e.edit)
+			return t.changeLooking(c.Context(), args[0], "edit", e.dry, looking{night: e.night}, func(s *session.Session) (timeline.Edit, error) { return e.edit(s.Plan("")) })
 		},
 	}
 	c.Flags().StringVar(&e.add, "add", "", "add a record of this kind")
 	c.Flags().StringVar(&e.id, "id", "", "id of the added record (default: a random one)")
 	c.Flags().BoolVar(&e.remove, "remove", false, "remove the record")
 	e.songFlag(c)
+	e.nightFlag(c)
 	dryRunFlag(c, &e.dry)
 	flagWords(c, "add", kindNames()...)
 	return c

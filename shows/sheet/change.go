@@ -15,7 +15,8 @@ import (
 type ChangeList struct {
 	Changes      []ChangeLine  `json:"changes"`
 	Consequences *Consequences `json:"consequences,omitempty"` // of a change of the stock
-	Findings     *FindingsDiff `json:"findings,omitempty"`     // of a change of sets, nights, venues or settings
+	Moved        []MovedCue    `json:"moved,omitempty"`        // where a night moves a song
+	Findings     *FindingsDiff `json:"findings,omitempty"`     // of a change of anything else
 }
 
 // ChangeLine is what happened to one record.
@@ -114,6 +115,7 @@ func (l *ChangeList) WriteText(w io.Writer) error {
 		fmt.Fprintln(out)
 	}
 	l.Consequences.write(out)
+	writeMoved(out, l.Moved)
 	l.Findings.write(out)
 	return out.Flush()
 }

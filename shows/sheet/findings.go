@@ -64,6 +64,7 @@ type FindingLine struct {
 	Fix        string         `json:"fix"` // what the offered change does; "" = none is offered
 	Digest     string         `json:"digest"`
 	Accepted   *AcceptedBy    `json:"accepted"`
+	Night      string         `json:"night,omitempty"` // where findings of several plans stand in one list; "" is the tour
 
 	song  *timeline.PlanSong
 	bar   timeline.BarBeat

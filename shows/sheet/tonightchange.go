@@ -17,6 +17,15 @@ type NightChange struct {
 	Reason string `json:"reason"`
 }
 
+// NewNightChanges gives what a night does otherwise than the tour that an older
+// plan of it does not, or not for the same reason.
+func NewNightChanges(was, is *timeline.Plan) []NightChange {
+	old := changesOf(was)
+	return slices.DeleteFunc(changesOf(is), func(c NightChange) bool {
+		return slices.ContainsFunc(old, func(o NightChange) bool { return o.Text == c.Text && o.Reason == c.Reason })
+	})
+}
+
 func changesOf(p *timeline.Plan) []NightChange {
 	list := []NightChange{}
 	n := p.Night
