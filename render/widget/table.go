@@ -26,6 +26,7 @@ type TableSpec struct {
 	Sorted  int    // 1 + the column that the rows are sorted by, negative where they fall, 0 for none
 	Multi   bool   // more than one row can be chosen
 	Empty   string // what to do where there are no rows
+	Mark    int    // 1 + the row above which a line shows where dragged rows would go, 0 for none
 }
 
 // TableEvent is what became of a table.
@@ -36,6 +37,8 @@ type TableEvent struct {
 	Row     int         // with Used or Menu
 	At      image.Point // with Menu
 	Sort    int         // what TableSpec.Sorted shall become, 0 for no change
+	Held    bool        // the pointer that chose a row is still down
+	Over    int         // with Held: the row above which it is, Rows at the end
 }
 
 // tableState is what a table keeps between frames.
@@ -80,6 +83,10 @@ func (u *UI) Table(key string, r image.Rectangle, sel *Selection, spec *TableSpe
 	}
 	t.scroll.clamp()
 	u.tablePress(t, view, sel, spec, c, &e)
+	if c.held && u.in.Down&Primary != 0 && spec.Rows > 0 {
+		e.Held = true
+		e.Over = min(max((u.in.Pointer.Y-view.Min.Y+t.scroll.y+u.Px(LineHeight)/2)/u.Px(LineHeight), 0), spec.Rows)
+	}
 	u.tableRows(t, view, sel, spec, c)
 	u.Pop()
 	u.wheel(&t.scroll, view)

@@ -183,3 +183,23 @@ func TestChecks(t *testing.T) {
 	b.tap(KeyEnter)
 	require.Equal(t, [3]bool{true, true, false}, on)
 }
+
+// A held row says where it would go, and the line there is drawn.
+func TestTableRowIsDragged(t *testing.T) {
+	x := newTableBench(4)
+	x.press(20, rowY(1), 0)
+	require.True(t, x.last.Changed)
+	x.move(20, rowY(3)+LineHeight/2)
+	require.True(t, x.last.Held)
+	require.Equal(t, 4, x.last.Over, "below the last row")
+	x.move(20, rowY(0)-LineHeight/2)
+	require.Equal(t, 0, x.last.Over)
+	lines := len(x.scene.Shapes)
+	x.spec.Mark = 3
+	x.frame(Input{})
+	require.Len(t, x.scene.Shapes, lines+1)
+	x.last = TableEvent{}
+	x.release()
+	x.frame(Input{})
+	require.False(t, x.last.Held)
+}

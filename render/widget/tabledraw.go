@@ -179,6 +179,10 @@ func (u *UI) tableRows(t *tableState, view image.Rectangle, sel *Selection, spec
 		}
 		u.tableRow(t, image.Rect(view.Min.X, top, view.Min.X+width, top+high), row, sel, spec, c)
 	}
+	if spec.Mark > 0 {
+		y := view.Min.Y + (spec.Mark-1)*high - t.scroll.y
+		s.Rect(image.Rect(view.Min.X, y-s.Px(2), view.Min.X+width, y+s.Px(2)), render.InkFocus)
+	}
 	s.PopClip()
 }
 

@@ -48,6 +48,7 @@ type App struct {
 	panel   panels
 	book    book
 	floor   floor
+	order   order
 	fields  map[string]string // errors at fields of the inspector
 
 	song       render.SongDrawer

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/render"
+	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -18,6 +19,7 @@ type checks struct {
 	facts   rule.Facts     // of the recordings, as looked at last
 	known   bool           // they hold; false asks to look again
 	asked   *timeline.Plan // checked, or being checked
+	done    *timeline.Plan // that the findings are of
 }
 
 // check has the plan checked unless that has been asked for. During a gesture it waits: findings that flicker under the pointer help
@@ -31,6 +33,7 @@ func (a *App) check() {
 		w.checks.checker = rule.NewChecker()
 	}
 	plan, facts, known := w.plan, w.checks.facts, w.checks.known
+	was, before := w.checks.done, w.findings
 	w.checks.busy, w.checks.asked, w.checks.known = true, plan, true
 	w.running.Add(1)
 	go func() {
@@ -39,14 +42,30 @@ func (a *App) check() {
 			facts = w.s.Facts(w.life)
 		}
 		found := w.checks.checker.Check(plan, facts)
+		delta := deltaOf(was, plan, before, found)
 		a.post(func() {
-			w.checks.busy, w.checks.facts = false, facts
+			w.checks.busy, w.checks.facts, w.checks.done, w.delta = false, facts, plan, delta
 			if a.again = true; a.work == w {
 				w.take(found)
 				a.say("checked findings=%d", len(found))
 			}
 		})
 	}()
+}
+
+// deltaOf gives which findings came and went with a change of the show; nil where it was no change but another night, or the first look.
+func deltaOf(was, is *timeline.Plan, before, after []rule.Finding) *sheet.FindingsDiff {
+	if was == nil || nightID(was) != nightID(is) {
+		return nil
+	}
+	return sheet.NewFindingsDiff(was, is, before, after)
+}
+
+func nightID(p *timeline.Plan) timeline.ID {
+	if p.Night == nil {
+		return ""
+	}
+	return p.Night.ID
 }
 
 // take keeps new findings.

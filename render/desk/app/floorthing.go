@@ -110,22 +110,12 @@ func (a *App) moveThing(c render.Chosen, to timeline.Point) change {
 // venueChange gives a change of the venue on the page, whose lists may be written into.
 func (a *App) venueChange(label string, set func(*timeline.Venue) error) change {
 	shown := a.venueOnFloor()
-	return change{label, []timeline.Edit{func(d *timeline.Draft) error {
-		if shown == nil {
+	if shown == nil {
+		return change{label, []timeline.Edit{func(*timeline.Draft) error {
 			return fmt.Errorf("no venue is chosen; choose one above the plan, or add one with %s", a.key("book-venues"))
-		}
-		old := d.Show().Venue(shown.ID)
-		if old == nil {
-			return fmt.Errorf("venue:%s: there is no such record", shown.ID)
-		}
-		v := *old
-		v.Audience, v.Performers, v.Clear = slices.Clone(v.Audience), slices.Clone(v.Performers), slices.Clone(v.Clear)
-		if err := set(&v); err != nil {
-			return err
-		}
-		d.Put("", &v)
-		return nil
-	}}}
+		}}}
+	}
+	return change{label, []timeline.Edit{timeline.EditVenue(shown.ID, func(_ *timeline.Show, v *timeline.Venue) error { return set(v) })}}
 }
 
 // chooseThing chooses a thing on the plan; a position is shown in the inspector as well.

@@ -3,7 +3,13 @@ package app
 // nightPages are the pages of running orders, places and nights.
 func nightPages() []page {
 	return []page{
+		{id: "sets", name: "Sets", part: "Nights", keys: []string{"Ctrl+6"}, kind: "set", draw: (*App).orderPage, acts: orderActs(),
+			help: "running orders: drag songs or move them with Alt+↑ ↓; which findings come and go stands below"},
+		timecodePage(),
 		{id: "stage-plan", name: "Stage plan", part: "Nights", keys: []string{"Ctrl+0"}, draw: (*App).floorPage, acts: floorActs(),
 			help: "the stage from above, to scale: drag positions, lines and marks; needed and planned distances"},
 	}
 }
+
+// nightPageCommands are the commands of these pages.
+func nightPageCommands() []command { return join(floorCommands, orderCommands) }

@@ -10,6 +10,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/shows"
 	"emberbeat/shows/session"
+	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -39,11 +40,13 @@ type work struct {
 	disk   map[string]stamp
 	behind bool // another program has changed the show on disk
 
-	checks   checks
-	findings []rule.Finding         // of the plan that was checked last
-	here     []int                  // of them, those of the song in view, as they stand in marks
-	marks    *render.Marks          // nil until the first check is done
-	tally    map[timeline.ID][3]int // of findings by song; nil = to be counted
+	checks    checks
+	forecasts forecasts
+	findings  []rule.Finding         // of the plan that was checked last
+	delta     *sheet.FindingsDiff    // what the last change did to them; nil before the first
+	here      []int                  // of them, those of the song in view, as they stand in marks
+	marks     *render.Marks          // nil until the first check is done
+	tally     map[timeline.ID][3]int // of findings by song; nil = to be counted
 }
 
 func newWork(s *session.Session) *work {

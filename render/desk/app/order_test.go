@@ -1,0 +1,163 @@
+package app
+
+import (
+	"image"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// openSets opens the page of sets on a night of the example.
+func openSets(t *testing.T) *hand {
+	t.Helper()
+	h := withExample(t)
+	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.key("Ctrl+6")
+	h.checked()
+	return h
+}
+
+// checked waits until the plan in view has been checked.
+func (h *hand) checked() {
+	h.t.Helper()
+	h.until(func() bool { w := h.a.work; return w.checks.done == w.plan && !w.checks.busy })
+	h.step()
+}
+
+// entryPoint gives the middle of a row of the running order.
+func (h *hand) entryPoint(row int) image.Point {
+	h.t.Helper()
+	for _, hit := range h.frame.Panels.Hits {
+		if hit.ID == "entries" {
+			return image.Pt(hit.Area.Min.X+120, hit.Area.Min.Y+widget.RowHeight+row*widget.LineHeight+widget.LineHeight/2)
+		}
+	}
+	require.Fail(h.t, "there is no table of entries")
+	return image.Point{}
+}
+
+func (h *hand) songs() []timeline.ID {
+	var ids []timeline.ID
+	for _, e := range h.a.shownSet().Entries {
+		ids = append(ids, e.Song)
+	}
+	return ids
+}
+
+func TestRunningOrderIsDragged(t *testing.T) {
+	h := openSets(t)
+	was := h.songs()
+	require.Greater(t, len(was), 2)
+	h.move(h.entryPoint(0))
+	h.down(widget.Primary)
+	h.move(h.entryPoint(1).Add(image.Pt(0, widget.LineHeight/2+2)))
+	require.True(t, h.a.order.dragged)
+	h.until(func() bool {
+		f := h.a.work.forecasts.now
+		return f != nil && f.done && f.diff != nil
+	})
+	require.Equal(t, was, h.songs(), "before it is let go nothing is changed")
+	foretold := h.a.work.forecasts.now.diff
+	h.up()
+	require.Equal(t, []timeline.ID{was[1], was[0], was[2]}, h.songs()[:3])
+	h.checked()
+	require.Equal(t, foretold, h.a.work.delta, "what was foretold came")
+	h.key("Ctrl+Z")
+	require.Equal(t, was, h.songs())
+	h.later()
+	h.move(h.entryPoint(0))
+	h.down(widget.Primary)
+	h.move(h.entryPoint(2))
+	h.key("Esc")
+	h.up()
+	require.Equal(t, was, h.songs(), "Esc leaves it")
+}
+
+func TestRunningOrderByKeys(t *testing.T) {
+	h := openSets(t)
+	was := h.songs()
+	h.key("Alt+Down")
+	require.Equal(t, []timeline.ID{was[1], was[0]}, h.songs()[:2])
+	h.key("Alt+Up")
+	require.Equal(t, was, h.songs())
+	h.key("Alt+Up")
+	require.Contains(t, h.a.note.text, "at the end already")
+	h.key("H")
+	require.True(t, h.a.shownSet().Entries[0].Out)
+	h.checked()
+	require.NotNil(t, h.a.work.delta)
+	h.key("H", "E")
+	require.False(t, h.a.shownSet().Entries[0].Out)
+	require.True(t, h.a.shownSet().Entries[0].Encore)
+	h.key("Ctrl+G")
+	require.Contains(t, h.a.note.text, "two songs or more")
+	h.key("Shift+Down", "Ctrl+G")
+	require.NotEmpty(t, h.a.shownSet().Entries[0].Alt)
+	require.Equal(t, h.a.shownSet().Entries[0].Alt, h.a.shownSet().Entries[1].Alt)
+	h.key("Ctrl+Shift+G")
+	require.Empty(t, h.a.shownSet().Entries[0].Alt)
+	h.key("Delete")
+	require.Len(t, h.songs(), len(was)-2)
+	h.key("Insert")
+	require.NotNil(t, h.a.dialog)
+	h.key("Enter", "Esc")
+}
+
+// Gap and talk are typed; nonsense is refused with what would be right.
+func TestGapIsTyped(t *testing.T) {
+	h := openSets(t)
+	h.button("gap")
+	h.key("Ctrl+A")
+	h.typed("45")
+	h.key("Enter")
+	require.Equal(t, 45*timeline.Second, h.a.shownSet().Entries[0].Gap)
+	_, err := widget.ParseNumber("soon", 0, &secondsSpec)
+	require.ErrorContains(t, err, "write a number as in 1.5")
+}
+
+func TestSetsAreMadeCopiedAndPlayed(t *testing.T) {
+	h := openSets(t)
+	n := len(h.a.work.shown.Sets)
+	h.a.Use("set-new")
+	h.step()
+	require.Len(t, h.a.work.shown.Sets, n+1)
+	require.Len(t, h.songs(), len(h.a.work.shown.Songs))
+	h.a.Use("set-play")
+	h.step()
+	require.Same(t, h.a.shownSet(), h.a.work.plan.Set)
+	require.Equal(t, h.a.shownSet().ID, h.a.work.plan.Night.Set, "of the night, not of the tour")
+	h.a.Use("set-remove")
+	require.True(t, h.a.note.bad, "a night plays it")
+	h.a.Use("set-copy")
+	h.step()
+	h.a.Use("set-remove")
+	require.Len(t, h.a.work.shown.Sets, n+1)
+}
+
+// Of alternatives the longest counts; what is left out counts nothing.
+func TestSetLength(t *testing.T) {
+	song := func(id string, minutes timeline.Time) *timeline.Song {
+		return &timeline.Song{SongHead: timeline.SongHead{Base: timeline.Base{ID: timeline.ID(id)}, Length: minutes * 60 * timeline.Second}}
+	}
+	set := &timeline.Set{Entries: []timeline.Entry{{Song: "a", Gap: 30 * timeline.Second}, {Song: "b", Alt: "x"}, {Song: "c", Alt: "x"}, {Song: "d", Out: true}}}
+	w := &work{shown: &timeline.Show{Songs: []*timeline.Song{song("a", 3), song("b", 4), song("c", 5), song("d", 9)}}, plan: &timeline.Plan{}}
+	lines, length := w.setLines(set)
+	require.Equal(t, (3*60+30+5*60)*timeline.Second, length)
+	require.Equal(t, []int{1, 2, 3, 0}, []int{lines[0].number, lines[1].number, lines[2].number, lines[3].number})
+	require.Equal(t, (3*60+30+4*60)*timeline.Second, lines[2].at)
+}
+
+func TestTimecodePlanListsRanges(t *testing.T) {
+	h := withExample(t)
+	h.a.Use("book-timecode")
+	h.step()
+	list := h.a.work.clockSongs()
+	require.Len(t, list, len(h.a.work.shown.Songs))
+	for i := 1; i < len(list); i++ {
+		require.LessOrEqual(t, list[i-1].first, list[i].first)
+		require.Less(t, list[i].first, list[i].last)
+	}
+}
