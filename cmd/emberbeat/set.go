@@ -48,8 +48,8 @@ and go, on the tour and on every night that plays it. --dry-run says so before.
                        says what happens in it
   encore SONG…         are encores; with --no they are none
   alternatives SONG SONG…   one of them is played; with --no all are
-  new NAME SONG…       a running order of its own; --like SET takes gaps, talk and
-                       what else is said of the songs from another
+  new NAME SONG…       a running order of its own; --like SET takes gaps, talk
+                       and what else is said of the songs from another
 
 Without --set it is the one that --night plays, or the tour's.`,
 		Example: `  emberbeat set tour move "Kettle Lightning" 1 --dry-run
