@@ -87,7 +87,7 @@ func drawValue(t *rapid.T, k *timeline.Kind, f *timeline.Field) timeline.Value {
 		return timeline.Value{Text: rapid.SampledFrom([]string{time + "s", fmt.Sprintf("%d.%d+1/3", n%50-2, 1+n%4), fmt.Sprint(n % 20)}).Draw(t, "moment")}
 	case f.Name == "start":
 		return timeline.Value{Text: fmt.Sprintf("%02d:00:00:0%d", n%24, n%10)}
-	case f.Name == "date" || f.Name == "counted" || f.Name == "expires":
+	case f.Name == "date" || f.Name == "counted" || f.Name == "expires" || f.Name == "notified":
 		return timeline.Value{Text: "2031-05-09"}
 	case f.Name == "severity":
 		return timeline.Value{Text: "note"}
@@ -112,7 +112,10 @@ var itemExamples = map[string][]string{
 	"fills":       {"supply=supply-0 kg=22.7"},
 	"refills":     {`supply-0 after=song-1 kg=22.7 minutes=4.5 by="rigger 2"`, "supply-1 after=song-0 out"},
 	"outcomes":    {"bank-0:7 fired placed=placed-0 article=article-1", `device-1:2 misfired placed=placed-1 article=article-0 pieces=3 cleared-by="A. Name" cleared-note="soaked"`, "bank-1:10000 unfired placed=gone article=gone"},
-	"weights":     {"supply=supply-0 kg=0", "supply=supply-1 kg=3.25"},
+	"permits":     {`"fire office" number=12-7 by="Fire office" until=2031-06-01`, "harbour"},
+	"insurance":   {`liability number=1 until=2030-01-31`},
+	"exits":       {"left at=-12,3", `"stage right" at=12,3`}, "extinguishers": {"foam at=1,1"}, "control": {"desk at=0,-30"}, "spotters": {"left at=-9,0"},
+	"weights": {"supply=supply-0 kg=0", "supply=supply-1 kg=3.25"},
 }
 
 func drawItems(t *rapid.T, k *timeline.Kind, f *timeline.Field) []string {

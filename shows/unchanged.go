@@ -16,7 +16,7 @@ func (j fileJob) unchanged(s, before *timeline.Show) bool {
 		k := timeline.KindOfRecord(j.own)
 		return k.Find(before, "", j.own.RecordID()) == j.own
 	case showKind:
-		return s.Head == before.Head && slices.Equal(s.Sets, before.Sets) && slices.Equal(s.HandCues, before.HandCues)
+		return s.Head == before.Head && slices.Equal(s.Sets, before.Sets) && slices.Equal(s.HandCues, before.HandCues) && slices.Equal(s.Persons, before.Persons)
 	}
 	sameKept := timeline.KeptOf(s.Head) == timeline.KeptOf(before.Head)
 	switch j.kind {

@@ -45,6 +45,7 @@ type Article struct {
 	Stock      int    // how many there are; 0 = not given
 	Counted    string // yyyy-mm-dd on which Stock was counted: what nights from then on use is taken off; "" = all nights
 	Expires    string // yyyy-mm-dd: label, approval or shelf life ends; "" = not given
+	DataSheet  string // where its safety data sheet is
 	Retired    bool
 	Note       string
 }
@@ -89,6 +90,7 @@ func init() {
 		integerField("stock", "how many there are; 0 = not given", 0, 1_000_000, func(a *Article) *int { return &a.Stock }),
 		parsedField("counted", "yyyy-mm-dd on which stock was counted; nights from then on are taken off it; empty = all nights", func(a *Article) *string { return &a.Counted }, func(t string) string { return t }, parseDate),
 		parsedField("expires", "yyyy-mm-dd, end of approval or shelf life; empty = not given", func(a *Article) *string { return &a.Expires }, func(t string) string { return t }, parseDate),
+		textField("data-sheet", "where its safety data sheet is", func(a *Article) *string { return &a.DataSheet }),
 		flagField("retired", "no longer in use; kept for old shows", func(a *Article) *bool { return &a.Retired }),
 		textField("note", "", func(a *Article) *string { return &a.Note }),
 	)

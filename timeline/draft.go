@@ -131,6 +131,8 @@ func kindOfRecord(r Record) *Kind {
 		return kindTable["set"]
 	case *HandCue:
 		return kindTable["handcue"]
+	case *Person:
+		return kindTable["person"]
 	case *Venue:
 		return kindTable["venue"]
 	case *Night:

@@ -220,6 +220,11 @@ type Night struct {
 	Refills    []Refill  // besides the set's, or in their place
 	Outcomes   []Outcome // after the show: what became of each load
 	Weights    []Fill    // after the show: what was left in each supply
+	Times      []string  // doors, show, rehearsal, in words
+	Crew       []ID      // persons who work the night
+	Sponsor    string    // that asks for this night; "" = the show's
+	Permits    []Permit
+	Notified   string // yyyy-mm-dd on which the authority was told; "" = not yet
 	Note       string
 }
 
@@ -274,6 +279,11 @@ func init() {
 		withRef(listField("refills", "planned in the gaps, besides the set's: "+refillWords, func(n *N) *[]Refill { return &n.Refills }, Refill.String, ParseRefill), "supply"),
 		listField("outcomes", "after the show, what became of each load: "+outcomeWords, func(n *N) *[]Outcome { return &n.Outcomes }, Outcome.String, ParseOutcome),
 		listField("weights", "after the show, what was left in each supply: supply= kg=", func(n *N) *[]Fill { return &n.Weights }, Fill.String, ParseFill),
+		textListField("times", "doors, show, rehearsal, in words", func(n *N) *[]string { return &n.Times }),
+		refListField("crew", "persons who work the night", func(n *N) *[]ID { return &n.Crew }, "person"),
+		textField("sponsor", "that asks for this night; empty = the show's", func(n *N) *string { return &n.Sponsor }),
+		listField("permits", "of this night: "+permitWords, func(n *N) *[]Permit { return &n.Permits }, Permit.String, ParsePermit),
+		parsedField("notified", "yyyy-mm-dd on which the authority was told; empty = not yet", func(n *N) *string { return &n.Notified }, func(t string) string { return t }, parseDate),
 		textField("note", "", func(n *N) *string { return &n.Note }),
 	)
 }

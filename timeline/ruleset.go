@@ -10,6 +10,8 @@ type RuleSet struct {
 	Date      string // of the edition, or the day it was read, as far as known
 	Distances []Distance
 	Wind      float64 // m/s above which nothing may be fired; 0 = none given
+	Notice    Notice  // how long before a night the authority must be told
+	FireWatch float64 // minutes after the last effect; 0 = none given
 	Mark      Mark
 	Source    string
 	Note      string // what it asks for beyond these numbers
@@ -25,6 +27,9 @@ func init() {
 		textField("date", "of the edition, or the day it was read", func(r *RuleSet) *string { return &r.Date }),
 		listField("distances", "distances to people: "+distanceWords, func(r *RuleSet) *[]Distance { return &r.Distances }, Distance.String, ParseDistance),
 		numberField("wind", "m/s", "nothing may be fired above it; 0 = none given", 0, 100, func(r *RuleSet) *float64 { return &r.Wind }),
+		integerField("notice", "days before a night by which the authority must be told; 0 = none given", 0, 1000, func(r *RuleSet) *int { return &r.Notice.Days }),
+		choiceField("notice-kind", "how they are counted; business = clear business days", func(r *RuleSet) *NoticeKind { return &r.Notice.Kind }, noticeKinds),
+		numberField("fire-watch", "min", "kept after the last effect; 0 = none given", 0, 1440, func(r *RuleSet) *float64 { return &r.FireWatch }),
 		choiceField("mark", "how well its numbers are known", func(r *RuleSet) *Mark { return &r.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
 		textField("source", "where the numbers come from", func(r *RuleSet) *string { return &r.Source }),

@@ -11,6 +11,7 @@ type Show struct {
 	Songs    []*Song
 	Sets     []*Set
 	HandCues []*HandCue
+	Persons  []*Person
 	Venues   []*Venue
 	Nights   []*Night
 	Settings []*Setting
@@ -26,7 +27,16 @@ type Head struct {
 	PreRoll Time // timecode runs so long before a song's audio starts
 	Lock    Time // playback needs so long after the start of timecode to follow it
 	Set     ID   // running order used when no night is chosen; none = the first by name
-	Note    string
+
+	// What a permit pack tells of the production; see Night and Venue as well.
+	Company    string   // that answers for the effects
+	Sponsor    string   // that asks for the show; a night's takes its place
+	Insurance  []Permit // of the company
+	FlameProof []string // proofs that scenery, drapes and costumes resist flame
+	Emergency  []string // procedures, step by step
+	Misfire    []string
+	HoldSteps  []string
+	Note       string
 }
 
 func (h *Head) defaults() { h.Rate, h.Lock = Rate25, Second }
@@ -155,6 +165,13 @@ func init() {
 		spanField("pre-roll", "timecode runs so long before a song's audio", func(h *Head) *Time { return &h.PreRoll }),
 		spanField("lock", "playback needs so long to follow timecode", func(h *Head) *Time { return &h.Lock }),
 		refField("set", "running order used when no night is chosen", func(h *Head) *ID { return &h.Set }, "set"),
+		textField("company", "that answers for the effects", func(h *Head) *string { return &h.Company }),
+		textField("sponsor", "that asks for the show; a night's takes its place", func(h *Head) *string { return &h.Sponsor }),
+		listField("insurance", "of the company: "+permitWords, func(h *Head) *[]Permit { return &h.Insurance }, Permit.String, ParsePermit),
+		textListField("flame-proof", "proofs that scenery, drapes and costumes resist flame", func(h *Head) *[]string { return &h.FlameProof }),
+		textListField("emergency", "what to do in an emergency, step by step", func(h *Head) *[]string { return &h.Emergency }),
+		textListField("misfire", "what to do with a misfire, step by step", func(h *Head) *[]string { return &h.Misfire }),
+		textListField("hold", "what to do on a hold, step by step", func(h *Head) *[]string { return &h.HoldSteps }),
 		textField("note", "", func(h *Head) *string { return &h.Note }),
 	)
 }

@@ -124,7 +124,23 @@ type Venue struct {
 	Conditions []string   // of the permit, in words
 	Distances  []Distance // that the permit asks for
 	RuleSet    string
-	Note       string
+
+	// What a permit pack tells of the place.
+	Address      string
+	Storage      string // where what holds explosive is kept
+	Assembly     string // where it is put together
+	Ventilation  string
+	Detectors    string     // which are isolated, by whom, how long
+	Exits        []PlanMark // on the stage plan
+	Extinguisher []PlanMark
+	Control      []PlanMark // where the operator stands
+	SpotterMarks []PlanMark
+	FireWatch    float64 // minutes after the last effect; 0 = not given
+	Permits      []Permit
+	Notice       Notice // how long before a night the authority must be told
+	NoticeTo     string // whom
+	Emergency    []string
+	Note         string
 }
 
 func (v *Venue) defaults() { v.Tolerance, v.Margin = 0.2, 1 }
@@ -150,6 +166,25 @@ func init() {
 		textListField("conditions", "conditions of the permit, in words", func(v *Venue) *[]string { return &v.Conditions }),
 		listField("distances", "distances the permit asks for: "+distanceWords, func(v *Venue) *[]Distance { return &v.Distances }, Distance.String, ParseDistance),
 		textField("rule-set", "the rule set that applies; empty = not given", func(v *Venue) *string { return &v.RuleSet }),
+		textField("address", "exactly where it is", func(v *Venue) *string { return &v.Address }),
+		textField("storage", "where what holds explosive is kept", func(v *Venue) *string { return &v.Storage }),
+		textField("assembly", "where it is put together", func(v *Venue) *string { return &v.Assembly }),
+		textField("ventilation", "how the room is aired", func(v *Venue) *string { return &v.Ventilation }),
+		textField("detectors", "which are isolated, by whom, how long", func(v *Venue) *string { return &v.Detectors }),
+		planMarks("exits", "ways out", func(v *Venue) *[]PlanMark { return &v.Exits }),
+		planMarks("extinguishers", "extinguishers", func(v *Venue) *[]PlanMark { return &v.Extinguisher }),
+		planMarks("control", "where the operator stands", func(v *Venue) *[]PlanMark { return &v.Control }),
+		planMarks("spotters", "where spotters stand", func(v *Venue) *[]PlanMark { return &v.SpotterMarks }),
+		numberField("fire-watch", "min", "kept after the last effect; 0 = not given", 0, 1440, func(v *Venue) *float64 { return &v.FireWatch }),
+		listField("permits", "of the place: "+permitWords, func(v *Venue) *[]Permit { return &v.Permits }, Permit.String, ParsePermit),
+		integerField("notice", "days before a night by which the authority must be told; 0 = not given", 0, 1000, func(v *Venue) *int { return &v.Notice.Days }),
+		choiceField("notice-kind", "how they are counted; business = clear business days", func(v *Venue) *NoticeKind { return &v.Notice.Kind }, noticeKinds),
+		textField("notice-to", "whom", func(v *Venue) *string { return &v.NoticeTo }),
+		textListField("emergency", "what to do here in an emergency, besides the show's steps", func(v *Venue) *[]string { return &v.Emergency }),
 		textField("note", "", func(v *Venue) *string { return &v.Note }),
 	)
+}
+
+func planMarks(name, help string, at func(*Venue) *[]PlanMark) Field {
+	return listField(name, help+": name at=x,y", at, PlanMark.String, ParsePlanMark)
 }

@@ -32,7 +32,7 @@ func listCommand(t *talk) *cobra.Command {
   circuits   igniter circuits worked out on their outputs: expected ohm, current
              through each igniter, margin over the all-fire current
   kinds      every kind of record; each can be listed by its name: cues, lanes,
-             sections, sets, handcues, venues, nights, settings …
+             sections, sets, handcues, persons, venues, nights, settings …
   fields     fields KIND: every field that edit can write, its unit and words`,
 		Example: `  emberbeat list tour commands --song 1 --bars 1-8
   emberbeat list tour commands --sort position --arm down
