@@ -86,6 +86,12 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "import tour song.mid") {
 		require.Zero(t, runIn(t, "export", "tour", "midi", "--song", "1", "--out", "song.mid"))
 	}
+	if strings.Contains(line, "import tour cues.csv") {
+		require.NoError(t, os.WriteFile("cues.csv", []byte("Time,Effect\n01:00:20:00,Jet L\n01:00:21:00,Jet 2\n"), 0o644))
+	}
+	if strings.Contains(line, "import tour bar.gdtf") {
+		require.NoError(t, os.WriteFile("bar.gdtf", barArchive(), 0o644))
+	}
 	if strings.Contains(line, "unpack tour.zip") {
 		require.Zero(t, runIn(t, "pack", "tour", "--out", "tour.zip"))
 	}

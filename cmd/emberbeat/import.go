@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"emberbeat/shows"
@@ -8,50 +11,100 @@ import (
 	"emberbeat/timeline"
 )
 
+// importing is what the import verb is asked to do.
+type importing struct {
+	pick  choice
+	table tableFlags
+	gdtf  gdtfFlags
+	dry   bool
+}
+
 func importCommand(t *talk) *cobra.Command {
-	var pick choice
-	var dry bool
+	im := &importing{}
 	c := &cobra.Command{
-		Use:   "import SHOW FILE --song S",
-		Short: "take beats, sections, markers or a start from another program's file",
-		Long: `Take what a file of another program says about a song:
+		Use:   "import SHOW FILE",
+		Short: "take beats, markers, a start, cues or a device type from another program's file",
+		Long: `Take what a file of another program says. Its content tells the kind of file,
+not its name. What changed is printed; --dry-run only prints.
 
-  MIDI file      its tempo map and time signatures replace the beat map,
-                 markers on bar lines replace the sections, other markers and
-                 cue points become markers; tick 0 is the start of the audio
+  MIDI file      its tempo map and time signatures replace the beat map of
+                 --song, markers on bar lines replace the sections, other
+                 markers and cue points become markers; tick 0 is the start of
+                 the audio
   WAV file       the time reference of a broadcast WAV sets the timecode at
-                 which the song starts, labels of cue points become markers
+                 which --song starts, labels of cue points become markers
+  GDTF file      one --mode of a device becomes a device type: its slots by
+                 block, of 8 or 16 bit. The file cannot know which slot fires
+                 and which arms: say it with --slot, or all stay open
+  table (CSV)    each row becomes a cue. --map says which column holds what;
+                 columns that have the name of a field need no --map. Fields:
+                 ` + strings.Join(intake.MappingFields()[:6], ", ") + `,
+                 ` + strings.Join(intake.MappingFields()[6:], ", ") + `
 
-The content tells the kind of file, not the name. What changed is printed;
---dry-run only prints.`,
+A table is read as UTF-8 or UTF-16, its columns parted by comma, semicolon,
+tab or bar. What each row would do is printed with its line; if one row cannot
+be placed, none is, unless --skip-bad says so.`,
 		Example: `  emberbeat import tour song.mid --song 1 --dry-run
-  emberbeat import tour song.wav --song 1`,
+  emberbeat import tour song.wav --song 1
+  emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --dry-run
+  emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --means "Jet L=Jet 1" --skip-bad
+  emberbeat import tour bar.gdtf --mode Heads --slot "2.1 role=arm on=100..200" --slot "1.2 role=effect"`,
 		Args: takes("SHOW", "FILE"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			nothing := false
-			err := t.change(args[0], "import", dry, func(p *timeline.Plan) (timeline.Edit, error) {
-				song, err := pick.songOf(p)
-				if err != nil {
-					return nil, err
-				}
-				found, err := intake.ReadFile(args[1], p.Rate)
-				if err != nil {
-					return nil, fileFailure(err)
-				}
-				for _, note := range found.Notes {
-					t.warn("%s: %s", args[1], note)
-				}
-				nothing = found.Empty()
-				return found.Edit(song, func(kind string) timeline.ID { return shows.NewIDFor(p.Show, kind, song.ID) }), nil
-			})
-			if err == nil && nothing {
-				t.warn("%s says nothing that a song could take", args[1])
-				return errFindings
+			format, err := intake.FormatOf(args[1])
+			if err != nil {
+				return fileFailure(err)
 			}
-			return err
+			switch format {
+			case intake.GDTFFormat:
+				return t.importGDTF(args[0], args[1], im)
+			case intake.TableFormat:
+				return t.importTable(args[0], args[1], im)
+			}
+			return t.importSong(args[0], args[1], im)
 		},
 	}
-	pick.songFlag(c)
-	dryRunFlag(c, &dry)
+	im.pick.songFlag(c)
+	im.table.flags(c)
+	im.gdtf.flags(c)
+	dryRunFlag(c, &im.dry)
 	return c
+}
+
+// importSong takes what a MIDI or WAV file says about a song.
+func (t *talk) importSong(dir, file string, im *importing) error {
+	nothing := false
+	err := t.change(dir, "import", im.dry, func(p *timeline.Plan) (timeline.Edit, error) {
+		song, err := im.pick.songOf(p)
+		if err != nil {
+			return nil, err
+		}
+		found, err := intake.ReadFile(file, p.Rate)
+		if err != nil {
+			return nil, fileFailure(err)
+		}
+		for _, note := range found.Notes {
+			t.warn("%s: %s", file, note)
+		}
+		nothing = found.Empty()
+		return found.Edit(song, func(kind string) timeline.ID { return shows.NewIDFor(p.Show, kind, song.ID) }), nil
+	})
+	if err == nil && nothing {
+		t.warn("%s says nothing that a song could take", file)
+		return errFindings
+	}
+	return err
+}
+
+// readPairs reads flags of the form NAME=TEXT.
+func readPairs(flag string, texts []string) (map[string]string, error) {
+	pairs := map[string]string{}
+	for _, text := range texts {
+		name, value, ok := strings.Cut(text, "=")
+		if name = strings.TrimSpace(name); !ok || name == "" {
+			return nil, fmt.Errorf("--%s %q: write it as NAME=TEXT", flag, text)
+		}
+		pairs[name] = strings.TrimSpace(value)
+	}
+	return pairs, nil
 }

@@ -9,6 +9,39 @@ import (
 	"emberbeat/timeline"
 )
 
+// Format is a kind of file that can be taken in.
+type Format int
+
+// The formats. A file that is none of the others is taken for a table.
+const (
+	TableFormat Format = iota // lines with columns: cue lists of other programs
+	MIDIFormat
+	WaveFormat
+	GDTFFormat
+)
+
+// FormatOf tells what a file is, by its content and not its name.
+func FormatOf(path string) (Format, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return 0, err
+	}
+	defer file.Close()
+	var head [4]byte
+	if _, err := io.ReadFull(file, head[:]); err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return 0, err
+	}
+	switch string(head[:]) {
+	case "MThd":
+		return MIDIFormat, nil
+	case "RIFF", "RF64", "BW64":
+		return WaveFormat, nil
+	case "PK\x03\x04", "PK\x05\x06":
+		return GDTFFormat, nil
+	}
+	return TableFormat, nil
+}
+
 // ReadFile reads a Standard MIDI File or a Broadcast WAV file; its content,
 // not its name, tells which. rate is that of the show.
 func ReadFile(path string, rate timeline.Rate) (*Found, error) {

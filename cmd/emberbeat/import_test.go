@@ -1,0 +1,89 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
+)
+
+// barGDTF is a made-up device in two modes.
+const barGDTF = `<GDTF DataVersion="1.2"><FixtureType Name="Ember bar" Manufacturer="Invented"><Geometries><Geometry Name="Bar"/></Geometries>
+<DMXModes><DMXMode Name="Heads" Geometry="Bar"><DMXChannels>
+<DMXChannel Offset="1" Geometry="Bar"><LogicalChannel Attribute="Flame"><ChannelFunction DMXFrom="0/1"/></LogicalChannel></DMXChannel>
+<DMXChannel Offset="2,3" Geometry="Bar"><LogicalChannel Attribute="Height"><ChannelFunction DMXFrom="0/2"/></LogicalChannel></DMXChannel>
+<DMXChannel DMXBreak="2" Offset="1" Geometry="Bar"><LogicalChannel Attribute="Arm"><ChannelFunction DMXFrom="0/1"/></LogicalChannel></DMXChannel>
+</DMXChannels></DMXMode><DMXMode Name="Plain" Geometry="Bar"><DMXChannels>
+<DMXChannel Offset="1" Geometry="Bar"><LogicalChannel Attribute="Flame"/></DMXChannel></DMXChannels></DMXMode></DMXModes></FixtureType></GDTF>`
+
+// barArchive is that device as a GDTF file.
+func barArchive() []byte {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	w, err := z.Create("description.xml")
+	if err == nil {
+		_, err = w.Write([]byte(barGDTF))
+	}
+	if err != nil || z.Close() != nil {
+		panic("an archive in memory cannot fail")
+	}
+	return b.Bytes()
+}
+
+// gdtf writes the device to a file of a script.
+func gdtf(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), barArchive(), 0o644))
+}
+
+// hits reads the hits of a cue list by the columns that a table can carry.
+func hits(t *testing.T, file string) (rows [][]string) {
+	t.Helper()
+	b, err := os.ReadFile(file)
+	require.NoError(t, err)
+	all, err := csv.NewReader(bytes.NewReader(b)).ReadAll()
+	require.NoError(t, err)
+	names := slices.IndexFunc(all, func(r []string) bool { return r[0] == "number" })
+	at := func(r []string, name string) string {
+		i := slices.Index(all[names], name)
+		require.GreaterOrEqual(t, i, 0, name)
+		return r[i]
+	}
+	for _, r := range all[names+1:] {
+		if at(r, "action") != "hit" {
+			continue
+		}
+		var row []string
+		for _, c := range []string{"song", "timecode", "lead s", "placed effect", "outputs", "value", "article", "open s", "level %"} {
+			row = append(row, at(r, c))
+		}
+		rows = append(rows, row)
+	}
+	slices.SortFunc(rows, slices.Compare[[]string])
+	return rows
+}
+
+// A cue list that went out as CSV comes in again with every hit on its frame,
+// its output and its level.
+func TestCueListComesBack(t *testing.T) {
+	inExampleFolder(t, true)
+	require.Zero(t, runIn(t, "export", "tour", "cue-list", "--format", "csv", "--out", "out.csv"))
+	lists, err := filepath.Glob(filepath.Join("tour", "songs", "*", "cues.toml"))
+	require.NoError(t, err)
+	require.Len(t, lists, 4)
+	for _, name := range lists {
+		require.NoError(t, os.Remove(name))
+	}
+	require.Zero(t, runIn(t, "import", "tour", "out.csv", "--only", "action=hit", "--map", "seconds=hit s", "--map", "target=placed effect",
+		"--map", "open=open s", "--map", "level=level %"))
+	require.Zero(t, runIn(t, "export", "tour", "cue-list", "--format", "csv", "--out", "back.csv"))
+	want := hits(t, "out.csv")
+	got := hits(t, "back.csv")
+	require.Greater(t, len(want), 400)
+	require.Equal(t, want, got)
+}
