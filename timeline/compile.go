@@ -63,6 +63,8 @@ func (c *Compiler) Compile(s *Show, night *Night) *Plan {
 		p.Songs = append(p.Songs, PlanSong{SongPlan: sp, Entry: e, Number: len(p.Songs) + 1, At: at})
 		at += sp.Duration + e.Gap
 	}
+	p.hand()
+	p.refills()
 	return p
 }
 
@@ -80,6 +82,9 @@ func (c *Compiler) CompileSong(s *Show, song ID, night *Night) *Plan {
 	} else {
 		one.Songs = []PlanSong{{SongPlan: c.song(s, g, night), Entry: Entry{Song: song}, Number: 1}}
 	}
+	one.Keys, one.KeysOff, one.Refills = nil, nil, nil // their songs have other places now
+	one.hand()
+	one.refills()
 	return &one
 }
 

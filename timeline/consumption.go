@@ -64,25 +64,11 @@ func (f *Feeds) Drawn(p *SongPlan) []int64 {
 	return sum
 }
 
-// Usable gives what can be drawn tonight from a supply, and the reserve below
-// which it should be swapped, in milligrams.
+// Usable gives what can be drawn tonight from a supply at the start, and the
+// reserve below which it should be swapped, in milligrams; see FillOf.
 func (p *Plan) Usable(s *Supply) (usable, reserve int64) {
-	fill := p.fill(s)
-	return milligrams(fill * s.Usable), milligrams(fill * s.Usable * s.Reserve)
-}
-
-// fill is what the joined units of a supply hold in kg. A night's weighed fill
-// replaces the supply's.
-func (p *Plan) fill(s *Supply) float64 {
-	fill := s.Fill * float64(s.Units)
-	if p.Night != nil {
-		for _, f := range p.Night.Fills {
-			if f.Supply == s.ID {
-				fill = f.Kg
-			}
-		}
-	}
-	return fill
+	kg, _ := p.FillOf(s)
+	return s.usable(kg)
 }
 
 // Choices gives for each song the word it shares with its alternatives, of
@@ -146,7 +132,7 @@ func WorstBefore(choices []string, used []int64, j int) int64 {
 type Level struct {
 	Song    int     // index into Plan.Songs
 	At      Time    // exact command time in that song
-	LeftKg  float64 // in the worst case; see WorstBefore
+	LeftKg  float64 // in the worst case; see SupplyRun
 	Command *Command
 }
 
@@ -156,16 +142,20 @@ type SupplyPlan struct {
 	Usable  float64 // kg at the start
 	Reserve float64 // kg below which it should be swapped
 	Used    float64 // kg over the whole plan, in the worst case
+	ByHand  float64 // kg, so much more than without the keys of the operator's plan
 	Levels  []Level // after every command it feeds, in order
+
+	run *SupplyRun
 }
 
 // Supplies computes how every supply empties over the plan, in the rig's order:
 // level = fill × units × usable − Σ(use per hit + use per second × open time).
-// A night's weighed fill replaces the supply's. An article that uses another
-// medium than the supply holds, after a swap, draws nothing. Of songs that are
-// alternatives the one that draws most counts. Masses are estimates.
+// The fill is that of FillOf; a planned refill that surely happens starts anew.
+// An article that uses another medium than the supply holds, after a swap, draws
+// nothing. Of songs that are alternatives the one that draws most counts, and a
+// key of the operator's plan with all its presses. Masses are estimates.
 func (p *Plan) Supplies() []SupplyPlan {
-	f, choices := FeedsOf(p.Show.Rig, p.Units), p.Choices()
+	f := FeedsOf(p.Show.Rig, p.Units)
 	drawn := make([][]int64, len(f.Supplies)) // by supply, then song
 	for i := range p.Songs {
 		for s, mg := range f.Drawn(p.Songs[i].SongPlan) {
@@ -174,10 +164,11 @@ func (p *Plan) Supplies() []SupplyPlan {
 	}
 	var out []SupplyPlan
 	for i, s := range f.Supplies {
+		run := p.Run(s, drawn[i])
 		usable, reserve := p.Usable(s)
-		sp := SupplyPlan{Supply: s, Usable: kilos(usable), Reserve: kilos(reserve), Used: kilos(worstSum(choices, drawn[i]))}
+		sp := SupplyPlan{Supply: s, Usable: kilos(usable), Reserve: kilos(reserve), Used: kilos(run.Used()), ByHand: kilos(run.Used() - worstSum(run.choices, drawn[i])), run: run}
 		for j := range p.Songs {
-			sp.Levels = append(sp.Levels, p.levels(f, i, j, usable-WorstBefore(choices, drawn[i], j))...)
+			sp.Levels = append(sp.Levels, p.levels(f, i, j, run.Before(j))...)
 		}
 		out = append(out, sp)
 	}
@@ -203,33 +194,57 @@ type MediumUse struct {
 	Fed    float64 // kg, of that what a supply feeds
 }
 
+// mediaCount gathers what is used of each medium, by its name in small letters.
+type mediaCount struct {
+	songs int
+	names map[string]string
+	all   map[string][]int64 // by song; what belongs to none comes last
+	fed   map[string][]int64
+}
+
+// add counts an amount in a song, or in none of them for -1.
+func (m *mediaCount) add(medium string, song int, mg int64, fed bool) {
+	if medium == "" || mg == 0 {
+		return
+	}
+	key := strings.ToLower(medium)
+	if m.names[key] == "" {
+		m.names[key], m.all[key], m.fed[key] = medium, make([]int64, m.songs+1), make([]int64, m.songs+1)
+	}
+	if song < 0 {
+		song = m.songs
+	}
+	m.all[key][song] += mg
+	if fed {
+		m.fed[key][song] += mg
+	}
+}
+
 // Media adds up what a plan uses of each medium, by its name, whether a supply
-// feeds it or not. Of songs that are alternatives the one that uses most counts,
-// for each medium on its own.
+// feeds it or not, keys of the operator's plan with all their presses. Of songs
+// that are alternatives the one that uses most counts, for each medium on its
+// own.
 func (p *Plan) Media() []MediumUse {
 	f := FeedsOf(p.Show.Rig, p.Units)
-	all, fed := map[string][]int64{}, map[string][]int64{} // by medium, then song
-	names := map[string]string{}
+	m := mediaCount{len(p.Songs), map[string]string{}, map[string][]int64{}, map[string][]int64{}}
+	fed := func(u *Unit, a *Article) bool {
+		return slices.ContainsFunc(f.of[u.Index], func(s int) bool { return f.Supplies[s].Holds(a) })
+	}
 	for i := range p.Songs {
 		for k := range p.Songs[i].Commands {
 			c := &p.Songs[i].Commands[k]
-			if c.Article.Medium == "" || c.Draw() == 0 {
-				continue
-			}
-			key := strings.ToLower(c.Article.Medium)
-			if names[key] == "" {
-				names[key], all[key], fed[key] = c.Article.Medium, make([]int64, len(p.Songs)), make([]int64, len(p.Songs))
-			}
-			all[key][i] += c.Draw()
-			if slices.ContainsFunc(f.of[c.Unit.Index], func(s int) bool { return f.Supplies[s].Holds(c.Article) }) {
-				fed[key][i] += c.Draw()
-			}
+			m.add(c.Article.Medium, i, c.Draw(), fed(c.Unit, c.Article))
+		}
+	}
+	for i := range p.Keys {
+		for _, u := range p.Keys[i].Uses {
+			m.add(u.Article.Medium, p.Keys[i].Song, u.Draw()*int64(p.Keys[i].Cue.Presses), fed(u.Unit, u.Article))
 		}
 	}
 	var out []MediumUse
-	choices := p.Choices()
-	for key, name := range names {
-		out = append(out, MediumUse{name, kilos(worstSum(choices, all[key])), kilos(worstSum(choices, fed[key]))})
+	choices := append(p.Choices(), "")
+	for key, name := range m.names {
+		out = append(out, MediumUse{name, kilos(worstSum(choices, m.all[key])), kilos(worstSum(choices, m.fed[key]))})
 	}
 	slices.SortFunc(out, func(a, b MediumUse) int { return strings.Compare(strings.ToLower(a.Medium), strings.ToLower(b.Medium)) })
 	return out

@@ -44,7 +44,7 @@ func TestRefillAndOutcomeItems(t *testing.T) {
 	for text, want := range map[string]string{
 		"b2 fired placed=c1 article=comet":                       "is no output",
 		"b2:0 fired placed=c1 article=comet":                     "is no output",
-		"b2:1 placed=c1 article=comet":                           "write fired, unfired or misfired",
+		"b2:1 placed=c1 article=comet":                           "write fired, unfired, misfired or taken-out",
 		"b2:1 fired unfired placed=c1 article=comet":             "both fired and unfired",
 		"b2:1 fired placed=c1":                                   "placed=placed-id article=article-id",
 		"b2:1 fired placed=c1 article=comet pieces=0":            "from 1 to 10000",

@@ -19,7 +19,8 @@ type OnSite struct {
 	Commands  int             // of the whole plan
 	Pieces    int
 	Spares    int     // of Pieces
-	Unused    int     // of Pieces: no cue commands them, and they are no spares
+	Unused    int     // of Pieces: no cue commands them, no key is meant for them, and they are no spares
+	Presses   int     // of keys of the operator's plan, unit by unit, at most
 	NEC       float64 // g, of all pieces
 }
 
@@ -33,6 +34,8 @@ type Load struct {
 	Commands int      // of the plan, however many outputs carry each
 	Song     int      // index into Plan.Songs of the first command
 	First    *Command // nil when nothing commands it
+	Hand     *HandKey // first key of the operator's plan that is meant for it, or nil
+	Presses  int      // of all such keys, at most
 }
 
 // ArticleOnSite adds up an article's loads.
@@ -62,9 +65,9 @@ type DivisionNEC struct {
 // counted in pieces: it can be commanded once, or holds explosive.
 func (a *Article) UsedUp() bool { return a.SingleUse || a.NEC > 0 }
 
-// Unused reports whether the load waits for a command that never comes, and is
-// no declared spare.
-func (l *Load) Unused() bool { return l.First == nil && !l.Unit.Placed.Spare }
+// Unused reports whether the load waits for a command that never comes, no key
+// is meant for it, and it is no declared spare.
+func (l *Load) Unused() bool { return l.First == nil && l.Hand == nil && !l.Unit.Placed.Spare }
 
 // NEC is the load's net explosive content in grams.
 func (l *Load) NEC() float64 {
@@ -118,11 +121,15 @@ func (p *Plan) OnSiteOf(plays func(song int) []Play) *OnSite {
 			c.command(i, &p.Songs[i].Commands[x.First], x.Commands)
 		}
 	}
+	for i := range p.Keys {
+		c.key(&p.Keys[i])
+	}
 	return c.sum()
 }
 
 // OnSiteFor counts what is commanded in a part of the plan: by those commands
-// that shows reports true for. What nothing commands is not counted there.
+// that shows reports true for. What nothing commands, and what keys of the
+// operator's plan are meant for, is not counted there.
 func (p *Plan) OnSiteFor(shows func(song *PlanSong, c *Command) bool) *OnSite {
 	c := newSiteCount(p)
 	for i := range p.Songs {
@@ -146,6 +153,16 @@ func (c *siteCount) command(song int, first *Command, n int) {
 	l := c.load(first.Unit, first.Article)
 	if l.Commands += n; l.First == nil {
 		l.Song, l.First = song, first
+	}
+}
+
+// key counts what a key of the operator's plan is meant for.
+func (c *siteCount) key(k *HandKey) {
+	for _, u := range k.Uses {
+		l := c.load(u.Unit, u.Article)
+		if l.Presses += k.Cue.Presses; l.Hand == nil {
+			l.Hand = k
+		}
 	}
 }
 
@@ -173,6 +190,7 @@ func (c *siteCount) sum() *OnSite {
 		for _, l := range list {
 			s.Loads = append(s.Loads, *l)
 			s.Commands += l.Commands
+			s.Presses += l.Presses
 			if l.Article == nil {
 				continue
 			}
@@ -214,7 +232,7 @@ func (a *ArticleOnSite) add(l *Load) {
 	switch {
 	case l.Unit.Placed.Spare:
 		a.Spares++
-	case l.First == nil:
+	case l.Unused():
 		a.Unused++
 	}
 }

@@ -12,11 +12,12 @@ type OutcomeState string
 // The states.
 const (
 	Fired    OutcomeState = "fired"
-	Unfired  OutcomeState = "unfired"  // still loaded
-	Misfired OutcomeState = "misfired" // commanded, and it did not work as it should
+	Unfired  OutcomeState = "unfired"   // still loaded
+	Misfired OutcomeState = "misfired"  // commanded, and it did not work as it should
+	TakenOut OutcomeState = "taken-out" // unfired, and back in stock
 )
 
-var outcomeStates = []OutcomeState{Fired, Unfired, Misfired}
+var outcomeStates = []OutcomeState{Fired, Unfired, Misfired, TakenOut}
 
 // Outcome is what became of what was loaded at one output on one night: an item
 // of the night. It names the load as it was, so that it stays true when wiring
@@ -32,7 +33,7 @@ type Outcome struct {
 	ClearedNote string
 }
 
-const outcomeWords = "unit-id:output then fired, unfired or misfired, placed= article= pieces= cleared-by= cleared-note="
+const outcomeWords = "unit-id:output then fired, unfired, misfired or taken-out, placed= article= pieces= cleared-by= cleared-note="
 
 // String writes the item form: `bank-a:7 misfired placed=mine-2 article=mine
 // cleared-by="A. Name" cleared-note="soaked 30 min"`.
@@ -77,7 +78,7 @@ func ParseOutcome(s string) (Outcome, error) {
 	switch {
 	case r.err != nil:
 	case o.State == "":
-		r.err = fmt.Errorf("says not what became of it; write fired, unfired or misfired")
+		r.err = fmt.Errorf("says not what became of it; write fired, unfired, misfired or taken-out")
 	case o.Placed == "" || o.Article == "":
 		r.err = fmt.Errorf("names no load; write placed=placed-id article=article-id")
 	case o.State != Misfired && o.ClearedBy+o.ClearedNote != "":

@@ -11,6 +11,10 @@ type Plan struct {
 	Rate  Rate
 	Units *Units
 	Songs []PlanSong // in the order they are played
+
+	Keys    []HandKey       // hand cues by key: on paper, without command times
+	KeysOff []HandOff       // hand cues that this plan leaves out
+	Refills []PlannedRefill // in the order of the songs they follow
 }
 
 // PlanSong is a song's place in the plan.

@@ -5,7 +5,7 @@ import "slices"
 // SwapPoint is a place in the plan at which a supply must have been swapped:
 // the next hit would take it below its reserve.
 type SwapPoint struct {
-	After  *Level  // last draw before it; nil when the very first hit is too much
+	After  *Level  // last draw before it; nil before the show's first hit
 	Hit    int     // number of After's cue among the hits of its song, from 1
 	Before Level   // first draw after it, with what would be left without a swap
 	LeftKg float64 // in the supply when it is swapped
@@ -43,26 +43,65 @@ type hitDraw struct {
 	from, to int // its levels
 }
 
-// walk swaps whenever the next hit would take the supply below its reserve. A
-// full one that is still too small is kept: there is nothing better to put in.
+// swapWalk is a supply on its way through a plan.
+type swapWalk struct {
+	*SupplySwaps
+	plan          *Plan
+	plays         []bool // songs that count
+	left, reserve int64
+	full          bool  // what is in it could not be bettered: a full one, untouched
+	song          int   // up to which what keys draw has been taken off
+	last          int   // draw before this one; -1 = none
+	holds         int64 // what can be drawn of a full one
+}
+
+// walk swaps whenever the next hit would take the supply below its reserve, and
+// refills where that is planned. A full one that is still too small is kept:
+// there is nothing better to put in. What keys draw is taken off where a song
+// starts.
 func (s *SupplySwaps) walk(p *Plan) {
-	full, reserve := milligrams(s.Usable), milligrams(s.Reserve)
-	left, last := full, -1
-	draws := s.draws(p)
+	draws, plays := s.draws(p)
+	w := &swapWalk{SupplySwaps: s, plan: p, plays: plays, song: -1, last: -1}
+	w.holds, _ = s.Supply.usable(s.Supply.Fill * float64(s.Supply.Units))
+	w.fill(Stage{nil, milligrams(s.Usable), milligrams(s.Reserve)})
 	for i, d := range draws {
-		if left-d.mg < reserve {
-			if left == full {
+		w.to(d.song)
+		if w.left-d.mg < w.reserve {
+			if w.full {
 				s.Short = true
 			} else {
-				s.Points = append(s.Points, s.point(p, draws, last, i, left))
-				left = full
-				s.Short = s.Short || left-d.mg < reserve
+				s.Points = append(s.Points, s.point(p, draws, w.last, i, w.left))
+				w.left, w.full = w.holds, true
+				_, w.reserve = s.Supply.usable(s.Supply.Fill * float64(s.Supply.Units))
+				s.Short = s.Short || w.left-d.mg < w.reserve
 			}
 		}
-		left -= d.mg
-		last = i
+		w.left -= d.mg
+		w.full = false
+		w.last = i
 	}
-	s.LeftKg = kilos(left)
+	w.to(len(p.Songs) - 1)
+	s.LeftKg = kilos(w.left)
+}
+
+// fill starts anew with what a stage holds, less what keys may draw at any time.
+func (w *swapWalk) fill(st Stage) {
+	w.left, w.reserve = st.Usable-w.run.anyTime, st.Reserve
+	w.full = st.Usable >= w.holds && w.run.anyTime == 0
+}
+
+// to goes on to a song: refills on the way, and what keys draw in each.
+func (w *swapWalk) to(song int) {
+	for w.song < song {
+		w.song++
+		if f := w.run.Stage(w.song).Refill; f != nil && f.Song == w.song-1 {
+			w.fill(w.run.Stage(w.song))
+		}
+		if w.plays[w.song] {
+			w.left -= w.run.byHand[w.song]
+			w.full = w.full && w.run.byHand[w.song] == 0
+		}
+	}
 }
 
 func (s *SupplySwaps) point(p *Plan, draws []hitDraw, last, next int, left int64) SwapPoint {
@@ -80,9 +119,8 @@ func (s *SupplySwaps) point(p *Plan, draws []hitDraw, last, next int, left int64
 
 // draws gathers the levels by cue, leaves out alternatives that draw less than
 // another, and keeps the order of first commands.
-func (s *SupplySwaps) draws(p *Plan) []hitDraw {
-	var all []hitDraw
-	total := make([]int64, len(p.Songs))
+func (s *SupplySwaps) draws(p *Plan) (all []hitDraw, plays []bool) {
+	total := slices.Clone(s.run.byHand)
 	for i := range s.Levels {
 		l := &s.Levels[i]
 		mg := l.Command.Draw()
@@ -94,8 +132,8 @@ func (s *SupplySwaps) draws(p *Plan) []hitDraw {
 		}
 		all = append(all, hitDraw{l.Song, l.Command.Cue, mg, i, i + 1})
 	}
-	plays := Worst(p.Choices(), total)
-	return slices.DeleteFunc(all, func(d hitDraw) bool { return !plays[d.song] })
+	plays = Worst(p.Choices(), total)
+	return slices.DeleteFunc(all, func(d hitDraw) bool { return !plays[d.song] }), plays
 }
 
 // hitNumber gives the place of a cue among the hits of its song, from 1, by

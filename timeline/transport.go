@@ -79,7 +79,8 @@ func (s *Supply) TransportCategory() string {
 // SupplyOnSite is what a supply holds on site in kg: all units joined, and the full
 // ones that wait beside it. A night's weighed fill replaces the joined ones'.
 func (p *Plan) SupplyOnSite(s *Supply) float64 {
-	return kilos(milligrams(p.fill(s)) + milligrams(s.Fill*float64(s.Spare)))
+	kg, _ := p.FillOf(s)
+	return kilos(milligrams(kg) + milligrams(s.Fill*float64(s.Spare)))
 }
 
 // Transport adds up the points of what is on site. Paper, fluids and media

@@ -1,0 +1,69 @@
+package timeline
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// PlannedRefill is a refill with its place in a plan.
+type PlannedRefill struct {
+	Refill
+	Of     *Supply // nil when the show has lost it
+	Song   int     // index into Plan.Songs: it starts at this one's end; -1 = it is not played
+	From   Ref     // the set or night that plans it
+	Counts bool    // it surely happens, so that levels rely on it
+}
+
+// refills places the refills of set and night. A night's takes the place of the
+// set's for the same supply and song.
+func (p *Plan) refills() {
+	if p.Set != nil {
+		p.addRefills(p.Set.Refills, Ref{Kind: "set", ID: p.Set.ID})
+	}
+	if p.Night != nil {
+		p.addRefills(p.Night.Refills, Ref{Kind: "night", ID: p.Night.ID})
+	}
+	p.Refills = slices.DeleteFunc(p.Refills, func(f PlannedRefill) bool { return f.Out })
+	slices.SortStableFunc(p.Refills, func(a, b PlannedRefill) int {
+		return cmp.Or(cmp.Compare(a.Song, b.Song), strings.Compare(string(a.Supply), string(b.Supply)))
+	})
+}
+
+func (p *Plan) addRefills(list []Refill, from Ref) {
+	choices := p.Choices()
+	for _, f := range list {
+		r := PlannedRefill{Refill: f, Of: p.Show.Rig.Supply(f.Supply), From: from}
+		r.Song = slices.IndexFunc(p.Songs, func(ps PlanSong) bool { return ps.Song.ID == f.After })
+		r.Counts = r.Of != nil && r.Song >= 0 && choices[r.Song] == ""
+		same := func(o PlannedRefill) bool { return o.Supply == f.Supply && o.After == f.After }
+		if i := slices.IndexFunc(p.Refills, same); i >= 0 {
+			p.Refills[i] = r
+		} else {
+			p.Refills = append(p.Refills, r)
+		}
+	}
+}
+
+// Holds is what the supply holds after the refill, in kg.
+func (f *PlannedRefill) Holds() float64 {
+	if f.Kg > 0 || f.Of == nil {
+		return f.Kg
+	}
+	return f.Of.Fill * float64(f.Of.Units)
+}
+
+// Start is the set time at which a refill that is placed starts.
+func (p *Plan) Start(f *PlannedRefill) Time { return p.Songs[f.Song].At + p.Songs[f.Song].Duration }
+
+// refillBefore gives the last refill of a supply that surely happens before
+// song j is played, or nil.
+func (p *Plan) refillBefore(s *Supply, j int) *PlannedRefill {
+	var last *PlannedRefill
+	for i := range p.Refills {
+		if f := &p.Refills[i]; f.Counts && f.Of == s && f.Song < j {
+			last = f
+		}
+	}
+	return last
+}
