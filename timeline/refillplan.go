@@ -2,6 +2,7 @@ package timeline
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 )
@@ -66,4 +67,51 @@ func (p *Plan) refillBefore(s *Supply, j int) *PlannedRefill {
 		}
 	}
 	return last
+}
+
+// ProposeRefill gives the refill that fills a supply in the gap before song j,
+// with nothing said of minutes and names; false where there is no song before,
+// where that may not be played, or where a refill is planned there already.
+func (p *Plan) ProposeRefill(s *Supply, j int) (Refill, bool) {
+	if j == 0 || p.Choices()[j-1] != "" || p.Set == nil {
+		return Refill{}, false
+	}
+	f := Refill{Supply: s.ID, After: p.Songs[j-1].Song.ID}
+	planned := slices.ContainsFunc(p.Refills, func(o PlannedRefill) bool { return o.Supply == f.Supply && o.After == f.After })
+	return f, !planned
+}
+
+// PlanRefill gives the edit that plans a refill: for the plan's night, or in
+// its set on tour. A refill of the same supply after the same song is replaced.
+func (p *Plan) PlanRefill(f Refill) Edit {
+	return func(d *Draft) error {
+		if p.Night == nil && p.Set == nil {
+			return fmt.Errorf("the show has no set, so it has no gaps to refill in; add one: edit SHOW --add set")
+		}
+		if p.Show.Rig.Supply(f.Supply) == nil {
+			return fmt.Errorf("supply %q is not in the rig: %s", f.Supply, KindOf("supply").choices(p.Show, []ID{""}, string(f.Supply)))
+		}
+		if !slices.ContainsFunc(p.Songs, func(ps PlanSong) bool { return ps.Song.ID == f.After }) {
+			return fmt.Errorf("song %q is not played; a refill follows a song of the running order", f.After)
+		}
+		if p.Night != nil {
+			n := *p.Night
+			n.Refills = putRefill(n.Refills, f)
+			d.Put("", &n)
+			return nil
+		}
+		s := *p.Set
+		s.Refills = putRefill(s.Refills, f)
+		d.Put("", &s)
+		return nil
+	}
+}
+
+func putRefill(list []Refill, f Refill) []Refill {
+	list = slices.Clone(list)
+	if i := slices.IndexFunc(list, func(o Refill) bool { return o.Supply == f.Supply && o.After == f.After }); i >= 0 {
+		list[i] = f
+		return list
+	}
+	return append(list, f)
 }

@@ -94,6 +94,10 @@ func (t *Totals) part() paper.Part {
 // beside says which pieces on site no cue commands.
 func (t *Totals) beside() string {
 	var parts []string
+	by := ""
+	if t.Presses > 0 {
+		by = fmt.Sprintf("; by hand at most %d of keys of the operator's plan, unit by unit", t.Presses)
+	}
 	if t.Spares > 0 {
 		parts = append(parts, counted(t.Spares, "spare"))
 	}
@@ -101,9 +105,9 @@ func (t *Totals) beside() string {
 		parts = append(parts, strconv.Itoa(t.Unused)+" that no cue commands")
 	}
 	if len(parts) == 0 {
-		return ""
+		return by
 	}
-	return "; among the pieces " + strings.Join(parts, " and ")
+	return by + "; among the pieces " + strings.Join(parts, " and ")
 }
 
 func counted(n int, what string) string {

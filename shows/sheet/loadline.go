@@ -27,7 +27,10 @@ type LoadLine struct {
 	Circuit     string   `json:"circuit,omitempty"`
 	Expected    *float64 `json:"expected_ohms"` // null = not known
 	Missing     []string `json:"not_given,omitempty"`
-	State       []string `json:"state"` // "spare", "not used", "output dead", "out tonight", "counted at …"
+	State       []string `json:"state"`                    // "spare", "not used", "output dead", "out tonight", "counted at …"
+	Presses     int      `json:"presses,omitempty"`        // of keys of the operator's plan, at most
+	Already     int      `json:"already_loaded,omitempty"` // of Pieces: left unfired by an earlier night
+	Misfire     bool     `json:"open_misfire,omitempty"`   // of an earlier night, nobody has cleared it
 	Igniter     bool     `json:"-"`
 	spare       bool
 }
@@ -40,26 +43,61 @@ func (l *loader) add(lines *[]LoadLine, used *Totals, u *timeline.Unit, drive in
 		loads = []*timeline.Load{{Unit: u, Article: u.Article}}
 	}
 	for _, load := range loads {
-		if len(loads) > 1 && load.First == nil && load.Pieces == 0 {
+		if len(loads) > 1 && load.First == nil && load.Hand == nil && load.Pieces == 0 {
 			continue // it is there to play what others are asked of it
 		}
 		line := l.line(u, load.Article)
 		l.driven(&line, u, drive)
-		if load.First == nil {
-			line.State = append(line.State, "not used")
-		} else {
+		if load.First != nil {
 			line.first(l.plan, load)
 		}
+		if load.Hand != nil {
+			line.State = append(line.State, "by hand: "+load.Hand.Cue.Label())
+		}
+		if load.First == nil && load.Hand == nil {
+			line.State = append(line.State, "not used")
+		}
+		l.before(&line, load)
 		switch {
 		case drive == 0:
-			line.Commands, line.Pieces, line.NEC = load.Commands, load.Pieces, load.NEC()
+			line.Commands, line.Pieces, line.NEC, line.Presses = load.Commands, load.Pieces, load.NEC(), load.Presses
 			used.add(&line)
-		case load.First != nil || load.Pieces > 0:
+		case load.First != nil || load.Hand != nil || load.Pieces > 0:
 			line.State = append(line.State, "counted at "+u.Drives[0].Label(timeline.EffectSlot))
 		}
 		*lines = append(*lines, line)
 	}
 }
+
+// before says what earlier nights have left where a load stands.
+func (l *loader) before(line *LoadLine, load *timeline.Load) {
+	for _, x := range l.loaded {
+		switch {
+		case x.Placed != load.Unit.Placed.ID:
+		case string(x.Article) == line.Article:
+			line.State = append(line.State, "still loaded: not fired on "+nightDay(x.Night))
+			line.Already = min(x.Pieces, load.Pieces)
+		case load.Stands:
+			line.State = append(line.State, "take out first: "+l.articleName(x.Article)+", not fired on "+nightDay(x.Night))
+		}
+	}
+	for _, x := range l.misfires {
+		if x.Placed == load.Unit.Placed.ID {
+			line.State = append(line.State, "OPEN MISFIRE of "+nightDay(x.Night)+": do not load before it is cleared")
+			line.Misfire = true
+		}
+	}
+}
+
+func (l *loader) articleName(id timeline.ID) string {
+	if a := l.plan.Show.Stock.Article(id); a != nil {
+		return cmp.Or(a.Name, string(id))
+	}
+	return string(id)
+}
+
+// nightDay names a night by its date, or by its name where it has none.
+func nightDay(n *timeline.Night) string { return cmp.Or(n.Date, n.Name, n.Slug) }
 
 func (l *loader) line(u *timeline.Unit, a *timeline.Article) LoadLine {
 	line := LoadLine{Placed: string(u.Placed.ID), PlacedName: cmp.Or(u.Placed.Name, string(u.Placed.ID)), State: []string{}}

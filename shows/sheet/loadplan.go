@@ -44,6 +44,8 @@ type LoadPosition struct {
 type loader struct {
 	plan  *timeline.Plan
 	loads map[*timeline.Unit][]*timeline.Load // what is on site at each unit
+
+	loaded, misfires []timeline.Left // of earlier nights
 }
 
 // NewLoadPlan gives the load plan of what a filter shows of a plan. It counts
@@ -55,6 +57,9 @@ func NewLoadPlan(p *timeline.Plan, f Filter) (*LoadPlan, error) {
 	}
 	site := f.onSite(p)
 	l := &loader{plan: p, loads: map[*timeline.Unit][]*timeline.Load{}}
+	if p.Night != nil { // the tour's plan is not for one day
+		l.loaded, l.misfires = p.Show.LeftBefore(p.Night)
+	}
 	for i := range site.Loads {
 		u := site.Loads[i].Unit
 		l.loads[u] = append(l.loads[u], &site.Loads[i])

@@ -31,6 +31,9 @@ type Tonight struct {
 	Sign       []TonightSigner `json:"sign"`
 	Checked    Checked         `json:"checked"`
 	Rules      []RuleCount     `json:"findings_by_rule"`
+	Loaded     []TonightLeft   `json:"still_loaded,omitempty"`   // by earlier nights, unfired
+	Misfires   []TonightLeft   `json:"open_misfires,omitempty"`  // of earlier nights
+	Keys       []TonightKey    `json:"operators_plan,omitempty"` // hand cues: paper, nothing drives anything
 }
 
 // Condition is what somebody has demanded, and where it stands.
@@ -63,6 +66,8 @@ func NewTonight(p *timeline.Plan, found *Findings, thin float64) (*Tonight, erro
 	}
 	t := &Tonight{Head: HeadOf(p), Thin: thin, Used: load.Used, Checked: found.Checked, Conditions: conditionsOf(p), Changes: changesOf(p),
 		Supplies: suppliesOf(p), Arms: armsOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found)}
+	t.Loaded, t.Misfires = leftBefore(p)
+	t.Keys = keysOf(p)
 	t.songs(p)
 	t.load(p, load)
 	return t, nil

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -46,7 +45,7 @@ func (t *Tonight) load(p *timeline.Plan, plan *LoadPlan) {
 				continue
 			}
 			unit := tonightUnit(g, line)
-			if line.FirstAt == "" {
+			if line.FirstAt == "" && line.Presses == 0 {
 				t.Unused = append(t.Unused, unit)
 				continue
 			}
@@ -67,17 +66,30 @@ func tonightUnit(g *LoadGroup, line *LoadLine) TonightUnit {
 // TonightSupply is one supply with its level and swaps. Masses are kg, and
 // estimates.
 type TonightSupply struct {
-	Supply  string        `json:"supply"` // id
-	Name    string        `json:"name"`
-	Medium  string        `json:"medium"`
-	Weighed bool          `json:"weighed"` // the night gives the fill
-	Usable  float64       `json:"usable_kg"`
-	Reserve float64       `json:"reserve_kg"`
-	Share   float64       `json:"reserve_share"`
-	Uses    float64       `json:"uses_kg"`
-	Left    float64       `json:"left_kg"` // at the end, after the swaps
-	Short   bool          `json:"short"`   // one hit takes more than a full one holds above its reserve
-	Swaps   []TonightSwap `json:"swaps"`
+	Supply  string          `json:"supply"` // id
+	Name    string          `json:"name"`
+	Medium  string          `json:"medium"`
+	Weighed bool            `json:"weighed"`                 // the night gives the fill
+	After   string          `json:"weighed_after,omitempty"` // the earlier night that weighed what it holds
+	ByHand  float64         `json:"by_hand_kg,omitempty"`    // so much more than without the keys of the operator's plan
+	Usable  float64         `json:"usable_kg"`
+	Reserve float64         `json:"reserve_kg"`
+	Share   float64         `json:"reserve_share"`
+	Uses    float64         `json:"uses_kg"`
+	Left    float64         `json:"left_kg"` // at the end, after the swaps
+	Short   bool            `json:"short"`   // one hit takes more than a full one holds above its reserve
+	Swaps   []TonightSwap   `json:"swaps"`
+	Refills []TonightRefill `json:"refills,omitempty"`
+}
+
+// TonightRefill is a planned refill or change of cylinders.
+type TonightRefill struct {
+	SongNumber int     `json:"song_number"` // it starts at the end of this song; 0 = it is not played
+	SongTitle  string  `json:"song_title"`
+	Holds      float64 `json:"holds_kg"` // afterwards
+	Minutes    float64 `json:"minutes"`  // 0 = not given
+	By         string  `json:"by"`
+	Counts     bool    `json:"counts"` // it surely happens, so that levels rely on it
 }
 
 // TonightSwap is a place at which a supply must have been swapped.
@@ -98,7 +110,12 @@ func suppliesOf(p *timeline.Plan) []TonightSupply {
 	for _, s := range p.SwapPoints() {
 		line := TonightSupply{Supply: string(s.Supply.ID), Name: cmp.Or(s.Supply.Name, string(s.Supply.ID)), Medium: s.Supply.Medium, Usable: roundGrams(s.Usable),
 			Reserve: roundGrams(s.Reserve), Share: s.Supply.Reserve, Uses: roundGrams(s.Used), Left: s.LeftKg, Short: s.Short, Swaps: []TonightSwap{}}
-		line.Weighed = p.Night != nil && slices.ContainsFunc(p.Night.Fills, func(f timeline.Fill) bool { return f.Supply == s.Supply.ID })
+		_, from := p.FillOf(s.Supply)
+		line.Weighed, line.ByHand = from.Weighed, roundGrams(s.ByHand)
+		if from.After != nil {
+			line.After = nightDay(from.After)
+		}
+		line.refills(p, s.Supply)
 		for i := range s.Points {
 			line.Swaps = append(line.Swaps, tonightSwap(p, &s.Points[i]))
 		}
@@ -107,11 +124,31 @@ func suppliesOf(p *timeline.Plan) []TonightSupply {
 	return list
 }
 
-// tonightSwap names a swap point, which always has a draw before it.
+func (line *TonightSupply) refills(p *timeline.Plan, s *timeline.Supply) {
+	for i := range p.Refills {
+		f := &p.Refills[i]
+		if f.Of != s {
+			continue
+		}
+		r := TonightRefill{Holds: roundGrams(f.Holds()), Minutes: f.Minutes, By: f.By, Counts: f.Counts}
+		if f.Song >= 0 {
+			r.SongNumber, r.SongTitle = p.Songs[f.Song].Number, p.Songs[f.Song].Song.FullTitle()
+		} else if g := p.Show.Song(f.After); g != nil {
+			r.SongTitle = g.FullTitle()
+		}
+		line.Refills = append(line.Refills, r)
+	}
+}
+
+// tonightSwap names a swap point; before the first draw it has no song.
 func tonightSwap(p *timeline.Plan, pt *timeline.SwapPoint) TonightSwap {
-	song, next := &p.Songs[pt.After.Song], &p.Songs[pt.Before.Song]
-	return TonightSwap{SongNumber: song.Number, SongTitle: song.Song.FullTitle(), Hit: pt.Hit, Timecode: song.Rate.Label(pt.After.Command.Frame), Left: pt.LeftKg,
-		NextNumber: next.Number, NextTitle: next.Song.FullTitle(), NextAt: next.Rate.Label(pt.Before.Command.Frame), Free: Seconds(pt.Free)}
+	next := &p.Songs[pt.Before.Song]
+	swap := TonightSwap{Hit: pt.Hit, Left: pt.LeftKg, NextNumber: next.Number, NextTitle: next.Song.FullTitle(), NextAt: next.Rate.Label(pt.Before.Command.Frame), Free: Seconds(pt.Free)}
+	if pt.After != nil {
+		song := &p.Songs[pt.After.Song]
+		swap.SongNumber, swap.SongTitle, swap.Timecode = song.Number, song.Song.FullTitle(), song.Rate.Label(pt.After.Command.Frame)
+	}
+	return swap
 }
 
 // kilograms writes a mass to the gram.

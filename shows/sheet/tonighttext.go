@@ -18,9 +18,11 @@ func (t *Tonight) WriteText(w io.Writer) error {
 	t.writeHead(out)
 	t.writeSongs(out)
 	t.writeChanges(out)
+	t.writeBefore(out)
 	t.writeLoad(out)
 	t.writeUnused(out)
 	t.writeSupplies(out)
+	t.writeKeys(out)
 	t.writeArms(out)
 	t.writeOpen(out)
 	t.writeFindings(out)
@@ -179,8 +181,11 @@ func (t *Tonight) writeSupplies(out io.Writer) {
 	for i := range t.Supplies {
 		s := &t.Supplies[i]
 		fill := "as filled"
-		if s.Weighed {
+		switch {
+		case s.Weighed:
 			fill = "weighed"
+		case s.After != "":
+			fill = "left " + s.After
 		}
 		rows = append(rows, []string{s.Name, given(s.Medium), kilograms(s.Usable), fill, kilograms(s.Reserve), kilograms(s.Uses), strconv.Itoa(len(s.Swaps)), kilograms(s.Left)})
 	}
@@ -194,10 +199,36 @@ func (s *TonightSupply) writeSwaps(out io.Writer) {
 	if s.Short {
 		fmt.Fprintf(out, "  %s: one hit takes more than a full one holds above its reserve\n", s.Name)
 	}
+	if s.ByHand > 0 {
+		fmt.Fprintf(out, "  %s: keys of the operator's plan are counted with %s, the most they can take\n", s.Name, kilograms(s.ByHand))
+	}
+	for i := range s.Refills {
+		s.Refills[i].write(out, s.Name)
+	}
 	for _, p := range s.Swaps {
+		if p.SongNumber == 0 {
+			fmt.Fprintf(out, "  swap %s before the show, with %s left; first draw in song %d at %s\n", s.Name, kilograms(p.Left), p.NextNumber, p.NextAt)
+			continue
+		}
 		fmt.Fprintf(out, "  swap %s after hit %d of song %d %q, %s, with %s left; next draw in song %d at %s, %s s later\n", s.Name, p.Hit, p.SongNumber, p.SongTitle, p.Timecode,
 			kilograms(p.Left), p.NextNumber, p.NextAt, timeline.Time(p.Free).Text(1))
 	}
+}
+
+func (r *TonightRefill) write(out io.Writer, supply string) {
+	if r.SongNumber == 0 {
+		fmt.Fprintf(out, "  the refill of %s after %q is not done: that song is not played\n", supply, r.SongTitle)
+		return
+	}
+	minutes, by := "minutes not given", given(r.By)
+	if r.Minutes > 0 {
+		minutes = strconv.FormatFloat(r.Minutes, 'f', -1, 64) + " min"
+	}
+	text := fmt.Sprintf("  refill %s to %s after song %d %q, %s, by %s", supply, kilograms(r.Holds), r.SongNumber, r.SongTitle, minutes, by)
+	if !r.Counts {
+		text += "; not counted, for that song may not be played"
+	}
+	fmt.Fprintln(out, text)
 }
 
 func (t *Tonight) writeArms(out io.Writer) {

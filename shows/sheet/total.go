@@ -16,6 +16,7 @@ import (
 // a plan, only what it commands is counted.
 type Totals struct {
 	Commands  int             `json:"commands"`
+	Presses   int             `json:"presses,omitempty"` // of keys of the operator's plan, at most, unit by unit
 	Pieces    int             `json:"pieces"`
 	Spares    int             `json:"spare_pieces"`  // of pieces
 	Unused    int             `json:"unused_pieces"` // of pieces: no cue commands them, and they are no spares
@@ -33,6 +34,7 @@ type DivisionTotal struct {
 // add counts a line of a load plan.
 func (t *Totals) add(line *LoadLine) {
 	t.Commands += line.Commands
+	t.Presses += line.Presses
 	if line.Pieces == 0 {
 		return
 	}
@@ -40,7 +42,7 @@ func (t *Totals) add(line *LoadLine) {
 	switch {
 	case line.spare:
 		t.Spares += line.Pieces
-	case line.Commands == 0:
+	case line.Commands+line.Presses == 0:
 		t.Unused += line.Pieces
 	}
 	i := slices.IndexFunc(t.Divisions, func(d DivisionTotal) bool { return d.Division == line.Division })
@@ -74,7 +76,7 @@ func (f Filter) onSite(p *timeline.Plan) *timeline.OnSite {
 func totalsOf(p *timeline.Plan, f Filter) Totals { return totalsOn(f.onSite(p)) }
 
 func totalsOn(site *timeline.OnSite) Totals {
-	t := Totals{Commands: site.Commands, Pieces: site.Pieces, Spares: site.Spares, Unused: site.Unused, NEC: site.NEC, Divisions: []DivisionTotal{}}
+	t := Totals{Commands: site.Commands, Presses: site.Presses, Pieces: site.Pieces, Spares: site.Spares, Unused: site.Unused, NEC: site.NEC, Divisions: []DivisionTotal{}}
 	for _, d := range site.Divisions {
 		t.Divisions = append(t.Divisions, DivisionTotal{d.Division, d.Pieces, d.NEC})
 	}

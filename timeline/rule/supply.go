@@ -10,7 +10,8 @@ var supplyReserveRule = Rule{
 	Name:    "supply-reserve",
 	Summary: "a supply falls below its reserve during the set",
 	Reason: "level = fill x usable - sum(use per hit + use per second x open time). Below the reserve pressure and height fade: swap before the hit that would " +
-		"reach it. A night's weighed fill replaces the supply's; of alternatives the one that uses most counts; refills during the set are not planned yet.",
+		"reach it. A night's weighed fill replaces the supply's, and so does what was weighed after the night before; a planned refill that surely happens starts anew. Of alternatives " +
+		"the one that uses most counts, and keys of the operator's plan with all their presses, before anything else in their song.",
 	Scope:    WholeSet,
 	Severity: Warning,
 	Settings: []Setting{
@@ -30,53 +31,108 @@ var supplyEmptyRule = Rule{
 }
 
 // checkSupplies reports, for each supply, the first command that takes it
-// below its reserve, or below nothing.
+// below its reserve, or below nothing; after each refill anew.
 func (r *setRun) checkSupplies(reserve bool) {
 	for i, s := range r.plan.Show.Rig.Supplies {
-		usable, limit := r.plan.Usable(s)
-		if !reserve {
-			limit = 0
-		}
-		if usable == 0 && reserve {
-			continue // nothing is given; supply-empty tells if it is used
-		}
 		drawn := make([]int64, len(r.results))
 		for j := range r.results {
 			drawn[j] = r.results[j].sum.drawn[i]
 		}
+		c := &supplyCheck{setRun: r, supply: i, of: s, run: r.plan.Run(s, drawn), reserve: reserve}
 		for j := range r.plan.Songs {
-			before := timeline.WorstBefore(r.order.alt, drawn, j)
-			if usable-before-drawn[j] < limit && r.runsShort(i, j, usable, before, limit, reserve) {
-				break
-			}
+			c.song(j, drawn[j])
 		}
 	}
 }
 
-// runsShort finds the command of song j that takes a supply below a limit.
-func (r *setRun) runsShort(supply, j int, usable, before, limit int64, reserve bool) bool {
-	ps, s := r.song(j), r.plan.Show.Rig.Supplies[supply]
-	left := usable - before
+// supplyCheck is one supply on its way through the set.
+type supplyCheck struct {
+	*setRun
+	supply  int
+	of      *timeline.Supply
+	run     *timeline.SupplyRun
+	reserve bool // its reserve is the limit, not nothing
+	limit   int64
+
+	told bool // it fell short, and has not been refilled since
+	last *timeline.PlannedRefill
+}
+
+// song looks at one song, of which timecode draws so much.
+func (c *supplyCheck) song(j int, drawn int64) {
+	stage := c.run.Stage(j)
+	if stage.Refill != c.last {
+		c.last, c.told = stage.Refill, false
+	}
+	c.limit = 0
+	if c.reserve {
+		c.limit = stage.Reserve
+	}
+	if c.told || stage.Usable == 0 && c.reserve {
+		return // nothing is given; supply-empty tells if it is used
+	}
+	switch left := c.run.Before(j); {
+	case left < c.limit && c.run.ByHand(j)+c.run.ByHand(-1) > 0:
+		c.keysTakeIt(j, left)
+		c.told = true
+	case left-drawn < c.limit:
+		c.told = c.runsShort(j, left)
+	}
+}
+
+// keysTakeIt reports that keys alone may take the supply below the limit.
+func (c *supplyCheck) keysTakeIt(j int, left int64) {
+	ps := c.setRun.song(j)
+	f := Finding{Ref: rigRef("supply", c.of.ID), Song: ps.Song.ID, Number: ps.Number}
+	takes := c.run.ByHand(j) + c.run.ByHand(-1)
+	f.Text = fmt.Sprintf("%s: keys of the operator's plan may take %s by the start of this song, which leaves %s", c.of.Name, kilograms(takes), kilograms(left))
+	f.Values = []Value{measure("left", float64(left)/1e6, "kg"), measure("takes", float64(takes)/1e6, "kg")}
+	for i := range c.plan.Keys {
+		if k := &c.plan.Keys[i]; k.Song < 0 || k.Song == j {
+			f.Others = append(f.Others, rigRef("handcue", k.Cue.ID))
+		}
+	}
+	c.tell(j, c.knobs.at(ps.Song, nil, nil), f)
+}
+
+// tell adds what every finding about a level says.
+func (c *supplyCheck) tell(j int, t *tuning, f Finding) {
+	if c.reserve {
+		f.Text += ", below its reserve of " + kilograms(c.limit)
+	}
+	f.Values = append(f.Values, measure("limit", float64(c.limit)/1e6, "kg"))
+	f.Grounds = []Ground{ofRecord(f.Ref, "usable", share(c.of.Usable), timeline.CommonPractice), ofRecord(f.Ref, "reserve", share(c.of.Reserve), timeline.Judgement)}
+	f.Help = "swap or refill it before, join more units, or use less"
+	if refill, ok := c.plan.ProposeRefill(c.of, j); ok && c.refillHelps(j) {
+		f.Fix = &Fix{Label: "plan a refill after song " + songName(c.setRun.song(j-1)), Edits: []timeline.Edit{c.plan.PlanRefill(refill)}}
+	}
+	c.add(t, j, "", f)
+}
+
+// refillHelps reports whether a full supply holds more than there is when song
+// j starts.
+func (c *supplyCheck) refillHelps(j int) bool {
+	return float64(c.run.Before(j))/1e6 < c.of.Fill*float64(c.of.Units)*c.of.Usable
+}
+
+// runsShort finds the command of song j that takes the supply below the limit.
+func (c *supplyCheck) runsShort(j int, left int64) bool {
+	ps := c.setRun.song(j)
 	for i := range ps.Commands {
-		c := &ps.Commands[i]
-		if !r.feeds.Feed(supply, c) {
+		cmd := &ps.Commands[i]
+		if !c.feeds.Feed(c.supply, cmd) {
 			continue
 		}
-		d := c.Draw()
-		if left-d >= limit {
+		d := cmd.Draw()
+		if left-d >= c.limit {
 			left -= d
 			continue
 		}
-		f := about(ps.SongPlan, c.Cue, c.Hit)
-		f.Ref, f.Others = rigRef("supply", s.ID), []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
-		f.Text = fmt.Sprintf("%s has %s left and this hit takes %s", s.Name, kilograms(left), kilograms(d))
-		if reserve {
-			f.Text += ", below its reserve of " + kilograms(limit)
-		}
-		f.Values = []Value{measure("left", float64(left)/1e6, "kg"), measure("takes", float64(d)/1e6, "kg"), measure("limit", float64(limit)/1e6, "kg")}
-		f.Grounds = []Ground{ofRecord(f.Ref, "usable", share(s.Usable), timeline.CommonPractice), ofRecord(f.Ref, "reserve", share(s.Reserve), timeline.Judgement)}
-		f.Help = "swap or refill it before this hit, join more units, or use less"
-		r.add(r.tune(j, c.Unit, c.Article), j, "", f)
+		f := about(ps.SongPlan, cmd.Cue, cmd.Hit)
+		f.Ref, f.Others = rigRef("supply", c.of.ID), []timeline.Ref{cueRef(ps.SongPlan, cmd.Cue)}
+		f.Text = fmt.Sprintf("%s has %s left and this hit takes %s", c.of.Name, kilograms(left), kilograms(d))
+		f.Values = []Value{measure("left", float64(left)/1e6, "kg"), measure("takes", float64(d)/1e6, "kg")}
+		c.tell(j, c.tune(j, cmd.Unit, cmd.Article), f)
 		return true
 	}
 	return false
