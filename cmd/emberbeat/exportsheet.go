@@ -20,8 +20,8 @@ type pageFlags struct {
 }
 
 func (g *pageFlags) flags(c *cobra.Command) {
-	c.Flags().StringVar(&g.paper, "paper", paper.A4.Name, "paper of pdf and png: "+strings.Join(paperWords(), " or "))
-	c.Flags().IntVar(&g.page, "page", 1, "which page a png shows")
+	c.Flags().StringVar(&g.paper, "paper", paper.A4.Name, "paper of pdf, png and svg: "+strings.Join(paperWords(), " or "))
+	c.Flags().IntVar(&g.page, "page", 1, "which page a png or svg shows")
 	flagWords(c, "paper", paperWords()...)
 }
 
@@ -111,7 +111,7 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 		return size, fmt.Errorf("--json and --format %s ask for two formats; leave one out", e.format)
 	case e.page.page < 1:
 		return size, errors.New("pages are counted from 1")
-	case e.out == "" && (e.format == "pdf" || e.format == "png"):
+	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg"}, e.format):
 		return size, hint(fmt.Errorf("no file is named for the %s", e.format), "add --out FILE."+e.format+"; --out - writes it to stdout")
 	}
 	return size, nil
@@ -120,7 +120,7 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 func (e *sheetExport) writer(made sheet.Printed, size paper.Size) func(io.Writer) error {
 	return func(w io.Writer) error {
 		err := sheet.Write(w, made, e.format, size, e.page.page)
-		if e.format == "png" {
+		if e.format == "png" || e.format == "svg" {
 			return usage(err) // the page that was asked for may not be there
 		}
 		return err

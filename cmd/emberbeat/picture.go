@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -19,19 +21,20 @@ import (
 // picturing is what the picture verb is asked to do.
 type picturing struct {
 	choice
-	out, theme string
-	width      int
+	out, theme, format string
+	width              int
 }
 
 func pictureCommand(t *talk) *cobra.Command {
 	pic := &picturing{}
 	c := &cobra.Command{
 		Use:   "picture SHOW --song S --out FILE.png",
-		Short: "draw a song's timeline as PNG",
+		Short: "draw a song's timeline as PNG or SVG",
 		Long: `Draw a song's timeline: waveform, bars, lanes by stage position, cues with the
-lead before them and the open time after them, density, findings.`,
+lead before them and the open time after them, density, findings. A FILE.svg is written as SVG, its letters as outlines.`,
 		Example: `  emberbeat picture tour --song 1 --out song.png
-  emberbeat picture tour --song 1 --bars 1-8 --theme dark --out part.png`,
+  emberbeat picture tour --song 1 --bars 1-8 --theme dark --out part.png
+  emberbeat picture tour --song 1 --out song.svg`,
 		Args: takes("SHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if pic.out == "" {
@@ -50,8 +53,10 @@ lead before them and the open time after them, density, findings.`,
 	pic.nightFlag(c)
 	outFlag(c, &pic.out)
 	c.Flags().StringVar(&pic.theme, "theme", "day", "day, dark or night")
+	c.Flags().StringVar(&pic.format, "format", "", "png or svg (default: svg for a FILE.svg, else png)")
 	c.Flags().IntVar(&pic.width, "width", paper.DefaultWidth, "width in pixels")
 	flagWords(c, "theme", "day", "dark", "night")
+	flagWords(c, "format", "png", "svg")
 	return c
 }
 
@@ -65,6 +70,10 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 		return err
 	}
 	theme, err := themeNamed(pic.theme)
+	if err != nil {
+		return usage(err)
+	}
+	write, err := pic.writer()
 	if err != nil {
 		return usage(err)
 	}
@@ -83,7 +92,22 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 	if _, err := drawing.Scene(render.NewFaces()); err != nil {
 		return usage(err)
 	}
-	return t.writeOut(pic.out, func(w io.Writer) error { return paper.WriteSong(w, render.NewFaces(), drawing) })
+	return t.writeOut(pic.out, func(w io.Writer) error { return write(w, render.NewFaces(), drawing) })
+}
+
+// writer gives what writes the picture's format.
+func (pic *picturing) writer() (func(io.Writer, *render.Faces, paper.Picture) error, error) {
+	format := pic.format
+	if format == "" && strings.EqualFold(filepath.Ext(pic.out), ".svg") {
+		format = "svg"
+	}
+	switch format {
+	case "", "png":
+		return paper.WriteSong, nil
+	case "svg":
+		return paper.WriteSongSVG, nil
+	}
+	return nil, fmt.Errorf("a picture has no format %q; write png or svg", format)
 }
 
 // sound gives the view the song's peaks, or says why there are none.

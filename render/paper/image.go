@@ -36,10 +36,17 @@ func Paint(dst *image.RGBA, s *render.Scene, th *render.Theme) {
 
 // WritePNG writes the picture of a scene. It refuses one that is empty or longer than MaxSide.
 func WritePNG(w io.Writer, s *render.Scene, th *render.Theme) error {
+	if err := checkSides(s); err != nil {
+		return err
+	}
+	return png.Encode(w, Image(s, th))
+}
+
+func checkSides(s *render.Scene) error {
 	if s.Size.X <= 0 || s.Size.Y <= 0 || s.Size.X > MaxSide || s.Size.Y > MaxSide {
 		return fmt.Errorf("picture of %d×%d pixels: sides must be from 1 to %d", s.Size.X, s.Size.Y, MaxSide)
 	}
-	return png.Encode(w, Image(s, th))
+	return nil
 }
 
 // painter draws one scene. Its clip is in force until the next clip shape.

@@ -31,13 +31,21 @@ func newPDFFonts() [2]*pdfFont {
 	return [2]*pdfFont{newPDFFont("GoRegular", goregular.TTF), newPDFFont("GoBold", gobold.TTF)}
 }
 
-// newPDFFont reads a font that is part of the program; that it can be read is
+func regularFont() *sfnt.Font { return mustParse(goregular.TTF) }
+func boldFont() *sfnt.Font    { return mustParse(gobold.TTF) }
+
+// mustParse reads a font that is part of the program; that it can be read is
 // not a matter of input.
-func newPDFFont(name string, ttf []byte) *pdfFont {
+func mustParse(ttf []byte) *sfnt.Font {
 	f, err := sfnt.Parse(ttf)
 	if err != nil {
 		panic(fmt.Sprintf("paper: embedded font: %v", err))
 	}
+	return f
+}
+
+func newPDFFont(name string, ttf []byte) *pdfFont {
+	f := mustParse(ttf)
 	return &pdfFont{name: name, ttf: ttf, font: f, em: fixed.Int26_6(f.UnitsPerEm()),
 		used: map[sfnt.GlyphIndex]rune{}, wide: map[sfnt.GlyphIndex]float64{}}
 }

@@ -42,6 +42,15 @@ func WriteSong(w io.Writer, faces *render.Faces, p Picture) error {
 	return WritePNG(w, s, p.theme())
 }
 
+// WriteSongSVG writes what WriteSong draws as SVG.
+func WriteSongSVG(w io.Writer, faces *render.Faces, p Picture) error {
+	s, err := p.Scene(faces)
+	if err != nil {
+		return err
+	}
+	return WriteSVG(w, s, p.theme(), p.View.Data.Plan.Song.FullTitle())
+}
+
 // Scene gives the picture's scene.
 func (p *Picture) Scene(faces *render.Faces) (*render.Scene, error) {
 	if p.View.Data == nil {

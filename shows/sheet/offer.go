@@ -94,10 +94,10 @@ func offersThat(are func(Offer) bool) string {
 }
 
 // Formats lists what a sheet can be written as.
-func Formats() []string { return []string{"csv", "json", "pdf", "png"} }
+func Formats() []string { return []string{"csv", "json", "pdf", "png", "svg"} }
 
-// Write writes a sheet in one of the Formats: pdf on a paper, of png one page
-// of it, counted from 1; csv and json use neither.
+// Write writes a sheet in one of the Formats: pdf on a paper, of png and svg one
+// page of it, counted from 1; csv and json use neither.
 func Write(w io.Writer, made Printed, format string, size paper.Size, page int) error {
 	switch format {
 	case "csv":
@@ -108,6 +108,8 @@ func Write(w io.Writer, made Printed, format string, size paper.Size, page int) 
 		return WritePDF(w, made, size)
 	case "png":
 		return WritePage(w, made, size, page)
+	case "svg":
+		return WriteDrawing(w, made, size, page)
 	}
 	return fmt.Errorf("format %q is not one of: %s", format, strings.Join(Formats(), ", "))
 }

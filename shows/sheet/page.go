@@ -27,11 +27,29 @@ func WritePDF(w io.Writer, p Printed, size paper.Size) error {
 // inch. A page that the sheet does not have is an error that says how many it
 // has.
 func WritePage(w io.Writer, p Printed, size paper.Size, page int) error {
-	pages := p.Sheet().Pages(render.NewFaces(), size)
-	if page < 1 || page > len(pages) {
-		return fmt.Errorf("there is no page %d: the sheet has pages 1 to %d", page, len(pages))
+	s, err := pageOf(p.Sheet(), size, page)
+	if err != nil {
+		return err
 	}
-	return paper.WritePNG(w, pages[page-1], &render.Day)
+	return paper.WritePNG(w, s, &render.Day)
+}
+
+// WriteDrawing writes one page of a sheet as SVG, as WritePage does as PNG.
+func WriteDrawing(w io.Writer, p Printed, size paper.Size, page int) error {
+	sh := p.Sheet()
+	s, err := pageOf(sh, size, page)
+	if err != nil {
+		return err
+	}
+	return paper.WriteSVG(w, s, &render.Day, sh.Title)
+}
+
+func pageOf(sh *paper.Sheet, size paper.Size, page int) (*render.Scene, error) {
+	pages := sh.Pages(render.NewFaces(), size)
+	if page < 1 || page > len(pages) {
+		return nil, fmt.Errorf("there is no page %d: the sheet has pages 1 to %d", page, len(pages))
+	}
+	return pages[page-1], nil
 }
 
 // sheet starts a printed sheet with the title block and the cautions that every

@@ -1,0 +1,89 @@
+package paper
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// svgFont is a font with the outlines that a drawing uses of it.
+type svgFont struct {
+	prefix string // of the outlines' ids
+	font   *sfnt.Font
+	buf    sfnt.Buffer
+	em     fixed.Int26_6 // units of the font in an em
+	ids    map[sfnt.GlyphIndex]string
+	order  []sfnt.GlyphIndex // as they are first used
+	paths  map[sfnt.GlyphIndex]string
+}
+
+func newSVGFont(prefix string, font *sfnt.Font) *svgFont {
+	return &svgFont{prefix: prefix, font: font, em: fixed.Int26_6(font.UnitsPerEm()), ids: map[sfnt.GlyphIndex]string{}, paths: map[sfnt.GlyphIndex]string{}}
+}
+
+// glyph gives the id of a letter's outline, "" where it has no ink.
+func (f *svgFont) glyph(r rune) string {
+	g, err := f.font.GlyphIndex(&f.buf, r)
+	if err != nil || g == 0 {
+		g, _ = f.font.GlyphIndex(&f.buf, '\uFFFD') // as in the window
+	}
+	if id, known := f.ids[g]; known {
+		return id
+	}
+	path := f.outline(g)
+	if path == "" {
+		f.ids[g] = ""
+		return ""
+	}
+	f.ids[g] = fmt.Sprintf("%s%d", f.prefix, g)
+	f.order, f.paths[g] = append(f.order, g), path
+	return f.ids[g]
+}
+
+// outline writes a glyph's contours in units of the font.
+func (f *svgFont) outline(g sfnt.GlyphIndex) string {
+	segments, err := f.font.LoadGlyph(&f.buf, g, f.em*64, nil)
+	if err != nil {
+		return "" // the embedded fonts have no glyph that cannot be read
+	}
+	var out bytes.Buffer
+	for i, s := range segments {
+		op, points := "M", 1
+		switch s.Op {
+		case sfnt.SegmentOpMoveTo:
+			if i > 0 {
+				out.WriteByte('Z')
+			}
+		case sfnt.SegmentOpLineTo:
+			op = "L"
+		case sfnt.SegmentOpQuadTo:
+			op, points = "Q", 2
+		case sfnt.SegmentOpCubeTo:
+			op, points = "C", 3
+		}
+		out.WriteString(op)
+		for k, p := range s.Args[:points] {
+			if k > 0 {
+				out.WriteByte(' ')
+			}
+			out.WriteString(number(float64(p.X)/64) + " " + number(float64(p.Y)/64))
+		}
+	}
+	if out.Len() > 0 {
+		out.WriteByte('Z')
+	}
+	return out.String()
+}
+
+func (f *svgFont) definitions(out *bytes.Buffer) {
+	for _, g := range f.order {
+		fmt.Fprintf(out, `<path id="%s" d="%s"/>`+"\n", f.ids[g], f.paths[g])
+	}
+}
+
+// precise writes a factor with eight decimals: over a page four would shift
+// letters by a pixel.
+func precise(x float64) string { return strconv.FormatFloat(x, 'f', 8, 64) }
