@@ -49,6 +49,7 @@ type App struct {
 	book    book
 	floor   floor
 	order   order
+	nights  nightsPage
 	fields  map[string]string // errors at fields of the inspector
 
 	song       render.SongDrawer

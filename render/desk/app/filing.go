@@ -32,7 +32,7 @@ func (a *App) Open(dir string) error {
 	}
 	a.leave()
 	a.work = newWork(s)
-	a.panel, a.book, a.floor, a.order = panels{}, book{}, floor{}, order{grab: -1}
+	a.panel, a.book, a.floor, a.order, a.nights = panels{}, book{}, floor{}, order{grab: -1}, nightsPage{}
 	a.prefs.opened(dir)
 	a.refreshShow()
 	a.say("opened %s songs=%d ms=%d", s.Show().Head.Title, len(s.Show().Songs), time.Since(begun).Milliseconds())

@@ -6,10 +6,12 @@ func nightPages() []page {
 		{id: "sets", name: "Sets", part: "Nights", keys: []string{"Ctrl+6"}, kind: "set", draw: (*App).orderPage, acts: orderActs(),
 			help: "running orders: drag songs or move them with Alt+↑ ↓; which findings come and go stands below"},
 		timecodePage(),
+		{id: "nights", name: "Nights", part: "Nights", keys: []string{"Ctrl+8"}, kind: "night", draw: (*App).nightPage, acts: nightActs(),
+			help: "one date: set and venue, cuts and swaps, conditions, fills and acceptances; the tour stays as it is"},
 		{id: "stage-plan", name: "Stage plan", part: "Nights", keys: []string{"Ctrl+0"}, draw: (*App).floorPage, acts: floorActs(),
 			help: "the stage from above, to scale: drag positions, lines and marks; needed and planned distances"},
 	}
 }
 
 // nightPageCommands are the commands of these pages.
-func nightPageCommands() []command { return join(floorCommands, orderCommands) }
+func nightPageCommands() []command { return join(floorCommands, orderCommands, nightCommands) }

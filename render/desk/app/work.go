@@ -42,6 +42,7 @@ type work struct {
 
 	checks    checks
 	forecasts forecasts
+	evening   evening
 	findings  []rule.Finding         // of the plan that was checked last
 	delta     *sheet.FindingsDiff    // what the last change did to them; nil before the first
 	here      []int                  // of them, those of the song in view, as they stand in marks

@@ -1,0 +1,39 @@
+package app
+
+import (
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+// evening is the sheet of the night in view, made beside the window.
+type evening struct {
+	page *sheet.Tonight
+	err  error
+	of   *timeline.Plan // that the page is of
+	busy bool
+}
+
+// tonight gives the sheet of the plan in view; nil as long as it is being made. It is made once the plan has been checked.
+func (a *App) tonight() *sheet.Tonight {
+	w := a.work
+	e := &w.evening
+	if e.of == w.plan {
+		return e.page
+	}
+	if e.busy || w.checks.busy || w.checks.done != w.plan || w.trial != nil {
+		return nil
+	}
+	plan, facts, found := w.plan, w.checks.facts, w.findings
+	e.busy = true
+	w.running.Add(1)
+	go func() {
+		defer w.running.Done()
+		page, err := sheet.NewTonight(plan, sheet.NewFindings(plan, facts, found, nil, sheet.Filter{}), sheet.ThinShare)
+		a.post(func() {
+			*e = evening{page: page, err: err, of: plan}
+			a.again = true
+			a.say("tonight songs=%d", len(plan.Songs))
+		})
+	}()
+	return nil
+}
