@@ -144,21 +144,23 @@ func laneNames(song *Song) string {
 }
 
 func putCues(d *Draft, song *Song, lane *Lane, model Cue, moments []Moment, newID func(string, ID) ID) error {
-	taken := map[Moment]ID{}
+	wanted := make(map[Moment]bool, len(moments))
+	for _, at := range moments {
+		if wanted[at] {
+			return fmt.Errorf("lane %q is to have two cues at %s; nothing was placed", lane.Name, at)
+		}
+		wanted[at] = true
+	}
 	for _, c := range song.Cues {
-		if c.Lane == lane.ID && c.Target == model.Target {
-			taken[c.At] = c.ID
+		if c.Lane == lane.ID && c.Target == model.Target && wanted[c.At] {
+			return fmt.Errorf("lane %q already has a cue at %s (%s); nothing was placed", lane.Name, c.At, c.ID)
 		}
 	}
-	var cues []Record
-	for _, at := range moments {
-		if id, ok := taken[at]; ok {
-			return fmt.Errorf("lane %q already has a cue at %s (%s); nothing was placed", lane.Name, at, id)
-		}
+	cues := make([]Record, len(moments))
+	for i, at := range moments {
 		c := model
 		c.ID, c.At = newID("cue", song.ID), at
-		taken[at] = c.ID
-		cues = append(cues, &c)
+		cues[i] = &c
 	}
 	d.Put(song.ID, cues...)
 	return nil
