@@ -30,3 +30,13 @@ func TestHeatEstimates(t *testing.T) {
 	require.Equal(t, 0.5466, x)
 	require.Equal(t, timeline.Derived, ground.Mark)
 }
+
+// Use per hit and per second open, in kg; of alternatives the larger counts.
+func TestGasUsed(t *testing.T) {
+	s := stage(t, field("article", "jet", "use-each", "1.2"), cue("a", "jets", 10*sec), cue("b", "j1", 20*sec), cue("a", "f1", 20*sec))
+	require.Equal(t, 3.6, GasUsed(timeline.Compile(s, nil)), "flames are none")
+	s, err := s.Edit(put(&timeline.Set{Base: base{ID: "alt"}, Name: "alt", Entries: []timeline.Entry{{Song: "a", Alt: "x"}, {Song: "b", Alt: "x"}}}),
+		put(&timeline.Night{Base: base{ID: "n"}, Slug: "n", Set: "alt"}))
+	require.NoError(t, err)
+	require.Equal(t, 2.4, GasUsed(timeline.Compile(s, s.Night("n"))))
+}

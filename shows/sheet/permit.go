@@ -1,0 +1,136 @@
+package sheet
+
+import (
+	"io"
+
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// PermitPack is what an authority is handed: who, where and when, what is on
+// site, where it stands and how far from people, how it is controlled, what is
+// done when something goes wrong, and what nobody has verified yet. What is not
+// given leaves a line to write on. Its fields are those that published permit
+// forms ask for (New Hampshire Saf-C 6903.04, Ohio's flame effect plan, New
+// York State 405.10).
+type PermitPack struct {
+	Head
+	Draft      []Unverified     `json:"draft"` // while there is one, the pack is a draft
+	Fields     []PermitField    `json:"fields"`
+	Used       Totals           `json:"totals"`
+	Articles   []PermitArticle  `json:"articles"`
+	Days       []PermitDay      `json:"days"`
+	Media      []PermitMedium   `json:"media"`
+	Points     []FiringPoint    `json:"firing_points"`
+	Distances  []PermitDistance `json:"distances"`
+	Heights    []PermitHeight   `json:"heights"`
+	Songs      []PermitSong     `json:"songs"`
+	Control    []PermitControl  `json:"control"`
+	Heat       []PermitHeat     `json:"heat"`
+	Gas        *PermitGas       `json:"gas"` // null where no CO2 is used
+	RuleSource string           `json:"rule_set_source,omitempty"`
+	Conditions []Condition      `json:"conditions"`
+	Findings   []PermitFinding  `json:"findings"`
+	Elsewhere  int              `json:"findings_elsewhere"` // open ones of rules that are not about people and place
+	Changes    []NightChange    `json:"changes"`            // of the night beside the tour
+	Sign       []TonightSigner  `json:"sign"`
+
+	plan *timeline.Plan
+}
+
+// NewPermitPack gives the permit pack of a plan. It asks every rule that needs
+// no recording.
+func NewPermitPack(p *timeline.Plan) (*PermitPack, error) {
+	if err := startsRight(p, Filter{}); err != nil {
+		return nil, err
+	}
+	site := p.OnSite()
+	k := &PermitPack{Head: HeadOf(p), Used: totalsOn(site), Conditions: conditionsOf(p), Changes: changesOf(p), Sign: permitSigners(), plan: p}
+	k.Fields = permitFields(p)
+	k.Articles, k.Days, k.Media = permitArticles(site), permitDays(p, site), permitMedia(p)
+	k.Points = firingPoints(p)
+	k.Distances = permitDistances(rule.Clearances(p))
+	k.Heights = permitHeights(p, site)
+	k.Songs, k.Control = permitSongs(p), permitControl(p, site)
+	k.Heat, k.Gas = permitHeat(p), permitGas(p)
+	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil {
+		k.RuleSource = ruleSetLine(set)
+	}
+	k.Draft = unverified(p, site)
+	k.findings(p)
+	return k, nil
+}
+
+func permitSigners() []TonightSigner {
+	return []TonightSigner{{Role: "operator", For: "this plan, as loaded and as fired"}, {Role: "assistant", For: "articles counted and stored as listed"},
+		{Role: "sponsor", For: "event, insurance and times"}, {Role: "venue", For: "place, roof, exits, detectors and ventilation"},
+		{Role: "fire watch", For: "posts and extinguishers"}, {Role: "authority (AHJ)", For: "reviewed; conditions as entered"}}
+}
+
+// ruleSetLine names a rule set with where it comes from.
+func ruleSetLine(set *timeline.RuleSet) string {
+	text := nameOr(set.Name, set.ID)
+	for _, part := range [][2]string{{"edition ", set.Edition}, {"of ", set.Date}, {"mark ", string(set.Mark)}, {"source: ", set.Source}} {
+		if part[1] != "" {
+			text += ", " + part[0] + part[1]
+		}
+	}
+	return text
+}
+
+// nameOr gives what the crew calls a record, or its id.
+func nameOr(name string, id timeline.ID) string {
+	if name != "" {
+		return name
+	}
+	return string(id)
+}
+
+// PermitFinding is a finding about people and place.
+type PermitFinding struct {
+	Severity string `json:"severity"`
+	Rule     string `json:"rule"`
+	Text     string `json:"text"`
+	Accepted string `json:"accepted,omitempty"` // by whom and why
+}
+
+// permitRules are those that an authority asks about: people, place, and what
+// could not be looked at. All others stand in the findings.
+var permitRules = map[string]bool{"banned": true, "roof": true, "separation": true, "performers": true, "corridor": true, "quiet": true, "wind": true, "expiry": true, "heat": true,
+	"gas-in-room": true, "circuit": true, "not-checked": true, "unknown-rule-set": true, "over-stock": true}
+
+func (k *PermitPack) findings(p *timeline.Plan) {
+	k.Findings = []PermitFinding{}
+	for _, f := range rule.Check(p, rule.Facts{}) {
+		if !permitRules[f.Rule] {
+			if f.Accepted == nil {
+				k.Elsewhere++
+			}
+			continue
+		}
+		line := PermitFinding{Severity: string(f.Severity), Rule: f.Rule, Text: f.Text}
+		if f.Accepted != nil {
+			line.Accepted = f.Accepted.By + ": " + f.Accepted.Reason
+		}
+		k.Findings = append(k.Findings, line)
+	}
+}
+
+// open counts the findings about people and place that nobody has accepted, but
+// notes.
+func (k *PermitPack) open() (n int) {
+	for _, f := range k.Findings {
+		if f.Accepted == "" && f.Severity != string(rule.Note) {
+			n++
+		}
+	}
+	return n
+}
+
+// WriteJSON writes the permit pack as one JSON object.
+func (k *PermitPack) WriteJSON(w io.Writer) error { return WriteJSON(w, k) }
+
+// WriteCSV writes it after RFC 4180, part by part as it is printed.
+func (k *PermitPack) WriteCSV(w io.Writer) error {
+	return writeParts(w, "permit pack", k.Head, k.Sheet().Parts)
+}

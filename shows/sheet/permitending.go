@@ -1,0 +1,98 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/timeline/rule"
+)
+
+func (k *PermitPack) heatPart() paper.Part {
+	p := paper.Part{Heading: "Heat of flames, an estimate", Notes: []string{HeatCaution}}
+	if len(k.Heat) == 0 {
+		p.Notes = append([]string{"No flame of a known fuel and use is played."}, p.Notes...)
+		return p
+	}
+	names := []string{"article", ">units", ">fuel kg/s", ">power kW", ">length m"}
+	for _, l := range k.Heat[0].Levels {
+		names = append(names, fmt.Sprintf(">%s kW/m² within m (%s)", plain(l.Level), l.Mark))
+	}
+	p.Columns = columns(names...)
+	for i := range k.Heat {
+		h := &k.Heat[i]
+		cells := []string{h.Article, strconv.Itoa(h.Units), plain(h.Fuel), plain(h.Power), plain(h.Length)}
+		for _, l := range h.Levels {
+			cells = append(cells, plain(l.Metres))
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: cells})
+	}
+	return p
+}
+
+func (k *PermitPack) gasPart() paper.Part {
+	p := paper.Part{Heading: "CO2 in the room, an estimate", Notes: []string{"The plan lets out none."}}
+	if k.Gas != nil {
+		p.Notes = k.Gas.lines()
+		p.Entries = []paper.Fact{{Label: "CO2 monitors: where, and who hears them"}, {Label: "low places under and around the stage"}}
+	}
+	return p
+}
+
+func (k *PermitPack) conditionsPart() paper.Part {
+	p := paper.Part{Heading: "Conditions and rule set", Columns: columns("from", "condition", "[met")}
+	p.Notes = []string{"Rule set: " + given(k.RuleSource) + "."}
+	for _, c := range k.Conditions {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{c.From, c.Text, ""}})
+	}
+	for i := range 3 {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{"added on site", strings.Repeat(" ", i), ""}})
+	}
+	return p
+}
+
+func (k *PermitPack) findingsPart() paper.Part {
+	p := paper.Part{Heading: "Findings about people and place"}
+	rules := len(rule.Rules())
+	if len(k.Findings) == 0 {
+		p.Notes = []string{fmt.Sprintf("No conflict found with the %d rules that were asked. That says nothing about what no rule looks at.", rules)}
+	} else {
+		p.Notes = []string{fmt.Sprintf("Of %d rules that were asked. What is not listed is no conflict found with them, and no more than that.", rules)}
+		p.Columns = columns("severity", "rule", "found", "accepted by")
+	}
+	if k.Elsewhere > 0 {
+		p.Notes = append(p.Notes, counted(k.Elsewhere, "further finding")+" about timing, outputs and loads: see the list of findings.")
+	}
+	for _, f := range k.Findings {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{f.Severity, f.Rule, f.Text, f.Accepted}})
+	}
+	return p
+}
+
+// procedureParts are what is done when something goes wrong.
+func procedureParts() []paper.Part {
+	hold := paper.Part{Heading: "Hold", Notes: holdWords, Columns: columns("reason for a hold", "[released by")}
+	for _, r := range holdReasons {
+		hold.Rows = append(hold.Rows, paper.Row{Cells: []string{r, ""}})
+	}
+	emergency := paper.Part{Heading: "Emergency", Notes: abortWords}
+	for _, f := range permitEntries {
+		emergency.Entries = append(emergency.Entries, paper.Fact{Label: f.Label})
+	}
+	return []paper.Part{hold, emergency, {Heading: "Misfire", Notes: misfireWords}}
+}
+
+func (k *PermitPack) draftPart() paper.Part {
+	p := paper.Part{Heading: "Not verified", Notes: markWords}
+	if len(k.Draft) == 0 {
+		p.Notes = append([]string{"Every distance, height and fallout of what is on site has a label, a measurement or a published source behind it."}, p.Notes...)
+		return p
+	}
+	p.Notes = append([]string{"While anything stands here, this pack is a draft: replace the number by the label's or the maker's, and its mark with it."}, p.Notes...)
+	p.Columns = columns("what", "numbers", "mark", "source", "[verified: number and source", "[by")
+	for _, u := range k.Draft {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{u.Name, strings.Join(u.Numbers, ", "), u.Mark, given(u.Source), "", ""}})
+	}
+	return p
+}

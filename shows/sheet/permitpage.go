@@ -1,0 +1,202 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"emberbeat/render"
+	"emberbeat/render/paper"
+)
+
+// Sheet gives the permit pack as pages: the numbers an officer looks for first,
+// then the form, articles, plan, distances, control, estimates, procedures, what
+// is not verified, and signatures.
+func (k *PermitPack) Sheet() *paper.Sheet {
+	sh := k.Head.sheet("Permit pack")
+	sh.Stamp = k.stamp()
+	sh.Parts = append(sh.Parts, k.glance())
+	for _, group := range []string{eventGroup, peopleGroup, storageGroup, siteGroup} {
+		p := paper.Part{Heading: group}
+		for _, f := range k.Fields {
+			if f.Group == group {
+				p.Entries = append(p.Entries, paper.Fact{Label: f.Label, Text: f.Text})
+			}
+		}
+		sh.Parts = append(sh.Parts, p)
+	}
+	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart())
+	plan := paper.Part{Heading: planHeading(k.plan), NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(k.plan)}
+	sh.Parts = append(sh.Parts, plan, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
+	sh.Parts = append(sh.Parts, k.heatPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
+	sh.Parts = append(sh.Parts, procedureParts()...)
+	return k.ending(sh)
+}
+
+// ending adds changes, what is not verified, and signatures.
+func (k *PermitPack) ending(sh *paper.Sheet) *paper.Sheet {
+	changes := paper.Part{Heading: "Changes", Notes: []string{"Since the approved revision, written down by whoever hands this in; below, what this night does otherwise than the tour."},
+		Entries: []paper.Fact{{Label: "approved revision"}, {Label: "approved on"}, {Label: "changes since then"}}}
+	if len(k.Changes) > 0 {
+		changes.Columns = columns("what", ">cues", "reason")
+		for _, c := range k.Changes {
+			changes.Rows = append(changes.Rows, paper.Row{Cells: []string{c.Text, strconv.Itoa(c.Cues), given(c.Reason)}})
+		}
+	}
+	sh.Parts = append(sh.Parts, changes, k.draftPart(), signPart(k.Sign))
+	return sh
+}
+
+// glance is what an officer must find in three seconds.
+func (k *PermitPack) glance() paper.Part {
+	p := paper.Part{Heading: "At a glance", Figures: []paper.Fact{{Label: "pieces on site", Text: strconv.Itoa(k.Used.Pieces)}, {Label: "NEC on site", Text: grams(k.Used.NEC) + " g"}}}
+	add := func(label, text string) { p.Figures = append(p.Figures, paper.Fact{Label: label, Text: text}) }
+	for _, d := range k.Used.Divisions {
+		add(fmt.Sprintf("%s: %s", division(d.Division), counted(d.Pieces, "piece")), grams(d.NEC)+" g")
+	}
+	add("firing points", strconv.Itoa(len(k.Points)))
+	k.closest("audience", add)
+	if len(k.Heights) > 0 && k.Heights[0].Trim > 0 {
+		add("needs under a trim of "+metres(k.Heights[0].Trim), metres(k.Heights[0].Needs))
+	} else {
+		add("trim height", "not given")
+	}
+	add("rule set", given(k.RuleSet))
+	add("open findings, people and place", strconv.Itoa(k.open()))
+	return p
+}
+
+// closest gives the line of the table of distances with the least margin.
+func (k *PermitPack) closest(to string, add func(label, text string)) {
+	i := slices.IndexFunc(k.Distances, func(d PermitDistance) bool { return d.To == to && d.Planned != nil && d.Governs != "" })
+	if i < 0 {
+		add("distance to "+to, "not measured")
+		return
+	}
+	d := &k.Distances[i]
+	add("tightest to "+to+", planned", metres(*d.Planned))
+	add(joinNames(d.Effects)+" needs", metres(d.Required))
+}
+
+func (k *PermitPack) articlesPart() paper.Part {
+	p := paper.Part{Heading: "Articles", Columns: columns("article", "type", "size", "category", "UN", "division", ">units", ">pieces", ">spares", ">NEC each g", ">NEC all g", ">commands", "NEC mark")}
+	for i := range k.Articles {
+		a := &k.Articles[i]
+		pieces, each, all := "", "", ""
+		if a.Pieces > 0 {
+			pieces, each, all = strconv.Itoa(a.Pieces), grams(a.Each), grams(a.NEC)
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{a.Name, a.Family, a.Size, a.Category, a.UN, a.Division, strconv.Itoa(a.Units), pieces, strconv.Itoa(a.Spares), each, all, strconv.Itoa(a.Commands), a.Mark}})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", "", "", "", "", "", strconv.Itoa(k.Used.Pieces), "", "", grams(k.Used.NEC), strconv.Itoa(k.Used.Commands), ""}, Strong: true})
+	return p
+}
+
+func (k *PermitPack) daysPart() paper.Part {
+	p := paper.Part{Heading: "Net explosive content by day and hazard division", Notes: []string{"All that is physically on site, spares and what no cue commands included. Nights at the same venue, each on its own."},
+		Columns: columns("date", "night", "division", ">pieces", ">NEC g")}
+	for _, d := range k.Days {
+		night := given(d.Night)
+		if d.This && len(k.Days) > 1 {
+			night += " (this night)"
+		}
+		for _, part := range d.Divisions {
+			p.Rows = append(p.Rows, paper.Row{Cells: []string{given(d.Date), night, division(part.Division), strconv.Itoa(part.Pieces), grams(part.NEC)}})
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{given(d.Date), night, "all", strconv.Itoa(d.Pieces), grams(d.NEC)}, Strong: true})
+	}
+	return p
+}
+
+func (k *PermitPack) mediaPart() paper.Part {
+	p := paper.Part{Heading: "Gases, fluids and paper", Columns: columns("medium", ">supplies", ">cylinders or tanks", ">filled kg", ">plan uses kg", ">of that without a supply kg", ">swaps")}
+	for _, m := range k.Media {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{given(m.Medium), strconv.Itoa(m.Supplies), strconv.Itoa(m.Units), plain(m.Filled), plain(m.Uses), plain(m.Unfed), strconv.Itoa(m.Swaps)}})
+	}
+	if len(p.Rows) == 0 {
+		return paper.Part{Heading: p.Heading, Notes: []string{"The plan uses none."}}
+	}
+	p.Notes = []string{"Masses are estimates; of songs that are alternatives the one that uses most counts."}
+	return p
+}
+
+func (k *PermitPack) pointsPart() paper.Part {
+	p := paper.Part{Heading: "Firing points", Notes: []string{"Metres from the middle of the stage's front edge: x to the audience's right, y upstage, z up."},
+		Columns: columns("point", ">x m", ">y m", ">z m", "effects", "articles", ">fallout m", ">clear zone m")}
+	for i := range k.Points {
+		q := &k.Points[i]
+		at := []string{"not given", "not given", "not given"}
+		if q.Position != "" {
+			at = []string{signedText(q.X), signedText(q.Y), signedText(q.Z)}
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{q.Name, at[0], at[1], at[2], joinNames(q.Effects), strings.Join(q.Articles, ", "), zeroless(q.Fallout), zeroless(q.Clear)}})
+	}
+	return p
+}
+
+// signedText writes a coordinate with the sign that print uses, which no
+// spreadsheet takes for a formula.
+func signedText(x float64) string { return strings.Replace(plain(x), "-", "−", 1) }
+
+// zeroless writes a length that is not given as such.
+func zeroless(x float64) string {
+	if x == 0 {
+		return "not given"
+	}
+	return plain(x)
+}
+
+func (k *PermitPack) distancesPart() paper.Part {
+	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"The largest of label distance, rule set, permit, officer, clear zone and fallout governs. Planned is measured on the plan, from the firing point to the nearest line or edge of a mark; the tightest come first."},
+		Columns: columns("to", "firing point", "effects", "article", "nearest", ">required m", ">planned m", "governed by", "mark", "found")}
+	for i := range k.Distances {
+		d := &k.Distances[i]
+		planned, required := "not measured", "not given"
+		if d.Planned != nil {
+			planned = plain(*d.Planned)
+		}
+		if d.Governs != "" {
+			required = plain(d.Required)
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{d.To, d.Position, joinNames(d.Effects), d.Article, given(d.Nearest), required, planned, given(d.Governs), d.Mark, d.state()}})
+	}
+	return p
+}
+
+func (k *PermitPack) heightsPart() paper.Part {
+	p := paper.Part{Heading: "Heights under the roof", Notes: []string{"Position z + height × (1 + tolerance) + margin must not exceed the trim height; tolerance and margin are the venue's, 0.2 and 1 m unless it gives others (mark J)."},
+		Columns: columns("firing point", "article", ">units", ">z m", ">height m", ">reaches m", ">needs a trim of m", ">trim m", "mark", "found")}
+	for i := range k.Heights {
+		h := &k.Heights[i]
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Position, h.Article, strconv.Itoa(h.Units), signedText(h.Z), plain(h.Height), plain(h.Reach), plain(h.Needs), zeroless(h.Trim), h.Mark, h.state()}})
+	}
+	if len(p.Rows) == 0 {
+		p.Columns, p.Notes = nil, []string{"Not compared: no venue is chosen, or no article that is played gives a height."}
+	}
+	return p
+}
+
+func (k *PermitPack) songsPart() paper.Part {
+	p := paper.Part{Heading: "Sequence", Notes: []string{"Every single command stands in the cue list of the same revision."},
+		Columns: columns(">no", "song", "starts at", ">length", ">commands", "first command", "last closes", "effects")}
+	for i := range k.Songs {
+		s := &k.Songs[i]
+		title := s.Title
+		if s.Alt != "" {
+			title += " (alternative " + s.Alt + ")"
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(s.Number), title, s.Start, clock(s.Duration), strconv.Itoa(s.Commands), s.First, s.Last, strings.Join(s.Effects, ", ")}})
+	}
+	return p
+}
+
+func (k *PermitPack) controlPart() paper.Part {
+	p := paper.Part{Heading: "Control of each effect", Notes: []string{chainWords},
+		Columns: columns("firing point", "effect", "article", "outputs", "how", ">commands", ">lead s", ">open s", "first command", "in song", "state")}
+	for i := range k.Control {
+		c := &k.Control[i]
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{c.Position, c.Effect, c.Article, c.Outputs, c.How, strconv.Itoa(c.Commands), c.Lead, c.Open, c.First, c.Song, c.State}})
+	}
+	return p
+}

@@ -1,0 +1,52 @@
+package sheet
+
+// What a hold is called for, and what then happens (trade practice, in our own
+// words).
+var holdReasons = []string{
+	"somebody is in a zone that must be clear, or a performer is off the mark",
+	"operator or spotter cannot see a zone",
+	"wind above the limit",
+	"fire detectors not isolated as agreed, or ventilation off",
+	"CO2 alarm, or smell of gas",
+	"a misfire in a zone that people enter",
+	"communication lost with a spotter or the caller",
+	"timecode lost, or it has jumped",
+	"crowd over the barrier",
+	"lightning near an open-air site",
+}
+
+var holdWords = []string{
+	"Anybody who sees a reason below calls “hold”. The operator lets go of the hand switch, nothing more is fired, arms go down, and every device goes to its safe state.",
+	"A hold ends only when the person named beside its reason releases it. A cue missed meanwhile is never fired late: the show goes on at the next re-entry point of the running sheet.",
+}
+
+var abortWords = []string{
+	"Fire, injury, evacuation, something of the structure failing, or an order by the officer in charge: effects end for the night. Hardware stop pressed, keys out, supplies closed, exits and paths kept free.",
+	"After gas, nobody enters a low place until it was measured. What was not fired stays loaded under guard and is unloaded by the operator alone.",
+}
+
+var misfireWords = []string{
+	"An article that was commanded and did not work is a misfire until it is cleared. It is not commanded again. Nobody goes near; the operator takes the key out and isolates its circuit.",
+	"After the waiting time of label, maker or permit, the operator in charge approaches alone, as the label says. It goes into the misfire log by bank and output and is handed back as the maker or the authority asks.",
+}
+
+// chainWords is the safety chain, which stands outside any timeline (common
+// practice, no source).
+const chainWords = "Key, arm, a hand switch that has to be held, a hardware stop, and spotters with line of sight stand outside any timeline and outside the program that wrote this. " +
+	"Timecode alone never fires."
+
+// permitEntries are lines that somebody writes on beside the procedures.
+var permitEntries = []PermitField{
+	{Label: "emergency number and meeting point"},
+	{Label: "who orders an evacuation"},
+	{Label: "waiting time after a misfire, and where it is written"},
+	{Label: "nearest hospital, first aid post"},
+	{Label: "who may enter the storage"},
+	{Label: "radio channel for hold and abort"},
+}
+
+// markWords say what the marks on a permit pack mean.
+var markWords = []string{
+	"S: read in a published source. label: from the label or the maker's sheet. measured: measured by the crew. D: computed here.",
+	"M: from memory of a named document. C: common practice, no source. J: our judgement. invented: made up for a demonstration. These four are unverified.",
+}
