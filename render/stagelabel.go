@@ -32,7 +32,13 @@ const (
 	rankRing // left out where there is no room: a table beside the plan can hold it
 )
 
-func (d *stageDrawer) caption(c caption) { d.captions = append(d.captions, c) }
+// caption keeps a text for later, cut to a third of the plan where it is longer.
+func (d *stageDrawer) caption(c caption) {
+	if cut, all := d.s.Face(c.t).Fit(c.text, d.v.Area.Dx()/3); !all {
+		c.text = cut + "…"
+	}
+	d.captions = append(d.captions, c)
+}
 
 // setCaptions sets all captions where nothing stands yet: close to their point, else farther off. One that finds no room at all is set below its
 // point, so that nothing on the plan is without its name; only those of circles are left out.
@@ -57,7 +63,7 @@ func (d *stageDrawer) room(c *caption, size image.Point) (box image.Rectangle, o
 		box = at(-size.X/2, -size.Y/2)
 		return box, d.free(box)
 	}
-	for far := range 5 {
+	for far := range 10 {
 		away := c.away + far*size.Y
 		for _, b := range [...]image.Rectangle{at(-size.X/2, away), at(-size.X/2, -away-size.Y), at(away, -size.Y/2), at(-away-size.X, -size.Y/2), at(0, away), at(-size.X, away), at(0, -away-size.Y), at(-size.X, -away-size.Y)} {
 			if d.free(b) {

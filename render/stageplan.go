@@ -29,10 +29,12 @@ type StageView struct {
 	Middle   timeline.Point // of the stage, at the middle of Area
 	PerMetre float64        // device pixels a metre; 0 = all is seen
 	Chosen   map[Chosen]bool
-	Measure  []timeline.Point // two ends of a distance that is shown
-	NoNames  bool             // names of positions are left out
-	NoRings  bool             // circles are left out
-	Editable bool             // handles at the ends of lines
+	Measure  []timeline.Point       // two ends of a distance that is shown
+	NoNames  bool                   // names of positions are left out
+	NoRings  bool                   // circles are left out
+	NoFeeds  bool                   // supplies are left out: where they stand is not in the rig
+	Numbers  map[timeline.ID]string // of positions, in the place of their names and signs; nil = those
+	Editable bool                   // handles at the ends of lines
 }
 
 // Chosen names a thing of the plan that is drawn as chosen.
@@ -120,7 +122,9 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	if !v.NoRings {
 		d.rings()
 	}
-	d.supplies()
+	if !v.NoFeeds {
+		d.supplies()
+	}
 	d.lines()
 	d.marks()
 	d.positions()

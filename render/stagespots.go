@@ -146,6 +146,13 @@ func (d *stageDrawer) position(sp *spot) {
 	}
 	s.Rect(boxAround(p, s.Px(3)), InkText)
 	s.Hit(HitPosition, string(sp.position.ID), boxAround(p, s.Px(8)))
+	if d.v.Numbers != nil {
+		d.taken = append(d.taken, boxAround(p, s.Px(5)))
+		if n := d.v.Numbers[sp.position.ID]; n != "" {
+			d.caption(caption{p, s.Px(5), TypeStrong, InkText, n, rankPlace})
+		}
+		return
+	}
 	x := d.looks(sp, p)
 	if d.v.NoNames {
 		return
@@ -160,12 +167,19 @@ func (d *stageDrawer) position(sp *spot) {
 // looks draws the glyphs of a position's effects above it, with their number, and gives the x where they end.
 func (d *stageDrawer) looks(sp *spot, p Point) int {
 	s, h := d.s, d.s.Px(18)
-	x, y := floor(p.X)+s.Px(6), floor(p.Y)-h-s.Px(2)
-	from := x
+	from, y := floor(p.X)+s.Px(6), floor(p.Y)-h-s.Px(2)
+	x := s.spotLooks(d.th, sp, image.Pt(from, y), h)
+	d.taken = append(d.taken, image.Rect(floor(p.X)-s.Px(5), y, max(x, from+s.Px(1)), floor(p.Y)+s.Px(5)))
+	return x
+}
+
+// spotLooks draws the glyphs of a position's effects with their number, left top at a point, and gives the x where they end.
+func (s *Scene) spotLooks(th *Theme, sp *spot, at image.Point, h int) int {
+	x, y := at.X, at.Y
 	for _, l := range sp.looks {
 		look := lookOf(l.article)
 		look.Hollow = !l.played || l.out
-		s.Glyph(d.th, image.Pt(x, y), h, look)
+		s.Glyph(th, image.Pt(x, y), h, look)
 		if l.out {
 			s.Line(s.Scale.Pxf(2), InkText, 255, Point{float32(x - s.Px(2)), float32(y + h)}, Point{float32(x + look.Glyph.Width(h) + s.Px(2)), float32(y)})
 		}
@@ -175,6 +189,5 @@ func (d *stageDrawer) looks(sp *spot, p Point) int {
 		}
 		x += s.Px(4)
 	}
-	d.taken = append(d.taken, image.Rect(floor(p.X)-s.Px(5), y, max(x, from+s.Px(1)), floor(p.Y)+s.Px(5)))
 	return x
 }

@@ -8,7 +8,7 @@ import (
 
 // Measures of forms in logical pixels.
 const (
-	figureWidth = 160 // of a large number at least
+	figureWidth = 200 // of a large number at least
 	entryWidth  = 330 // of an entry at least
 	entryLines  = 8   // an entry with more lines is as wide as the page and may go on on the next
 	writingLine = 20

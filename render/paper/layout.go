@@ -77,9 +77,16 @@ func (l *layout) flow() {
 // follows it, and is said again where the table goes on on another page.
 func (l *layout) part(p *Part) {
 	opening, form := l.opening(p), append(l.figures(p), l.entries(p)...)
+	if len(form) > 0 && len(p.Notes) > 0 {
+		opening = append(opening, block{height: l.px(6), draw: func(*render.Scene, int) {}})
+	}
 	head := l.tableHead(p)
 	rows := l.rows(p, l.body.Dy()-height(l.again(p))-head.height)
-	if needed := height(opening) + l.follows(p, form, head, rows); l.y > l.body.Min.Y && (p.NewPage || needed > l.left()) {
+	needed := height(opening) + l.follows(p, form, head, rows)
+	if all := height(opening) + height(form) + head.height + height(rows); p.Whole && all <= l.body.Dy() {
+		needed = all
+	}
+	if l.y > l.body.Min.Y && (p.NewPage || needed > l.left()) {
 		l.newPage()
 	}
 	for _, b := range append(opening, form...) {

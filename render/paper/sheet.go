@@ -26,6 +26,7 @@ type Fact struct{ Label, Text string }
 type Part struct {
 	Heading string
 	NewPage bool // it starts a page
+	Whole   bool // it is not parted where a page can hold it
 	Notes   []string
 	Figures []Fact // few numbers, set large to be found at a glance
 	Entries []Fact // of a form; one without a text is a line to write on

@@ -80,7 +80,7 @@ func (l *CutLine) cells() []string {
 
 // signPart is the part with the lines to sign.
 func signPart(list []TonightSigner) paper.Part {
-	p := paper.Part{Heading: "Signatures", Tall: true, Columns: columns("role", "for", "[name", "[signature", "[date and time")}
+	p := paper.Part{Heading: "Signatures", Whole: true, Tall: true, Columns: columns("role", "for", "[name", "[signature", "[date and time")}
 	for _, s := range list {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Role, s.For, s.Name, "", ""}})
 	}

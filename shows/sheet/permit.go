@@ -1,7 +1,9 @@
 package sheet
 
 import (
+	"cmp"
 	"io"
+	"slices"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -49,7 +51,7 @@ func NewPermitPack(p *timeline.Plan) (*PermitPack, error) {
 	k.Fields = permitFields(p)
 	k.Articles, k.Days, k.Media = permitArticles(site), permitDays(p, site), permitMedia(p)
 	k.Points = firingPoints(p)
-	k.Distances = permitDistances(rule.Clearances(p))
+	k.Distances = permitDistances(rule.Clearances(p), k.Points)
 	k.Heights = permitHeights(p, site)
 	k.Songs, k.Control = permitSongs(p), permitControl(p, site)
 	k.Heat, k.Gas = permitHeat(p), permitGas(p)
@@ -114,6 +116,10 @@ func (k *PermitPack) findings(p *timeline.Plan) {
 		}
 		k.Findings = append(k.Findings, line)
 	}
+	grave := []string{string(rule.Error), string(rule.Warning), string(rule.Note)}
+	slices.SortStableFunc(k.Findings, func(a, b PermitFinding) int {
+		return cmp.Compare(slices.Index(grave, a.Severity), slices.Index(grave, b.Severity))
+	})
 }
 
 // open counts the findings about people and place that nobody has accepted, but

@@ -72,11 +72,11 @@ func (k *PermitPack) findingsPart() paper.Part {
 
 // procedureParts are what is done when something goes wrong.
 func procedureParts() []paper.Part {
-	hold := paper.Part{Heading: "Hold", Notes: holdWords, Columns: columns("reason for a hold", "[released by")}
+	hold := paper.Part{Heading: "Hold", Whole: true, Notes: holdWords, Columns: columns("reason for a hold", "[released by")}
 	for _, r := range holdReasons {
 		hold.Rows = append(hold.Rows, paper.Row{Cells: []string{r, ""}})
 	}
-	emergency := paper.Part{Heading: "Emergency", Notes: abortWords}
+	emergency := paper.Part{Heading: "Emergency", Whole: true, Notes: abortWords}
 	for _, f := range permitEntries {
 		emergency.Entries = append(emergency.Entries, paper.Fact{Label: f.Label})
 	}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -27,7 +28,7 @@ func (k *PermitPack) Sheet() *paper.Sheet {
 		sh.Parts = append(sh.Parts, p)
 	}
 	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart())
-	plan := paper.Part{Heading: planHeading(k.plan), NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(k.plan)}
+	plan := paper.Part{Heading: planHeading(k.plan), NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(k.plan, k.Points)}
 	sh.Parts = append(sh.Parts, plan, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
 	sh.Parts = append(sh.Parts, k.heatPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
 	sh.Parts = append(sh.Parts, procedureParts()...)
@@ -57,13 +58,14 @@ func (k *PermitPack) glance() paper.Part {
 	}
 	add("firing points", strconv.Itoa(len(k.Points)))
 	k.closest("audience", add)
+	k.closest("performers", add)
 	if len(k.Heights) > 0 && k.Heights[0].Trim > 0 {
-		add("needs under a trim of "+metres(k.Heights[0].Trim), metres(k.Heights[0].Needs))
+		add("height needed, of trim", plain(k.Heights[0].Needs)+" of "+metres(k.Heights[0].Trim))
 	} else {
 		add("trim height", "not given")
 	}
 	add("rule set", given(k.RuleSet))
-	add("open findings, people and place", strconv.Itoa(k.open()))
+	add("open findings about these", strconv.Itoa(k.open()))
 	return p
 }
 
@@ -75,8 +77,7 @@ func (k *PermitPack) closest(to string, add func(label, text string)) {
 		return
 	}
 	d := &k.Distances[i]
-	add("tightest to "+to+", planned", metres(*d.Planned))
-	add(joinNames(d.Effects)+" needs", metres(d.Required))
+	add(joinNames(d.Effects)+" to "+to, centimetres(*d.Planned)+" of "+metres(d.Required))
 }
 
 func (k *PermitPack) articlesPart() paper.Part {
@@ -123,14 +124,14 @@ func (k *PermitPack) mediaPart() paper.Part {
 
 func (k *PermitPack) pointsPart() paper.Part {
 	p := paper.Part{Heading: "Firing points", Notes: []string{"Metres from the middle of the stage's front edge: x to the audience's right, y upstage, z up."},
-		Columns: columns("point", ">x m", ">y m", ">z m", "effects", "articles", ">fallout m", ">clear zone m")}
+		Columns: columns(">no", "point", ">x m", ">y m", ">z m", "effects", "articles", ">fallout m", ">clear zone m")}
 	for i := range k.Points {
 		q := &k.Points[i]
 		at := []string{"not given", "not given", "not given"}
 		if q.Position != "" {
 			at = []string{signedText(q.X), signedText(q.Y), signedText(q.Z)}
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{q.Name, at[0], at[1], at[2], joinNames(q.Effects), strings.Join(q.Articles, ", "), zeroless(q.Fallout), zeroless(q.Clear)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(q.No), q.Name, at[0], at[1], at[2], joinNames(q.Effects), strings.Join(q.Articles, ", "), zeroless(q.Fallout), zeroless(q.Clear)}})
 	}
 	return p
 }
@@ -138,6 +139,10 @@ func (k *PermitPack) pointsPart() paper.Part {
 // signedText writes a coordinate with the sign that print uses, which no
 // spreadsheet takes for a formula.
 func signedText(x float64) string { return strings.Replace(plain(x), "-", "−", 1) }
+
+// centimetres writes a length rounded down to the centimetre, so that what is
+// kept is never said to be more than it is.
+func centimetres(x float64) string { return plain(math.Floor(x*100+1e-6) / 100) }
 
 // zeroless writes a length that is not given as such.
 func zeroless(x float64) string {
@@ -148,18 +153,18 @@ func zeroless(x float64) string {
 }
 
 func (k *PermitPack) distancesPart() paper.Part {
-	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"The largest of label distance, rule set, permit, officer, clear zone and fallout governs. Planned is measured on the plan, from the firing point to the nearest line or edge of a mark; the tightest come first."},
-		Columns: columns("to", "firing point", "effects", "article", "nearest", ">required m", ">planned m", "governed by", "mark", "found")}
+	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"The largest of label distance, rule set, permit, officer, clear zone and fallout governs. Planned is measured on the plan, from the firing point to the nearest line or edge of a mark, and rounded down to the centimetre; the tightest come first."},
+		Columns: columns("to", ">no", "firing point", "effects", "article", "nearest", ">required m", ">planned m", "governed by", "mark", "found")}
 	for i := range k.Distances {
 		d := &k.Distances[i]
 		planned, required := "not measured", "not given"
 		if d.Planned != nil {
-			planned = plain(*d.Planned)
+			planned = centimetres(*d.Planned)
 		}
 		if d.Governs != "" {
 			required = plain(d.Required)
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{d.To, d.Position, joinNames(d.Effects), d.Article, given(d.Nearest), required, planned, given(d.Governs), d.Mark, d.state()}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{d.To, strconv.Itoa(d.No), d.Position, joinNames(d.Effects), d.Article, given(d.Nearest), required, planned, given(d.Governs), d.Mark, d.state()}})
 	}
 	return p
 }

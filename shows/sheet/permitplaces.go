@@ -12,6 +12,7 @@ import (
 // FiringPoint is a place on stage where effects stand. Metres from the middle of
 // the stage's front edge: x to the audience's right, y upstage, z up.
 type FiringPoint struct {
+	No       int      `json:"no"`       // on the stage plan
 	Position string   `json:"position"` // id; "" = not given
 	Name     string   `json:"name"`
 	X        float64  `json:"x"`
@@ -52,12 +53,16 @@ func firingPoints(p *timeline.Plan) []FiringPoint {
 	slices.SortStableFunc(list, func(a, b FiringPoint) int {
 		return cmp.Or(cmp.Compare(b2i(a.Position == ""), b2i(b.Position == "")), strings.Compare(a.Name, b.Name))
 	})
+	for i := range list {
+		list[i].No = i + 1
+	}
 	return list
 }
 
 // PermitDistance is the distance that some effects of one position keep from
 // the nearest people, beside what is asked for. Metres on the plan.
 type PermitDistance struct {
+	No       int         `json:"no"`       // of the firing point on the stage plan
 	Position string      `json:"position"` // name
 	Effects  []string    `json:"effects"`
 	Article  string      `json:"article"` // name
@@ -81,8 +86,12 @@ type AskedLine struct {
 
 // permitDistances puts clearances into lines; effects of one position with the
 // same article share theirs.
-func permitDistances(all []rule.Clearance) []PermitDistance {
+func permitDistances(all []rule.Clearance, points []FiringPoint) []PermitDistance {
 	list := []PermitDistance{}
+	numbers := map[string]int{}
+	for _, pt := range points {
+		numbers[pt.Position] = pt.No
+	}
 	type key struct {
 		position *timeline.StagePosition
 		article  *timeline.Article
@@ -100,6 +109,7 @@ func permitDistances(all []rule.Clearance) []PermitDistance {
 		}
 		at[k] = len(list)
 		list = append(list, permitDistance(c))
+		list[at[k]].No = numbers[positionID(c.Unit)]
 	}
 	slices.SortStableFunc(list, func(a, b PermitDistance) int {
 		return cmp.Or(cmp.Compare(a.To, b.To), cmp.Compare(a.margin(), b.margin()), strings.Compare(a.Position, b.Position))

@@ -15,16 +15,31 @@ import (
 // holds everything is taken.
 var planScales = []int{10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 1000, 2000, 2500, 5000, 10000, 20000, 50000, 100000}
 
-// planArt draws the stage from above to a round scale, with what its signs mean.
-func planArt(p *timeline.Plan) *paper.Art {
+// planKey is how wide the key of the numbers is beside a plan, in logical pixels.
+const planKey = 240
+
+// planArt draws the stage from above to a round scale, with a key of the numbers
+// and what its signs mean.
+func planArt(p *timeline.Plan, points []FiringPoint) *paper.Art {
+	numbers, order := map[timeline.ID]string{}, []timeline.ID{}
+	for _, pt := range points {
+		if pt.Position != "" {
+			numbers[timeline.ID(pt.Position)], order = strconv.Itoa(pt.No), append(order, timeline.ID(pt.Position))
+		}
+	}
 	return &paper.Art{Least: 400, Draw: func(s *render.Scene, area image.Rectangle) {
-		lines := s.Px(18)
-		plan := image.Rect(area.Min.X, area.Min.Y+2*lines, area.Max.X, area.Max.Y-2*lines)
+		line := s.Px(18)
+		plan := image.Rect(area.Min.X, area.Min.Y+2*line, area.Max.X-s.Px(planKey), area.Max.Y-2*line)
 		n := planScale(p, plan, s.Scale)
 		b := render.StageBounds(p)
-		s.StagePlan(&render.Day, &render.StageView{Plan: p, Area: plan, Middle: timeline.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}, PerMetre: perMetre(n, s.Scale)})
+		s.StagePlan(&render.Day, &render.StageView{Plan: p, Area: plan, Middle: timeline.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}, PerMetre: perMetre(n, s.Scale),
+			NoFeeds: true, Numbers: numbers})
 		planDirections(s, area, plan, n)
-		planLegend(s, image.Rect(area.Min.X, plan.Max.Y+s.Px(2), area.Max.X, area.Max.Y))
+		key := image.Rect(plan.Max.X+s.Px(12), area.Min.Y, area.Max.X, plan.Max.Y)
+		if left := s.StageKey(&render.Day, p, numbers, order, key); left > 0 {
+			s.TextIn(image.Rect(key.Min.X, plan.Max.Y, area.Max.X, plan.Max.Y+line), render.Left, render.TypeSmall, render.InkText, counted(left, "more point")+" in the table")
+		}
+		planLegend(s, image.Rect(area.Min.X, plan.Max.Y+s.Px(2), plan.Max.X, area.Max.Y))
 	}}
 }
 
@@ -48,21 +63,16 @@ func planScale(p *timeline.Plan, area image.Rectangle, scale render.Scale) int {
 
 // planDirections says the scale, and which way is which.
 func planDirections(s *render.Scene, area, plan image.Rectangle, n int) {
-	line := func(row int, left, middle, right string) {
-		box := image.Rect(area.Min.X, area.Min.Y+row*s.Px(18), area.Max.X, area.Min.Y+(row+1)*s.Px(18))
-		for _, t := range []struct {
-			align render.Align
-			text  string
-		}{{render.Left, left}, {render.Middle, middle}, {render.Right, right}} {
-			if t.text != "" {
-				s.TextIn(box, t.align, render.TypeMark, render.InkText, t.text)
-			}
-		}
+	line := func(row int, align render.Align, text string) {
+		s.TextIn(image.Rect(plan.Min.X, area.Min.Y+row*s.Px(18), plan.Max.X, area.Min.Y+(row+1)*s.Px(18)), align, render.TypeMark, render.InkText, text)
 	}
-	line(0, "Scale 1:"+strconv.Itoa(n)+" where the page is printed at full size", "", "north: draw an arrow       ")
-	line(1, "← stage right (audience's left)", "↑ upstage      ↓ audience", "stage left (audience's right) →")
+	line(0, render.Left, "Scale 1:"+strconv.Itoa(n)+" where the page is printed at full size")
+	line(0, render.Right, "north: draw an arrow       ")
+	line(1, render.Left, "← stage right (audience's left)")
+	line(1, render.Middle, "↑ upstage      ↓ audience")
+	line(1, render.Right, "stage left (audience's right) →")
 	r := s.Px(8)
-	c := image.Pt(area.Max.X-r-s.Px(2), area.Min.Y+s.Px(9))
+	c := image.Pt(plan.Max.X-r-s.Px(2), area.Min.Y+s.Px(9))
 	s.Line(s.Scale.Pxf(1), render.InkText, 255, ring(c, float32(r))...)
 }
 
@@ -101,7 +111,7 @@ type planSign struct {
 }
 
 var planSigns = []planSign{
-	{"firing point", func(s *render.Scene, b image.Rectangle) { s.Rect(square(s, b, 3), render.InkText) }},
+	{"firing point, numbered as in the table", func(s *render.Scene, b image.Rectangle) { s.Rect(square(s, b, 3), render.InkText) }},
 	{"fallout", func(s *render.Scene, b image.Rectangle) {
 		s.Tint(b.Inset(s.Px(3)), render.InkShot, 60)
 		s.Frame(b.Inset(s.Px(3)), s.Px(1), render.InkShot)

@@ -16,7 +16,7 @@ var holdReasons = []string{
 }
 
 var holdWords = []string{
-	"Anybody who sees a reason below calls “hold”. The operator lets go of the hand switch, nothing more is fired, arms go down, and every device goes to its safe state.",
+	"Anybody who sees a reason below calls “hold”. The operator lets go of the hand switch, nothing more is fired, arms go down, and every device is brought to the state in which it does nothing.",
 	"A hold ends only when the person named beside its reason releases it. A cue missed meanwhile is never fired late: the show goes on at the next re-entry point of the running sheet.",
 }
 

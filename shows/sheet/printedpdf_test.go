@@ -37,7 +37,7 @@ func tool(t *testing.T, name string, args ...string) string {
 // of day, no word outside the margins, and the caution on every page.
 func TestPopplerReadsEverySheet(t *testing.T) {
 	dir := t.TempDir()
-	plans := map[string]*timeline.Plan{"plain": timeline.Compile(charged(t), charged(t).Night("n1")), "hostile": hostile(t, 7)}
+	plans := map[string]*timeline.Plan{"plain": timeline.Compile(staged(t), staged(t).Night("n1")), "hostile": hostile(t, 7)}
 	for _, size := range []struct {
 		paper paper.Size
 		says  string

@@ -1,0 +1,153 @@
+package sheet
+
+import (
+	"image"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"emberbeat/render"
+	"emberbeat/render/paper"
+	"emberbeat/timeline"
+)
+
+func permitOf(t require.TestingT, p *timeline.Plan) *PermitPack {
+	k, err := NewPermitPack(p)
+	require.NoError(t, err)
+	return k
+}
+
+// marked is the night of the charged show with every article marked so.
+func marked(t *testing.T, mark timeline.Mark, change func(*timeline.Article)) *timeline.Plan {
+	t.Helper()
+	s, err := staged(t).Edit(func(d *timeline.Draft) error {
+		for _, a := range d.Show().Stock.Articles {
+			b := *a
+			b.Mark, b.Marks = mark, nil
+			change(&b)
+			d.Put("", &b)
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	return timeline.Compile(s, s.Night("n1"))
+}
+
+// A pack is a draft, on every page, as long as one distance, height or fallout
+// has no label, measurement or published source behind it.
+func TestPermitPackIsADraftUntilAllIsVerified(t *testing.T) {
+	for _, c := range []struct {
+		mark   timeline.Mark
+		change func(*timeline.Article)
+		want   []string // records with their numbers
+	}{
+		{timeline.Label, func(*timeline.Article) {}, nil},
+		{timeline.Published, func(*timeline.Article) {}, nil},
+		{timeline.Label, func(a *timeline.Article) { a.Marks = []string{"lead=C", "nec=J"} }, nil},
+		{timeline.Label, func(a *timeline.Article) {
+			if a.ID == "comet" {
+				a.Marks = []string{"fallout=J"}
+			}
+		}, []string{"article:comet J fallout 3 m"}},
+		{timeline.Invented, func(*timeline.Article) {}, []string{"article:jet invented height 6 m, clear zone 3 m", "article:comet invented height 8 m, fallout 3 m", "article:flame invented height 5 m, label distance 6 m"}},
+		{"", func(a *timeline.Article) { a.Height, a.Fallout, a.Clear, a.Separation = 0, 0, 0, float64(len(a.ID)-3) }, []string{"article:comet C label distance 2 m", "article:flame C label distance 2 m"}},
+	} {
+		k := permitOf(t, marked(t, c.mark, c.change))
+		var got []string
+		for _, u := range k.Draft {
+			got = append(got, u.Record+" "+u.Mark+" "+strings.Join(u.Numbers, ", "))
+		}
+		require.Equal(t, c.want, got)
+		for _, page := range k.Sheet().Pages(render.NewFaces(), paper.A4) {
+			require.Equal(t, len(c.want) > 0, strings.Contains(paper.Plain(page), "DRAFT"))
+		}
+	}
+}
+
+// Required and planned distances: comets with a fallout of 3 m need 6 m by FC
+// 3309.12 (2014), derived; jets on a relay no more than their clear zone.
+func TestPermitPackDistances(t *testing.T) {
+	k := permitOf(t, marked(t, timeline.Label, func(*timeline.Article) {}))
+	type row struct {
+		to, position, article, governs, state string
+		required                              float64
+	}
+	var got []row
+	for i := range k.Distances {
+		d := &k.Distances[i]
+		got = append(got, row{d.To, d.Position, d.Article, d.Governs, d.state(), d.Required})
+	}
+	require.Equal(t, []row{
+		{"audience", "=front left", "flame", "label distance", "SHORT BY 2 m", 6},
+		{"audience", "=front left", "CO2 jet", "clear zone", "no conflict found", 3},
+		{"audience", "no position", "comet", "rule set New York City Fire Code, FC 3309.12 FC 3309.12", "not measured: audience line or position not given", 6},
+		{"performers", "=front left", "CO2 jet", "clear zone", "no conflict found", 3},
+		{"performers", "=front left", "flame", "", "nothing gives a distance", 0},
+		{"performers", "no position", "comet", "fallout radius", "not measured: mark or position not given", 3},
+	}, got)
+	require.Equal(t, "4", centimetres(*k.Distances[0].Planned))
+	require.Equal(t, "3.47", centimetres(*k.Distances[3].Planned), "rounded down: to the edge of a mark of 1 m, √20 − 1 = 3.4721 m")
+}
+
+// 7871 ppm for 28.8 kg in 2000 m³ (derived: 0.5466 m³/kg).
+func TestPermitPackGas(t *testing.T) {
+	p := marked(t, timeline.Label, func(a *timeline.Article) {
+		if a.ID == "jet" {
+			a.UseRate, a.UseEach = 0, 28.8/3
+		}
+	})
+	g := permitOf(t, p).Gas
+	require.InDelta(t, 28.8, g.Kg, 1e-9)
+	require.InDelta(t, 7871, g.Rise, 1)
+	require.Contains(t, strings.Join(g.lines(), " "), "only a CO2 monitor guards")
+}
+
+// Nothing that is printed says that something is safe or ok; a device's safe
+// state is the trade's word for what it does when nothing is asked of it.
+func TestNoSheetSaysSafe(t *testing.T) {
+	word := regexp.MustCompile(`(?i)\b(safe|ok|okay)\b`)
+	s := staged(t)
+	for _, p := range []*timeline.Plan{timeline.Compile(s, s.Night("n1")), timeline.Compile(s, nil)} {
+		each(t, p, func(name string, made Printed) {
+			var b strings.Builder
+			require.NoError(t, made.WriteCSV(&b))
+			require.NoError(t, made.WriteJSON(&b))
+			for _, page := range made.Sheet().Pages(render.NewFaces(), paper.A4) {
+				b.WriteString(paper.Plain(page))
+			}
+			require.Empty(t, word.FindString(strings.ReplaceAll(b.String(), "safe state", "")), name)
+		})
+	}
+}
+
+// At 1:200 a metre is 5 mm on paper, at 1:100 a centimetre (derived). The scale
+// taken is the largest at which everything fits.
+func TestStagePlanIsToScale(t *testing.T) {
+	const mm = 96 / 25.4 * 3 // device pixels at 300 %
+	require.InEpsilon(t, 5*mm, perMetre(200, 300), 1e-9)
+	require.InEpsilon(t, 10*mm, perMetre(100, 300), 1e-9)
+	rapid.Check(t, func(rt *rapid.T) {
+		far := float64(rapid.IntRange(1, 9000).Draw(rt, "metres"))
+		s, err := small(t).Edit(func(d *timeline.Draft) error {
+			d.Put("", &timeline.StagePosition{Base: base{ID: "left"}, X: -far, Y: far / 3})
+			return nil
+		})
+		require.NoError(rt, err)
+		p := timeline.Compile(s, nil)
+		area := image.Rect(0, 0, rapid.IntRange(1500, 3000).Draw(rt, "wide"), rapid.IntRange(600, 2000).Draw(rt, "high"))
+		n, b := planScale(p, area, 300), render.StageBounds(p)
+		fits := func(n int) bool {
+			m := perMetre(n, 300)
+			return (b.Max.X-b.Min.X+2)*m <= float64(area.Dx()) && (b.Max.Y-b.Min.Y+2)*m <= float64(area.Dy())
+		}
+		require.True(rt, fits(n))
+		for _, larger := range planScales {
+			if larger < n {
+				require.False(rt, fits(larger))
+			}
+		}
+	})
+}
