@@ -95,6 +95,11 @@ func StageBounds(p *timeline.Plan) StageBox {
 		for _, m := range v.Clear {
 			b.add(m.At, m.Radius)
 		}
+		for _, kind := range stagePlaces {
+			for _, m := range kind.of(v) {
+				b.add(m.At, 0.5)
+			}
+		}
 	}
 	return b
 }
@@ -127,6 +132,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	}
 	d.lines()
 	d.marks()
+	d.places()
 	d.positions()
 	d.conflicts()
 	d.measure()

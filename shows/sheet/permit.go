@@ -23,6 +23,7 @@ type PermitPack struct {
 	Articles   []PermitArticle  `json:"articles"`
 	Days       []PermitDay      `json:"days"`
 	Media      []PermitMedium   `json:"media"`
+	Transport  PermitTransport  `json:"transport"`
 	Points     []FiringPoint    `json:"firing_points"`
 	Distances  []PermitDistance `json:"distances"`
 	Heights    []PermitHeight   `json:"heights"`
@@ -34,7 +35,8 @@ type PermitPack struct {
 	Conditions []Condition      `json:"conditions"`
 	Findings   []PermitFinding  `json:"findings"`
 	Elsewhere  int              `json:"findings_elsewhere"` // open ones of rules that are not about people and place
-	Changes    []NightChange    `json:"changes"`            // of the night beside the tour
+	Procedures Procedures       `json:"procedures"`
+	Changes    []NightChange    `json:"changes"` // of the night beside the tour
 	Sign       []TonightSigner  `json:"sign"`
 
 	plan *timeline.Plan
@@ -50,6 +52,8 @@ func NewPermitPack(p *timeline.Plan) (*PermitPack, error) {
 	k := &PermitPack{Head: HeadOf(p), Used: totalsOn(site), Conditions: conditionsOf(p), Changes: changesOf(p), Sign: permitSigners(), plan: p}
 	k.Fields = permitFields(p)
 	k.Articles, k.Days, k.Media = permitArticles(site), permitDays(p, site), permitMedia(p)
+	k.Transport = permitTransport(p)
+	k.Procedures = proceduresOf(p)
 	k.Points = firingPoints(p)
 	k.Distances = permitDistances(rule.Clearances(p), k.Points)
 	k.Heights = permitHeights(p, site)
@@ -67,6 +71,22 @@ func permitSigners() []TonightSigner {
 	return []TonightSigner{{Role: "operator", For: "this plan, as loaded and as fired"}, {Role: "assistant", For: "articles counted and stored as listed"},
 		{Role: "sponsor", For: "event, insurance and times"}, {Role: "venue", For: "place, roof, exits, detectors and ventilation"},
 		{Role: "fire watch", For: "posts and extinguishers"}, {Role: "authority (AHJ)", For: "reviewed; conditions as entered"}}
+}
+
+// Procedures are a production's own steps.
+type Procedures struct {
+	Hold      []string `json:"hold"`
+	Emergency []string `json:"emergency"`
+	Misfire   []string `json:"misfire"`
+}
+
+func proceduresOf(p *timeline.Plan) Procedures {
+	h := p.Show.Head
+	steps := Procedures{Hold: append([]string{}, h.HoldSteps...), Emergency: append([]string{}, h.Emergency...), Misfire: append([]string{}, h.Misfire...)}
+	if p.Venue != nil {
+		steps.Emergency = append(steps.Emergency, p.Venue.Emergency...)
+	}
+	return steps
 }
 
 // ruleSetLine names a rule set with where it comes from.
@@ -99,7 +119,7 @@ type PermitFinding struct {
 // permitRules are those that an authority asks about: people, place, and what
 // could not be looked at. All others stand in the findings.
 var permitRules = map[string]bool{"banned": true, "roof": true, "separation": true, "performers": true, "corridor": true, "quiet": true, "wind": true, "expiry": true, "heat": true,
-	"gas-in-room": true, "circuit": true, "not-checked": true, "unknown-rule-set": true, "over-stock": true}
+	"gas-in-room": true, "circuit": true, "not-checked": true, "unknown-rule-set": true, "over-stock": true, "transport-points": true}
 
 func (k *PermitPack) findings(p *timeline.Plan) {
 	k.Findings = []PermitFinding{}

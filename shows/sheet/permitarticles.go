@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // PermitArticle is one article with all of it that is on site.
@@ -44,42 +45,45 @@ func permitArticles(site *timeline.OnSite) []PermitArticle {
 	return list
 }
 
-// PermitDay is what one night brings to its venue.
+// PermitDay is what one day brings to the venue.
 type PermitDay struct {
 	Date      string          `json:"date"`
-	Night     string          `json:"night"`
+	Nights    []string        `json:"nights"`
 	Pieces    int             `json:"pieces"`
 	NEC       float64         `json:"nec_grams"`
 	Divisions []DivisionTotal `json:"divisions"`
-	This      bool            `json:"this_night"`
 }
 
-// permitDays counts every night of the show at the plan's venue, by date: what
-// is stored there adds up over them. A plan without a night is one day of no
-// date.
+// permitDays counts every day of the show at the plan's venue. A plan without a
+// night, or whose night has no date, is a day of its own.
 func permitDays(p *timeline.Plan, site *timeline.OnSite) []PermitDay {
-	if p.Night == nil || p.Venue == nil {
-		return []PermitDay{permitDay(p, site)}
-	}
 	days := []PermitDay{}
-	for _, n := range p.Show.Nights {
-		switch {
-		case n.ID == p.Night.ID:
-			days = append(days, permitDay(p, site))
-		case n.Venue == p.Venue.ID:
-			other := timeline.Compile(p.Show, n)
-			day := permitDay(other, other.OnSite())
-			day.This = false
-			days = append(days, day)
-		}
+	if n := p.Night; n == nil || n.Date == "" {
+		used := totalsOn(site)
+		days = append(days, PermitDay{Nights: []string{HeadOf(p).Night}, Pieces: used.Pieces, NEC: used.NEC, Divisions: used.Divisions})
 	}
-	slices.SortStableFunc(days, func(a, b PermitDay) int { return strings.Compare(a.Date, b.Date) })
+	if p.Night == nil {
+		return days
+	}
+	for _, d := range timeline.SiteDays(p.Show) {
+		if d.Venue != p.Night.Venue {
+			continue
+		}
+		day := PermitDay{Date: d.Date, Nights: []string{}, Pieces: d.Pieces, NEC: d.NEC, Divisions: divisionTotals(d.Divisions)}
+		for _, n := range d.Nights {
+			day.Nights = append(day.Nights, nameOr(n.Name, n.ID))
+		}
+		days = append(days, day)
+	}
 	return days
 }
 
-func permitDay(p *timeline.Plan, site *timeline.OnSite) PermitDay {
-	h, used := HeadOf(p), totalsOn(site)
-	return PermitDay{Date: h.Date, Night: h.Night, Pieces: used.Pieces, NEC: used.NEC, Divisions: used.Divisions, This: true}
+func divisionTotals(list []timeline.DivisionNEC) []DivisionTotal {
+	out := []DivisionTotal{}
+	for _, d := range list {
+		out = append(out, DivisionTotal{d.Division, d.Pieces, d.NEC})
+	}
+	return out
 }
 
 // PermitMedium is a gas, fluid or paper: what is on site in supplies, and what
@@ -88,7 +92,8 @@ type PermitMedium struct {
 	Medium   string  `json:"medium"`
 	Supplies int     `json:"supplies"`
 	Units    int     `json:"cylinders"` // joined in them
-	Filled   float64 `json:"filled_kg"` // all together, as filled or weighed
+	Spare    int     `json:"spare_cylinders"`
+	Filled   float64 `json:"on_site_kg"` // all together, as filled or weighed
 	Uses     float64 `json:"uses_kg"`
 	Unfed    float64 `json:"unfed_kg"` // of that, what no supply feeds
 	Swaps    int     `json:"swaps"`
@@ -110,23 +115,36 @@ func permitMedia(p *timeline.Plan) []PermitMedium {
 	for _, s := range p.SwapPoints() {
 		m := of(s.Supply.Medium)
 		m.Supplies, m.Units, m.Swaps = m.Supplies+1, m.Units+s.Supply.Units, m.Swaps+len(s.Points)
-		m.Filled = roundGrams(m.Filled + fillOf(p, s.Supply))
+		m.Spare, m.Filled = m.Spare+s.Supply.Spare, roundGrams(m.Filled+p.SupplyOnSite(s.Supply))
 	}
 	slices.SortFunc(list, func(a, b PermitMedium) int { return strings.Compare(a.Medium, b.Medium) })
 	return list
 }
 
-// fillOf gives the mass in a supply before the show: weighed, or all its units
-// full.
-func fillOf(p *timeline.Plan, s *timeline.Supply) float64 {
-	if p.Night != nil {
-		for _, f := range p.Night.Fills {
-			if f.Supply == s.ID {
-				return f.Kg
-			}
-		}
+// PermitTransport is the points of what is on site, as if it all came in one
+// vehicle.
+type PermitTransport struct {
+	Lines  []TransportRow `json:"lines"`
+	Points float64        `json:"points"`
+	Limit  float64        `json:"limit"`
+}
+
+// TransportRow is one kind of dangerous goods.
+type TransportRow struct {
+	What     string  `json:"what"` // hazard division or medium
+	Category string  `json:"category"`
+	Kg       float64 `json:"kg"`
+	Points   float64 `json:"points"`
+	Counted  bool    `json:"counted"` // false: no category is known, or it is 0
+}
+
+func permitTransport(p *timeline.Plan) PermitTransport {
+	sum, limit := rule.TransportOf(p)
+	t := PermitTransport{Lines: []TransportRow{}, Points: sum.Points, Limit: limit}
+	for _, l := range sum.Lines {
+		t.Lines = append(t.Lines, TransportRow{l.What, l.Category, l.Kg, l.Points, !slices.Contains(sum.Open, l)})
 	}
-	return s.Fill * float64(s.Units)
+	return t
 }
 
 // plain writes a number without zeros at its end.

@@ -40,6 +40,24 @@ func (k *PermitPack) gasPart() paper.Part {
 	return p
 }
 
+func (k *PermitPack) transportPart() paper.Part {
+	t := k.Transport
+	p := paper.Part{Heading: "Transport points", Notes: []string{"As if all came in one vehicle: net explosive mass and full cylinders in kg, times the factor of their category (ADR 1.1.3.6). Categories come from division and medium, from memory, where nobody has given them."},
+		Columns: columns("what", "transport category", ">kg", ">points")}
+	if len(t.Lines) == 0 {
+		return paper.Part{Heading: p.Heading, Notes: []string{"Nothing on site counts."}}
+	}
+	for _, l := range t.Lines {
+		points := plain(l.Points)
+		if !l.Counted {
+			points = "not counted"
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{division(l.What), given(l.Category), plain(l.Kg), points}})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all, of " + plain(t.Limit), "", "", plain(t.Points)}, Strong: true})
+	return p
+}
+
 func (k *PermitPack) conditionsPart() paper.Part {
 	p := paper.Part{Heading: "Conditions and rule set", Columns: columns("from", "condition", "[met")}
 	p.Notes = []string{"Rule set: " + given(k.RuleSource) + "."}
@@ -70,17 +88,26 @@ func (k *PermitPack) findingsPart() paper.Part {
 	return p
 }
 
-// procedureParts are what is done when something goes wrong.
-func procedureParts() []paper.Part {
-	hold := paper.Part{Heading: "Hold", Whole: true, Notes: holdWords, Columns: columns("reason for a hold", "[released by")}
+// procedureParts are what is done when something goes wrong: the production's
+// own steps first, then what is alike everywhere.
+func (k *PermitPack) procedureParts() []paper.Part {
+	hold := paper.Part{Heading: "Hold", Whole: true, Notes: append(numberedSteps(k.Procedures.Hold), holdWords...), Columns: columns("reason for a hold", "called by", "[released by")}
 	for _, r := range holdReasons {
-		hold.Rows = append(hold.Rows, paper.Row{Cells: []string{r, ""}})
+		hold.Rows = append(hold.Rows, paper.Row{Cells: []string{r.Reason, r.By, ""}})
 	}
-	emergency := paper.Part{Heading: "Emergency", Whole: true, Notes: abortWords}
+	emergency := paper.Part{Heading: "Emergency", Whole: true, Notes: append(numberedSteps(k.Procedures.Emergency), abortWords...)}
 	for _, f := range permitEntries {
 		emergency.Entries = append(emergency.Entries, paper.Fact{Label: f.Label})
 	}
-	return []paper.Part{hold, emergency, {Heading: "Misfire", Notes: misfireWords}}
+	return []paper.Part{hold, emergency, {Heading: "Misfire", Whole: true, Notes: append(numberedSteps(k.Procedures.Misfire), misfireWords...)}}
+}
+
+func numberedSteps(steps []string) []string {
+	list := make([]string, len(steps))
+	for i, s := range steps {
+		list[i] = strconv.Itoa(i+1) + "  " + s
+	}
+	return list
 }
 
 func (k *PermitPack) draftPart() paper.Part {

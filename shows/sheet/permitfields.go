@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 
 	"emberbeat/timeline"
@@ -31,28 +33,33 @@ const (
 var permitForm = []permitField{
 	{eventGroup, "event", func(p *timeline.Plan) string { return p.Show.Head.Title }},
 	{eventGroup, "artist", func(p *timeline.Plan) string { return p.Show.Head.Artist }},
-	{eventGroup, "sponsor", nil},
+	{eventGroup, "sponsor", sponsorOf},
 	{eventGroup, "date", func(p *timeline.Plan) string { return HeadOf(p).Date }},
-	{eventGroup, "times of rehearsal, doors, show and end", nil},
+	{eventGroup, "times of rehearsal, doors, show and end", ofNight(func(n *timeline.Night) string { return strings.Join(n.Times, "; ") })},
 	{eventGroup, "exact place", venueLine},
-	{peopleGroup, "operator in charge", nil},
-	{peopleGroup, "operator's licence: number, class, expiry", nil},
-	{peopleGroup, "operator's experience", nil},
-	{peopleGroup, "assistants, with their ages", nil},
-	{peopleGroup, "permits held: number, authority, expiry", nil},
-	{peopleGroup, "insurance: insurer, policy, sum, expiry", nil},
-	{storageGroup, "storage: place, container, locked by", nil},
-	{storageGroup, "on-site assembly: where, when, by whom", nil},
-	{storageGroup, "transport and what is left after the show", nil},
+	{peopleGroup, "company that answers for the effects", func(p *timeline.Plan) string { return p.Show.Head.Company }},
+	{peopleGroup, "operator in charge", crewOf(timeline.Operator, func(p *timeline.Person) string { return p.Name })},
+	{peopleGroup, "operator's licence: number, class, expiry", crewOf(timeline.Operator, licenceOf)},
+	{peopleGroup, "operator's experience", crewOf(timeline.Operator, func(p *timeline.Person) string { return p.Experience })},
+	{peopleGroup, "assistants, with their ages", crewOf(timeline.Assistant, withAge)},
+	{peopleGroup, "spotters, with their ages", crewOf(timeline.Spotter, withAge)},
+	{peopleGroup, "officer of the authority", crewOf(timeline.Authority, func(p *timeline.Person) string { return p.Name })},
+	{peopleGroup, "permits held: number, authority, expiry", permitsOf},
+	{peopleGroup, "insurance: insurer, policy, expiry", func(p *timeline.Plan) string { return papers(p.Show.Head.Insurance) }},
+	{peopleGroup, "notice to the authority: when due, when given", noticeOf},
+	{storageGroup, "storage: place, container, locked by", ofVenue(func(v *timeline.Venue) string { return v.Storage })},
+	{storageGroup, "on-site assembly: where, when, by whom", ofVenue(func(v *timeline.Venue) string { return v.Assembly })},
+	{storageGroup, "transport, and what is left after the show", nil},
 	{siteGroup, "ventilation during and after", airOf},
-	{siteGroup, "fire detectors: which zones are isolated, from when to when, by whom", nil},
-	{siteGroup, "proof that set, drapes and costumes are flame-retardant", nil},
+	{siteGroup, "fire detectors: which are isolated, from when to when, by whom", ofVenue(func(v *timeline.Venue) string { return v.Detectors })},
+	{siteGroup, "proof that set, drapes and costumes are flame-retardant", func(p *timeline.Plan) string { return strings.Join(p.Show.Head.FlameProof, "; ") }},
 	{siteGroup, "safety data sheets: where they lie", nil},
-	{siteGroup, "extinguishers: kind, number, posts", nil},
-	{siteGroup, "exits and crowd barriers", nil},
-	{siteGroup, "control position, and spotters with what they see", nil},
-	{siteGroup, "fire watch: who, from when until how long after", nil},
-	{siteGroup, "wind limit and where wind is measured", windOf},
+	{siteGroup, "extinguishers: kind, number, posts", ofVenue(func(v *timeline.Venue) string { return markNames(v.Extinguisher) })},
+	{siteGroup, "exits", ofVenue(func(v *timeline.Venue) string { return markNames(v.Exits) })},
+	{siteGroup, "control position", ofVenue(func(v *timeline.Venue) string { return markNames(v.Control) })},
+	{siteGroup, "spotters' posts, and what they see", ofVenue(func(v *timeline.Venue) string { return markNames(v.SpotterMarks) })},
+	{siteGroup, "fire watch: who, from when until how long after", ofVenue(fireWatch)},
+	{siteGroup, "wind limit, and where wind is measured", windOf},
 }
 
 func permitFields(p *timeline.Plan) []PermitField {
@@ -66,32 +73,132 @@ func permitFields(p *timeline.Plan) []PermitField {
 	return list
 }
 
+// ofNight and ofVenue read a record that a plan may not have.
+func ofNight(text func(*timeline.Night) string) func(*timeline.Plan) string {
+	return func(p *timeline.Plan) string {
+		if p.Night == nil {
+			return ""
+		}
+		return text(p.Night)
+	}
+}
+
+func ofVenue(text func(*timeline.Venue) string) func(*timeline.Plan) string {
+	return func(p *timeline.Plan) string {
+		if p.Venue == nil {
+			return ""
+		}
+		return text(p.Venue)
+	}
+}
+
+// crewOf says something of everybody who has a role tonight; where nothing is
+// known of anybody, it is left to be written.
+func crewOf(role timeline.Role, text func(*timeline.Person) string) func(*timeline.Plan) string {
+	return func(p *timeline.Plan) string {
+		var parts []string
+		for _, person := range p.Crew() {
+			if t := text(person); person.Role == role && t != "" {
+				parts = append(parts, t)
+			}
+		}
+		return strings.Join(parts, "; ")
+	}
+}
+
+func licenceOf(p *timeline.Person) string {
+	if p.Licence == "" {
+		return ""
+	}
+	text := joinGiven(", ", p.Licence, p.LicenceKind, prefixed("by ", p.LicenceBy))
+	if p.Expires == "" {
+		return text + ", expiry not given"
+	}
+	return text + ", until " + p.Expires
+}
+
+func withAge(p *timeline.Person) string {
+	if p.Age == 0 {
+		return p.Name + " (age not given)"
+	}
+	return p.Name + " (" + strconv.Itoa(p.Age) + ")"
+}
+
+func sponsorOf(p *timeline.Plan) string {
+	if p.Night != nil && p.Night.Sponsor != "" {
+		return p.Night.Sponsor
+	}
+	return p.Show.Head.Sponsor
+}
+
 func venueLine(p *timeline.Plan) string {
 	if p.Venue == nil {
 		return ""
 	}
-	parts := []string{nameOr(p.Venue.Name, p.Venue.ID)}
-	if p.Venue.Place != "" {
-		parts = append(parts, p.Venue.Place)
+	return joinGiven(", ", nameOr(p.Venue.Name, p.Venue.ID), p.Venue.Address, p.Venue.Place)
+}
+
+func permitsOf(p *timeline.Plan) string {
+	var list []timeline.Permit
+	if p.Night != nil {
+		list = append(list, p.Night.Permits...)
 	}
-	return strings.Join(parts, ", ")
+	if p.Venue != nil {
+		list = append(list, p.Venue.Permits...)
+	}
+	return papers(list)
+}
+
+func papers(list []timeline.Permit) string {
+	parts := make([]string, len(list))
+	for i, x := range list {
+		parts[i] = joinGiven(", ", x.Name, prefixed("number ", x.Number), prefixed("by ", x.By), prefixed("until ", x.Until))
+	}
+	return strings.Join(parts, "; ")
+}
+
+func noticeOf(p *timeline.Plan) string {
+	if p.Night == nil || p.Venue == nil || p.Venue.Notice.Days == 0 {
+		return ""
+	}
+	text := joinGiven(" to ", p.Venue.Notice.String(), p.Venue.NoticeTo)
+	if night, ok := timeline.ParseDay(p.Night.Date); ok {
+		text += ", last day " + p.Venue.Notice.LastDay(night).String()
+	}
+	if p.Night.Notified == "" {
+		return text + ", not given yet"
+	}
+	return text + ", given on " + p.Night.Notified
 }
 
 func airOf(p *timeline.Plan) string {
 	v := p.Venue
-	if v == nil || v.Volume == 0 && v.AirChanges == 0 {
+	if v == nil || v.Volume == 0 && v.AirChanges == 0 && v.Ventilation == "" {
 		return ""
 	}
-	var parts []string
+	volume, air := "", "air changes not given"
 	if v.Volume > 0 {
-		parts = append(parts, plain(v.Volume)+" m³")
+		volume = plain(v.Volume) + " m³"
 	}
 	if v.AirChanges > 0 {
-		parts = append(parts, plain(v.AirChanges)+" air changes an hour")
-	} else {
-		parts = append(parts, "air changes not given")
+		air = plain(v.AirChanges) + " air changes an hour"
 	}
-	return strings.Join(parts, ", ")
+	return joinGiven(", ", v.Ventilation, volume, air)
+}
+
+func markNames(marks []timeline.PlanMark) string {
+	names := make([]string, len(marks))
+	for i, m := range marks {
+		names[i] = m.Name
+	}
+	return joinNames(names)
+}
+
+func fireWatch(v *timeline.Venue) string {
+	if v.FireWatch == 0 {
+		return ""
+	}
+	return fmt.Sprintf("until %s min after the last effect", plain(v.FireWatch))
 }
 
 func windOf(p *timeline.Plan) string {
@@ -99,4 +206,15 @@ func windOf(p *timeline.Plan) string {
 		return ""
 	}
 	return plain(p.Venue.Wind) + " m/s at the venue"
+}
+
+// joinGiven joins the texts that are not empty.
+func joinGiven(between string, parts ...string) string {
+	var kept []string
+	for _, p := range parts {
+		if p != "" {
+			kept = append(kept, p)
+		}
+	}
+	return strings.Join(kept, between)
 }

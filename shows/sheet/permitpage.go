@@ -27,11 +27,11 @@ func (k *PermitPack) Sheet() *paper.Sheet {
 		}
 		sh.Parts = append(sh.Parts, p)
 	}
-	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart())
+	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart(), k.transportPart())
 	plan := paper.Part{Heading: planHeading(k.plan), NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(k.plan, k.Points)}
 	sh.Parts = append(sh.Parts, plan, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
 	sh.Parts = append(sh.Parts, k.heatPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
-	sh.Parts = append(sh.Parts, procedureParts()...)
+	sh.Parts = append(sh.Parts, k.procedureParts()...)
 	return k.ending(sh)
 }
 
@@ -95,25 +95,22 @@ func (k *PermitPack) articlesPart() paper.Part {
 }
 
 func (k *PermitPack) daysPart() paper.Part {
-	p := paper.Part{Heading: "Net explosive content by day and hazard division", Notes: []string{"All that is physically on site, spares and what no cue commands included. Nights at the same venue, each on its own."},
-		Columns: columns("date", "night", "division", ">pieces", ">NEC g")}
+	p := paper.Part{Heading: "Net explosive content by day and hazard division", Notes: []string{"All that is physically on site, spares and what no cue commands included; nights at the same venue on one day together, each day on its own."},
+		Columns: columns("date", "nights", "division", ">pieces", ">NEC g")}
 	for _, d := range k.Days {
-		night := given(d.Night)
-		if d.This && len(k.Days) > 1 {
-			night += " (this night)"
-		}
+		nights := given(strings.Join(d.Nights, ", "))
 		for _, part := range d.Divisions {
-			p.Rows = append(p.Rows, paper.Row{Cells: []string{given(d.Date), night, division(part.Division), strconv.Itoa(part.Pieces), grams(part.NEC)}})
+			p.Rows = append(p.Rows, paper.Row{Cells: []string{given(d.Date), nights, division(part.Division), strconv.Itoa(part.Pieces), grams(part.NEC)}})
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{given(d.Date), night, "all", strconv.Itoa(d.Pieces), grams(d.NEC)}, Strong: true})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{given(d.Date), nights, "all", strconv.Itoa(d.Pieces), grams(d.NEC)}, Strong: true})
 	}
 	return p
 }
 
 func (k *PermitPack) mediaPart() paper.Part {
-	p := paper.Part{Heading: "Gases, fluids and paper", Columns: columns("medium", ">supplies", ">cylinders or tanks", ">filled kg", ">plan uses kg", ">of that without a supply kg", ">swaps")}
+	p := paper.Part{Heading: "Gases, fluids and paper", Columns: columns("medium", ">supplies", ">cylinders or tanks", ">spare", ">on site kg", ">plan uses kg", ">of that without a supply kg", ">swaps")}
 	for _, m := range k.Media {
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{given(m.Medium), strconv.Itoa(m.Supplies), strconv.Itoa(m.Units), plain(m.Filled), plain(m.Uses), plain(m.Unfed), strconv.Itoa(m.Swaps)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{given(m.Medium), strconv.Itoa(m.Supplies), strconv.Itoa(m.Units), strconv.Itoa(m.Spare), plain(m.Filled), plain(m.Uses), plain(m.Unfed), strconv.Itoa(m.Swaps)}})
 	}
 	if len(p.Rows) == 0 {
 		return paper.Part{Heading: p.Heading, Notes: []string{"The plan uses none."}}

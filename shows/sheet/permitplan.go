@@ -127,6 +127,9 @@ var planSigns = []planSign{
 		s.Rect(image.Rect(c.X-s.Px(3), c.Y-s.Px(1), c.X+s.Px(3), c.Y+s.Px(1)), render.InkText)
 		s.Rect(image.Rect(c.X-s.Px(1), c.Y-s.Px(3), c.X+s.Px(1), c.Y+s.Px(3)), render.InkText)
 	}},
+	{"X exit, F extinguisher, C control, S spotter", func(s *render.Scene, b image.Rectangle) {
+		s.StageSign(image.Pt((b.Min.X+b.Max.X)/2, (b.Min.Y+b.Max.Y)/2), "X")
+	}},
 	{"short of what is asked", func(s *render.Scene, b image.Rectangle) {
 		s.Badge(image.Pt(b.Min.X+s.Px(6), b.Min.Y), render.SevError)
 	}},

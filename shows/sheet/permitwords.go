@@ -1,20 +1,7 @@
 package sheet
 
-// What a hold is called for, and what then happens (trade practice, in our own
-// words).
-var holdReasons = []string{
-	"somebody is in a zone that must be clear, or a performer is off the mark",
-	"operator or spotter cannot see a zone",
-	"wind above the limit",
-	"fire detectors not isolated as agreed, or ventilation off",
-	"CO2 alarm, or smell of gas",
-	"a misfire in a zone that people enter",
-	"communication lost with a spotter or the caller",
-	"timecode lost, or it has jumped",
-	"crowd over the barrier",
-	"lightning near an open-air site",
-}
-
+// Procedures, as far as they are alike everywhere (trade practice, in our own
+// words); the reasons for a hold are those of the hold sheet.
 var holdWords = []string{
 	"Anybody who sees a reason below calls “hold”. The operator lets go of the hand switch, nothing more is fired, arms go down, and every device is brought to the state in which it does nothing.",
 	"A hold ends only when the person named beside its reason releases it. A cue missed meanwhile is never fired late: the show goes on at the next re-entry point of the running sheet.",
