@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -47,6 +48,7 @@ where there is a finding that the night has not accepted.`,
 	pick.nightFlag(c)
 	pick.songFlag(c)
 	pick.barsFlag(c)
+	pick.todayFlag(c)
 	outFlag(c, &out)
 	c.Flags().BoolVar(&isLong, "long", false, "each finding with a drawing, its limit and what would be valid")
 	return c
@@ -58,16 +60,21 @@ func findings(ctx context.Context, s *session.Session, pick *choice) (*sheet.Fin
 	if err != nil {
 		return nil, err
 	}
-	facts, found, err := checkPlan(ctx, s, p)
+	facts, found, err := checkPlan(ctx, s, p, pick.today)
 	if err != nil {
 		return nil, err
 	}
 	return sheet.NewFindings(p, facts, found, s.Places(), f), nil
 }
 
-// checkPlan looks at the recordings and asks every rule.
-func checkPlan(ctx context.Context, s *session.Session, p *timeline.Plan) (rule.Facts, []rule.Finding, error) {
+// checkPlan looks at the recordings and asks every rule. Today is the day that
+// the user gives, and never that of the machine: the same call prints the same.
+func checkPlan(ctx context.Context, s *session.Session, p *timeline.Plan, today string) (rule.Facts, []rule.Finding, error) {
+	if _, ok := timeline.ParseDay(today); today != "" && !ok {
+		return rule.Facts{}, nil, usage(fmt.Errorf("--today: %q is no day; write it as 2031-05-09", today))
+	}
 	facts := s.Facts(ctx)
+	facts.Today = today
 	if err := ctx.Err(); err != nil {
 		return facts, nil, err
 	}

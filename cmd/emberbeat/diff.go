@@ -68,7 +68,7 @@ func (c *choice) findingsDiff(ctx context.Context, was, is *session.Session) (*s
 		if err != nil {
 			return nil, err
 		}
-		if _, found[i], err = checkPlan(ctx, s, p); err != nil {
+		if _, found[i], err = checkPlan(ctx, s, p, ""); err != nil {
 			return nil, err
 		}
 		plans[i] = p

@@ -20,10 +20,15 @@ type choice struct {
 	articles, effects string // names, with ; between
 	units, arm, sort  string
 	together          bool
+	today             string
 }
 
 func (c *choice) nightFlag(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&c.night, "night", "", "plan for this night: name, folder name, date or id (default: the tour itself)")
+}
+
+func (c *choice) todayFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.today, "today", "", "compare deadlines with this day, yyyy-mm-dd (default: with none)")
 }
 
 func (c *choice) songFlag(cmd *cobra.Command) {

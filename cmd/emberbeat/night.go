@@ -309,7 +309,7 @@ func (n *nightly) accept(s *session.Session, p *timeline.Plan, args []string) (t
 	if err != nil {
 		return nil, err
 	}
-	_, found, err := checkPlan(n.ctx, s, p)
+	_, found, err := checkPlan(n.ctx, s, p, "")
 	if err != nil {
 		return nil, err
 	}

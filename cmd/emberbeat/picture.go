@@ -83,7 +83,7 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 		view.Show = render.Span{From: song.Beats.BarStart(f.Bars.From), To: song.Beats.BarStart(f.Bars.To + 1)}
 	}
 	t.sound(ctx, s, song, &view)
-	_, found, err := checkPlan(ctx, s, p)
+	_, found, err := checkPlan(ctx, s, p, "")
 	if err != nil {
 		return err
 	}

@@ -57,6 +57,7 @@ somebody must look: a finding nobody has accepted, a lost cue, a thin song.`,
 		},
 	}
 	pick.nightFlag(c)
+	pick.todayFlag(c)
 	outFlag(c, &out)
 	c.Flags().Float64Var(&thin, "thin", sheet.ThinShare, "share of a song's hits that may be lost before it is called thin")
 	return c
@@ -67,7 +68,7 @@ func tonight(ctx context.Context, s *session.Session, pick *choice, thin float64
 	if err != nil {
 		return nil, err
 	}
-	facts, found, err := checkPlan(ctx, s, p)
+	facts, found, err := checkPlan(ctx, s, p, pick.today)
 	if err != nil {
 		return nil, err
 	}

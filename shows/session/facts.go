@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io/fs"
 	"path/filepath"
+	"time"
 
 	"emberbeat/audio"
 	"emberbeat/timeline"
@@ -12,9 +13,9 @@ import (
 )
 
 // Facts looks at the recordings of all songs: whether they are there and still
-// what the songs were programmed to.
+// what the songs were programmed to. Today is that of the session's clock.
 func (s *Session) Facts(ctx context.Context) rule.Facts {
-	f := rule.Facts{Audio: map[timeline.ID]rule.AudioFact{}}
+	f := rule.Facts{Audio: map[timeline.ID]rule.AudioFact{}, Today: s.clock().Format(time.DateOnly)}
 	for _, g := range s.Show().Songs {
 		if g.Audio.Path != "" && ctx.Err() == nil {
 			f.Audio[g.ID] = s.audioFact(ctx, g.Audio)

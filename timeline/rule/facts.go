@@ -8,6 +8,9 @@ type Facts struct {
 	// Audio says what became of each song's recording, by song id. Nil means
 	// that nobody looked; a song that is missing from it was not looked at.
 	Audio map[timeline.ID]AudioFact
+	// Today is the day on which the plan is checked, yyyy-mm-dd. "" means that
+	// nobody said: then no deadline is compared with it.
+	Today string
 	// Lost holds findings from reading the show folder, such as lines that
 	// could not be understood. They are passed on with the others.
 	Lost []Finding

@@ -80,6 +80,15 @@ func (r *setRun) notGiven(v *timeline.Venue) (list []string) {
 	add(gas && v.Volume == 0, "volume (gas-in-room)")
 	add(v.RuleSet == "", "rule set (separation)")
 	add(ends && r.plan.Night != nil && r.plan.Night.Date == "", "date of the night (expiry)")
+	d, asks := deadlineOf(r.plan)
+	add(asks && r.plan.Night.Notified == "" && r.facts.Today == "", fmt.Sprintf("today, and the day of notice, which must be by %s (notice-missed)", d.last))
+	licences, ages := 0, 0
+	for _, p := range r.plan.Crew() {
+		licences += b2i(p.Licence != "" && p.Expires == "")
+		ages += b2i(p.Age == 0 && handles(p))
+	}
+	add(licences > 0, "last day of "+times(licences, "licence")+" (licence-expiry)")
+	add(ages > 0, "age of "+times(ages, "person")+" (age)")
 	return list
 }
 

@@ -35,8 +35,8 @@ var overStockRule = Rule{
 var expiryRule = Rule{
 	Name:    "expiry",
 	Summary: "an article's approval or shelf life ends before the night",
-	Reason: "The date of the night is compared with the last day on which the article may be used. Without a date of the night, or of the article, nothing is compared; " +
-		"licences of persons have no record yet.",
+	Reason: "The date of the night is compared with the last day on which the article may be used. Without a date of the night, or of the article, nothing is compared. " +
+		"Licences of persons are compared by licence-expiry.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{

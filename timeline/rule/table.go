@@ -7,7 +7,7 @@ func init() {
 		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,
 		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
 		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,
-		leadSpreadRule, longestGapRule, dmxFrameRule, loadedUnusedRule, overStockRule, transportRule, expiryRule, repetitionRule,
+		leadSpreadRule, longestGapRule, dmxFrameRule, loadedUnusedRule, overStockRule, transportRule, expiryRule, licenceRule, ageRule, specialistRule, permitRule, endsSoonRule, noticeMissedRule, noticeDueRule, repetitionRule,
 		bannedRule, roofRule, separationRule, performersRule, windRule, circuitRule, heatRule, roomRule, notCheckedRule, unknownRuleSetRule, denseRule, supplyReserveRule, supplyEmptyRule, wrongMediumRule, unknownSettingRule, staleAcceptanceRule,
 	)
 }

@@ -119,3 +119,10 @@ func leastTime(most timeline.Time, holds func(timeline.Time) bool) (timeline.Tim
 	i := sort.Search(n+1, func(i int) bool { return holds(timeline.Time(i) * timeline.EntryStep) })
 	return timeline.Time(i) * timeline.EntryStep, i <= n
 }
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
