@@ -50,6 +50,7 @@ type App struct {
 	floor   floor
 	order   order
 	nights  nightsPage
+	eve     tonightView
 	fields  map[string]string // errors at fields of the inspector
 
 	song       render.SongDrawer

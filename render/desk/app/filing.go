@@ -32,8 +32,9 @@ func (a *App) Open(dir string) error {
 	}
 	a.leave()
 	a.work = newWork(s)
-	a.panel, a.book, a.floor, a.order, a.nights = panels{}, book{}, floor{}, order{grab: -1}, nightsPage{}
+	a.panel, a.book, a.floor, a.order, a.nights, a.eve = panels{}, book{}, floor{}, order{grab: -1}, nightsPage{}, tonightView{}
 	a.prefs.opened(dir)
+	a.startNight()
 	a.refreshShow()
 	a.say("opened %s songs=%d ms=%d", s.Show().Head.Title, len(s.Show().Songs), time.Since(begun).Milliseconds())
 	if r := s.Recovered(); r != nil {

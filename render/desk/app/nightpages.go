@@ -8,6 +8,8 @@ func nightPages() []page {
 		timecodePage(),
 		{id: "nights", name: "Nights", part: "Nights", keys: []string{"Ctrl+8"}, kind: "night", draw: (*App).nightPage, acts: nightActs(),
 			help: "one date: set and venue, cuts and swaps, conditions, fills and acceptances; the tour stays as it is"},
+		{id: "tonight", name: "Tonight", part: "Nights", keys: []string{"Ctrl+9"}, draw: (*App).tonightPage, acts: map[string]act{},
+			help: "what the crew of a night reads first: songs, cuts, loads, supplies, signatures; every line leads to where it is mended"},
 		{id: "stage-plan", name: "Stage plan", part: "Nights", keys: []string{"Ctrl+0"}, draw: (*App).floorPage, acts: floorActs(),
 			help: "the stage from above, to scale: drag positions, lines and marks; needed and planned distances"},
 	}

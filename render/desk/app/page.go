@@ -224,6 +224,8 @@ func (a *App) nightChoice(r image.Rectangle) {
 func (a *App) goNight(id timeline.ID) {
 	a.work.night = id
 	a.work.refresh()
+	a.prefs.plansFor(a.work.s.Dir(), string(id))
+	a.note = note{}
 	a.again = true
 	a.say("night %s", id)
 }

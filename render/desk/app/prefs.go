@@ -31,6 +31,8 @@ type prefs struct {
 	Last    string   `json:"last_folder,omitempty"` // of the browser
 	Name    string   `json:"name,omitempty"`        // of the user, as it stood under the last acceptance
 
+	Nights map[string]string `json:"nights,omitempty"` // by folder, the night that was chosen last
+
 	dir string
 }
 
@@ -74,4 +76,30 @@ func (p *prefs) opened(dir string) {
 	p.Recent = slices.Insert(p.Recent, 0, dir)
 	p.Recent = p.Recent[:min(len(p.Recent), maxRecent)]
 	p.save()
+}
+
+// plansFor remembers which night of a show is planned for; "" is the tour.
+func (p *prefs) plansFor(dir, night string) {
+	if abs, err := filepath.Abs(dir); err == nil {
+		dir = abs
+	}
+	if p.Nights[dir] == night {
+		return
+	}
+	if p.Nights == nil {
+		p.Nights = map[string]string{}
+	}
+	p.Nights[dir] = night
+	if night == "" {
+		delete(p.Nights, dir)
+	}
+	p.save()
+}
+
+// planned gives the night of a show that was planned for last, or "".
+func (p *prefs) planned(dir string) string {
+	if abs, err := filepath.Abs(dir); err == nil {
+		dir = abs
+	}
+	return p.Nights[dir]
 }

@@ -1,0 +1,109 @@
+package app
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/render"
+	"emberbeat/timeline"
+)
+
+// openTonight opens the page of tonight on the example's first night and waits for its sheet.
+func openTonight(t *testing.T) *hand {
+	t.Helper()
+	h := withExample(t)
+	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.key("Ctrl+9")
+	h.until(func() bool { return h.a.tonight() != nil })
+	h.step()
+	return h
+}
+
+// Tonight's counts are those of the sheet of the night.
+func TestTonightCounts(t *testing.T) {
+	h := openTonight(t)
+	page := h.a.tonight()
+	tiles := map[string]string{}
+	for _, x := range tilesOf(page) {
+		tiles[x.word] = x.number
+	}
+	require.Equal(t, "3", tiles["songs"])
+	cut, swapped := 0, 0
+	for _, s := range page.Songs {
+		cut, swapped = cut+s.Cut, swapped+s.Swapped
+	}
+	require.Equal(t, []string{strconv.Itoa(cut), strconv.Itoa(swapped)}, []string{tiles["cut"], tiles["swapped"]})
+	require.NotZero(t, cut+swapped)
+	require.Contains(t, h.frame.Panels.Dump(), `"2031-05-09   Saltglass Hall, first night"`)
+	require.NotRegexp(t, `(?i)\b(safe|ok)\b`, textsOf(h.frame.Panels))
+}
+
+// Every line of what there is to do leads to a page, a record or a finding, or says that there is nothing.
+func TestEveryLineOfTonightLeadsSomewhere(t *testing.T) {
+	h := openTonight(t)
+	page := h.a.tonight()
+	list := h.a.todos(page)
+	heads := 0
+	for i := range list {
+		x := list[i]
+		if x.head {
+			heads++
+			require.Less(t, i+1, len(list))
+			require.False(t, list[i+1].head, "%s: a heading is followed by a line", x.text)
+			continue
+		}
+		if x.lead == nil {
+			continue
+		}
+		h.a.turn("tonight")
+		h.a.panel.record, h.a.panel.list, h.a.panel.visited = timeline.Ref{}, false, false
+		x.lead(h.a)
+		h.step()
+		require.True(t, h.a.book.at != "tonight" || h.a.panel.visited || h.a.panel.record.Kind != "", "%s leads nowhere", x.text)
+	}
+	require.Equal(t, 6, heads)
+}
+
+func TestSongOfTonightIsOpened(t *testing.T) {
+	h := openTonight(t)
+	h.key("Down", "Enter")
+	require.Empty(t, h.a.book.at)
+	require.Equal(t, h.a.work.plan.Songs[1].Song.ID, h.a.work.song)
+}
+
+// The page is what is seen first where a night was planned for last, or where one is today; else the timeline is.
+func TestTonightIsTheStartPanel(t *testing.T) {
+	h := withExample(t)
+	require.Empty(t, h.a.book.at)
+	require.Contains(t, h.a.note.text, "Ctrl+9 shows what it needs")
+	h.a.goNight("saltglass-1")
+	h.a.leave()
+	require.NoError(t, h.a.Open(h.dir))
+	h.step()
+	require.Equal(t, []string{"tonight", "saltglass-1"}, []string{h.a.book.at, string(h.a.work.night)})
+	h.a.goNight("")
+	h.a.leave()
+	require.NoError(t, h.a.Open(h.dir))
+	require.Empty(t, h.a.book.at)
+	h.a.leave()
+	h.a.o.Now = func() time.Time { return time.Date(2031, 5, 9, 14, 0, 0, 0, time.UTC) }
+	require.NoError(t, h.a.Open(h.dir))
+	h.step()
+	require.Equal(t, "tonight", h.a.book.at)
+}
+
+// textsOf gives all that can be read on a scene.
+func textsOf(s *render.Scene) string {
+	var b strings.Builder
+	for i := range s.Shapes {
+		if s.Shapes[i].Kind == render.KindText {
+			b.Write(s.Label(&s.Shapes[i]))
+			b.WriteByte('\n')
+		}
+	}
+	return b.String()
+}
