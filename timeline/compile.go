@@ -242,6 +242,10 @@ func (c *songCompiler) cue(cue *Cue) {
 		return
 	}
 	if lane.Window() {
+		if c.night.cuts(c.stock, "", "", cue, c.song.ID) {
+			c.plan.Cut = append(c.plan.Cut, cue)
+			return
+		}
 		c.window(cue, lane, units, hit)
 		return
 	}

@@ -24,14 +24,17 @@ with what is cut, swapped and lost of them; what to load, output by output; what
 stands in the rig unused; where supplies are swapped; arms, and what must be
 closed by hand; how many findings there are; and who signs.
 
-A song is called thin when more than the share --thin of its hits on tour is
-lost. Without --night it is the tour with its main set. The exit code is 1 where
+A song is called thin when more of its hits on tour are lost than the rule
+thin-song bears (emberbeat explain thin-song); --thin asks for another share.
+Without --night it is the tour with its main set. The exit code is 1 where
 somebody must look: a finding nobody has accepted, a lost cue, a thin song.`,
 		Example: `  emberbeat tonight tour --night saltglass-first
   emberbeat tonight tour --night 2031-05-09 --thin 0.1 --json`,
 		Args: takes("SHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
-			if !(thin >= 0 && thin <= 1) {
+			if !c.Flags().Changed("thin") {
+				thin = sheet.ThinShare
+			} else if !(thin >= 0 && thin <= 1) {
 				return usage(fmt.Errorf("--thin: %v is no share; write a number from 0 to 1", thin))
 			}
 			s, err := t.open(args[0], true)
@@ -59,7 +62,7 @@ somebody must look: a finding nobody has accepted, a lost cue, a thin song.`,
 	pick.nightFlag(c)
 	pick.todayFlag(c)
 	outFlag(c, &out)
-	c.Flags().Float64Var(&thin, "thin", sheet.ThinShare, "share of a song's hits that may be lost before it is called thin")
+	c.Flags().Float64Var(&thin, "thin", 0, "share of a song's hits that may be lost before it is called thin (default: that of the rule thin-song)")
 	return c
 }
 

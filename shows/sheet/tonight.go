@@ -2,15 +2,18 @@ package sheet
 
 import (
 	"cmp"
+	"fmt"
 	"io"
 	"slices"
+	"strconv"
+	"strings"
 
 	"emberbeat/timeline"
 )
 
-// ThinShare is the share of a song's hits from which it counts as thin when so
-// many are lost (our judgement).
-const ThinShare = 0.25
+// ThinShare stands for the share of the rule thin-song: of a song's hits, what
+// may be lost before it is called thin.
+const ThinShare = -1
 
 // Tonight is what a crew reads before it starts on a night: what is played and
 // what is missing of it, what to load, what to swap and close by hand, and who
@@ -22,11 +25,14 @@ type Tonight struct {
 	NotPlayed  []NotPlayed     `json:"not_played"`
 	Changes    []NightChange   `json:"changes"` // cuts, swaps, rig, starts: the list to sign
 	Thin       float64         `json:"thin_share"`
+	ThinFrom   string          `json:"thin_share_from"` // where it stands, or how well it is known
+	Length     Seconds         `json:"length"`          // of the set, of alternatives the longest
 	Load       []TonightBank   `json:"load"`
 	Unused     []TonightUnit   `json:"unused"` // stands in the rig and is not commanded
 	Used       Totals          `json:"totals"`
 	Supplies   []TonightSupply `json:"supplies"`
 	Arms       []TonightArm    `json:"arms"`
+	Idle       []TonightArm    `json:"arms_for_nothing"` // raised, and nothing of the device is played meanwhile
 	ByHand     []TonightOpen   `json:"close_by_hand"`
 	Sign       []TonightSigner `json:"sign"`
 	Checked    Checked         `json:"checked"`
@@ -58,16 +64,17 @@ type RuleCount struct {
 
 // NewTonight gives the sheet of a plan. The findings are those of the same plan,
 // with no filter. A song is thin when more than the share thin of its hits is
-// lost.
+// lost; ThinShare is what the rule thin-song has.
 func NewTonight(p *timeline.Plan, found *Findings, thin float64) (*Tonight, error) {
 	load, err := NewLoadPlan(p, Filter{})
 	if err != nil {
 		return nil, err
 	}
 	t := &Tonight{Head: HeadOf(p), Thin: thin, Used: load.Used, Checked: found.Checked, Conditions: conditionsOf(p), Changes: changesOf(p),
-		Supplies: suppliesOf(p), Arms: armsOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found)}
+		Supplies: suppliesOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found)}
 	t.Loaded, t.Misfires = leftBefore(p)
 	t.Keys = keysOf(p)
+	t.Arms, t.Idle = armsOf(p)
 	t.songs(p)
 	t.load(p, load)
 	return t, nil
@@ -86,14 +93,47 @@ func conditionsOf(p *timeline.Plan) []Condition {
 		for _, c := range p.Night.Conditions {
 			list = append(list, Condition{"night", c})
 		}
+		list = append(list, distancesAsked("night", p.Show, p.Night.Distances)...)
 	}
 	if p.Venue != nil {
 		for _, c := range p.Venue.Conditions {
 			list = append(list, Condition{"venue", c})
 		}
+		list = append(list, distancesAsked("venue", p.Show, p.Venue.Distances)...)
 		for _, q := range p.Venue.Quiet {
 			list = append(list, Condition{"venue", "quiet: " + q})
 		}
+	}
+	return list
+}
+
+// distancesAsked puts distances that somebody asks for into words.
+func distancesAsked(from string, s *timeline.Show, distances []timeline.Distance) []Condition {
+	var list []Condition
+	for _, d := range distances {
+		var names []string
+		for _, f := range d.Families {
+			names = append(names, "family "+string(f))
+		}
+		for _, a := range d.Articles {
+			names = append(names, named(s, "article", a))
+		}
+		what := strings.Join(names, ", ")
+		if what == "" {
+			what = "every effect"
+		}
+		var much []string
+		if d.AtLeast > 0 {
+			much = append(much, "at least "+plainNumber(d.AtLeast)+" m")
+		}
+		if d.Fallout > 0 {
+			much = append(much, plainNumber(d.Fallout)+" x fallout radius")
+		}
+		text := fmt.Sprintf("distance to %s: %s, %s", d.To, what, strings.Join(much, " or, where it is more, "))
+		if d.Clause != "" {
+			text += ", asked for by " + d.Clause
+		}
+		list = append(list, Condition{from, text})
 	}
 	return list
 }
@@ -118,3 +158,5 @@ func countRules(found *Findings) []RuleCount {
 
 // WriteJSON writes the sheet as one JSON object.
 func (t *Tonight) WriteJSON(w io.Writer) error { return WriteJSON(w, t) }
+
+func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

@@ -146,3 +146,48 @@ func TestTonightAddsUp(t *testing.T) {
 		require.Equal(rt, tour, timeline.Compile(s, nil).Text())
 	})
 }
+
+// An arm is raised for nothing when the night has cut or swapped all that its
+// device plays meanwhile; on the tour it is needed. A cut of its lane takes the
+// window out.
+func TestArmsForNothing(t *testing.T) {
+	s := festival(t)
+	tour := tonightOf(t, timeline.Compile(s, nil), ThinShare)
+	require.Equal(t, 1, tour.Arms[0].Windows)
+	require.Equal(t, 1, tour.Idle[0].Windows, "one arm goes up at 0:40 and nothing follows")
+	night := tonightOf(t, timeline.Compile(s, s.Night("n1")), ThinShare)
+	require.Empty(t, night.Arms)
+	require.Equal(t, 2, night.Idle[0].Windows)
+
+	lane := timeline.Selector{What: "lane", ID: armLane(t, s)}
+	s, err := s.Edit(timeline.CutTonight("n1", timeline.Cut{Selector: lane, Reason: "no flames"}))
+	require.NoError(t, err)
+	cut := tonightOf(t, timeline.Compile(s, s.Night("n1")), ThinShare)
+	require.Empty(t, cut.Arms)
+	require.Empty(t, cut.Idle)
+}
+
+// armLane finds the lane of the windows that a show has.
+func armLane(t *testing.T, s *timeline.Show) string {
+	p := timeline.Compile(s, nil)
+	for i := range p.Songs {
+		if len(p.Songs[i].Windows) > 0 {
+			return string(p.Songs[i].Windows[0].Lane.ID)
+		}
+	}
+	t.Fatal("the show has no windows")
+	return ""
+}
+
+// Of alternatives the set lasts as long as the longest, and both start together;
+// what the officer asks for stands among the conditions.
+func TestTonightSetTimeAndDistances(t *testing.T) {
+	s, err := festival(t).Edit(timeline.AlternativesInSet("main", "ember", "tide"),
+		timeline.DistanceTonight("n1", timeline.Distance{To: timeline.ToAudience, AtLeast: 12, Fallout: 2, Families: []timeline.Family{timeline.Comet}, Clause: "the officer"}))
+	require.NoError(t, err)
+	page := tonightOf(t, timeline.Compile(s, s.Night("n1")), 0.4)
+	require.Equal(t, Seconds(60*timeline.Second), page.Length)
+	require.Equal(t, []Seconds{0, 0}, []Seconds{page.Songs[0].At, page.Songs[1].At})
+	require.Contains(t, page.Conditions, Condition{"night", "distance to audience: family comet, at least 12 m or, where it is more, 2 x fallout radius, asked for by the officer"})
+	require.Equal(t, "as asked for", page.ThinFrom)
+}

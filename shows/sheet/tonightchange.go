@@ -153,7 +153,11 @@ func signersOf(p *timeline.Plan) []TonightSigner {
 	if p.Venue != nil {
 		venue.For = cmp.Or(p.Venue.Name, string(p.Venue.ID)) + ": place and conditions"
 	}
-	list = append(list, venue, TonightSigner{Role: "authority (AHJ)", For: "conditions and permit"})
+	authority := TonightSigner{Role: "authority (AHJ)", For: "conditions and permit"}
+	if n := p.Night; n != nil && len(n.Conditions)+len(n.Distances) > 0 {
+		authority.For = counted(len(n.Conditions)+len(n.Distances), "condition") + " of the night, and permit"
+	}
+	list = append(list, venue, authority)
 	if p.Night == nil {
 		return list
 	}

@@ -8,56 +8,6 @@ import (
 	"emberbeat/timeline"
 )
 
-// TonightArm is an arm slot, condition or warm-up of a device, over the whole
-// night.
-type TonightArm struct {
-	Device  string   `json:"device"`
-	Name    string   `json:"name"`
-	Role    string   `json:"role"`
-	Slots   []Output `json:"slots"`
-	Windows int      `json:"windows"`
-	First   string   `json:"first_up"`  // timecode
-	Last    string   `json:"last_down"` // timecode; "" = never
-	Songs   []int    `json:"song_numbers"`
-	Dead    bool     `json:"dead,omitempty"`
-}
-
-// armsOf gathers the windows of a night by device and role, as they first go up.
-func armsOf(p *timeline.Plan) []TonightArm {
-	list := []TonightArm{}
-	label := newLabeller(p.Show.Rig)
-	for i := range p.Songs {
-		ps := &p.Songs[i]
-		for k := range ps.Windows {
-			w := &ps.Windows[k]
-			n := slices.IndexFunc(list, func(a TonightArm) bool { return a.Device == string(w.Device.ID) && a.Role == string(w.Role) })
-			if n < 0 {
-				n = len(list)
-				list = append(list, TonightArm{Device: string(w.Device.ID), Name: cmp.Or(w.Device.Name, string(w.Device.ID)), Role: string(w.Role),
-					Slots: []Output{}, First: ps.Rate.Label(w.UpFrame), Songs: []int{}, Dead: w.Device.Dead || takenOut(p.Night, "device", w.Device.ID)})
-			}
-			list[n].add(ps, w, label)
-		}
-	}
-	return list
-}
-
-func (a *TonightArm) add(ps *timeline.PlanSong, w *timeline.Window, label labeller) {
-	a.Windows++
-	a.Last = ""
-	if w.Closes() {
-		a.Last = ps.Rate.Label(w.DownFrame)
-	}
-	if !slices.Contains(a.Songs, ps.Number) {
-		a.Songs = append(a.Songs, ps.Number)
-	}
-	for _, o := range label.window(w, true) {
-		if !slices.ContainsFunc(a.Slots, func(s Output) bool { return s.Label == o.Label }) {
-			a.Slots = append(a.Slots, o)
-		}
-	}
-}
-
 func takenOut(n *timeline.Night, kind string, id timeline.ID) bool {
 	return n != nil && slices.ContainsFunc(n.Rig, func(c timeline.RigChange) bool { return c.Kind == kind && c.ID == id && c.Out })
 }

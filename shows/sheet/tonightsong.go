@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // TonightSong is one song of a night beside the same song of the tour.
@@ -14,7 +15,7 @@ type TonightSong struct {
 	Start    string  `json:"start"`         // timecode of the start of the audio
 	Moved    bool    `json:"moved"`         // it differs from the tour's
 	Shift    Seconds `json:"shift"`         // of everything in the song
-	At       Seconds `json:"at"`            // set time of the start of its audio
+	At       Seconds `json:"at"`            // set time of the start of its audio; alternatives start together
 	Duration Seconds `json:"duration"`      //
 	Encore   bool    `json:"encore"`        //
 	Alt      string  `json:"alt,omitempty"` // alternatives share the word
@@ -38,10 +39,15 @@ type TonightSong struct {
 func (t *Tonight) songs(p *timeline.Plan) {
 	t.Songs, t.NotPlayed = []TonightSong{}, []NotPlayed{}
 	tour := timeline.NewCompiler()
+	starts, end := p.SetTimes()
+	t.Length = Seconds(end)
+	thin := t.thinShare(p.Show)
 	for i := range p.Songs {
 		ps := &p.Songs[i]
 		whole := tour.CompileSong(p.Show, ps.Song.ID, nil)
-		t.Songs = append(t.Songs, tonightSong(ps, whole.Songs[0].SongPlan, t.Thin))
+		song := tonightSong(ps, whole.Songs[0].SongPlan, thin(ps.Song))
+		song.At = Seconds(starts[i])
+		t.Songs = append(t.Songs, song)
 	}
 	if p.Set == nil {
 		return
@@ -52,6 +58,24 @@ func (t *Tonight) songs(p *timeline.Plan) {
 				t.NotPlayed = append(t.NotPlayed, NotPlayed{string(song.ID), song.FullTitle(), why})
 			}
 		}
+	}
+}
+
+// thinShare gives the share of a song's hits that may be lost: the one asked
+// for, or that of the rule.
+func (t *Tonight) thinShare(s *timeline.Show) func(*timeline.Song) float64 {
+	if asked := t.Thin; asked >= 0 {
+		t.ThinFrom = "as asked for"
+		return func(*timeline.Song) float64 { return asked }
+	}
+	share, ground := rule.SettingOf(s, "thin-song", "share")
+	t.Thin, t.ThinFrom = share, "set by the show: setting thin-song, share"
+	if ground.Mark != "" {
+		t.ThinFrom = ground.Source + "; setting thin-song, share"
+	}
+	return func(song *timeline.Song) float64 {
+		share, _ := rule.SettingIn(s, song, "thin-song", "share")
+		return share
 	}
 }
 

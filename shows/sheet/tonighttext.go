@@ -68,6 +68,7 @@ func (t *Tonight) writeSongs(out io.Writer) {
 	for i := range t.Songs {
 		rows = append(rows, t.Songs[i].cells())
 	}
+	fmt.Fprintf(out, "\nSet time: %s, of alternatives the longest; a song is thin when more than %s of its hits are lost (%s)\n", timeline.Time(t.Length).Clock(0), plainNumber(t.Thin), t.ThinFrom)
 	writePart(out, "Songs", []Column{{"no", true}, {"title", false}, {"start", false}, {"set time", true}, {"length", true}, {"hits", true}, {"cut", true},
 		{"swapped", true}, {"lost", true}, {"partly", true}, {"longest gap", true}, {"", false}}, rows, "no song is played")
 	for i := range t.Songs {
@@ -232,18 +233,16 @@ func (r *TonightRefill) write(out io.Writer, supply string) {
 }
 
 func (t *Tonight) writeArms(out io.Writer) {
-	var rows [][]string
-	for _, a := range t.Arms {
-		name, last := a.Name, a.Last
-		if a.Dead {
-			name += " (out of service)"
+	for _, part := range []struct {
+		heading, none string
+		list          []TonightArm
+	}{{"Arms and conditions", "none is commanded", t.Arms}, {"Raised for nothing tonight: cut these windows, or leave the device unplugged", "nothing", t.Idle}} {
+		var rows [][]string
+		for i := range part.list {
+			rows = append(rows, part.list[i].cells())
 		}
-		if last == "" {
-			last = "never"
-		}
-		rows = append(rows, []string{name, a.Role, labels(a.Slots), strconv.Itoa(a.Windows), joinNumbers(a.Songs), a.First, last})
+		writePart(out, part.heading, []Column{{"device", false}, {"role", false}, {"slots", false}, {"windows", true}, {"songs", false}, {"first up", false}, {"last down", false}}, rows, part.none)
 	}
-	writePart(out, "Arms and conditions", []Column{{"device", false}, {"role", false}, {"slots", false}, {"windows", true}, {"songs", false}, {"first up", false}, {"last down", false}}, rows, "none is commanded")
 }
 
 func joinNumbers(list []int) string {

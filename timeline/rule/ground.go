@@ -58,9 +58,15 @@ func (r *Rule) fromSetting(i int, t *tuning) Ground {
 // comes from. It is for what a rule's estimate is shown by; a setting that says
 // so by a field of a record has no number of its own.
 func SettingOf(s *timeline.Show, rule, setting string) (float64, Ground) {
+	return SettingIn(s, nil, rule, setting)
+}
+
+// SettingIn is SettingOf where the rule is looked at in one song, which the
+// show's setting may be limited to.
+func SettingIn(s *timeline.Show, song *timeline.Song, rule, setting string) (float64, Ground) {
 	r := &table[indexOf(rule)]
 	k := knobsOf(r, s.Setting(rule))
-	t := k.at(nil, nil, nil)
+	t := k.at(song, nil, nil)
 	for i := range r.Settings {
 		if r.Settings[i].Name == setting {
 			return t.numbers[i].plain, r.fromSetting(i, t)

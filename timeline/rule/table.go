@@ -8,6 +8,7 @@ func init() {
 		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
 		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,
 		leadSpreadRule, longestGapRule, dmxFrameRule, loadedUnusedRule, overStockRule, transportRule, expiryRule, licenceRule, ageRule, specialistRule, permitRule, endsSoonRule, noticeMissedRule, noticeDueRule, repetitionRule,
+		thinSongRule,
 		bannedRule, roofRule, separationRule, performersRule, windRule, circuitRule, heatRule, roomRule, notCheckedRule, unknownRuleSetRule, denseRule, supplyReserveRule, supplyEmptyRule, wrongMediumRule, unknownSettingRule, staleAcceptanceRule,
 	)
 }
