@@ -48,6 +48,8 @@ type outcome struct {
 	head   []string // of the table that is shown
 	rows   [][]string
 	lines  []string // below the table
+	offer  string   // what would do instead, "" for nothing
+	accept func(d *asking)
 }
 
 // field gives the value with a name.
@@ -236,6 +238,14 @@ func (d *asking) preview(a *App, r image.Rectangle) {
 		s.Badge(box.Min, render.SevError)
 		box.Min.X += s.Px(render.BadgeSize + 8)
 		u.Paragraph(box, render.TypeLabel, render.InkText, text)
+		if o := d.out.offer; o != "" {
+			row := u.Stack(k.Top(widget.RowHeight), 8)
+			if u.Button("offer", row.Left(u.ButtonWidth(o)), o) {
+				d.out.accept(d)
+				d.stale, a.again = true, true
+			}
+			u.Tip("Takes what would work into the fields", "")
+		}
 	}
 	high := u.ParagraphHeight(r.Dx()-s.Px(14), render.TypeSmall, text)
 	foot := k.Bottom(min(high*100/int(s.Scale)+4, k.Rest().Dy()*100/int(s.Scale)/2))

@@ -98,6 +98,9 @@ func (a *App) bookRow(row *bookRow, r image.Rectangle) bool {
 	}
 	if key = a.key(id); key != "" {
 		w := s.Face(render.TypeSmall).Measure(key)
+		if s.Face(render.TypeLabel).Measure(row.text) > in.Dx()-w-s.Px(6) {
+			key, w = "", -s.Px(6) // the name counts for more
+		}
 		s.TextIn(image.Rect(in.Max.X-w, in.Min.Y, in.Max.X, in.Max.Y), render.Right, render.TypeSmall, render.InkFaint, key)
 		in.Max.X -= w + s.Px(6)
 	}

@@ -30,6 +30,7 @@ func init() {
 	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands,
 		bookCommands, rowCommands,
 		stockCommands, slotCommands, patchCommands, wireCommands,
+		phraseCommands,
 		nightPageCommands,
 		viewCommands, helpCommands)
 }

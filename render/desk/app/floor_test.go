@@ -44,7 +44,7 @@ func TestPositionIsDraggedOnTheStagePlan(t *testing.T) {
 	h := openFloor(t)
 	at := h.thing(position("lip-l"))
 	require.InDelta(t, -6.0, h.a.work.shown.Rig.Position("lip-l").X, 1e-9)
-	h.drag(at, at.Add(h.metres(1.1, 2.06)), 0)
+	h.drag(at, at.Add(h.metres(1.1, 2.1)), 0)
 	p := h.a.work.shown.Rig.Position("lip-l")
 	require.Equal(t, []float64{-4.9, 2.5}, []float64{p.X, p.Y}, "on the step of 0.1 m")
 	require.Equal(t, []timeline.Ref{{Kind: "position", ID: "lip-l"}}, h.a.book.refs, "the inspector shows it")

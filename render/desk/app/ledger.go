@@ -35,6 +35,7 @@ type ledger struct {
 	filter string
 	sorted int // as in widget.TableSpec
 	shift  int // columns left out after the first
+	fit    int // columns in view
 	sel    widget.Selection
 	rows   []entry // as they stand
 	all    int     // how many there are without the filter
@@ -283,6 +284,7 @@ func (l *ledger) fitting(width int) []int {
 		room -= cols[i].least()
 		shown = append(shown, i)
 	}
+	l.fit = len(shown)
 	return shown
 }
 
@@ -293,7 +295,7 @@ func (a *App) otherColumns() {
 	if l.spec == nil {
 		return
 	}
-	if l.shift += 4; l.shift+1 >= len(l.spec.columns) {
+	if l.shift += max(l.fit-1, 1); l.shift+1 >= len(l.spec.columns) {
 		l.shift = 0
 	}
 	a.again = true

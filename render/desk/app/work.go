@@ -199,9 +199,10 @@ func (w *work) lane(id timeline.ID) int {
 // ids hands out new ids that nothing in the show has, and none of those handed out before.
 func (w *work) ids() newIDs {
 	given := map[timeline.ID]bool{}
+	show := w.s.Show() // not asked for again: edits that take ids run while the session is busy
 	return func(kind string, song timeline.ID) timeline.ID {
 		for {
-			if id := shows.NewIDFor(w.s.Show(), kind, song); !given[id] {
+			if id := shows.NewIDFor(show, kind, song); !given[id] {
 				given[id] = true
 				return id
 			}

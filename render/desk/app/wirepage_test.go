@@ -1,0 +1,191 @@
+package app
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
+)
+
+// Every output stands in the table; effects are wired over several banks by a pattern that is shown first; unwiring is one step.
+func TestWiringInOneStep(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	l := h.open("outputs")
+	require.Len(t, l.rows, 18+18+12+12, "two banks of 18, one of 12, and 12 heads")
+	wires := len(a.work.shown.Rig.Wires)
+	free := 0
+	for i := range l.rows {
+		o := l.rows[i].more.(output)
+		free += flag(o.wire == nil)
+	}
+	require.Equal(t, len(l.rows)-wires, free)
+
+	l = h.open("placed")
+	h.row(l, "Comet 1")
+	h.key("Shift+Down", "Shift+Down", "Shift+Down")
+	a.Use("wire-run")
+	h.step()
+	d := h.fill(map[string]string{"unit": ""})
+	require.Contains(t, d.why(), "check a bank or device")
+	d = h.fill(map[string]string{"unit": "bank B"})
+	require.Contains(t, d.why(), "is wired to output")
+	d = h.fill(map[string]string{"rewire": "true", "unit": "relay bank 1"})
+	require.Contains(t, d.why(), "needs igniter")
+	d = h.fill(map[string]string{"unit": "bank A,bank B", "pattern": "alternate"})
+	require.Empty(t, d.why())
+	require.Len(t, d.out.rows, 4)
+	require.NotEqual(t, d.out.rows[0][1], d.out.rows[1][1], "turn by turn over the banks")
+	text := strings.Join(d.out.lines, "\n")
+	require.Contains(t, text, "4 wires taken away first.")
+	require.Contains(t, text, "Spare: ")
+	require.Contains(t, text, "Comet, white, 12 m: 4 wired here, 8 placed")
+	fan := h.fill(map[string]string{"pattern": "fan", "unit": "bank B"}).out.rows
+	mirror := h.fill(map[string]string{"pattern": "mirror"}).out.rows
+	require.NotEqual(t, fan, mirror)
+	h.key("Ctrl+Enter")
+	require.Len(t, a.work.shown.Rig.Wires, wires, "as many as before")
+	for _, r := range mirror {
+		found := false
+		for _, w := range a.work.shown.Rig.Wires {
+			found = found || a.nameOf([]string{"placed"}, "", w.Placed) == r[0] && a.nameOf([]string{"bank"}, "", w.Unit) == r[1]
+		}
+		require.True(t, found, "%v", r)
+	}
+	h.key("Ctrl+Z")
+
+	l = h.open("outputs")
+	h.row(l, "Comet 1")
+	h.key("Delete")
+	require.Len(t, a.work.shown.Rig.Wires, wires-1)
+	h.key("Ctrl+Z")
+	require.Len(t, a.work.shown.Rig.Wires, wires)
+}
+
+// A dead bank's wiring moves to another bank in one step; what finds no place is named, no cue is touched.
+func TestSwapABank(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	l := h.open("banks")
+	h.row(l, "bank A")
+	cues := a.work.shown.Songs[0].Cues
+	a.Use("bank-swap")
+	h.step()
+	d := h.fill(map[string]string{"new": "bank B"})
+	require.Empty(t, d.why())
+	text := strings.Join(d.out.lines, "\n")
+	require.Contains(t, text, "No place: output")
+	require.Contains(t, d.caution, "Measure every circuit", "the caution stands there")
+	none := 0
+	for _, r := range d.out.rows {
+		none += flag(r[2] == "no place")
+	}
+	require.Equal(t, 17, len(d.out.rows))
+	require.Equal(t, 17-8, none, "bank B has 8 free outputs")
+	d = h.fill(map[string]string{"new": "bank A"})
+	require.Contains(t, d.why(), "is the bank that is to be replaced")
+	h.fill(map[string]string{"new": "bank B"})
+	h.key("Ctrl+Enter")
+	require.True(t, a.work.shown.Rig.Bank(d.bank(a, "bank A")).Dead)
+	require.Equal(t, cues, a.work.shown.Songs[0].Cues)
+	h.key("Ctrl+Z")
+	require.False(t, a.work.shown.Rig.Bank(d.bank(a, "bank A")).Dead)
+}
+
+func (d *asking) bank(a *App, name string) timeline.ID {
+	for _, b := range a.work.shown.Rig.Banks {
+		if b.Name == name {
+			return b.ID
+		}
+	}
+	return ""
+}
+
+// A circuit's figures stand beside it: two igniters of 1.5 ohm in series on 50 m of 0.75 mm² there and back, 26.0 ohm per km (IEC 60228,
+// class 5), are 2×1.5 + 2×50×26/1000 = 5.6 ohm (derived).
+func TestCircuitFigures(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	c := &timeline.Circuit{Base: timeline.Base{ID: "c1"}, Name: "pair", Joining: timeline.InSeries, Igniters: 2, Ohms: 1.5, AllFire: 0.5, Cable: 50, Section: 0.75}
+	var w timeline.Wire
+	for _, x := range a.work.shown.Rig.Wires {
+		if a.nameOf([]string{"placed"}, "", x.Placed) == "Comet 1" {
+			w = *x
+		}
+	}
+	w.Circuit = c.ID
+	require.True(t, a.do(change{"circuit", append(put("", c), put("", &w)...)}))
+	l := h.open("circuits")
+	col := func(l *ledger, title string, row int) string {
+		for i := range l.spec.columns {
+			if l.spec.columns[i].title == title {
+				return l.spec.columns[i].text(a, &l.rows[row])
+			}
+		}
+		return "no such column"
+	}
+	require.Equal(t, "5.6", col(l, "Expected, ohm", 0))
+	require.Contains(t, col(l, "On output", 0), "bank A 1")
+	o := h.open("outputs")
+	require.Equal(t, "5.60", col(o, "Expected, ohm", 0))
+	beyond := w
+	beyond.Output = 99
+	require.True(t, a.do(change{"beyond", put("", &beyond)}))
+	o = h.open("outputs")
+	h.row(o, "no such output")
+}
+
+// A phrase is shown place by place before it runs, offers the fastest division where it is too fast, stays a group and runs again.
+func TestPhraseDialog(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	require.NoError(t, a.goTo("3.1"))
+	cues := len(a.work.songInView().Cues)
+	h.key("P")
+	d := h.fill(map[string]string{"target": "jets on the lip", "shape": "chase", "lane": "a new lane", "new-lane": "", "at": "3.1", "to": "5.1", "every": "1"})
+	require.Contains(t, d.why(), "New lane is empty")
+	d = h.fill(map[string]string{"new-lane": "Chase", "at": "bar three"})
+	require.Contains(t, d.why(), "From: \"bar three\"")
+	d = h.fill(map[string]string{"at": "3.1", "shape": "burst", "every": "1/8"})
+	require.Contains(t, d.why(), "too fast")
+	require.NotEmpty(t, d.out.offer)
+	h.button("offer")
+	require.Empty(t, d.why(), "what is offered works")
+	d = h.fill(map[string]string{"shape": "chase", "every": "2"})
+	require.Empty(t, d.why())
+	require.Len(t, d.out.rows, 5, "beats 1 and 3 of two bars, and the last place")
+	h.key("Ctrl+Enter")
+	require.Len(t, a.work.songInView().Cues, cues+5)
+
+	p := a.work.songInView().Phrases[0]
+	for _, c := range a.work.songInView().Cues {
+		if c.Group == p.ID {
+			a.work.view().choose(c.ID)
+		}
+	}
+	h.step()
+	h.key("P")
+	d = h.fill(map[string]string{"every": "4"})
+	require.Contains(t, d.title, "again")
+	h.key("Ctrl+Enter")
+	require.Len(t, a.work.songInView().Cues, cues+3)
+	require.Len(t, a.work.songInView().Phrases, 1)
+
+	l := h.open("phrases")
+	require.Len(t, l.rows, 1)
+	l.sel.Only(0)
+	h.step()
+	a.Use("phrase-go")
+	h.step()
+	require.Empty(t, a.book.at)
+	require.Len(t, a.work.view().selected, 3)
+	l = h.open("phrases")
+	l.sel.Only(0)
+	h.step()
+	h.key("Delete")
+	require.Len(t, a.work.songInView().Cues, cues)
+	h.key("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
+	require.Len(t, a.work.songInView().Cues, cues)
+}
