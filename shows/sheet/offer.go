@@ -29,7 +29,7 @@ var offers = []Offer{
 		Help: "every command in the order it is played, with the timecode of the command, what rounding to the frame adds, and the hit",
 		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewCueList(p, f) }},
 	{Name: "running-sheet", Title: "Running sheet", BySong: true,
-		Help: "for the caller: each song's audio file, length and short hash, the timecode of bar 1, sections with their hits and arms, what stands open, and where to go on after a hold",
+		Help: "for the caller: each song's audio file, length and short hash for playback to read aloud, the timecode of bar 1, sections with their length, first hit and arms, and where to go on after a hold",
 		of:   func(p *timeline.Plan, f Filter) (Printed, error) { return NewRunningSheet(p, f) }},
 	{Name: "manual-go", Title: "Manual-go list", BySong: true,
 		Help: "for lost timecode: the moments of each song that a person can call by hand, with bar, section, countdown from the call before, what must be on, and where to go on when one is missed",

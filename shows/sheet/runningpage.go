@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,38 +22,68 @@ var holdNotes = []string{
 		"go on at the re-entry point, with arms set again. Only the person named below releases a hold.",
 }
 
-// Sheet gives the running sheet as pages.
+// Sheet gives the running sheet as pages. What stands open is on the hold sheet
+// alone, so that this one can be set large.
 func (s *RunningSheet) Sheet() *paper.Sheet {
 	sh := s.Head.sheet("Running sheet")
+	sh.Parts = s.parts((*RunningSong).part)
+	return sh
+}
+
+// WriteCSV writes the running sheet after RFC 4180, part by part as it is
+// printed, with the song's own time and what stands open beside it.
+func (s *RunningSheet) WriteCSV(w io.Writer) error {
+	return writeParts(w, "running sheet", s.Head, s.parts((*RunningSong).full))
+}
+
+func (s *RunningSheet) parts(of func(*RunningSong) paper.Part) []paper.Part {
+	var parts []paper.Part
 	for i := range s.Songs {
-		sh.Parts = append(sh.Parts, s.Songs[i].part())
+		parts = append(parts, of(&s.Songs[i]))
 	}
 	hold := paper.Part{Heading: "Hold and release", Notes: holdNotes, Columns: columns("hold by", "[name of who may release it", "[call word")}
 	for _, who := range []string{"operator", "spotter", "stage manager", "officer"} {
 		hold.Rows = append(hold.Rows, paper.Row{Cells: []string{who, "", ""}})
 	}
-	sh.Parts = append(sh.Parts, hold, s.Used.part())
-	return sh
+	return append(parts, hold, s.Used.part())
 }
 
-// WriteCSV writes the running sheet after RFC 4180, part by part as it is
-// printed.
-func (s *RunningSheet) WriteCSV(w io.Writer) error {
-	return writeParts(w, "running sheet", s.Head, s.Sheet().Parts)
-}
-
+// part gives the song as it is printed.
 func (g *RunningSong) part() paper.Part {
-	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Notes: []string{g.recording(), g.timecode()},
-		Columns: columns("timecode", "at", ">bar", "section", "lasts", ">hits", "arms", "stands open at its start", "re-entry after a hold")}
-	if g.Encore {
-		p.Heading += " · encore"
-	}
+	p := g.about()
+	p.Large = true
+	p.Columns = columns("timecode", ">bar", "section", ">lasts", ">bars", ">hits", "first hit", "arms", "re-entry after a hold")
 	for i := range g.Sections {
 		p.Rows = append(p.Rows, paper.Row{Cells: g.Sections[i].printed()})
 	}
-	p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "", "all", clock(g.Duration), strconv.Itoa(g.Commands), "", "", ""}, Strong: true})
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "all", clock(g.Duration), "", strconv.Itoa(g.Commands), "", "", ""}, Strong: true})
 	if g.Gap > 0 || g.Talk != "" {
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "", "then " + cmp.Or(g.Talk, "changeover"), clock(g.Gap), "", "", "", ""}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "then " + cmp.Or(g.Talk, "changeover"), clock(g.Gap), "", "", "", "", ""}})
+	}
+	return p
+}
+
+// full gives the song with all that its sections say.
+func (g *RunningSong) full() paper.Part {
+	p := g.about()
+	p.Columns = columns("timecode", "at", "bar", "section", "lasts", "bars", "hits", "first hit", "arms", "stands open at its start", "re-entry after a hold")
+	for i := range g.Sections {
+		r := &g.Sections[i]
+		cells := r.printed()
+		cells = slices.Insert(cells, 8, listed(r.Open))
+		p.Rows = append(p.Rows, paper.Row{Cells: slices.Insert(cells, 1, clock(r.At))})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "", "all", clock(g.Duration), "", strconv.Itoa(g.Commands)}})
+	if g.Gap > 0 || g.Talk != "" {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "", "", "then " + cmp.Or(g.Talk, "changeover"), clock(g.Gap)}})
+	}
+	return p
+}
+
+func (g *RunningSong) about() paper.Part {
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Notes: []string{g.recording(), g.timecode()}}
+	if g.Encore {
+		p.Heading += " · encore"
 	}
 	return p
 }
@@ -61,7 +92,7 @@ func (g *RunningSong) recording() string {
 	if g.File == "" {
 		return "no audio file; length as typed " + clock(g.Duration)
 	}
-	return fmt.Sprintf("audio %s · %s long · hash %s", g.File, clock(g.Duration), given(g.Hash))
+	return fmt.Sprintf("playback reads aloud: audio %s · %s long · hash %s", g.File, clock(g.Duration), given(g.Hash))
 }
 
 func (g *RunningSong) timecode() string {
@@ -73,7 +104,14 @@ func (g *RunningSong) timecode() string {
 }
 
 func (r *RunningRow) printed() []string {
-	return []string{r.Timecode, clock(r.At), r.Bar, r.Name, clock(r.Lasts), strconv.Itoa(r.Commands), listed(r.Arms), listed(r.Open), cmp.Or(r.ReEntry, "next song")}
+	bars, first := "", "–"
+	if r.Bars > 0 {
+		bars = strconv.Itoa(r.Bars)
+	}
+	if r.Commands > 0 {
+		first = strings.TrimSpace(r.First + " in " + tenths(r.FirstIn) + " s")
+	}
+	return []string{r.Timecode, r.Bar, r.Name, clock(r.Lasts), bars, strconv.Itoa(r.Commands), first, listed(r.Arms), cmp.Or(r.ReEntry, "next song")}
 }
 
 // clock writes a time of a song to a tenth of a second, without a sign.

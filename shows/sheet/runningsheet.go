@@ -44,11 +44,14 @@ type RunningRow struct {
 	At       Seconds  `json:"at"` // from the start of the audio
 	Bar      string   `json:"bar"`
 	Name     string   `json:"name"`
-	Lasts    Seconds  `json:"lasts"`       // to the next row or the end
-	Commands int      `json:"commands"`    // hits in it
-	Arms     []string `json:"arms"`        // windows that go up or down in it
-	Open     []string `json:"stands_open"` // at its start
-	ReEntry  string   `json:"re_entry"`    // where to go on after a hold in it; "" = with the next song
+	Lasts    Seconds  `json:"lasts"`        // to the next row or the end
+	Bars     int      `json:"bars"`         // whole or begun bars; 0 without a beat map
+	Commands int      `json:"commands"`     // hits in it
+	First    string   `json:"first_hit"`    // bar and beat of its first hit; "" = none, or no beat map
+	FirstIn  Seconds  `json:"first_hit_in"` // from its start to its first hit
+	Arms     []string `json:"arms"`         // windows that go up or down in it
+	Open     []string `json:"stands_open"`  // at its start
+	ReEntry  string   `json:"re_entry"`     // where to go on after a hold in it; "" = with the next song
 
 	at timeline.Time
 }
@@ -101,8 +104,9 @@ func runningRows(ps *timeline.PlanSong) []RunningRow {
 
 func (r *RunningRow) fill(ps *timeline.PlanSong, end timeline.Time) {
 	r.Timecode, r.At, r.Lasts = ps.Label(r.at), Seconds(r.at), Seconds(max(0, end-r.at))
-	if !ps.Song.Beats.Empty() {
-		r.Bar = ps.Song.Beats.Locate(r.at).String()
+	if b := ps.Song.Beats; !b.Empty() {
+		r.Bar = b.Locate(r.at).String()
+		r.Bars = barsOf(b, r.at, end)
 	}
 	var open alike
 	for _, o := range ps.StandsOpen(r.at) {
@@ -110,6 +114,16 @@ func (r *RunningRow) fill(ps *timeline.PlanSong, end timeline.Time) {
 		open.add(name, until)
 	}
 	r.Open = open.texts()
+}
+
+// barsOf counts the bars that begin between two times, and one that is cut by
+// the first.
+func barsOf(b *timeline.BeatMap, from, to timeline.Time) int {
+	n := 0
+	for bar := b.Locate(from).Bar; b.BarStart(bar) < to; bar++ {
+		n++
+	}
+	return n
 }
 
 // standing names what stands open and until when.
@@ -132,8 +146,12 @@ func windowName(w *timeline.Window) string {
 func (r *RunningRow) count(ps *timeline.PlanSong, first, last bool, end timeline.Time) {
 	in := func(t timeline.Time) bool { return (first || t >= r.at) && (last || t < end) }
 	for i := range ps.Commands {
-		if in(ps.Commands[i].Hit) {
-			r.Commands++
+		c := &ps.Commands[i]
+		if !in(c.Hit) {
+			continue
+		}
+		if r.Commands++; r.Commands == 1 || Seconds(c.Hit-r.at) < r.FirstIn {
+			r.First, r.FirstIn = barAt(ps.Song, c.Cue, c.Hit), Seconds(c.Hit-r.at)
 		}
 	}
 	var arms alike
