@@ -61,7 +61,7 @@ func (l *layout) row(p *Part, r Row, lines [][]string, n int) block {
 	height := n*line + l.px(2*p.padding())
 	for _, c := range p.Columns {
 		if c.Box && !r.Strong {
-			height = max(height, l.px(boxOf(p)+2*rowPadding))
+			height = max(height, l.px(boxOf(p)+2*p.padding()))
 		}
 	}
 	return block{height: height, last: r.Strong, draw: func(s *render.Scene, top int) {
@@ -107,8 +107,11 @@ func (l *layout) boxes(s *render.Scene, p *Part, r Row, top, height int) {
 
 // boxOf is the height of a part's boxes in logical pixels.
 func boxOf(p *Part) int {
-	if p.Tall {
+	switch {
+	case p.Tall:
 		return tallBox
+	case p.Dense:
+		return boxHeight - 2
 	}
 	return boxHeight
 }

@@ -110,6 +110,9 @@ func (r *RunningRow) printed() []string {
 	}
 	if r.Commands > 0 {
 		first = strings.TrimSpace(r.First + " in " + tenths(r.FirstIn) + " s")
+		if r.FirstIn < 0 {
+			first = strings.TrimSpace(r.First + " " + tenths(-r.FirstIn) + " s before it")
+		}
 	}
 	return []string{r.Timecode, r.Bar, r.Name, clock(r.Lasts), bars, strconv.Itoa(r.Commands), first, listed(r.Arms), cmp.Or(r.ReEntry, "next song")}
 }
