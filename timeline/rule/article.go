@@ -38,8 +38,9 @@ func checkWrongArticle(r *setRun) {
 				name = stands.Name
 			}
 			f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
-			f.Text = fmt.Sprintf("%s: %s of the set ask for %s, and %s stands there", use.unit.Placed.Name, times(use.cues, "command"), use.article.Name, name)
-			f.Values = []Value{word("asked", string(use.article.ID)), word("stands", string(use.unit.Placed.Article)), count("commands", use.cues)}
+			f.Text = fmt.Sprintf("%s: %s of the set ask for %s, and %s stands there", use.unit.Placed.Name, often(use.cues, use.presses), use.article.Name, name)
+			f.Values = []Value{word("asked", string(use.article.ID)), word("stands", string(use.unit.Placed.Article))}
+			f.Values = append(f.Values, withPresses(use.presses, count("commands", use.cues))...)
 			f.Help = "place " + use.article.Name + " there, or let the lane and its cues play what stands there"
 			f.Fix = &Fix{Label: "place " + use.article.Name + " there", Edits: []timeline.Edit{setField(f.Ref, "article", string(use.article.ID))}}
 			r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)

@@ -45,7 +45,7 @@ func Clearances(p *timeline.Plan) []Clearance {
 }
 
 // playedOn lists which articles are played on each unit, each with its first
-// command.
+// command; what keys of the operator's plan alone are meant for comes last.
 func playedOn(p *timeline.Plan) []setUse {
 	byUnit := make([][]setUse, len(p.Units.All))
 	for i := range p.Songs {
@@ -54,6 +54,16 @@ func playedOn(p *timeline.Plan) []setUse {
 			u := &byUnit[c.Unit.Index]
 			if !slices.ContainsFunc(*u, func(x setUse) bool { return x.article == c.Article }) {
 				*u = append(*u, setUse{unit: c.Unit, article: c.Article, song: i, first: int32(k)})
+			}
+		}
+	}
+	for i := range p.Keys {
+		k := &p.Keys[i]
+		for j := range k.Uses {
+			x := &k.Uses[j]
+			u := &byUnit[x.Unit.Index]
+			if !slices.ContainsFunc(*u, func(y setUse) bool { return y.article == x.Article }) {
+				*u = append(*u, setUse{unit: x.Unit, article: x.Article, song: -1, hand: k})
 			}
 		}
 	}

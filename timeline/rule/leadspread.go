@@ -28,7 +28,7 @@ func checkLeadSpread(r *setRun) {
 		var wide []*setUse
 		total := 0
 		for _, u := range uses {
-			if a.Spread > r.tune(u.song, u.unit, a).numbers[spreadMost].time {
+			if u.song >= 0 && a.Spread > r.tune(u.song, u.unit, a).numbers[spreadMost].time {
 				wide = append(wide, u)
 				total += u.cues
 			}

@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -51,11 +52,12 @@ func (r *setRun) wrongMedium(s *timeline.Supply, a *timeline.Article, uses []*se
 	}
 }
 
-// earliest gives the use that the set plays first.
+// earliest gives the use that the set plays first; what keys alone are meant
+// for comes last.
 func (r *setRun) earliest(uses []*setUse) *setUse {
 	return slices.MinFunc(uses, func(a, b *setUse) int {
 		if a.song != b.song {
-			return a.song - b.song
+			return cmp.Compare(uint(a.song), uint(b.song))
 		}
 		return int(a.first - b.first) // commands are sorted by time
 	})

@@ -54,45 +54,62 @@ func (r *setRun) reaches(a *timeline.Article, uses []*setUse, list []asked, m ti
 	if len(short) == 0 {
 		return
 	}
-	ps := r.song(at.song)
-	c := &ps.Commands[at.command]
-	t := r.tune(at.song, c.Unit, a)
+	t := r.tune(at.song, at.unit, a)
 	needs := list[0].metres + t.numbers[separationExtra].plain
 	nearest := nearestOf(short)
-	f := about(ps.SongPlan, c.Cue, c.Hit)
-	f.Ref, f.Others = rigRef("article", a.ID), []timeline.Ref{cueRef(ps.SongPlan, c.Cue), rigRef("venue", r.plan.Venue.ID)}
-	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs; %s meanwhile", a.Name, metres(nearest.away), lineName(m.Name, kind), metres(needs), list[0].by, times(at.commands, "command"))
-	f.Values = []Value{word(kind, m.String()), measure("required", needs, "m"), word("governs", list[0].by), count("commands", at.commands)}
+	f := r.metAt(rigRef("article", a.ID), at)
+	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
+	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs; %s meanwhile", a.Name, metres(nearest.away), lineName(m.Name, kind), metres(needs), list[0].by, often(at.commands, at.presses))
+	f.Values = []Value{word(kind, m.String()), measure("required", needs, "m"), word("governs", list[0].by)}
+	f.Values = append(f.Values, withPresses(at.presses, count("commands", at.commands))...)
 	f.Grounds = r.rule.with(separationExtra, t, grounds(list)...)
 	f.whoIsNear(short)
-	from, to := zoneTime(c)
-	f.Spans = []Span{{"zone", from, to}, {"open", c.At, c.End()}}
 	f.Help = fmt.Sprintf("move one of them %s further away, let the mark be left in that time, swap the effect or cut it for the night%s", metres(needs-nearest.away), deferral)
 	f.Fix = r.cutTonight(short, "reaches "+lineName(m.Name, kind))
 	r.add(t, at.song, "", f)
 }
 
 // meeting is the first command of some units while a mark counts, and how many
-// there are.
+// there are; or the first key that is meant for them where no command is.
 type meeting struct {
-	song, command int
+	song, command int // song -1 = a key alone
 	commands      int
+	presses       int
+	unit          *timeline.Unit
+	hand          *timeline.HandKey
+}
+
+// metAt starts a finding at a meeting.
+func (r *setRun) metAt(ref timeline.Ref, at meeting) Finding {
+	if at.song < 0 {
+		return r.aboutKey(ref, at.hand)
+	}
+	ps := r.song(at.song)
+	c := &ps.Commands[at.command]
+	f := about(ps.SongPlan, c.Cue, c.Hit)
+	f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
+	from, to := zoneTime(c)
+	f.Spans = []Span{{"zone", from, to}, {"open", c.At, c.End()}}
+	return f
 }
 
 // during keeps the uses that are played while a mark counts.
 func (r *setRun) during(a *timeline.Article, short []near, m timeline.PlanMark) (kept []near, at meeting) {
 	if m.Song == "" {
 		first := r.earliest(usesOf(short))
-		at = meeting{song: first.song, command: int(first.first)}
+		at = meeting{song: first.song, command: int(first.first), unit: first.unit, hand: first.hand}
 		for _, n := range short {
 			at.commands += n.use.cues
+			at.presses += n.use.presses
 		}
 		return short, at
 	}
+	at.song = -1
 	counted := make([]int, len(short))
 	for i := range r.plan.Songs {
 		if ps := r.song(i); ps.Song.ID == m.Song {
 			r.countDuring(a, short, m, i, counted, &at)
+			r.countKeysDuring(a, short, m, i, counted, &at)
 		}
 	}
 	for i, n := range short {
@@ -119,11 +136,44 @@ func (r *setRun) countDuring(a *timeline.Article, short []near, m timeline.PlanM
 			continue
 		}
 		if at.commands == 0 {
-			at.song, at.command = song, k
+			at.song, at.command, at.unit = song, k, c.Unit
 		}
 		at.commands++
 		counted[i]++
 	}
+}
+
+// countKeysDuring counts the keys that may be pressed in a song while a mark
+// counts.
+func (r *setRun) countKeysDuring(a *timeline.Article, short []near, m timeline.PlanMark, song int, counted []int, at *meeting) {
+	for i := range r.plan.Keys {
+		k := &r.plan.Keys[i]
+		for j := range k.Uses {
+			u := &k.Uses[j]
+			n := slices.IndexFunc(short, func(x near) bool { return x.use.unit == u.Unit })
+			if u.Article != a || n < 0 || !mayMeet(r.plan, k, u, m) {
+				continue
+			}
+			if at.hand == nil {
+				at.hand = k
+			}
+			if at.unit == nil {
+				at.unit = u.Unit
+			}
+			at.presses += k.Cue.Presses
+			counted[n]++
+		}
+	}
+}
+
+// mayMeet reports whether a key may be pressed in a mark's song while it counts.
+func mayMeet(p *timeline.Plan, k *timeline.HandKey, u *timeline.HandUse, m timeline.PlanMark) bool {
+	if k.Song < 0 {
+		return true
+	}
+	return p.Songs[k.Song].Song.ID == m.Song && slices.ContainsFunc(k.Spans, func(s timeline.HandSpan) bool {
+		return m.During(m.Song, s.From, s.To+max(u.Open, u.Article.Lead+u.Article.Hang)+u.Article.Spread)
+	})
 }
 
 // zoneTime is when the zone of a command must be empty: with lead spread, and

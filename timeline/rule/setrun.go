@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"emberbeat/timeline"
 )
@@ -27,10 +28,39 @@ type setRun struct {
 type setUse struct {
 	unit    *timeline.Unit
 	article *timeline.Article
-	song    int   // index into Plan.Songs of its first use
+	song    int   // index into Plan.Songs of its first use; -1 = no command uses it, keys of the operator's plan alone
 	first   int32 // and of that command
 	cues    int
 	songs   int
+	hand    *timeline.HandKey // first key that is meant for it, or nil
+	presses int               // of all such keys, at most
+}
+
+// often says how often something is used: by timecode and by hand.
+func often(commands, presses int) string {
+	switch {
+	case presses == 0:
+		return times(commands, "command")
+	case commands == 0:
+		return pressed(presses)
+	}
+	return times(commands, "command") + " and " + pressed(presses)
+}
+
+// withPresses adds to the values of a finding how often keys are pressed, where
+// they are.
+func withPresses(n int, values ...Value) []Value {
+	if n > 0 {
+		values = append(values, count("presses", n))
+	}
+	return values
+}
+
+func pressed(n int) string {
+	if n == 1 {
+		return "1 key press"
+	}
+	return fmt.Sprintf("%d key presses", n)
 }
 
 func newSetRun(e *env, p *timeline.Plan, f Facts, results []*songResult) *setRun {
@@ -45,7 +75,26 @@ func newSetRun(e *env, p *timeline.Plan, f Facts, results []*songResult) *setRun
 			r.merge(i, &res.sum.plays[k])
 		}
 	}
+	for i := range p.Keys {
+		for j := range p.Keys[i].Uses {
+			r.mergeKey(&p.Keys[i], &p.Keys[i].Uses[j])
+		}
+	}
 	return r
+}
+
+// mergeKey counts what a key of the operator's plan is meant for.
+func (r *setRun) mergeKey(k *timeline.HandKey, u *timeline.HandUse) {
+	list := r.merged[u.Unit.Index]
+	i := slices.IndexFunc(list, func(x setUse) bool { return x.article == u.Article })
+	if i < 0 {
+		i = len(list)
+		list = append(list, setUse{unit: u.Unit, article: u.Article, song: -1})
+		r.merged[u.Unit.Index] = list
+	}
+	if list[i].presses += k.Cue.Presses; list[i].hand == nil {
+		list[i].hand = k
+	}
 }
 
 func (r *setRun) merge(song int, a *timeline.Play) {
@@ -57,7 +106,7 @@ func (r *setRun) merge(song int, a *timeline.Play) {
 			return
 		}
 	}
-	r.merged[a.Unit.Index] = append(list, setUse{a.Unit, a.Article, song, a.First, a.Commands, 1})
+	r.merged[a.Unit.Index] = append(list, setUse{unit: a.Unit, article: a.Article, song: song, first: a.First, cues: a.Commands, songs: 1})
 }
 
 // check runs every rule that sees the set.
@@ -85,8 +134,11 @@ func (r *setRun) onSite() *timeline.OnSite {
 // song gives the plan of a song by its place in the order, from 0.
 func (r *setRun) song(i int) *timeline.PlanSong { return &r.plan.Songs[i] }
 
-// tune gives the tuning for an article at a unit in a song.
+// tune gives the tuning for an article at a unit in a song, -1 for none.
 func (r *setRun) tune(song int, u *timeline.Unit, a *timeline.Article) *tuning {
+	if song < 0 {
+		return r.knobs.at(nil, u, a)
+	}
 	return r.knobs.at(r.plan.Songs[song].Song, u, a)
 }
 
@@ -104,8 +156,11 @@ func (r *setRun) add(t *tuning, song int, who string, f Finding) {
 }
 
 // firstUse starts a finding about a record at the place where the set first
-// plays an article on a unit.
+// plays an article on a unit, or names the key that is meant for it.
 func (r *setRun) firstUse(ref timeline.Ref, u *setUse) Finding {
+	if u.song < 0 {
+		return r.aboutKey(ref, u.hand)
+	}
 	ps := r.song(u.song)
 	c := &ps.Commands[u.first]
 	f := Finding{Ref: ref, Song: ps.Song.ID, Number: ps.Number, Others: []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}}

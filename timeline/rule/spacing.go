@@ -198,5 +198,13 @@ func playsDuring(p *timeline.Plan, placed timeline.ID, a *timeline.Article, m ti
 			}
 		}
 	}
+	for i := range p.Keys {
+		k := &p.Keys[i]
+		for j := range k.Uses {
+			if u := &k.Uses[j]; u.Unit.Placed.ID == placed && u.Article == a && mayMeet(p, k, u, m) {
+				return true
+			}
+		}
+	}
 	return false
 }

@@ -83,20 +83,24 @@ func checkOverStock(r *setRun) {
 	for i := range r.onSite().Articles {
 		on := &r.onSite().Articles[i]
 		a, need := on.Article, on.Needed()
-		if a.Stock == 0 || need <= a.Stock {
+		left, given := r.plan.Show.OnHand(a, r.plan.Night)
+		if !given || need <= left {
 			continue
 		}
 		f := Finding{Ref: rigRef("article", a.ID)}
-		f.Text = fmt.Sprintf("%s: %d stand in the rig, and %d are in stock", a.Name, on.Standing, a.Stock)
+		f.Text = fmt.Sprintf("%s: %d stand in the rig, and %d are in stock", a.Name, on.Standing, left)
+		if left != a.Stock {
+			f.Text += fmt.Sprintf(" after what earlier nights used of %d", a.Stock)
+		}
 		if on.Spares > 0 {
 			f.Text += "; " + times(on.Spares, "spare") + " among them"
 		}
 		if more := need - on.Standing; more > 0 {
 			f.Text += fmt.Sprintf("; %d more asked for elsewhere", more)
 		}
-		f.Values = []Value{count("placed", need), count("spares", on.Spares), count("stock", a.Stock)}
+		f.Values = []Value{count("placed", need), count("spares", on.Spares), count("stock", left)}
 		f.Grounds = []Ground{ofArticle(a, "stock", fmt.Sprint(a.Stock))}
-		f.Help = fmt.Sprintf("get %d more, or place no more than %d", need-a.Stock, a.Stock)
+		f.Help = fmt.Sprintf("get %d more, or place no more than %d", need-left, max(0, left))
 		r.add(r.knobs.at(nil, nil, a), -1, "", f)
 	}
 }

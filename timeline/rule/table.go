@@ -4,6 +4,8 @@ func init() {
 	enter(
 		preRollRule, outsideRule, closesLateRule, residualRule, recoveryRule, dutyRule, warmUpRule, warmByHandRule, openTimeRule, sharedOutputRule, singleUseRule,
 		armUpRule, armLeftRule, conditionRule,
+		handKeyRule, handLostRule, handOnceRule, handArmRule, handSharedArmRule,
+		refillWindowRule, refillGapRule, refillReachRule, refillLostRule, refillNotGivenRule, openMisfireRule, stillLoadedRule,
 		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,
 		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
 		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,

@@ -70,14 +70,14 @@ func checkBanned(r *setRun) {
 }
 
 func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
-	first, total := r.earliest(uses), 0
+	first, total, presses := r.earliest(uses), 0, 0
 	for _, u := range uses {
-		total += u.cues
+		total, presses = total+u.cues, presses+u.presses
 	}
 	f := r.firstUse(rigRef("article", a.ID), first)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", a.Name, times(total, "command"), r.plan.Venue.Name, banned)
-	f.Values = []Value{word("banned", banned), count("commands", total)}
+	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", a.Name, often(total, presses), r.plan.Venue.Name, banned)
+	f.Values = append([]Value{word("banned", banned)}, withPresses(presses, count("commands", total))...)
 	f.Grounds = []Ground{ofRecord(rigRef("venue", r.plan.Venue.ID), "banned", banned, "")}
 	f.Help = "cut it for the night, or swap it for another article"
 	if n := r.plan.Night; n != nil {

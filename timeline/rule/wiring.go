@@ -29,23 +29,23 @@ func checkUnwired(r *setRun) {
 		if len(uses) == 0 || r.units[uses[0].unit.Index].live {
 			continue
 		}
-		first, total := &uses[0], 0
+		first, total, presses := &uses[0], 0, 0
 		for i := range uses {
-			total += uses[i].cues
-			if uses[i].song < first.song {
+			total, presses = total+uses[i].cues, presses+uses[i].presses
+			if uint(uses[i].song) < uint(first.song) {
 				first = &uses[i]
 			}
 		}
 		u := first.unit
 		f := r.firstUse(rigRef("placed", u.Placed.ID), first)
-		f.Text = u.Placed.Name + ": nothing is wired to it; " + times(total, "command") + " of the set would do nothing"
+		f.Text = u.Placed.Name + ": nothing is wired to it; " + often(total, presses) + " of the set would do nothing"
 		f.Help = "wire it to a free output"
 		for _, d := range u.Drives {
-			f.Text = u.Placed.Name + ": " + d.Label(timeline.EffectSlot) + " is dead; " + times(total, "command") + " of the set would do nothing"
+			f.Text = u.Placed.Name + ": " + d.Label(timeline.EffectSlot) + " is dead; " + often(total, presses) + " of the set would do nothing"
 			f.Help = "wire it to an output that works"
 			f.Others = append(f.Others, rigRef("wire", d.Wire.ID))
 		}
-		f.Values = []Value{word("outputs", u.OutputsText()), count("commands", total)}
+		f.Values = append([]Value{word("outputs", u.OutputsText())}, withPresses(presses, count("commands", total))...)
 		r.add(r.tune(first.song, u, first.article), first.song, "", f)
 	}
 }
