@@ -2,6 +2,7 @@ package app
 
 import (
 	"image"
+	"math"
 	"strings"
 	"testing"
 
@@ -37,7 +38,7 @@ func position(id string) render.Chosen { return render.Chosen{Kind: render.HitPo
 // metres gives so many device pixels as a distance on stage takes.
 func (h *hand) metres(x, y float64) image.Point {
 	m := h.a.floor.view.PerMetre
-	return image.Pt(int(x*m), int(-y*m))
+	return image.Pt(int(math.Round(x*m)), int(math.Round(-y*m)))
 }
 
 func TestPositionIsDraggedOnTheStagePlan(t *testing.T) {
@@ -60,7 +61,7 @@ func TestPositionIsDraggedOnTheStagePlan(t *testing.T) {
 	h.key("Ctrl+Z")
 	h.later()
 	h.drag(at, at.Add(h.metres(1.12, 0)), widget.Alt)
-	require.InDelta(t, -4.88, h.a.work.shown.Rig.Position("lip-l").X, 0.025, "Alt leaves the step")
+	require.InDelta(t, -4.88, h.a.work.shown.Rig.Position("lip-l").X, 1/h.a.floor.view.PerMetre, "to the pixel: Alt leaves the step")
 }
 
 func TestDragOnTheStagePlanIsCancelled(t *testing.T) {
