@@ -1,6 +1,9 @@
 package timeline
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+)
 
 // Selector chooses what a cut or swap of a night touches: the first given one
 // of family, article, placed effect, lane, cue or song.
@@ -73,37 +76,74 @@ func ParseSwap(text string) (Swap, error) {
 	return s, r.done("family= article= placed= lane= cue= song= to= reason=")
 }
 
-// RigChange takes a placed effect, bank or device out of one night's rig.
+// RigChange takes a placed effect, bank or device out of one night's rig, or
+// plugs a wire, or all of a placed effect, into another output for that night.
 type RigChange struct {
-	Kind string // "placed", "bank" or "device"
-	ID   ID
-	Out  bool
-	Why  string
+	Kind   string // "placed", "bank", "device" or "wire"
+	ID     ID
+	Out    bool
+	Unit   ID  // bank or device it is plugged into; "" where something is taken out
+	Output int // of that unit, from 1
+	Why    string
 }
 
-// String writes the item form: `bank=b4 out why="dead at sound-check"`.
+// String writes the item form: `bank=b4 out why="dead at sound-check"`,
+// `wire=w3 unit=b5 output=2`.
 func (c RigChange) String() string {
 	var w itemWriter
 	w.pair(c.Kind, string(c.ID))
 	w.flag("out", c.Out)
+	w.pair("unit", string(c.Unit))
+	if c.Output != 0 {
+		w.pair("output", strconv.Itoa(c.Output))
+	}
 	w.pair("why", c.Why)
 	return w.String()
 }
+
+const rigChangeWords = "placed= bank= device= out, or placed= wire= unit= output=, why="
 
 // ParseRigChange reads the item form of a rig change.
 func ParseRigChange(s string) (RigChange, error) {
 	r := readItem(s)
 	var c RigChange
-	for _, kind := range []string{"placed", "bank", "device"} {
+	for _, kind := range []string{"placed", "bank", "device", "wire"} {
 		if id := take(r, kind, parseID); id != "" {
 			c.Kind, c.ID = kind, id
 		}
 	}
-	c.Out, c.Why = r.flag("out"), r.value("why")
-	if r.err == nil && (c.Kind == "" || !c.Out) {
-		r.err = fmt.Errorf("changes nothing; write placed=, bank= or device= and out")
+	c.Out, c.Unit, c.Why = r.flag("out"), take(r, "unit", parseID), r.value("why")
+	c.Output = take(r, "output", parseOutput)
+	if r.err == nil {
+		r.err = c.shape()
 	}
-	return c, r.done("placed= bank= device= out why=")
+	return c, r.done(rigChangeWords)
+}
+
+// shape says what is missing for the change to mean anything.
+func (c RigChange) shape() error {
+	plugs := c.Unit != "" || c.Output != 0
+	switch {
+	case c.Kind == "" || !c.Out && !plugs:
+		return fmt.Errorf("changes nothing; write placed=, bank= or device= and out, or placed= or wire= with unit= and output=")
+	case c.Out && plugs:
+		return fmt.Errorf("is out and plugged in; write one of both")
+	case c.Out && c.Kind == "wire":
+		return fmt.Errorf("takes a wire out; take its placed effect out instead")
+	case plugs && (c.Unit == "" || c.Output == 0):
+		return fmt.Errorf("is plugged in where? write unit= and output=")
+	case plugs && c.Kind != "placed" && c.Kind != "wire":
+		return fmt.Errorf("plugs in a %s; only placed= and wire= are plugged in", c.Kind)
+	}
+	return nil
+}
+
+func parseOutput(s string) (int, error) {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 || n > 9999 {
+		return 0, fmt.Errorf("must be the number of an output, from 1")
+	}
+	return n, nil
 }
 
 // Shift moves one song of a night: By moves everything because playback is
@@ -270,7 +310,7 @@ func init() {
 		textField("revision", "the revision printed on every sheet", func(n *N) *string { return &n.Revision }),
 		listField("cuts", "cues taken out: family= article= placed= lane= cue= song= reason=", func(n *N) *[]Cut { return &n.Cuts }, Cut.String, ParseCut),
 		listField("swaps", "another article on the same hits: family= … to=article-id", func(n *N) *[]Swap { return &n.Swaps }, Swap.String, ParseSwap),
-		listField("rig-changes", "out of the rig: placed= bank= device= out why=", func(n *N) *[]RigChange { return &n.Rig }, RigChange.String, ParseRigChange),
+		listField("rig-changes", "out of the rig, or plugged in elsewhere: "+rigChangeWords, func(n *N) *[]RigChange { return &n.Rig }, RigChange.String, ParseRigChange),
 		listField("shifts", "a song moved: song= by=seconds start=timecode", func(n *N) *[]Shift { return &n.Shifts }, Shift.String, ParseShift),
 		textListField("conditions", "the authority's conditions, entered on the spot", func(n *N) *[]string { return &n.Conditions }),
 		listField("distances", "distances the authority asks for: "+distanceWords, func(n *N) *[]Distance { return &n.Distances }, Distance.String, ParseDistance),

@@ -114,7 +114,7 @@ func TakeOutTonight(night ID, c RigChange) Edit {
 		if k := KindOf(c.Kind); k == nil || c.Kind != "placed" && c.Kind != "bank" && c.Kind != "device" || k.Find(s, "", c.ID) == nil {
 			return &ValueError{Kind: "night", Field: "rig-changes", Value: c.Kind + ":" + string(c.ID), Want: "names no placed effect, bank or device of this show"}
 		}
-		n.Rig = replace(n.Rig, c, func(x RigChange) bool { return x.Kind == c.Kind && x.ID == c.ID })
+		n.Rig = replace(n.Rig, c, func(x RigChange) bool { return x.Out && x.Kind == c.Kind && x.ID == c.ID })
 		return nil
 	})
 }

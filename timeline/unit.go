@@ -117,7 +117,7 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 		u.byID[p.ID] = unit
 		u.targets[p.ID] = []*Unit{unit}
 	}
-	for _, w := range rig.Wires {
+	for _, w := range night.wires(rig) {
 		if unit := u.byID[w.Placed]; unit != nil {
 			if d, ok := resolveWire(stock, rig, night, w); ok {
 				unit.Drives = append(unit.Drives, d)

@@ -40,6 +40,7 @@ var nightActions = []nightAction{
 	{"cut", "WHAT=NAME", 1, 1, []string{"reason"}, (*nightly).cut},
 	{"swap", "WHAT=NAME", 1, 1, []string{"to", "reason"}, (*nightly).swap},
 	{"out", "NAME", 1, 1, []string{"reason"}, (*nightly).out},
+	{"plug", "NAME UNIT OUTPUT", 3, 3, []string{"reason"}, (*nightly).plug},
 	{"shift", "SONG", 1, 1, []string{"by", "start"}, (*nightly).shift},
 	{"fill", "SUPPLY KG", 2, 2, nil, (*nightly).fill},
 	{"condition", "TEXT", 1, 1, nil, (*nightly).condition},
@@ -61,6 +62,8 @@ says which findings of the night come and go; --dry-run says so before.
   cut WHAT=NAME        cues taken out: family= article= placed= lane= cue= song=
   swap WHAT=NAME       --to ARTICLE, on the same hits
   out NAME             a placed effect, bank or device is out of the rig
+  plug NAME UNIT N     a placed effect, or wire, goes to output N of a bank or
+                       device (swap-bank --night does it for a whole bank)
   shift SONG           --by SECONDS, for playback that is late, or with - early;
                        0 ends it; --start TIMECODE; what moves is listed
   fill SUPPLY KG       what was weighed
@@ -255,6 +258,22 @@ func (n *nightly) out(_ *session.Session, p *timeline.Plan, args []string) (time
 	return timeline.TakeOutTonight(p.Night.ID, timeline.RigChange{Kind: ref.Kind, ID: ref.ID, Why: n.reason}), err
 }
 
+func (n *nightly) plug(_ *session.Session, p *timeline.Plan, args []string) (timeline.Edit, error) {
+	what, err := oneOf(p, args[0], "placed", "wire")
+	if err != nil {
+		return nil, err
+	}
+	unit, err := oneOf(p, args[1], "bank", "device")
+	if err != nil {
+		return nil, err
+	}
+	output, err := strconv.Atoi(args[2])
+	if err != nil {
+		return nil, fmt.Errorf("night plug: %q is no output; write its number, from 1", args[2])
+	}
+	return timeline.PlugTonight(p.Night.ID, timeline.RigChange{Kind: what.Kind, ID: what.ID, Unit: unit.ID, Output: output, Why: n.reason}), nil
+}
+
 func (n *nightly) shift(_ *session.Session, p *timeline.Plan, args []string) (timeline.Edit, error) {
 	song, err := p.FindSong(args[0])
 	if err != nil {
@@ -334,14 +353,14 @@ func (n *nightly) accept(s *session.Session, p *timeline.Plan, args []string) (t
 }
 
 // nightLists says in which list of a night an action leaves its mark.
-var nightLists = map[string]string{"cut": "cuts", "swap": "swaps", "out": "rig-changes", "shift": "shifts", "fill": "fills", "condition": "conditions", "distance": "distances", "accept": "accepted"}
+var nightLists = map[string]string{"cut": "cuts", "swap": "swaps", "out": "rig-changes", "plug": "rig-changes", "shift": "shifts", "fill": "fills", "condition": "conditions", "distance": "distances", "accept": "accepted"}
 
 // back takes an item out of one of the night's lists: the one there is, or that
 // of the number.
 func (n *nightly) back(_ *session.Session, p *timeline.Plan, args []string) (timeline.Edit, error) {
 	field, ok := nightLists[args[0]]
 	if !ok {
-		return nil, fmt.Errorf("night back: %q is nothing to take back; write one of cut, swap, out, shift, fill, condition, distance, accept", args[0])
+		return nil, fmt.Errorf("night back: %q is nothing to take back; write one of cut, swap, out, plug, shift, fill, condition, distance, accept", args[0])
 	}
 	return dropItem(timeline.Ref{Kind: "night", ID: p.Night.ID}, field, p.Night, args[1:])
 }

@@ -8,7 +8,10 @@ import (
 )
 
 func swapBankCommand(t *talk) *cobra.Command {
-	var dry bool
+	var (
+		pick choice
+		dry  bool
+	)
 	c := &cobra.Command{
 		Use:   "swap-bank SHOW OLD NEW",
 		Short: "let another bank take a dead bank's place",
@@ -18,17 +21,22 @@ cue changes: cues aim at effects, not at outputs.
 An output keeps its number where NEW has it free, else it takes the lowest free
 one. Printed are the rewire sheet (from, to), what finds no place, how leads and
 currents differ, and the list of outputs to test again. What finds no place
-stays on OLD; the exit code is then 1.`,
+stays on OLD; the exit code is then 1.
+
+With --night the outputs are plugged over for that night alone: the tour keeps
+its wiring, and the old bank is out of that night's rig.`,
 		Example: `  emberbeat patch tour add igniter-eighteen --name "Spare bank" --space igniters
-  emberbeat swap-bank tour "Bank A" "Bank B" --dry-run`,
+  emberbeat swap-bank tour "Bank A" "Bank B" --dry-run
+  emberbeat swap-bank tour "Bank A" "Bank B" --night saltglass-first --dry-run`,
 		Args: takes("SHOW", "OLD", "NEW"),
-		RunE: func(_ *cobra.Command, args []string) error { return t.swapBank(args[0], args[1], args[2], dry) },
+		RunE: func(_ *cobra.Command, args []string) error { return t.swapBank(&pick, args[0], args[1], args[2], dry) },
 	}
+	pick.nightFlag(c)
 	dryRunFlag(c, &dry)
 	return c
 }
 
-func (t *talk) swapBank(dir, from, to string, dry bool) error {
+func (t *talk) swapBank(pick *choice, dir, from, to string, dry bool) error {
 	s, err := t.open(dir, dry)
 	if err != nil {
 		return err
@@ -43,11 +51,19 @@ func (t *talk) swapBank(dir, from, to string, dry bool) error {
 		}
 		ids[i] = ref.ID
 	}
-	swap, err := p.Show.ProposeBankSwap(ids[0], ids[1])
+	night, err := pick.nightOf(p.Show)
+	if err != nil {
+		return err
+	}
+	swap, err := p.Show.Tonight(night).ProposeBankSwap(ids[0], ids[1])
 	if err != nil {
 		return usage(err)
 	}
-	if _, err := t.apply(s, "swap bank", dry, swap.Edit()); err != nil {
+	edit := swap.Edit()
+	if night != nil {
+		edit = swap.EditTonight(night.ID, "instead of "+swap.Old.Name)
+	}
+	if _, err := t.apply(s, "swap bank", dry, edit); err != nil {
 		return err
 	}
 	t.saySaved(dry)

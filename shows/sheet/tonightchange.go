@@ -42,6 +42,9 @@ func changesOf(p *timeline.Plan) []NightChange {
 	}
 	for _, r := range n.Rig {
 		text := fmt.Sprintf("out of the rig: %s %s", r.Kind, named(p.Show, r.Kind, r.ID))
+		if !r.Out {
+			text = fmt.Sprintf("plugged into %s output %d: %s", driverName(p.Show, r.Unit), r.Output, plugged(p.Show, r))
+		}
 		list = append(list, NightChange{"rig", text, alone(func(m *timeline.Night) { m.Rig = []timeline.RigChange{r} }), r.Why})
 	}
 	for _, s := range n.Shifts {
@@ -55,6 +58,23 @@ func changesOf(p *timeline.Plan) []NightChange {
 		list = append(list, NightChange{"shift", text, hitsOf(p, s.Song), ""})
 	}
 	return list
+}
+
+// plugged names what a night plugs in elsewhere: a wire by its effect.
+func plugged(s *timeline.Show, r timeline.RigChange) string {
+	if r.Kind == "wire" {
+		if w, ok := timeline.KindOf("wire").Find(s, "", r.ID).(*timeline.Wire); ok {
+			return named(s, "placed", w.Placed)
+		}
+	}
+	return named(s, r.Kind, r.ID)
+}
+
+func driverName(s *timeline.Show, id timeline.ID) string {
+	if s.Rig.Bank(id) != nil {
+		return named(s, "bank", id)
+	}
+	return named(s, "device", id)
 }
 
 // chosen says in words what a cut or swap chooses.
@@ -108,16 +128,21 @@ func touchedAlone(p *timeline.Plan, change func(*timeline.Night)) int {
 
 type cueKey struct{ song, cue timeline.ID }
 
-// played gives what each cue plays: unit, article and whether an output in
-// service drives it, by unit.
+// played gives what each cue plays: unit, article and the outputs in service
+// that drive it, by unit.
 func played(p *timeline.Plan) map[cueKey][]string {
 	m := map[cueKey][]string{}
 	for i := range p.Songs {
 		for k := range p.Songs[i].Commands {
 			c := &p.Songs[i].Commands[k]
-			live := slices.ContainsFunc(c.Unit.Drives, func(d timeline.Drive) bool { return !d.Dead })
+			live := ""
+			for _, d := range c.Unit.Drives {
+				if !d.Dead {
+					live += fmt.Sprintf(" %s.%d", d.Wire.Unit, d.Wire.Output)
+				}
+			}
 			key := cueKey{p.Songs[i].Song.ID, c.Cue.ID}
-			m[key] = append(m[key], fmt.Sprintf("%s %s %t", c.Unit.Placed.ID, c.Article.ID, live))
+			m[key] = append(m[key], string(c.Unit.Placed.ID)+" "+string(c.Article.ID)+live)
 		}
 	}
 	for _, list := range m {

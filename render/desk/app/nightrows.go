@@ -32,7 +32,11 @@ func (a *App) nightRows(n *timeline.Night) []nightRow {
 		add("swap", "swaps", i, a.selectorText(s.Selector)+" for "+a.nameOf([]string{"article"}, "", s.To)+", same hits", s.Reason, -1)
 	}
 	for i, c := range n.Rig {
-		add("out", "rig-changes", i, c.Kind+" "+a.nameOf([]string{c.Kind}, "", c.ID)+" is out of the rig", c.Why, -1)
+		text := c.Kind + " " + a.nameOf([]string{c.Kind}, "", c.ID) + " is out of the rig"
+		if !c.Out {
+			text = c.Kind + " " + a.nameOf([]string{c.Kind}, "", c.ID) + " is plugged into " + a.nameOf([]string{"bank", "device"}, "", c.Unit) + " output " + strconv.Itoa(c.Output)
+		}
+		add("out", "rig-changes", i, text, c.Why, -1)
 	}
 	for i, s := range n.Shifts {
 		add("shift", "shifts", i, a.shiftText(s), "", -1)
