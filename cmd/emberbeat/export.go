@@ -50,8 +50,8 @@ and their music keeps its times.`,
 
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if write := soundSheets[args[1]]; write != nil {
-				return t.exportSound(args[0], soundExport{args[1], format, rate, out, &pick, &sound}, write)
+			if of, ok := sheet.SoundOfferNamed(args[1]); ok {
+				return t.exportSound(args[0], soundExport{args[1], format, rate, out, &pick, &sound}, of)
 			}
 			if of, ok := sheet.OfferNamed(args[1]); ok {
 				return t.exportSheet(args[0], sheetExport{args[1], format, rate, out, &pick, &page}, of)

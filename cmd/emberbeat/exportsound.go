@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -51,26 +50,23 @@ type soundExport struct {
 	sound                   *soundFlags
 }
 
-// soundSheet makes a file of a plan: the function that writes it, and lines
-// that say what is in it.
-type soundSheet func(*timeline.Plan, sheet.Filter, sheet.StripeOptions) (write func(io.Writer) error, lines []string, err error)
+// soundWords lists what can be exported for another program.
+func soundWords() []string {
+	var words []string
+	for _, o := range sheet.SoundOffers() {
+		words = append(words, o.Name)
+	}
+	return words
+}
 
-var soundSheets = map[string]soundSheet{"ltc": stripeSheet, "ticks": ticksSheet, "midi": midiSheet}
-
-// soundWords lists them for people.
-func soundWords() []string { return []string{"ltc", "ticks", "midi"} }
-
-// soundFormats are their only formats.
-var soundFormats = map[string]string{"ltc": "wav", "ticks": "wav", "midi": "mid"}
-
-func (t *talk) exportSound(dir string, e soundExport, of soundSheet) error {
+func (t *talk) exportSound(dir string, e soundExport, of sheet.SoundOffer) error {
 	switch {
 	case t.json:
 		return usage(errors.New(e.kind + " has no JSON form; leave --json out"))
-	case e.format != "" && e.format != soundFormats[e.kind]:
-		return usage(fmt.Errorf("%s has no format %q; its format is %s", e.kind, e.format, soundFormats[e.kind]))
+	case e.format != "" && e.format != of.Format:
+		return usage(fmt.Errorf("%s has no format %q; its format is %s", e.kind, e.format, of.Format))
 	case e.out == "":
-		return hint(usage(fmt.Errorf("no file is named for %s", e.kind)), "add --out FILE."+soundFormats[e.kind]+"; --out - writes it to stdout")
+		return hint(usage(fmt.Errorf("no file is named for %s", e.kind)), "add --out FILE."+of.Format+"; --out - writes it to stdout")
 	}
 	o, err := e.sound.options()
 	if err != nil {
@@ -84,61 +80,18 @@ func (t *talk) exportSound(dir string, e soundExport, of soundSheet) error {
 	if err != nil {
 		return err
 	}
-	write, lines, err := of(p, f, o)
-	if err != nil {
+	file, err := of.Make(p, f, o)
+	switch {
+	case err != nil && of.OneSong && f.Song == "":
+		return hint(usage(err), "add --song with a title, folder, id or number")
+	case err != nil:
 		return usage(err)
 	}
-	if err := t.writeOut(e.out, write); err != nil {
+	if err := t.writeOut(e.out, file.Write); err != nil {
 		return err
 	}
-	for _, line := range lines {
+	for _, line := range file.Lines {
 		t.say("%s", line)
 	}
 	return nil
-}
-
-func stripeSheet(p *timeline.Plan, f sheet.Filter, o sheet.StripeOptions) (func(io.Writer) error, []string, error) {
-	s, err := sheet.NewStripe(p, f, o)
-	if err != nil {
-		return nil, nil, err
-	}
-	lines := []string{"timecode at " + p.Rate.String() + ", nothing else"}
-	for _, song := range s.Songs {
-		lines = append(lines, song.String())
-	}
-	return s.WriteWAV, lines, nil
-}
-
-func ticksSheet(p *timeline.Plan, f sheet.Filter, o sheet.StripeOptions) (func(io.Writer) error, []string, error) {
-	ticks, err := sheet.NewTicks(p, f, o)
-	if err != nil {
-		return nil, nil, err
-	}
-	lines := []string{fmt.Sprintf("%d ticks on hits; for rehearsal only", ticks.Count)}
-	if ticks.Outside > 0 {
-		lines = append(lines, fmt.Sprintf("%d hits lie before the audio and are not in the file", ticks.Outside))
-	}
-	return ticks.WriteWAV, lines, nil
-}
-
-func midiSheet(p *timeline.Plan, f sheet.Filter, _ sheet.StripeOptions) (func(io.Writer) error, []string, error) {
-	switch {
-	case f.Song == "":
-		return nil, nil, errors.New("a MIDI file holds one song; add --song with a title, folder, id or number")
-	case f.Bars != nil:
-		return nil, nil, errors.New("a MIDI file holds a whole song; leave the bars out")
-	}
-	ps := songIn(p, f.Song)
-	m, err := sheet.NewMIDI(ps.SongPlan)
-	if err != nil {
-		return nil, nil, err
-	}
-	var lines []string
-	if ps.Song.Beats.Empty() {
-		lines = append(lines, "the song has no beat map: its tempo stands at 120")
-	}
-	if m.Left > 0 {
-		lines = append(lines, fmt.Sprintf("%d sections and markers lie before the audio, or on bars the song does not have, and are not in the file", m.Left))
-	}
-	return func(w io.Writer) error { _, err := m.WriteTo(w); return err }, lines, nil
 }

@@ -51,7 +51,11 @@ type App struct {
 	order   order
 	nights  nightsPage
 	eve     tonightView
-	fields  map[string]string // errors at fields of the inspector
+	wrote   written // by exports
+	lastAsk exportAsk
+
+	exportFolder string            // of the last export; "" = beside the show
+	fields       map[string]string // errors at fields of the inspector
 
 	song       render.SongDrawer
 	scenes     scenes

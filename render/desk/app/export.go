@@ -1,51 +1,213 @@
 package app
 
 import (
-	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
-	"emberbeat/render/widget"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
-// exports are the sheets that the window writes; the commands write more.
-var exports = []struct {
-	name, file string
-	write      func(a *App, w io.Writer, song timeline.ID) error
-}{
-	{"Cue list, CSV", "cue-list.csv", func(a *App, w io.Writer, song timeline.ID) error {
-		return a.cueList(song, func(l *sheet.CueList) error { return l.WriteCSV(w) })
-	}},
-	{"Cue list, text", "cue-list.txt", func(a *App, w io.Writer, song timeline.ID) error {
-		return a.cueList(song, func(l *sheet.CueList) error { return l.WriteText(w) })
-	}},
-	{"Cue list, JSON", "cue-list.json", func(a *App, w io.Writer, song timeline.ID) error {
-		return a.cueList(song, func(l *sheet.CueList) error { return l.WriteJSON(w) })
-	}},
-	{"Picture of the song, PNG", "song.png", func(a *App, w io.Writer, _ timeline.ID) error { return a.picture(w) }},
+// exportItem is one thing that can leave the program.
+type exportItem struct {
+	id, title, help string
+	formats         []string
+	sheet           *sheet.Offer      // nil for others
+	sound           *sheet.SoundOffer // nil for others
 }
 
-func (a *App) cueList(song timeline.ID, write func(*sheet.CueList) error) error {
-	l, err := sheet.NewCueList(a.work.plan, sheet.Filter{Song: song})
-	if err != nil {
-		return err
+// Ids of what is neither sheet nor sound.
+const (
+	exportAll     = "all"
+	exportPicture = "picture"
+)
+
+// exportItems lists all that can leave the program, in the order of the dialog.
+func exportItems() []exportItem {
+	list := []exportItem{{id: exportAll, title: "All sheets, into a folder", help: "every sheet of the night or the tour, each as a file of its own", formats: []string{"pdf", "csv", "json"}}}
+	for _, o := range sheet.Offers() {
+		list = append(list, exportItem{id: o.Name, title: o.Title, help: o.Help, formats: sheet.Formats(), sheet: &o})
 	}
-	return write(l)
+	for _, o := range sheet.SoundOffers() {
+		list = append(list, exportItem{id: o.Name, title: o.Title, help: o.Help, formats: []string{o.Format}, sound: &o})
+	}
+	return append(list, exportItem{id: exportPicture, title: "Picture of a song", help: "a song's lanes, cues and findings as they are drawn in the window, in the theme Day", formats: []string{"png"}})
+}
+
+// paged reports whether a format shows one page.
+func paged(format string) bool { return format == "png" || format == "svg" }
+
+// onPaper reports whether a format is printed.
+func onPaper(format string) bool { return format == "pdf" || paged(format) }
+
+// exportAsk is what is asked for: which part of the show, how, and where to.
+type exportAsk struct {
+	item   string
+	format string
+	song   timeline.ID // "" = all
+	bars   string
+	night  timeline.ID // "" = the tour
+	set    timeline.ID // of the tour; "" = its own
+	rate   string
+	paper  string
+	page   int64
+	sample int64
+	bits   int
+	level  int64  // tenths of a decibel below full scale
+	roll   string // seconds; "" = each song's own
+	file   string
+}
+
+// find gives the item that is asked for.
+func (q *exportAsk) find() *exportItem {
+	items := exportItems()
+	i := slices.IndexFunc(items, func(x exportItem) bool { return x.id == q.item })
+	return &items[max(i, 0)]
+}
+
+// plan compiles the part of a show that is asked for.
+func (q *exportAsk) plan(show *timeline.Show) (*timeline.Plan, sheet.Filter, error) {
+	var f sheet.Filter
+	night := show.Night(q.night)
+	if night == nil && q.set != "" {
+		own, head := *show, *show.Head
+		head.Set = q.set
+		own.Head = &head
+		show = &own
+	}
+	if q.rate != "" {
+		rate, err := timeline.ParseRate(q.rate)
+		if err != nil {
+			return nil, f, err
+		}
+		if show, err = sheet.AtRate(show, night, rate); err != nil {
+			return nil, f, fmt.Errorf("rate %s: %w; give the song a start that exists at that rate", q.rate, err)
+		}
+	}
+	f.Song = q.song
+	if text := strings.TrimSpace(q.bars); text != "" {
+		bars, err := sheet.ParseBars(text)
+		if err != nil {
+			return nil, f, err
+		}
+		f.Bars = bars
+	}
+	p := timeline.Compile(show, show.Night(q.night))
+	if q.song != "" && !slices.ContainsFunc(p.Songs, func(ps timeline.PlanSong) bool { return ps.Song.ID == q.song }) {
+		return nil, f, fmt.Errorf("the running order does not play this song; choose another song or set")
+	}
+	return p, f, nil
+}
+
+// stripe gives the options of sound files.
+func (q *exportAsk) stripe() (sheet.StripeOptions, error) {
+	o := sheet.StripeOptions{SampleRate: int(q.sample), Bits: q.bits, Level: -float64(q.level) / 10}
+	if text := strings.TrimSpace(q.roll); text != "" {
+		t, err := timeline.ParseTime(text)
+		if err == nil && t < 0 {
+			err = fmt.Errorf("%s is negative", text)
+		}
+		if err != nil {
+			return o, fmt.Errorf("pre-roll: %w; write seconds, or nothing for each song's own", err)
+		}
+		o.PreRoll = &t
+	}
+	return o, nil
+}
+
+// made is a file that is ready to be written.
+type made struct {
+	name  string // below the folder, or the whole path
+	write func(io.Writer) error
+	bytes int64 // its size, 0 where it is not known
+}
+
+// make makes what is asked for of a show. A picture is drawn by the window, and not here.
+func (q *exportAsk) make(show *timeline.Show) ([]made, error) {
+	item := q.find()
+	p, f, err := q.plan(show)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case item.id == exportAll:
+		return q.makeAll(p)
+	case item.sound != nil:
+		o, err := q.stripe()
+		if err != nil {
+			return nil, err
+		}
+		file, err := item.sound.Make(p, f, o)
+		return []made{{q.file, file.Write, file.Bytes}}, err
+	}
+	printed, err := item.sheet.Make(p, f)
+	if err != nil {
+		return nil, err
+	}
+	size, err := paper.SizeNamed(q.paper)
+	return []made{{name: q.file, write: func(w io.Writer) error { return sheet.Write(w, printed, q.format, size, int(q.page)) }}}, err
+}
+
+// makeAll makes every sheet of a plan; those about a night are left out on the tour.
+func (q *exportAsk) makeAll(p *timeline.Plan) ([]made, error) {
+	size, err := paper.SizeNamed(q.paper)
+	if err != nil {
+		return nil, err
+	}
+	var all []made
+	for _, o := range sheet.Offers() {
+		if o.Night && p.Night == nil {
+			continue
+		}
+		printed, err := o.Make(p, sheet.Filter{})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", o.Title, err)
+		}
+		all = append(all, made{name: filepath.Join(q.file, o.Name+"."+q.format), write: func(w io.Writer) error { return sheet.Write(w, printed, q.format, size, 1) }})
+	}
+	return all, nil
+}
+
+// names gives the paths of the files that an export would write, as far as that is known before.
+func (q *exportAsk) names() []string {
+	if q.item != exportAll {
+		return []string{q.file}
+	}
+	var names []string
+	for _, o := range sheet.Offers() {
+		names = append(names, filepath.Join(q.file, o.Name+"."+q.format))
+	}
+	return names
+}
+
+// fileName gives the name that an export has to begin with.
+func (a *App) fileName(q *exportAsk) string {
+	show := a.work.s.Show()
+	name := q.item
+	if n := show.Night(q.night); n != nil {
+		name = n.Slug + "-" + name
+	}
+	if s := show.Song(q.song); s != nil {
+		name += "-" + s.Slug
+	}
+	if q.item == exportAll {
+		return strings.TrimSuffix(name, exportAll) + "sheets"
+	}
+	return name + "." + q.format
 }
 
 // pictureWide is the width of an exported picture in pixels.
 const pictureWide = 1920
 
 // picture draws the song in view, whole.
-func (a *App) picture(w io.Writer) error {
+func (a *App) picture() (*render.Scene, error) {
 	if a.work.data == nil {
-		return fmt.Errorf("the show has no song to draw")
+		return nil, fmt.Errorf("the show has no song to draw")
 	}
 	sv := render.SongView{Data: a.work.data, Marks: a.work.marks, List: true, Quiet: a.soundState(), Foot: sheet.Caution}
 	if s := a.work.sounds[a.work.song]; s != nil && s.peaks.Load() != nil {
@@ -57,81 +219,5 @@ func (a *App) picture(w io.Writer) error {
 	s.Reset(sv.Area.Max, render.Unit)
 	var d render.SongDrawer
 	d.Draw(s, &render.Day, &sv)
-	return paper.WritePNG(w, s, &render.Day)
-}
-
-// exportDialog chooses a sheet and a file.
-type exportDialog struct {
-	what int
-	all  bool
-	open bool // it has been drawn
-	file string
-	bad  string
-}
-
-func (a *App) askExport() {
-	dir := filepath.Dir(a.work.s.Dir())
-	a.dialog = &exportDialog{all: true, file: filepath.Join(dir, exports[0].file)}
-}
-
-func (d *exportDialog) draw(a *App) bool {
-	u := a.ui
-	b := u.BeginDialog("export", "Export", 560, 286)
-	f := u.Form(b.Body, 90)
-	var names []string
-	for _, e := range exports {
-		names = append(names, e.name)
-	}
-	if now, changed := u.Dropdown("what", f.Row("Sheet"), names, d.what); changed {
-		d.what = now
-		d.file = filepath.Join(filepath.Dir(d.file), exports[now].file)
-	}
-	only := "only the song in view"
-	why := ""
-	if a.work.data == nil {
-		why = "the show has no song"
-	}
-	d.all = !u.Off(why).Checkbox("only", f.Row("Songs"), only, !d.all)
-	if !d.open {
-		d.open = true
-		u.Focus("file") // so that Enter exports
-	}
-	e := u.TextField("file", f.Row("File"), d.file, widget.TextSpec{Error: d.bad})
-	if e.Changed || e.Committed {
-		d.file, d.bad = e.Text, ""
-	}
-	u.Paragraph(f.Rest(), render.TypeSmall, render.InkSecondary, "A sheet says what the plan says now, saved or not. "+sheet.Caution)
-	choice := b.Buttons(widget.Choice{Label: "Cancel"}, widget.Choice{Label: "Export", Main: true})
-	b.End()
-	if choice == 1 || e.Enter {
-		if err := d.write(a); err != nil {
-			d.bad = err.Error()
-			a.fail(err)
-			return false
-		}
-		return true
-	}
-	return choice == 0 || b.Closed || a.escaped()
-}
-
-// write makes the sheet, and the file only once all of it is there.
-func (d *exportDialog) write(a *App) error {
-	song := timeline.ID("")
-	if !d.all {
-		song = a.work.song
-	}
-	var out bytes.Buffer
-	if err := exports[d.what].write(a, &out, song); err != nil {
-		return err
-	}
-	beside := d.file + ".new"
-	if err := os.WriteFile(beside, out.Bytes(), 0o644); err != nil {
-		return err
-	}
-	if err := os.Rename(beside, d.file); err != nil {
-		return err
-	}
-	a.tell("exported %s", d.file)
-	a.say("exported %s", d.file)
-	return nil
+	return s, nil
 }

@@ -100,6 +100,7 @@ type browseDialog struct {
 	b    widget.Browser
 	disk disk
 	take func(path string)
+	left func() // it was left without a choice; may be nil
 }
 
 func (d *browseDialog) draw(a *App) bool {
@@ -109,6 +110,8 @@ func (d *browseDialog) draw(a *App) bool {
 		a.prefs.save()
 		a.dialog = nil
 		d.take(path)
+	} else if done && d.left != nil {
+		d.left()
 	}
 	return done
 }

@@ -24,7 +24,7 @@ func (a *App) tonightPage(r image.Rectangle) {
 	a.eve.focus = a.eve.focus || a.book.fresh
 	k := u.Stack(r, 8)
 	a.tonightHead(k.Top(44))
-	a.commandButtons(&k, []string{"book-nights", "book-sets", "book-stage-plan", "findings"})
+	a.commandButtons(&k, []string{"book-nights", "book-sets", "book-stage-plan", "export-all", "findings"})
 	if w.plan.Night == nil && len(w.shown.Nights) == 0 {
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, "The show has no night yet, so this is the tour. Turn to the page Nights with "+a.key("book-nights")+" and press "+a.key("row-add")+" to make one.")
 		return

@@ -1,0 +1,170 @@
+package app
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
+)
+
+// openExport opens the dialog on one thing, for the example's first night, into a folder of the test's own.
+func openExport(t *testing.T, item string) (*hand, *exportDialog) {
+	t.Helper()
+	h := withExample(t)
+	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.key("Ctrl+E")
+	d := h.a.dialog.(*exportDialog)
+	d.folder = t.TempDir()
+	d.choose(h.a, item)
+	h.step()
+	return h, d
+}
+
+// exportNow presses a button and waits until the export is done.
+func (h *hand) exportNow(verb string) {
+	h.t.Helper()
+	h.button(verb)
+	h.until(func() bool { return len(h.a.jobs) == 0 })
+	h.step()
+}
+
+// All that the tables of sheets and of sound files offer can be written in all its forms, and is what the sheets themselves write.
+func TestEverythingOfferedIsExported(t *testing.T) {
+	h, d := openExport(t, "cue-list")
+	dir := d.folder
+	for _, x := range exportItems() {
+		if x.id == exportAll {
+			continue
+		}
+		for _, format := range x.formats {
+			d := &exportDialog{ask: d.ask, folder: dir}
+			d.choose(h.a, x.id)
+			d.ask.format = format
+			d.rename(h.a)
+			h.a.dialog = d
+			h.step()
+			h.exportNow("Export")
+			require.Empty(t, d.bad, "%s %s", x.id, format)
+			require.Nil(t, h.a.dialog)
+			info, err := os.Stat(filepath.Join(dir, d.name))
+			require.NoError(t, err, "%s %s", x.id, format)
+			require.NotZero(t, info.Size())
+		}
+	}
+	list, err := sheet.NewCueList(h.a.work.plan, sheet.Filter{})
+	require.NoError(t, err)
+	var want bytes.Buffer
+	require.NoError(t, list.WriteCSV(&want))
+	got, err := os.ReadFile(filepath.Join(dir, "saltglass-first-cue-list.csv"))
+	require.NoError(t, err)
+	require.Equal(t, want.String(), string(got), "the same bytes as the sheet's")
+}
+
+func TestAllSheetsOfANightIntoAFolder(t *testing.T) {
+	h, d := openExport(t, exportAll)
+	dir := filepath.Join(d.folder, d.name)
+	h.exportNow("Export")
+	require.Empty(t, d.bad)
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, entries, len(sheet.Offers()), "those about a night among them")
+	require.Contains(t, h.a.note.text, "sheets into")
+}
+
+// A file that the window has not written is not overwritten unasked; its own is.
+func TestForeignFileIsAskedAbout(t *testing.T) {
+	h, d := openExport(t, "cue-list")
+	name := filepath.Join(d.folder, d.name)
+	require.NoError(t, os.WriteFile(name, []byte("somebody's work"), 0o600))
+	h.button("Export")
+	require.Equal(t, []string{name}, d.over)
+	require.Empty(t, h.a.jobs)
+	b, err := os.ReadFile(name)
+	require.NoError(t, err)
+	require.Equal(t, "somebody's work", string(b))
+	h.exportNow("Overwrite")
+	b, err = os.ReadFile(name)
+	require.NoError(t, err)
+	require.True(t, bytes.HasPrefix(b, []byte("%PDF")))
+	h.key("Ctrl+E")
+	d2 := h.a.dialog.(*exportDialog)
+	require.Equal(t, d.folder, d2.folder, "the folder is kept")
+	h.exportNow("Export")
+	require.Empty(t, d2.over, "our own file may be written again")
+	require.Nil(t, h.a.dialog)
+}
+
+// What cannot be made is said in the dialog, with what would be right, and nothing is written.
+func TestExportSaysWhatIsWrong(t *testing.T) {
+	h, first := openExport(t, "cue-list")
+	for _, c := range []struct {
+		item string
+		ask  func(*exportAsk)
+		want string
+	}{
+		{"cue-list", func(q *exportAsk) { q.format, q.page = "png", 900 }, "page"},
+		{"cue-list", func(q *exportAsk) { q.bars = "soon" }, "write a bar such as 17"},
+		{"ltc", func(q *exportAsk) { q.roll = "-3" }, "negative"},
+		{"ltc", func(q *exportAsk) { q.bars = "1-4" }, "leave the bars out"},
+		{"cue-list", func(q *exportAsk) { q.song = "no-such" }, "does not play this song"},
+		{"cut-list", func(q *exportAsk) { q.night = "" }, "none is chosen"},
+	} {
+		d := &exportDialog{ask: first.ask, folder: t.TempDir()}
+		d.choose(h.a, c.item)
+		c.ask(&d.ask)
+		d.ask.file = filepath.Join(d.folder, d.name)
+		h.a.dialog = nil
+		h.a.export(d)
+		h.until(func() bool { return len(h.a.jobs) == 0 && d.bad != "" })
+		require.Contains(t, d.bad, c.want, c.item)
+		require.Same(t, d, h.a.dialog, "the dialog is there again")
+		entries, err := os.ReadDir(d.folder)
+		require.NoError(t, err)
+		require.Empty(t, entries, "no half of a file is left")
+	}
+}
+
+// A folder that cannot be written leaves what was there, and a cancelled export leaves nothing.
+func TestExportIsWholeOrNot(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "list.csv")
+	require.NoError(t, os.WriteFile(name, []byte("old"), 0o600))
+	broken := made{name: name, write: func(w io.Writer) error {
+		return errors.Join(second(w.Write([]byte("half"))), errors.New("the disk is full"))
+	}}
+	require.ErrorContains(t, writeFiles(t.Context(), []made{broken}, func(float64) {}), "the disk is full")
+	b, err := os.ReadFile(name)
+	require.NoError(t, err)
+	require.Equal(t, "old", string(b))
+	h, d := openExport(t, "ltc")
+	h.button("Export")
+	require.Len(t, h.a.jobs, 1)
+	h.a.jobs[0].stop()
+	h.until(func() bool { return len(h.a.jobs) == 0 })
+	entries, err := os.ReadDir(d.folder)
+	require.NoError(t, err)
+	require.False(t, slices.ContainsFunc(entries, func(e os.DirEntry) bool { return e.Name() != d.name }), "no half of a file is left")
+}
+
+func second(_ int, err error) error { return err }
+
+// A set of the tour and another rate are what the export is of.
+func TestExportOfAnotherSetAndRate(t *testing.T) {
+	h := withExample(t)
+	show := h.a.work.s.Show()
+	q := exportAsk{item: "cue-list", format: "csv", paper: "A4", set: show.Sets[len(show.Sets)-1].ID, rate: "30"}
+	p, _, err := q.plan(show)
+	require.NoError(t, err)
+	require.Equal(t, q.set, p.Set.ID)
+	require.Equal(t, timeline.Rate30, p.Rate)
+	require.Same(t, show, h.a.work.s.Show(), "the show stays as it is")
+	_, _, err = (&exportAsk{rate: "31"}).plan(show)
+	require.Error(t, err)
+}
