@@ -145,10 +145,12 @@ func (u *UI) enter(group ID) {
 	}
 }
 
-// closeDialogs takes away the dialogs that were not built this frame and gives the focus back.
+// closeDialogs takes away the dialogs that were not built this frame and gives the focus back, unless the program has chosen another one.
 func (u *UI) closeDialogs() {
 	for len(u.dialogs) > 0 && u.dialogs[len(u.dialogs)-1].frame != u.frame {
-		u.focus = u.dialogs[len(u.dialogs)-1].before
+		if u.asked != u.frame {
+			u.focus = u.dialogs[len(u.dialogs)-1].before
+		}
 		u.dialogs = u.dialogs[:len(u.dialogs)-1]
 		u.again()
 	}

@@ -13,6 +13,7 @@ func (u *UI) Group(key string) {
 // Focus gives the focus to the control with a key in the scope that is open, as soon as it is called.
 func (u *UI) Focus(key string) {
 	u.focusOn(u.id(key))
+	u.asked = u.frame
 }
 
 // Blur takes the focus from whatever has it.

@@ -39,6 +39,7 @@ type UI struct {
 	active   ID      // holds the pointer since a press
 	by       Buttons // that press
 	focus    ID
+	asked    uint64 // frame in which the program last chose the focus
 	moved    bool // the focus came by key: areas that scroll show it
 	focusAt  time.Duration
 	byKey    bool // the focus came by key last

@@ -33,7 +33,7 @@ var pages []page
 func fillPages() {
 	for _, list := range []func() []page{
 		stockPages, rigPages, patchPages, wirePages, phrasePages,
-		nightPages,
+		nightPages, rulePages,
 	} {
 		pages = append(pages, list()...)
 	}

@@ -28,7 +28,7 @@ var table []command
 func init() {
 	fillPages()
 	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands,
-		bookCommands, rowCommands,
+		bookCommands, rowCommands, ruleCommands,
 		stockCommands, slotCommands, patchCommands, wireCommands,
 		phraseCommands,
 		nightPageCommands,

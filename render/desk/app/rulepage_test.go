@@ -1,0 +1,85 @@
+package app
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// openRule opens the page of rules with one of them chosen.
+func openRule(t *testing.T, name string) *hand {
+	t.Helper()
+	h := withExample(t)
+	require.True(t, h.a.Use("book-rules"))
+	h.checked()
+	h.a.ledgerOf("rules").choose(name)
+	h.step()
+	return h
+}
+
+// Tuning a rule says first which findings go, and then they are gone.
+func TestRuleIsTuned(t *testing.T) {
+	h := openRule(t, "recovery")
+	before := len(h.a.findingsOf("recovery"))
+	require.Positive(t, before)
+	require.True(t, h.a.Use("rule-tune"))
+	d := h.a.dialog.(*asking)
+	d.field("severity").at, d.stale = 3, true
+	d.field("reason").text = "rehearsal only"
+	f := h.foreseen()
+	h.step()
+	require.NoError(t, f.err)
+	require.Len(t, f.diff.Gone, before)
+	require.Len(t, d.out.rows, 2*before, "each comes again as a note")
+	require.Nil(t, h.a.work.s.Show().Setting("recovery"), "nothing is changed before it is confirmed")
+	require.True(t, d.take(h.a))
+	h.checked()
+	require.Equal(t, "note", h.a.work.s.Show().Setting("recovery").Severity)
+	for _, i := range h.a.findingsOf("recovery") {
+		require.Equal(t, rule.Note, h.a.work.findings[i].Severity)
+	}
+	h.key("Ctrl+Z")
+	require.Nil(t, h.a.work.s.Show().Setting("recovery"))
+}
+
+// An impossible number names what would be valid, and cannot be taken.
+func TestRuleRefusesNumbers(t *testing.T) {
+	h := openRule(t, "lead-spread")
+	require.True(t, h.a.Use("rule-tune"))
+	d := h.a.dialog.(*asking)
+	d.field("most").text, d.stale = "high", true
+	h.step()
+	require.Equal(t, `Most: "high" must be a length of time in seconds, 0 or more`, d.why())
+	d.field("most").text, d.field("scope").text, d.stale = "1.5", "stage=left", true
+	h.step()
+	require.Contains(t, d.why(), `"stage" is none of song, family, placed`)
+	d.field("scope").text, d.stale = "family=comet", true
+	h.step()
+	require.Empty(t, d.why())
+	require.True(t, d.take(h.a))
+	require.Equal(t, timeline.Setting{Base: timeline.Base{ID: "lead-spread"}, Values: []string{"most=1.5"}, Scope: []string{"family=comet"}}, *h.a.work.s.Show().Setting("lead-spread"))
+}
+
+// The way from a rule to its findings, and why there is none.
+func TestRuleLeadsToItsFindings(t *testing.T) {
+	h := openRule(t, "recovery")
+	require.True(t, h.a.Use("rule-findings"))
+	require.True(t, h.a.panel.list)
+	h = openRule(t, "wind")
+	require.Equal(t, "wind finds nothing now", h.a.why(byID("rule-findings")))
+}
+
+// A page that is found by name has the focus as one that is found by its key, so that arrow keys and Enter work there at once.
+func TestPageFromThePaletteHasTheFocus(t *testing.T) {
+	h := withExample(t)
+	h.key("Ctrl+Shift+P")
+	h.typed("Checks: Rules")
+	h.key("Enter", "Down", "Down", "Down", "Enter")
+	require.Equal(t, "rules", h.a.book.at)
+	d, ok := h.a.dialog.(*asking)
+	require.True(t, ok, "Enter tunes the rule at the cursor")
+	require.NotEmpty(t, d.title)
+}
