@@ -40,7 +40,7 @@ type UI struct {
 	by       Buttons // that press
 	focus    ID
 	asked    uint64 // frame in which the program last chose the focus
-	moved    bool // the focus came by key: areas that scroll show it
+	moved    bool   // the focus came by key: areas that scroll show it
 	focusAt  time.Duration
 	byKey    bool // the focus came by key last
 

@@ -54,7 +54,6 @@ type book struct {
 	at      string         // id of the page in view; "" is the timeline
 	last    string         // the page that was in view last
 	fresh   bool           // the page came into view just now: its table gets the focus
-	row     int            // of the list of pages
 	refs    []timeline.Ref // records of the chosen rows
 	want    []timeline.Ref // records whose rows shall be chosen
 	filter  bool           // the filter shall get the focus
