@@ -45,7 +45,8 @@ func AddDevices(run DeviceRun, newID func() ID) Edit {
 
 // CopyDevices gives the edit that adds a copy of each device with addresses of
 // its own, in order from starts on; none = the next free run. A copy keeps
-// type, space, position and note, and shares no slots.
+// type, space, position, note and what its slots mean, and shares no slots: one
+// that the show has moved is back in its block.
 func CopyDevices(ids []ID, starts []Patch, newID func() ID) Edit {
 	return func(d *Draft) error {
 		devices, err := d.devices(ids)
@@ -54,6 +55,7 @@ func CopyDevices(ids []ID, starts []Patch, newID func() ID) Edit {
 		}
 		for _, v := range devices {
 			v.ID, v.Kept, v.Shares, v.Dead = newID(), nil, nil, false
+			v.Slots = unmoved(v.Slots)
 			v.Name = numbered(baseName(v.Name), append(deviceNames(d.show), namesOf(devices)...))()
 		}
 		return d.patch(devices, starts, 0)
@@ -113,6 +115,9 @@ func (d *Draft) patch(devices []*Device, starts []Patch, universe int) error {
 		v.Starts = nil
 	}
 	taken := map[Patch]*Device{}
+	for _, v := range devices {
+		d.takeMoved(v, taken)
+	}
 	for b := range blocks {
 		start, err := d.blockStart(devices, ids, sizes, b, starts, universe, taken)
 		if err != nil {
@@ -128,11 +133,34 @@ func (d *Draft) patch(devices []*Device, starts []Patch, universe int) error {
 	return nil
 }
 
+// takeMoved notes the slots of a device that have addresses of their own.
+func (d *Draft) takeMoved(v *Device, taken map[Patch]*Device) {
+	for _, run := range v.Runs(d.show.Stock.DeviceTypeOf(v)) {
+		for k := range run.Size {
+			if run.Number > 0 {
+				taken[Patch{run.Start.Universe, run.Start.Slot + k}] = v
+			}
+		}
+	}
+}
+
+// unmoved gives slot changes without their addresses.
+func unmoved(list []SlotChange) []SlotChange {
+	var kept []SlotChange
+	for _, c := range list {
+		c.At = Patch{}
+		if c != (SlotChange{Block: c.Block, Number: c.Number}) {
+			kept = append(kept, c)
+		}
+	}
+	return kept
+}
+
 // blockSizes gives the slots of each block of each device.
 func (d *Draft) blockSizes(devices []*Device) ([][]int, error) {
 	var sizes [][]int
 	for _, v := range devices {
-		typ := d.show.Stock.DeviceType(v.Type)
+		typ := d.show.Stock.DeviceTypeOf(v)
 		if typ == nil {
 			return nil, &ValueError{Kind: "device", Field: "type", Value: string(v.Type), Want: "names no devicetype of this show, so that nothing says how many slots it has"}
 		}

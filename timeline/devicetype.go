@@ -36,6 +36,8 @@ type Slot struct {
 	Off    int  // value that is off
 	Wide   bool // takes two slots, coarse then fine
 	Name   string
+
+	moved bool // the show gives it an address of its own
 }
 
 // Width is the number of DMX slots it takes: 1, or 2 when Wide.
@@ -70,22 +72,8 @@ func (s Slot) String() string {
 func ParseSlot(text string) (Slot, error) {
 	r := readItem(text)
 	s := Slot{Role: EffectSlot}
-	block, number, ok := strings.Cut(r.head("block.number, such as 1.3"), ".")
-	var errB, errN error
-	s.Block, errB = strconv.Atoi(block)
-	s.Number, errN = strconv.Atoi(number)
-	if r.err == nil && (!ok || errB != nil || errN != nil || s.Block < 1 || s.Block > 64 || s.Number < 1 || s.Number > 512) {
-		r.err = fmt.Errorf("must start with block.number, such as 1.3; blocks 1 to 64, numbers 1 to 512")
-	}
-	role := take(r, "role", func(t string) (SlotRole, error) {
-		for _, w := range SlotRoles() {
-			if string(w) == t {
-				return w, nil
-			}
-		}
-		return "", fmt.Errorf("is not one of: %s", joinWords(SlotRoles()))
-	})
-	if role != "" {
+	s.Block, s.Number = r.slotNumber(r.head("block.number, such as 1.3"))
+	if role := take(r, "role", parseRole); role != "" {
 		s.Role = role
 	}
 	s.Head = take(r, "head", intWithin(0, 512))
@@ -105,6 +93,26 @@ func ParseSlot(text string) (Slot, error) {
 		return Slot{}, err
 	}
 	return s, s.check()
+}
+
+// slotNumber reads block.number.
+func (r *itemReader) slotNumber(text string) (block, number int) {
+	b, n, ok := strings.Cut(text, ".")
+	block, errB := strconv.Atoi(b)
+	number, errN := strconv.Atoi(n)
+	if r.err == nil && (!ok || errB != nil || errN != nil || block < 1 || block > 64 || number < 1 || number > 512) {
+		r.err = fmt.Errorf("must start with block.number, such as 1.3; blocks 1 to 64, numbers 1 to 512")
+	}
+	return block, number
+}
+
+func parseRole(t string) (SlotRole, error) {
+	for _, w := range SlotRoles() {
+		if string(w) == t {
+			return w, nil
+		}
+	}
+	return "", fmt.Errorf("is not one of: %s", joinWords(SlotRoles()))
 }
 
 func (s Slot) check() error {
@@ -161,14 +169,17 @@ type DeviceType struct {
 	Note      string
 }
 
-// Blocks gives the number of slots of each block, in order of block number.
+// Blocks gives the number of slots of each block, in order of block number;
+// slots that a show has moved elsewhere are not part of them.
 func (t *DeviceType) Blocks() []int {
 	var sizes []int
 	for _, s := range t.Slots {
 		for len(sizes) < s.Block {
 			sizes = append(sizes, 0)
 		}
-		sizes[s.Block-1] = max(sizes[s.Block-1], s.Number+s.Width()-1)
+		if !s.moved {
+			sizes[s.Block-1] = max(sizes[s.Block-1], s.Number+s.Width()-1)
+		}
 	}
 	return sizes
 }

@@ -57,7 +57,7 @@ func legal(t require.TestingT, s *Show) {
 // valuesFor gives values worth trying for a field, good and bad.
 func valuesFor(s *Show, song ID, f *Field) []Value {
 	texts := []string{"", "0", "1", "0.1234", "17.3+1/2", "0:12.5", "true", "false", "hello world", "2031-05-09", "03:01:22:10",
-		"cyl after=ember kg=5 minutes=2.5", "cyl after=gone out", "supply=cyl kg=3", "b2:1 misfired placed=c1 article=comet", "b2:1 misfired placed=c1 article=comet cleared-by=x", "b2:1 fired placed=c1 article=comet"}
+		"cyl after=ember kg=5 minutes=2.5", "cyl after=gone out", "supply=cyl kg=3", "1.1 name=x at=2.7", "1.2 role=arm", "fire number=1 until=2031-05-09", "b2:1 misfired placed=c1 article=comet", "b2:1 misfired placed=c1 article=comet cleared-by=x", "b2:1 fired placed=c1 article=comet"}
 	texts = append(texts, f.Choices...)
 	for _, name := range f.Ref {
 		for _, r := range KindOf(name).List(s, song) {

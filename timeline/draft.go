@@ -245,6 +245,9 @@ func (d *Draft) checkPut(r Ref) error {
 	if err := d.checkDay(r); err != nil {
 		return err
 	}
+	if err := d.checkSlots(rec, before); err != nil {
+		return err
+	}
 	return d.checkSlug(k, rec)
 }
 

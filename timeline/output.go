@@ -77,7 +77,7 @@ func (s *Show) outputsOf(id ID) (n int, dead, ok bool) {
 		}
 	}
 	if v := s.Rig.Device(id); v != nil {
-		if t := s.Stock.DeviceType(v.Type); t != nil {
+		if t := s.Stock.DeviceTypeOf(v); t != nil {
 			return t.Heads(), v.Dead, true
 		}
 	}

@@ -22,10 +22,10 @@ func (s *Show) SlotUse(space string, universe int, but ...ID) *SlotUse {
 		skip[id] = true
 	}
 	for _, v := range s.Rig.Devices {
-		if typ := s.Stock.DeviceType(v.Type); typ != nil && v.Space == space && !skip[v.ID] {
-			for i, size := range typ.Blocks() {
-				if i < len(v.Starts) && v.Starts[i].Universe == universe {
-					u.take(v, v.Starts[i].Slot, size)
+		if typ := s.Stock.DeviceTypeOf(v); typ != nil && v.Space == space && !skip[v.ID] {
+			for _, run := range v.Runs(typ) {
+				if run.Given && run.Start.Universe == universe {
+					u.take(v, run.Start.Slot, run.Size)
 				}
 			}
 		}

@@ -37,10 +37,14 @@ func (d Drive) Latency() Time {
 	return 0
 }
 
-// Address is where a slot of a device stands in its universe; false when the
+// Address is where a slot of a device stands in its universe (a slot of
+// DeviceTypeOf, so that the show's own addresses are seen); false when the
 // device has no start address for the slot's block, or the slot would lie past
 // 512.
 func (v *Device) Address(s Slot) (Patch, bool) {
+	if s.moved {
+		return v.changeOf(s.Block, s.Number).At, true
+	}
 	if s.Block < 1 || s.Block > len(v.Starts) {
 		return Patch{}, false
 	}
@@ -117,9 +121,10 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 		u.byID[p.ID] = unit
 		u.targets[p.ID] = []*Unit{unit}
 	}
+	types := map[ID]*DeviceType{} // with the show's changes of slots, one for each device
 	for _, w := range night.wires(rig) {
 		if unit := u.byID[w.Placed]; unit != nil {
-			if d, ok := resolveWire(stock, rig, night, w); ok {
+			if d, ok := resolveWire(stock, rig, types, night, w); ok {
 				unit.Drives = append(unit.Drives, d)
 			}
 		}
@@ -136,12 +141,15 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 	return u
 }
 
-func resolveWire(stock *Stock, rig *Rig, night *Night, w *Wire) (Drive, bool) {
+func resolveWire(stock *Stock, rig *Rig, types map[ID]*DeviceType, night *Night, w *Wire) (Drive, bool) {
 	if b := rig.Bank(w.Unit); b != nil {
 		return Drive{Wire: w, Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.takesOut("bank", b.ID)}, true
 	}
 	if v := rig.Device(w.Unit); v != nil {
-		return Drive{Wire: w, Device: v, DeviceType: stock.DeviceType(v.Type), Dead: v.Dead || night.takesOut("device", v.ID)}, true
+		if types[v.ID] == nil {
+			types[v.ID] = stock.DeviceTypeOf(v)
+		}
+		return Drive{Wire: w, Device: v, DeviceType: types[v.ID], Dead: v.Dead || night.takesOut("device", v.ID)}, true
 	}
 	return Drive{}, false
 }

@@ -68,7 +68,8 @@ type Device struct {
 	Type     ID
 	Space    string  // name of the network its universes belong to
 	Starts   []Patch // one for each block of the type, in order
-	Shares   []ID    // devices it may overlap: declared clones and shared arm slots
+	Slots    []SlotChange
+	Shares   []ID // devices it may overlap: declared clones and shared arm slots
 	Position ID
 	Dead     bool
 	Note     string
@@ -82,6 +83,7 @@ func init() {
 		refField("type", "its device type", func(v *Device) *ID { return &v.Type }, "devicetype"),
 		textField("space", "name of the network its universes belong to", func(v *Device) *string { return &v.Space }),
 		listField("starts", "start address of each block: universe.slot", func(v *Device) *[]Patch { return &v.Starts }, Patch.String, ParsePatch),
+		listField("slot-changes", "single slots renamed, moved or given a meaning: "+slotChangeWords, func(v *Device) *[]SlotChange { return &v.Slots }, SlotChange.String, ParseSlotChange),
 		refListField("shares", "devices it may overlap: clones and shared arm slots", func(v *Device) *[]ID { return &v.Shares }, "device"),
 		refField("position", "where the device stands", func(v *Device) *ID { return &v.Position }, "position"),
 		flagField("dead", "out of service: its wires lead nowhere", func(v *Device) *bool { return &v.Dead }),

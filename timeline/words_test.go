@@ -121,6 +121,8 @@ func FuzzWords(f *testing.F) {
 func FuzzItems(f *testing.F) {
 	f.Add(`ember gap=30`)
 	f.Add(`1.3 role=arm on=64..127`)
+	f.Add(`1.4 name="fan left" at=2.17 role=condition head=1 on=128..255 off=0`)
+	f.Add(`"fire department" number=12-7 by="Fire office" until=2031-06-01`)
 	f.Add(`cyl after=ember kg=22.7 minutes=4.5 by="rigger 2"`)
 	f.Add(`b2:1 misfired placed=c1 article=comet cleared-by="A. Name" cleared-note=soaked`)
 	f.Fuzz(func(t *testing.T, s string) {

@@ -172,7 +172,7 @@ func safeStates(p *timeline.Plan) []SafeState {
 	}
 	for _, v := range sortedDevices(p.Show) {
 		s := SafeState{Unit: cmp.Or(v.Name, string(v.ID)), Position: l.position(v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
-		if t := p.Show.Stock.DeviceType(v.Type); t != nil {
+		if t := p.Show.Stock.DeviceTypeOf(v); t != nil {
 			s.States = slotStates(v, t, label)
 		}
 		list = append(list, s)

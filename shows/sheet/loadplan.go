@@ -109,7 +109,7 @@ func (l *loader) bank(b *timeline.Bank) LoadGroup {
 
 func (l *loader) device(v *timeline.Device) LoadGroup {
 	g := LoadGroup{Kind: "device", ID: string(v.ID), Name: cmp.Or(v.Name, string(v.ID)), Position: l.position(v.Position), Dead: v.Dead || l.out("device", v.ID)}
-	if t := l.plan.Show.Stock.DeviceType(v.Type); t != nil {
+	if t := l.plan.Show.Stock.DeviceTypeOf(v); t != nil {
 		g.Type, g.Outputs = t.Name, t.Heads()
 	}
 	l.fill(&g, v.ID)

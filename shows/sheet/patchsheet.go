@@ -99,20 +99,22 @@ func NewPatchSheet(p *timeline.Plan) *PatchSheet {
 // device adds the blocks of a device to their universes.
 func (s *PatchSheet) device(l *loader, v *timeline.Device) {
 	name := cmp.Or(v.Name, string(v.ID))
-	t := l.plan.Show.Stock.DeviceType(v.Type)
+	t := l.plan.Show.Stock.DeviceTypeOf(v)
 	if t == nil {
 		s.Unpatched = append(s.Unpatched, name+": its type is lost")
 		return
 	}
-	for i, size := range t.Blocks() {
-		switch {
-		case size == 0:
-		case i >= len(v.Starts):
-			s.Unpatched = append(s.Unpatched, fmt.Sprintf("%s: block %d has no start address", name, i+1))
-		default:
-			u := s.universe(v.Space, v.Starts[i].Universe)
-			u.Blocks = append(u.Blocks, newPatchBlock(l, v, t, i, size))
-			u.slots(l, v, t, i+1)
+	for _, run := range v.Runs(t) {
+		if !run.Given {
+			s.Unpatched = append(s.Unpatched, fmt.Sprintf("%s: block %d has no start address", name, run.Block))
+			continue
+		}
+		u := s.universe(v.Space, run.Start.Universe)
+		u.Blocks = append(u.Blocks, newPatchBlock(l, v, t, run))
+	}
+	for _, slot := range t.Slots {
+		if at, ok := v.Address(slot); ok {
+			s.universe(v.Space, at.Universe).slot(l, v, slot, at)
 		}
 	}
 }
@@ -126,11 +128,14 @@ func (s *PatchSheet) universe(space string, n int) *PatchUniverse {
 	return &s.Universes[i]
 }
 
-func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, index, size int) PatchBlock {
-	start := v.Starts[index]
-	end := timeline.Patch{Universe: start.Universe, Slot: start.Slot + size - 1}
+func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, run timeline.SlotRun) PatchBlock {
+	start := run.Start
+	end := timeline.Patch{Universe: start.Universe, Slot: start.Slot + run.Size - 1}
 	b := PatchBlock{Device: string(v.ID), DeviceName: cmp.Or(v.Name, string(v.ID)), Type: cmp.Or(t.Name, string(t.ID)), Position: l.position(v.Position),
-		Block: index + 1, Start: start.String(), End: end.String(), From: start.Absolute(), To: end.Absolute(), Slots: size, Notes: []string{}, device: v}
+		Block: run.Block, Start: start.String(), End: end.String(), From: start.Absolute(), To: end.Absolute(), Slots: run.Size, Notes: []string{}, device: v}
+	if run.Number > 0 {
+		b.Notes = append(b.Notes, fmt.Sprintf("slot %d.%d with an address of its own", run.Block, run.Number))
+	}
 	if v.Dead || l.out("device", v.ID) {
 		b.Notes = append(b.Notes, "out of service")
 	}
@@ -140,17 +145,11 @@ func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, index,
 	return b
 }
 
-// slots adds the slots of one block of a device.
-func (u *PatchUniverse) slots(l *loader, v *timeline.Device, t *timeline.DeviceType, block int) {
-	for _, slot := range t.Slots {
-		at, ok := v.Address(slot)
-		if slot.Block != block || !ok {
-			continue
-		}
-		u.Slots = append(u.Slots, PatchSlot{Address: at.String(), Running: at.Absolute(), DeviceName: cmp.Or(v.Name, string(v.ID)),
-			Slot: fmt.Sprintf("%d.%d", slot.Block, slot.Number), Role: string(slot.Role), Name: slot.Name, On: windowOf(slot), Off: slot.Off, Wide: slot.Wide,
-			Serves: l.serves(v, slot)})
-	}
+// slot adds a slot of a device.
+func (u *PatchUniverse) slot(l *loader, v *timeline.Device, slot timeline.Slot, at timeline.Patch) {
+	u.Slots = append(u.Slots, PatchSlot{Address: at.String(), Running: at.Absolute(), DeviceName: cmp.Or(v.Name, string(v.ID)),
+		Slot: fmt.Sprintf("%d.%d", slot.Block, slot.Number), Role: string(slot.Role), Name: slot.Name, On: windowOf(slot), Off: slot.Off, Wide: slot.Wide,
+		Serves: l.serves(v, slot)})
 }
 
 func windowOf(s timeline.Slot) string {

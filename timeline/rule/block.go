@@ -8,11 +8,13 @@ import (
 	"emberbeat/timeline"
 )
 
-// block is one block of a device in its universe: slots from first to last.
+// block is one block of a device in its universe, or one slot that the show has
+// moved out of its block: slots from first to last.
 type block struct {
 	device      *timeline.Device
 	typ         *timeline.DeviceType
 	number      int // from 1
+	moved       int // number of the slot in the block; 0 = the whole block
 	universe    universe
 	first, last int
 }
@@ -29,14 +31,13 @@ func (b *block) String() string { return fmt.Sprintf("%d.%d..%d", b.universe.num
 func blocksOf(show *timeline.Show) []block {
 	var all []block
 	for _, v := range show.Rig.Devices {
-		typ := show.Stock.DeviceType(v.Type)
+		typ := show.Stock.DeviceTypeOf(v)
 		if typ == nil {
 			continue
 		}
-		for i, size := range typ.Blocks() {
-			if i < len(v.Starts) && size > 0 {
-				p := v.Starts[i]
-				all = append(all, block{v, typ, i + 1, universe{v.Space, p.Universe}, p.Slot, p.Slot + size - 1})
+		for _, run := range v.Runs(typ) {
+			if p := run.Start; run.Given {
+				all = append(all, block{v, typ, run.Block, run.Number, universe{v.Space, p.Universe}, p.Slot, p.Slot + run.Size - 1})
 			}
 		}
 	}
@@ -45,6 +46,29 @@ func blocksOf(show *timeline.Show) []block {
 			cmp.Compare(a.first, b.first), cmp.Compare(a.device.ID, b.device.ID))
 	})
 	return all
+}
+
+// name says what of a device the block is.
+func (b *block) name() string {
+	if b.moved > 0 {
+		return fmt.Sprintf("slot %d.%d", b.number, b.moved)
+	}
+	return fmt.Sprintf("block %d", b.number)
+}
+
+// move gives the fix that starts the block, or the moved slot, somewhere else.
+func (b *block) move(to timeline.Patch) *Fix {
+	if b.moved == 0 {
+		return moveBlock(b.device, b.number, to)
+	}
+	var items []string
+	for _, c := range b.device.Slots {
+		if c.Block == b.number && c.Number == b.moved {
+			c.At = to
+		}
+		items = append(items, c.String())
+	}
+	return &Fix{Label: fmt.Sprintf("put %s of %s at %s", b.name(), b.device.Name, to), Edits: []timeline.Edit{setList(rigRef("device", b.device.ID), "slot-changes", items)}}
 }
 
 // moveBlock gives the fix that starts a block of a device somewhere else.

@@ -105,7 +105,7 @@ func (r *rigRun) overlap(blocks []block, a, b *block, declared bool) {
 	}
 	if slot, ok := nextFree(blocks, b.universe, b.last-b.first+1, int(r.tune(nil, nil).numbers[0].plain)); ok {
 		f.Help += fmt.Sprintf("; free from %d.%d", b.universe.number, slot)
-		f.Fix = moveBlock(b.device, b.number, timeline.Patch{Universe: b.universe.number, Slot: slot})
+		f.Fix = b.move(timeline.Patch{Universe: b.universe.number, Slot: slot})
 	}
 	r.add(r.tune(nil, nil), "", f)
 }
@@ -121,13 +121,13 @@ func checkPatchEnd(r *rigRun) {
 		}
 		size := b.last - b.first + 1
 		f := Finding{Ref: rigRef("device", b.device.ID)}
-		f.Text = fmt.Sprintf("%s: block %d of %s starts at %d.%d and ends at slot %d; a universe ends at slot %d", b.device.Name, b.number, times(size, "slot"), b.universe.number, b.first, b.last, end)
+		f.Text = fmt.Sprintf("%s: %s of %s starts at %d.%d and ends at slot %d; a universe ends at slot %d", b.device.Name, b.name(), times(size, "slot"), b.universe.number, b.first, b.last, end)
 		f.Grounds = []Ground{ofType(b.typ, "slots", times(size, "slot")), r.rule.fromSetting(0, t)}
 		f.Values = []Value{count("start", b.first), count("slots", size), count("end", b.last)}
 		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-size+1)
 		if slot, ok := nextFree(blocks, b.universe, size, end); ok {
 			f.Help += fmt.Sprintf("; free from %d.%d", b.universe.number, slot)
-			f.Fix = moveBlock(b.device, b.number, timeline.Patch{Universe: b.universe.number, Slot: slot})
+			f.Fix = b.move(timeline.Patch{Universe: b.universe.number, Slot: slot})
 		}
 		r.add(t, "", f)
 	}
@@ -137,22 +137,23 @@ func checkPatchStart(r *rigRun) {
 	t := r.tune(nil, nil)
 	blocks := blocksOf(r.plan.Show)
 	for _, v := range r.plan.Show.Rig.Devices {
-		typ := r.plan.Show.Stock.DeviceType(v.Type)
+		typ := r.plan.Show.Stock.DeviceTypeOf(v)
 		if typ == nil {
 			continue
 		}
-		for i, size := range typ.Blocks() {
-			if i < len(v.Starts) && v.Starts[i].Slot > 0 || size == 0 {
+		for _, run := range v.Runs(typ) {
+			if run.Given {
 				continue
 			}
+			size := run.Size
 			f := Finding{Ref: rigRef("device", v.ID)}
-			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", v.Name, i+1, times(size, "slot"))
-			f.Values = []Value{count("block", i+1), count("slots", size)}
+			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", v.Name, run.Block, times(size, "slot"))
+			f.Values = []Value{count("block", run.Block), count("slots", size)}
 			f.Help = "give it a start address"
 			u := universeOf(v)
 			if slot, ok := nextFree(blocks, u, size, int(t.numbers[0].plain)); ok {
 				f.Help += fmt.Sprintf("; free from %d.%d", u.number, slot)
-				f.Fix = moveBlock(v, i+1, timeline.Patch{Universe: u.number, Slot: slot})
+				f.Fix = moveBlock(v, run.Block, timeline.Patch{Universe: u.number, Slot: slot})
 			}
 			r.add(t, "", f)
 		}
@@ -164,7 +165,7 @@ func checkFirstSlot(r *rigRun) {
 	blocks := blocksOf(r.plan.Show)
 	for i := range blocks {
 		b := &blocks[i]
-		if !b.typ.Hazardous || b.first > int(t.numbers[0].plain) {
+		if !b.typ.Hazardous || b.moved > 0 && !b.carries() || b.first > int(t.numbers[0].plain) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", b.device.ID)}

@@ -7,7 +7,7 @@ func init() {
 		handKeyRule, handLostRule, handOnceRule, handArmRule, handSharedArmRule,
 		refillWindowRule, refillGapRule, refillReachRule, refillLostRule, refillNotGivenRule, openMisfireRule, stillLoadedRule,
 		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,
-		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule,
+		patchOverlapRule, sharedPatchRule, patchEndRule, patchStartRule, firstSlotRule, bankAddressRule, slotChangeRule, openSlotRule,
 		timecodeClashRule, midnightRule, startLabelRule, audioRule, noAudioRule,
 		leadSpreadRule, longestGapRule, dmxFrameRule, loadedUnusedRule, overStockRule, transportRule, expiryRule, licenceRule, ageRule, specialistRule, permitRule, endsSoonRule, noticeMissedRule, noticeDueRule, repetitionRule,
 		thinSongRule,

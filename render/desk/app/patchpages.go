@@ -96,7 +96,7 @@ func deviceColumns() []column {
 
 // slotsTaken writes the slots of each block of a device.
 func slotsTaken(s *timeline.Show, v *timeline.Device) string {
-	t := s.Stock.DeviceType(v.Type)
+	t := s.Stock.DeviceTypeOf(v)
 	if t == nil {
 		return ""
 	}
@@ -112,7 +112,7 @@ func slotsTaken(s *timeline.Show, v *timeline.Device) string {
 
 // deviceState says what is wrong with a device's patch.
 func deviceState(a *App, v *timeline.Device) string {
-	t := a.work.shown.Stock.DeviceType(v.Type)
+	t := a.work.shown.Stock.DeviceTypeOf(v)
 	switch {
 	case v.Dead:
 		return "out of service"

@@ -64,7 +64,7 @@ func (a *App) askMeasure() {
 		}
 	}
 	for _, v := range a.work.shown.Rig.Devices {
-		if t := a.work.shown.Stock.DeviceType(v.Type); t != nil {
+		if t := a.work.shown.Stock.DeviceTypeOf(v); t != nil {
 			through, names = append(through, t.Latency), append(names, v.Name+", "+t.Latency.String()+" s")
 		}
 	}

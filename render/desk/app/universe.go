@@ -44,29 +44,30 @@ func (a *App) universe(space string, n int) *universeMap {
 func newUniverseMap(s *timeline.Show, space string, n int) *universeMap {
 	m := &universeMap{space: space, universe: n}
 	for _, v := range s.Rig.Devices {
-		t := s.Stock.DeviceType(v.Type)
+		t := s.Stock.DeviceTypeOf(v)
 		if t == nil || v.Space != space {
 			continue
 		}
-		for i, size := range t.Blocks() {
-			if i < len(v.Starts) && v.Starts[i].Universe == n {
-				m.take(t, v, i+1, v.Starts[i].Slot, size)
+		for _, run := range v.Runs(t) {
+			if run.Given && run.Start.Universe == n {
+				m.take(t, v, run)
 			}
 		}
 	}
 	return m
 }
 
-// take enters a block of a device.
-func (m *universeMap) take(t *timeline.DeviceType, v *timeline.Device, block, from, size int) {
-	for k := range size {
-		at := from + k
+// take enters a block of a device, or a slot with an address of its own.
+func (m *universeMap) take(t *timeline.DeviceType, v *timeline.Device, run timeline.SlotRun) {
+	block, first := run.Block, max(run.Number, 1)
+	for k := range run.Size {
+		at := run.Start.Slot + k
 		if at < 1 || at > slotsInUniverse {
 			continue
 		}
-		c := claim{device: v, block: block, number: k + 1}
+		c := claim{device: v, block: block, number: first + k}
 		for _, s := range t.Slots {
-			if s.Block == block && s.Number <= k+1 && k+1 < s.Number+s.Width() {
+			if s.Block == block && s.Number <= c.number && c.number < s.Number+s.Width() {
 				c.slot = s
 			}
 		}

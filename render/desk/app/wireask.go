@@ -198,7 +198,7 @@ func (a *App) unitsToWire() (*ask, []timeline.ID) {
 	}
 	for _, v := range a.work.shown.Rig.Devices {
 		n := 0
-		if t := a.work.shown.Stock.DeviceType(v.Type); t != nil {
+		if t := a.work.shown.Stock.DeviceTypeOf(v); t != nil {
 			n = t.Heads()
 		}
 		add(v.Name, v.ID, n, v.Dead)

@@ -83,7 +83,7 @@ func outputsListed(a *App) []entry {
 	timeline.ByAddress(devices)
 	for _, v := range devices {
 		n := 0
-		if t := s.Stock.DeviceType(v.Type); t != nil {
+		if t := s.Stock.DeviceTypeOf(v); t != nil {
 			n = t.Heads()
 		}
 		add(output{unit: timeline.Ref{Kind: "device", ID: v.ID}, name: cmp.Or(v.Name, string(v.ID)), dead: v.Dead}, n)
@@ -211,7 +211,7 @@ func leadOn(a *App, o *output) string {
 	if o.bank != nil {
 		late = o.bank.Latency
 	} else if v := a.work.shown.Rig.Device(o.unit.ID); v != nil {
-		if t := a.work.shown.Stock.DeviceType(v.Type); t != nil {
+		if t := a.work.shown.Stock.DeviceTypeOf(v); t != nil {
 			late = t.Latency
 		}
 	}
