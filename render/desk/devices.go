@@ -50,7 +50,9 @@ func (d *devices) read(now time.Duration, scale render.Scale) (widget.Input, boo
 	wx, wy := ebiten.Wheel()
 	in.Wheel = image.Pt(-sign(wx), -sign(wy))
 	d.text = ebiten.AppendInputChars(d.text[:0])
-	in.Text = d.text
+	if in.Mods&widget.Ctrl == 0 || in.Mods&widget.Alt != 0 { // Ctrl with a digit is a command and makes a letter all the same; Ctrl+Alt is how some layouts type
+		in.Text = d.text
+	}
 	in.Keys = d.pressed(now, in.Mods)
 	focused := ebiten.IsFocused()
 	done := in.Pointer != d.last.Pointer || in.Down != d.last.Down || in.Mods != d.last.Mods || in.Wheel != (image.Point{}) ||
