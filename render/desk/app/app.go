@@ -51,6 +51,7 @@ type App struct {
 	order   order
 	nights  nightsPage
 	eve     tonightView
+	places  venuesPage
 	wrote   written // by exports
 	lastAsk exportAsk
 

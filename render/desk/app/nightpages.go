@@ -6,6 +6,8 @@ func nightPages() []page {
 		{id: "sets", name: "Sets", part: "Nights", keys: []string{"Ctrl+6"}, kind: "set", draw: (*App).orderPage, acts: orderActs(),
 			help: "running orders: drag songs or move them with Alt+↑ ↓; which findings come and go stands below"},
 		timecodePage(),
+		{id: "venues", name: "Venues", part: "Nights", keys: []string{"Ctrl+7"}, kind: "venue", draw: (*App).venuePage, acts: venueActs(),
+			help: "places: trim height, lines and marks, bans, quiet windows, volume, wind, conditions, rule set and distances; nothing is assumed"},
 		{id: "nights", name: "Nights", part: "Nights", keys: []string{"Ctrl+8"}, kind: "night", draw: (*App).nightPage, acts: nightActs(),
 			help: "one date: set and venue, cuts and swaps, conditions, fills and acceptances; the tour stays as it is"},
 		{id: "tonight", name: "Tonight", part: "Nights", keys: []string{"Ctrl+9"}, draw: (*App).tonightPage, acts: map[string]act{},
@@ -16,4 +18,6 @@ func nightPages() []page {
 }
 
 // nightPageCommands are the commands of these pages.
-func nightPageCommands() []command { return join(floorCommands, orderCommands, nightCommands) }
+func nightPageCommands() []command {
+	return join(floorCommands, orderCommands, venueCommands, nightCommands)
+}

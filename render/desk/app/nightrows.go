@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"emberbeat/render"
 	"emberbeat/timeline"
 )
 
@@ -103,7 +102,7 @@ func (a *App) shiftText(s timeline.Shift) string {
 func (a *App) distanceText(d timeline.Distance) string {
 	var parts []string
 	if d.AtLeast > 0 {
-		parts = append(parts, render.Metres(d.AtLeast))
+		parts = append(parts, strconv.FormatFloat(d.AtLeast, 'f', -1, 64)+" m")
 	}
 	if d.Fallout > 0 {
 		parts = append(parts, strconv.FormatFloat(d.Fallout, 'f', -1, 64)+" times the fallout radius")
