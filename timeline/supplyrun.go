@@ -68,3 +68,17 @@ func (r *SupplyRun) ByHand(song int) int64 {
 	}
 	return r.byHand[song]
 }
+
+// End gives the last stage of the plan, and the least that can be left when it
+// is over.
+func (r *SupplyRun) End() (stage Stage, left int64) {
+	stage = r.Stage(len(r.plan.Songs))
+	from := 0
+	if stage.Refill != nil {
+		from = stage.Refill.Song + 1
+	}
+	return stage, stage.Usable - r.anyTime - worstSum(r.choices[from:], r.drawn[from:])
+}
+
+// Run gives the run that the supply's levels come from.
+func (s *SupplyPlan) Run() *SupplyRun { return s.run }

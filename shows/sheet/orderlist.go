@@ -97,8 +97,7 @@ func orderArticles(p *timeline.Plan, site *timeline.OnSite) []OrderArticle {
 		a := on.Article
 		line := OrderArticle{Article: string(a.ID), Name: nameOr(a.Name, a.ID), Family: string(a.Family), Division: a.Division, UN: a.UN, UsedUp: a.UsedUp(), Needed: on.Needed(), Pieces: on.Pieces,
 			Spares: on.Spares, Commands: on.Commands, NEC: on.NEC, Expires: a.Expires}
-		if a.Stock > 0 {
-			stock := a.Stock
+		if stock, given := p.Show.OnHand(a, p.Night); given {
 			line.OnHand, line.Short = &stock, max(0, line.Needed-stock)
 		}
 		line.Late = p.Night != nil && a.Expires != "" && p.Night.Date > a.Expires
