@@ -96,7 +96,7 @@ fuzz: ## each fuzz target for FUZZTIME (30s)
 	@for target in $$(grep -rl --include='*_test.go' '^func Fuzz' . | xargs -n1 dirname | sort -u); do \
 		for name in $$(grep -rhoE --include='*_test.go' '^func Fuzz[A-Za-z0-9_]+' $$target/*_test.go | cut -c6-); do \
 			echo "== $$target $$name"; \
-			go test -run '^$$' -fuzz "^$$name\$$" -fuzztime $(FUZZTIME) $$target; \
+			go test -run '^$$' -fuzz "^$$name\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x $$target; \
 		done; \
 	done
 
