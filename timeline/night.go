@@ -257,12 +257,13 @@ type Night struct {
 	Distances  []Distance // that the officer asks for
 	Accepted   []Acceptance
 	Fills      []Fill
-	Refills    []Refill  // besides the set's, or in their place
-	Outcomes   []Outcome // after the show: what became of each load
-	Weights    []Fill    // after the show: what was left in each supply
-	Times      []string  // doors, show, rehearsal, in words
-	Crew       []ID      // persons who work the night
-	Sponsor    string    // that asks for this night; "" = the show's
+	Refills    []Refill    // besides the set's, or in their place
+	Outcomes   []Outcome   // after the show: what became of each load
+	Weights    []Fill      // after the show: what was left in each supply
+	Printed    []PrintMark // sheets that were printed, as they were then
+	Times      []string    // doors, show, rehearsal, in words
+	Crew       []ID        // persons who work the night
+	Sponsor    string      // that asks for this night; "" = the show's
 	Permits    []Permit
 	Notified   string // yyyy-mm-dd on which the authority was told; "" = not yet
 	Note       string
@@ -319,6 +320,7 @@ func init() {
 		withRef(listField("refills", "planned in the gaps, besides the set's: "+refillWords, func(n *N) *[]Refill { return &n.Refills }, Refill.String, ParseRefill), "supply"),
 		listField("outcomes", "after the show, what became of each load: "+outcomeWords, func(n *N) *[]Outcome { return &n.Outcomes }, Outcome.String, ParseOutcome),
 		listField("weights", "after the show, what was left in each supply: supply= kg=", func(n *N) *[]Fill { return &n.Weights }, Fill.String, ParseFill),
+		listField("printed", "sheets that were printed, as they were then: "+printMarkWords, func(n *N) *[]PrintMark { return &n.Printed }, PrintMark.String, ParsePrintMark),
 		textListField("times", "doors, show, rehearsal, in words", func(n *N) *[]string { return &n.Times }),
 		refListField("crew", "persons who work the night", func(n *N) *[]ID { return &n.Crew }, "person"),
 		textField("sponsor", "that asks for this night; empty = the show's", func(n *N) *string { return &n.Sponsor }),

@@ -20,6 +20,7 @@ func EditNight(id ID, change func(s *Show, n *Night) error) Edit {
 		n.Conditions, n.Distances = slices.Clone(n.Conditions), slices.Clone(n.Distances)
 		n.Accepted, n.Fills = slices.Clone(n.Accepted), slices.Clone(n.Fills)
 		n.Refills, n.Outcomes, n.Weights = slices.Clone(n.Refills), slices.Clone(n.Outcomes), slices.Clone(n.Weights)
+		n.Printed = slices.Clone(n.Printed)
 		if err := change(d.show, &n); err != nil {
 			return err
 		}

@@ -36,6 +36,7 @@ type Head struct {
 	Emergency  []string // procedures, step by step
 	Misfire    []string
 	HoldSteps  []string
+	Printed    []PrintMark // sheets of the tour that were printed, as they were then
 	Note       string
 }
 
@@ -172,6 +173,7 @@ func init() {
 		textListField("emergency", "what to do in an emergency, step by step", func(h *Head) *[]string { return &h.Emergency }),
 		textListField("misfire", "what to do with a misfire, step by step", func(h *Head) *[]string { return &h.Misfire }),
 		textListField("hold", "what to do on a hold, step by step", func(h *Head) *[]string { return &h.HoldSteps }),
+		listField("printed", "sheets of the tour that were printed, as they were then: "+printMarkWords, func(h *Head) *[]PrintMark { return &h.Printed }, PrintMark.String, ParsePrintMark),
 		textField("note", "", func(h *Head) *string { return &h.Note }),
 	)
 }

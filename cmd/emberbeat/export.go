@@ -16,6 +16,7 @@ func exportCommand(t *talk) *cobra.Command {
 		format, rate, out string
 		sound             soundFlags
 		page              pageFlags
+		mark              bool
 	)
 	c := &cobra.Command{
 		Use:   "export SHOW SHEET",
@@ -33,6 +34,14 @@ CSV follows RFC 4180: a head (show, revision, venue, date, rate), then one line
 of column names, then the commands. No cell can be run as a formula: times
 before the audio are written "before 0.4500", residuals "late 10.00".
 
+SHEET all writes every sheet that can be made into the folder --out, as PDF
+unless --format says csv or json.
+
+--mark notes in the night, or in the show where none is chosen, that the sheet
+was printed, with its revision and a digest of what stands on it. tonight and
+diff then say which sheets have changed and which need no new print; marking a
+changed sheet under the same revision warns and names the next one.
+
 PDF and PNG are for printing, on A4 or Letter; a PNG shows one page. Every page
 carries show, revision, date and venue. Nothing in them comes from a clock.
 
@@ -43,6 +52,7 @@ and their music keeps its times.`,
   emberbeat export tour cue-list --format json --out -
   emberbeat export tour cue-list --family co2-jet,comet --sort output --together
   emberbeat export tour load-plan --night 2031-05-09 --format pdf --out load.pdf
+  emberbeat export tour all --night 2031-05-09 --out paper --mark
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
   emberbeat export tour ticks --song 1 --out ticks.wav
   emberbeat export tour midi --song 1 --out song.mid`,
@@ -50,11 +60,15 @@ and their music keeps its times.`,
 
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
+			e := sheetExport{args[1], format, rate, out, &pick, &page, mark}
+			if args[1] == allSheets {
+				return t.exportAll(args[0], e)
+			}
 			if of, ok := sheet.SoundOfferNamed(args[1]); ok {
 				return t.exportSound(args[0], soundExport{args[1], format, rate, out, &pick, &sound}, of)
 			}
 			if of, ok := sheet.OfferNamed(args[1]); ok {
-				return t.exportSheet(args[0], sheetExport{args[1], format, rate, out, &pick, &page}, of)
+				return t.exportSheet(args[0], e, of)
 			}
 			return usage(fmt.Errorf("%q is no sheet; there are %s", args[1], strings.Join(exportWords(), ", ")))
 		},
@@ -66,6 +80,7 @@ and their music keeps its times.`,
 	pick.barsFlag(c)
 	pick.effectFlags(c)
 	outFlag(c, &out)
+	c.Flags().BoolVar(&mark, "mark", false, "note in the night or show that the sheet was printed")
 	sound.flags(c)
 	page.flags(c)
 	flagWords(c, "format", sheet.Formats()...)
@@ -74,7 +89,7 @@ and their music keeps its times.`,
 }
 
 // exportWords lists all that can be exported.
-func exportWords() []string { return append(sheetWords(), soundWords()...) }
+func exportWords() []string { return append(append(sheetWords(), allSheets), soundWords()...) }
 
 // planAt compiles the show for what is chosen, at a timecode rate; "" is the
 // show's own.

@@ -11,6 +11,7 @@ import (
 
 	"emberbeat/render/paper"
 	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
 )
 
 // pageFlags say how a sheet is printed.
@@ -72,6 +73,7 @@ type sheetExport struct {
 	kind, format, rate, out string
 	pick                    *choice
 	page                    *pageFlags
+	mark                    bool
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Offer) error {
@@ -85,6 +87,9 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Offer) error {
 	if err != nil {
 		return usage(err)
 	}
+	if err := e.markable(); err != nil {
+		return err
+	}
 	l, err := t.load(dir)
 	if err != nil {
 		return err
@@ -97,7 +102,10 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Offer) error {
 	if err != nil {
 		return usage(err)
 	}
-	return t.writeOut(e.out, e.writer(made, size))
+	if err := t.writeOut(e.out, e.writer(made, size)); err != nil || !e.mark {
+		return err
+	}
+	return t.markPrinted(dir, p, []timeline.PrintMark{sheet.PrintedMark(p, of.Name, made)})
 }
 
 func (e *sheetExport) check(asJSON bool) (paper.Size, error) {

@@ -22,7 +22,8 @@ func tonightCommand(t *talk) *cobra.Command {
 		Long: `Print what the crew of a night must know before it starts: the songs in order
 with what is cut, swapped and lost of them; what to load, output by output; what
 stands in the rig unused; where supplies are swapped; arms, and what must be
-closed by hand; how many findings there are; and who signs.
+closed by hand; how many findings there are; which printed sheets have changed
+since they were marked; and who signs.
 
 A song is called thin when more of its hits on tour are lost than the rule
 thin-song bears (emberbeat explain thin-song); --thin asks for another share.

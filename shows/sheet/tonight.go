@@ -37,6 +37,7 @@ type Tonight struct {
 	Sign       []TonightSigner `json:"sign"`
 	Checked    Checked         `json:"checked"`
 	Rules      []RuleCount     `json:"findings_by_rule"`
+	Prints     []PrintState    `json:"prints"` // sheets that were printed, and whether they have changed since
 	Loaded     []TonightLeft   `json:"still_loaded,omitempty"`   // by earlier nights, unfired
 	Misfires   []TonightLeft   `json:"open_misfires,omitempty"`  // of earlier nights
 	Keys       []TonightKey    `json:"operators_plan,omitempty"` // hand cues: paper, nothing drives anything
@@ -71,7 +72,7 @@ func NewTonight(p *timeline.Plan, found *Findings, thin float64) (*Tonight, erro
 		return nil, err
 	}
 	t := &Tonight{Head: HeadOf(p), Thin: thin, Used: load.Used, Checked: found.Checked, Conditions: conditionsOf(p), Changes: changesOf(p),
-		Supplies: suppliesOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found)}
+		Supplies: suppliesOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found), Prints: PrintStates(p, false)}
 	t.Loaded, t.Misfires = leftBefore(p)
 	t.Keys = keysOf(p)
 	t.Arms, t.Idle = armsOf(p)

@@ -26,6 +26,7 @@ func (t *Tonight) WriteText(w io.Writer) error {
 	t.writeArms(out)
 	t.writeOpen(out)
 	t.writeFindings(out)
+	t.writePrints(out)
 	t.writeSigners(out)
 	fmt.Fprintf(out, "\n%s\n", t.Caution)
 	return out.Flush()
@@ -274,6 +275,15 @@ func (t *Tonight) writeFindings(out io.Writer) {
 		}
 		fmt.Fprintln(out)
 	}
+}
+
+func (t *Tonight) writePrints(out io.Writer) {
+	fmt.Fprintln(out, "\nPrinted sheets")
+	if len(t.Prints) == 0 {
+		fmt.Fprintln(out, "  none is marked as printed: export --mark notes it")
+		return
+	}
+	_ = WritePrintStates(out, t.Prints) // the writer behind keeps its error
 }
 
 func (t *Tonight) writeSigners(out io.Writer) {
