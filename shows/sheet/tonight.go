@@ -37,7 +37,7 @@ type Tonight struct {
 	Sign       []TonightSigner `json:"sign"`
 	Checked    Checked         `json:"checked"`
 	Rules      []RuleCount     `json:"findings_by_rule"`
-	Prints     []PrintState    `json:"prints"` // sheets that were printed, and whether they have changed since
+	Prints     []PrintState    `json:"prints"`                   // sheets that were printed, and whether they have changed since
 	Loaded     []TonightLeft   `json:"still_loaded,omitempty"`   // by earlier nights, unfired
 	Misfires   []TonightLeft   `json:"open_misfires,omitempty"`  // of earlier nights
 	Keys       []TonightKey    `json:"operators_plan,omitempty"` // hand cues: paper, nothing drives anything
