@@ -35,7 +35,7 @@ func bigShow(tb testing.TB, small *timeline.Show) *timeline.Show {
 	for n := range 25 {
 		head := model.SongHead
 		head.ID, head.Title, head.Slug = timeline.ID(fmt.Sprintf("big%d", n)), fmt.Sprintf("Song %d", n), fmt.Sprintf("big-%d", n)
-		head.Start = timeline.Timecode{H: uint8(n % 23), M: uint8(n / 23 * 30)}
+		head.Start = timeline.Timecode{H: uint8(1 + n%22), M: uint8(n / 22 * 30)}
 		head.Audio = timeline.Audio{}
 		head.Length = 9 * timeline.Minute
 		head.Beats = timeline.SteadyBeatMap(0, timeline.Second/2, timeline.Metre{Num: 4, Den: 4}, 260)
@@ -146,5 +146,28 @@ func BenchmarkEditToFindings(b *testing.B) {
 			time.Sleep(100 * time.Microsecond)
 			frame(a, widget.Input{})
 		}
+	}
+}
+
+// A frame of a table of 2,000 placed effects, with the pointer moving over it.
+func BenchmarkFrameTable(b *testing.B) {
+	a := withBig(b)
+	var recs []timeline.Record
+	model := a.work.shown.Rig.Placed[0]
+	for i := range 2000 {
+		p := *model
+		timeline.SetID(&p, timeline.ID(fmt.Sprintf("bench%d", i)))
+		p.Name = fmt.Sprintf("Effect %d", i)
+		recs = append(recs, &p)
+	}
+	require.True(b, a.do(change{"place many", []timeline.Edit{func(d *timeline.Draft) error {
+		d.Put("", recs...)
+		return nil
+	}}}))
+	a.turn("placed")
+	frame(a, widget.Input{})
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		frame(a, widget.Input{Pointer: image.Pt(600+i%50, 700)})
 	}
 }
