@@ -85,6 +85,12 @@ pictures: $(BIN) ## the pictures of README and documents, in testdata/pictures
 eval-ear: install-test ## measure the ear beside aubio on songs with known beats (some ten minutes)
 	@testdata/eval-ear.sh
 
+.PHONY: fit-ear
+fit-ear: ## fit the weights of the ear anew on made songs (half an hour the first time) and those of eval-ear
+	@.ci/install fluidsynth fluid-soundfont-gm timgm6mb-soundfont mma
+	EARS_DATA=$(or $(EARS_DATA),$(CURDIR)/out/ears) FIT_DIR=$(CURDIR)/out/fit-ear EMBERBEAT_WRITE_WEIGHTS=1 \
+		go test -tags fit -count=1 -timeout 3h -v -run '^TestFit$$' ./audio/ear
+
 .PHONY: eval-playhead
 eval-playhead: ## compare the window's playhead with its recorded sound (a minute and a half)
 	@.ci/install $(WINDOW_PACKAGES) $(SCREEN_PACKAGES) pulseaudio pulseaudio-utils libasound2-plugins

@@ -4,10 +4,11 @@ import "math"
 
 const (
 	attackReach = 20          // ms searched on each side of the flux peak
-	attackTrust = 6           // ms; standard deviation of the peak about the attack
-	attackPre   = 12          // ms averaged before a step
-	attackPost  = 8           // ms averaged after it
-	attackStep  = 6 / envStep // a smaller step is no attack
+	attackTrust = 5           // ms; standard deviation of the peak about the attack
+	attackPre   = 16          // ms averaged before a step
+	attackPost  = 5           // ms averaged after it
+	attackLate  = 2           // ms by which the peak of the flux follows a slow attack
+	attackStep  = 8 / envStep // a smaller step is no attack
 )
 
 // timeAttack finds the instant of the steepest step in the attack envelopes
@@ -23,7 +24,7 @@ func (f *features) timeAttack(o *onset, d []float32) {
 	}
 	centre := o.frame * envRate / fluxRate
 	best, at, step := 0.0, centre, 0.0
-	from, to := max(attackPre, centre-attackReach), min(len(f.env[0])-attackPost, centre+attackReach)
+	from, to := max(0, centre-attackReach), min(len(f.env[0])-attackPost, centre+attackReach)
 	for t := from; t <= to; t++ {
 		score, top := 0.0, 0.0
 		for b := range f.env {
@@ -38,7 +39,7 @@ func (f *features) timeAttack(o *onset, d []float32) {
 		}
 	}
 	if step < attackStep {
-		o.at, o.sigma = max(0, peak/envRate), 0.020
+		o.at, o.sigma = max(0, (peak-attackLate)/envRate), 0.020
 		return
 	}
 	o.attack = true
@@ -46,10 +47,11 @@ func (f *features) timeAttack(o *onset, d []float32) {
 	o.sigma = 0.0015 + 0.006*math.Exp(-(step-attackStep)*envStep/10)
 }
 
-// stepAt is the rise of an envelope at t in steps of envStep.
+// stepAt is the rise of an envelope at t in steps of envStep; before the first
+// sample there is silence.
 func stepAt(e []uint8, t int) float64 {
 	var pre, post int
-	for _, v := range e[t-attackPre : t] {
+	for _, v := range e[max(0, t-attackPre):t] {
 		pre += int(v)
 	}
 	for _, v := range e[t : t+attackPost] {

@@ -20,11 +20,14 @@ type beatFacts struct {
 	bass   []float64
 	jump   []float64    // change of the broad spectrum, short against long
 	wide   [8][]float64 // change of harmony from the bar before to the bar after, by beats in a bar
+	tempo  float64      // logarithm of beats a minute over 100
+	threes float64      // -1 where the beats fall into halves .. 1 into thirds
 	first  int          // beat of the first onset, -1 if none
 }
 
 func newBeatFacts(f *features, beats []float64, first float64) *beatFacts {
 	b := &beatFacts{first: -1}
+	b.subdivide(salience(f.detection()), beats)
 	n := len(beats)
 	mid := make([]float64, n)
 	for i := range beats {
@@ -58,9 +61,23 @@ func newBeatFacts(f *features, beats []float64, first float64) *beatFacts {
 	return b
 }
 
+// subdivide works out the tempo and what the beats fall into.
+func (b *beatFacts) subdivide(z []float32, beats []float64) {
+	part := func(share float64) float64 {
+		at := make([]float64, 0, len(beats))
+		for i := 1; i < len(beats); i++ {
+			at = append(at, beats[i-1]+share*(beats[i]-beats[i-1]))
+		}
+		return fold(sample(z, at, 2), 1, 0)
+	}
+	n := len(beats)
+	b.tempo = math.Log(60 * float64(n-1) / (beats[n-1] - beats[0]) / 100)
+	b.threes = min(max(ratio(min(part(1./3), part(2./3)), part(0.5)), -1), 1)
+}
+
 // between is the facts of some of the beats.
 func (b *beatFacts) between(from, to int) *beatFacts {
-	v := &beatFacts{treble: b.treble[from:to], bass: b.bass[from:to], jump: b.jump[from:to], first: -1}
+	v := &beatFacts{treble: b.treble[from:to], bass: b.bass[from:to], jump: b.jump[from:to], first: -1, tempo: b.tempo, threes: b.threes}
 	for k := range b.power {
 		v.power[k], v.half[k] = b.power[k][from:to], b.half[k][from:to]
 	}
@@ -117,6 +134,9 @@ func (b *beatFacts) describe(r *barring) {
 	add := func(v ...float64) { r.x = append(r.x, v...) }
 	for _, k := range barBeats[1:] {
 		add(truthy(k == m))
+	}
+	for _, k := range barBeats[:2] {
+		add(b.tempo*truthy(k == m), b.threes*truthy(k == m), b.tempo*b.threes*truthy(k == m))
 	}
 	rel := func(v []float64, soft float64) float64 {
 		return math.Log((fold(v, m, p) + soft) / (fold(v, 1, 0) + soft))

@@ -126,9 +126,9 @@ func TestTempoChange(t *testing.T) {
 	a := hear(t, b.source(), ear.Options{})
 	require.GreaterOrEqual(t, fMeasure(beats, a.Beats, 0.03), 0.95)
 	require.Len(t, a.Parts, 2)
-	require.InDelta(t, 120, a.Parts[0].BPM, 0.05)
-	require.InDelta(t, 140, a.Parts[1].BPM, 0.05)
-	require.InDelta(t, change, a.Parts[0].To, 2)
+	require.InDelta(t, 120, a.Parts[0].BPM, 0.01)
+	require.InDelta(t, 140, a.Parts[1].BPM, 0.01)
+	require.InDelta(t, change, a.Parts[0].To, 0.05)
 }
 
 // From 96 to 144 the pulses of one grid can carry both tempi.
@@ -145,9 +145,9 @@ func TestTempoChangeByHalf(t *testing.T) {
 	a := hear(t, b.source(), ear.Options{})
 	require.GreaterOrEqual(t, fMeasure(beats, a.Beats, 0.03), 0.95)
 	require.Len(t, a.Parts, 2)
-	require.InDelta(t, 96, a.Parts[0].BPM, 0.1)
-	require.InDelta(t, 144, a.Parts[1].BPM, 0.1)
-	require.InDelta(t, change, a.Parts[0].To, 2)
+	require.InDelta(t, 96, a.Parts[0].BPM, 0.01)
+	require.InDelta(t, 144, a.Parts[1].BPM, 0.01)
+	require.InDelta(t, change, a.Parts[0].To, 0.05)
 }
 
 func TestFermata(t *testing.T) {
@@ -163,6 +163,8 @@ func TestFermata(t *testing.T) {
 	t.Log(a.Parts)
 	require.False(t, a.Steady)
 	require.GreaterOrEqual(t, fMeasure(beats, a.Beats, 0.03), 0.93)
+	require.Len(t, a.Parts, 2)
+	require.InDelta(t, at(48), a.Parts[1].From, 0.05)
 }
 
 func TestPickUpAndNoisyStart(t *testing.T) {

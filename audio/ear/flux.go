@@ -112,22 +112,22 @@ func (s *fluxStage) compress(cur []float32) {
 	}
 }
 
+// rise sums what grew against the frame fluxLag earlier; before the first
+// sample there is silence.
 func (s *fluxStage) rise(cur []float32) {
 	var sum [bandCount]float32
-	if s.now >= 1 {
-		old := s.ring[max(0, s.now-fluxLag)%(fluxLag+1)]
-		last := len(cur) - 1
-		for i, v := range cur {
-			ref := old[i]
-			if i > 0 {
-				ref = max(ref, old[i-1])
-			}
-			if i < last {
-				ref = max(ref, old[i+1])
-			}
-			if d := v - ref; d > 0 {
-				sum[s.group[i]] += d
-			}
+	old := s.ring[(s.now+1)%(fluxLag+1)]
+	last := len(cur) - 1
+	for i, v := range cur {
+		ref := old[i]
+		if i > 0 {
+			ref = max(ref, old[i-1])
+		}
+		if i < last {
+			ref = max(ref, old[i+1])
+		}
+		if d := v - ref; d > 0 {
+			sum[s.group[i]] += d
 		}
 	}
 	for b := range sum {

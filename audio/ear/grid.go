@@ -62,7 +62,9 @@ func findParts(pulses []float64, ons []onset, duration float64) []part {
 		}
 		parts = append(parts, p)
 	}
-	return fillFree(absorb(parts, ons, duration), pulses, duration)
+	all := fillFree(absorb(parts, ons, duration), pulses, duration)
+	meet(all, ons)
+	return all
 }
 
 func covered(parts []part, t float64) bool {

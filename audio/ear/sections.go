@@ -6,6 +6,7 @@ import (
 )
 
 const (
+	sectionFee      = 2.5  // usual steps from bar to bar that a section must save
 	shortestSection = 4    // bars
 	longestSection  = 32   // bars
 	likeness        = 0.55 // share of the median distance below which sections share a letter
@@ -13,7 +14,7 @@ const (
 
 // findSections groups bars that sound alike: dynamic programming over bar
 // lines, where a section costs the spread of its bars and a fixed fee, less for
-// 4, 8 and 16 bars.
+// 4, 8 and 16 bars. The fee is measured by how much a bar differs from the next.
 func (f *features) findSections(bars []float64, duration float64) []Section {
 	if len(bars) < 2*shortestSection {
 		return nil
@@ -21,7 +22,7 @@ func (f *features) findSections(bars []float64, duration float64) []Section {
 	x := f.barVectors(bars, duration)
 	n := len(x)
 	spread := spreads(x)
-	fee := 0.35 * spread(0, n) / math.Sqrt(float64(n))
+	fee := sectionFee * usualStep(x)
 	cost, from := make([]float64, n+1), make([]int, n+1)
 	for j := 1; j <= n; j++ {
 		cost[j] = math.Inf(1)
@@ -44,6 +45,16 @@ func (f *features) findSections(bars []float64, duration float64) []Section {
 	return f.nameSections(x, cuts, bars, duration)
 }
 
+// usualStep is half the square of the usual distance of a bar from the next.
+func usualStep(x [][]float64) float64 {
+	var d []float64
+	for i := 1; i < len(x); i++ {
+		v := distance(x[i-1], x[i])
+		d = append(d, v*v/2)
+	}
+	return median(d) + 1e-6
+}
+
 func sizeFee(bars int) float64 {
 	switch {
 	case bars%8 == 0:
@@ -56,10 +67,20 @@ func sizeFee(bars int) float64 {
 	return 1.25
 }
 
-// barVectors describes each bar by harmony, broad spectrum and loudness, every
-// dimension in units of its spread over the song.
+// The groups of dimensions that describe a bar, and what each counts.
+var barGroups = []struct {
+	dims   int
+	weight float64
+}{{toneBins, 1}, {toneBins, 1}, {timbreLen, 2}, {bandCount * barQuarters, 1.5}, {1, 1}}
+
+const (
+	barQuarters = 4   // parts of a bar whose hits are looked at
+	barClip     = 2.5 // usual spreads beyond which a bar is no further off
+)
+
+// barVectors describes each bar by harmony, bass, broad spectrum, hits and
+// loudness, every dimension in units of its usual spread over the song.
 func (f *features) barVectors(bars []float64, duration float64) [][]float64 {
-	const dims = 2*toneBins + timbreLen
 	out := make([][]float64, len(bars))
 	h := f.harmony()
 	for i, t := range bars {
@@ -67,25 +88,52 @@ func (f *features) barVectors(bars []float64, duration float64) [][]float64 {
 		if i+1 < len(bars) {
 			end = bars[i+1]
 		}
-		v := make([]float64, dims)
+		v := make([]float64, 2*toneBins+timbreLen)
 		h.mean(t, end, v[:2*toneBins])
 		f.meanTimbre(t, end, v[2*toneBins:])
-		out[i] = v
+		v = f.addHits(v, t, end)
+		out[i] = append(v, f.level(t, end))
 	}
-	weight := [3]float64{0.5, 0.5, 1.5}
-	for d := range dims {
-		var sum, sq float64
-		for _, v := range out {
-			sum += v[d]
-			sq += v[d] * v[d]
-		}
-		mean := sum / float64(len(out))
-		dev := math.Sqrt(math.Max(sq/float64(len(out))-mean*mean, 0)) + 0.05
-		for _, v := range out {
-			v[d] = weight[min(2, d/toneBins)] * (v[d] - mean) / dev
+	d := 0
+	column := make([]float64, len(out))
+	for _, g := range barGroups {
+		for range g.dims {
+			even(out, d, g.weight/math.Sqrt(float64(g.dims)), column)
+			d++
 		}
 	}
 	return out
+}
+
+// even scales one dimension by its median distance from the median.
+func even(x [][]float64, d int, weight float64, column []float64) {
+	for i, v := range x {
+		column[i] = v[d]
+	}
+	mid := median(column)
+	for i, v := range x {
+		column[i] = math.Abs(v[d] - mid)
+	}
+	dev := 1.48*median(column) + 0.03
+	for _, v := range x {
+		v[d] = weight * min(max((v[d]-mid)/dev, -barClip), barClip)
+	}
+}
+
+// addHits appends the mean flux of each band in each quarter of a bar.
+func (f *features) addHits(v []float64, from, to float64) []float64 {
+	for b := range f.flux {
+		for q := range barQuarters {
+			a := int((from + (to-from)*float64(q)/barQuarters) * fluxRate)
+			e := min(int((from+(to-from)*float64(q+1)/barQuarters)*fluxRate), len(f.flux[b]))
+			sum := float32(0)
+			for _, x := range f.flux[b][min(a, e):e] {
+				sum += x
+			}
+			v = append(v, float64(sum)/float64(max(1, e-a)))
+		}
+	}
+	return v
 }
 
 func (f *features) meanTimbre(from, to float64, out []float64) {

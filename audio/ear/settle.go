@@ -5,7 +5,7 @@ import "math"
 const (
 	settleNear  = 0.020 // s; an onset this near a tick stands on it
 	settleRise  = 0.06  // rise that counts a tick as struck
-	settleTrust = 0.8   // how far a tick that is always struck lowers the bar
+	settleTrust = 0.85  // how far a tick that is always struck lowers the bar
 	settleReach = 16    // pulses on each side in which it is asked how often a tick is struck
 )
 

@@ -1,5 +1,7 @@
 package ear
 
+import "math"
+
 // A song that goes from 96 to 144 beats a minute can keep one grid of pulses
 // throughout: two thirds of the one beat are the other. The grid does not show
 // such a change; how the pulse is counted does.
@@ -85,39 +87,70 @@ func octave(a, b int) bool {
 	return a == b
 }
 
-// border finds where counting by cycle a gives way to cycle b: the pulse that
-// leaves most of the strength on the beats of both.
+// border finds where counting by cycle a gives way to cycle b: the hit on a beat
+// of b up to which the pattern heard before, and from which the pattern heard
+// afterwards, explains best what is struck. span is the length of a chunk.
 func (h *hearing) border(from, to float64, a, b int) float64 {
 	v := h.ticks.between(from, to)
-	before, after := strengths(v, a), strengths(v, b)
-	rest := 0.0
-	for _, x := range after {
-		rest += x
+	span := (to - from) / 2
+	old := h.pattern(from-span, from+span/2, a)
+	new := h.pattern(to-span/2, to+span, b)
+	done, rest := 0.0, 0.0
+	for i := range v.at {
+		rest += new.fits(v, i)
 	}
-	best, at, done := -1e18, 0, 0.0
-	for i := range before {
-		if i%ticksPerPulse == 0 && done+rest > best {
-			best, at = done+rest, i
+	best, at := math.Inf(-1), 0
+	for i := range v.at {
+		rest -= new.fits(v, i)
+		both := max(old.fits(v, i), new.fits(v, i)) // the hit itself belongs to both
+		if sum := done + both + rest; sum > best && new.onBeat(v, i) && v.total[i] > 0.3*new.height {
+			best, at = sum, i
 		}
-		done += before[i]
-		rest -= after[i]
+		done += old.fits(v, i)
 	}
 	return v.at[at]
 }
 
-// strengths gives each tick what it adds if it is on the beat of the best phase
-// of a cycle: its strength above the mean, weighed by the length of the cycle.
-func strengths(v *ticks, cycle int) []float64 {
+// pattern is what is struck on average over four beats of a cycle.
+type pattern struct {
+	mean   [bandCount][]float64 // of each tick, from a beat on
+	start  int                  // number in the song of a tick that is a beat
+	cycle  int
+	height float64 // of the beats
+}
+
+// pattern folds a stretch on four beats of a cycle, from its strongest phase on.
+func (h *hearing) pattern(from, to float64, cycle int) *pattern {
+	v := h.ticks.between(max(0, from), to)
 	phase := 0
 	for p := range cycle {
 		if fold(v.total, cycle, p) > fold(v.total, cycle, phase) {
 			phase = p
 		}
 	}
-	mean := fold(v.total, 1, 0)
-	out := make([]float64, len(v.total))
-	for i := phase; i < len(out); i += cycle {
-		out[i] = (v.total[i] - mean) * float64(cycle)
+	p := &pattern{start: v.first + phase, cycle: cycle, height: fold(v.total, cycle, phase)}
+	for b := range p.mean {
+		p.mean[b] = make([]float64, patternBeats*cycle)
+		for i := range p.mean[b] {
+			p.mean[b][i] = fold(v.power[b], patternBeats*cycle, phase+i)
+		}
 	}
-	return out
+	return p
 }
+
+const patternBeats = 4
+
+// fits says how well the pattern explains tick i of a stretch: above 0 where it
+// does better than silence.
+func (p *pattern) fits(v *ticks, i int) float64 {
+	n := patternBeats * p.cycle
+	j := mod(v.first+i-p.start, n)
+	gain := 0.0
+	for b := range p.mean {
+		m := p.mean[b][j]
+		gain += m * (2*v.power[b][i] - m)
+	}
+	return gain
+}
+
+func (p *pattern) onBeat(v *ticks, i int) bool { return mod(v.first+i-p.start, p.cycle) == 0 }

@@ -1,10 +1,12 @@
 package ear
 
 import (
+	"context"
 	"io"
 	"math"
 	"runtime"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -38,6 +40,67 @@ func TestInnerLoopsDoNotAllocate(t *testing.T) {
 	for name, feed := range map[string]func([]float32){"flux": flux.feed, "envelope": env.feed, "tone": tone.feed} {
 		require.Zero(t, testing.AllocsPerRun(20, func() { feed(x) }), name)
 	}
+}
+
+func TestMixingDoesNotAllocate(t *testing.T) {
+	for _, in := range []audio.Info{{Rate: 44100, Channels: 2}, {Rate: 192000, Channels: 6}} {
+		l := newListener(in)
+		raw, into := make([]float32, chunkFrames*in.Channels), make([]float32, chunkFrames)
+		l.mono(raw, into) // the first round lays out the buffers
+		require.Zero(t, testing.AllocsPerRun(20, func() { l.mono(raw, into) }), "%+v", in)
+	}
+}
+
+func TestTimingAttacksDoesNotAllocate(t *testing.T) {
+	f, err := listen(t.Context(), &stream{piece: hum(1), left: 10 * 44100}, nil)
+	require.NoError(t, err)
+	d, ons := f.detection(), f.findOnsets()
+	require.NotEmpty(t, ons)
+	require.Zero(t, testing.AllocsPerRun(20, func() { f.timeAttack(&ons[len(ons)/2], d) }))
+	p := part{period: 0.5, from: 0, to: 10}
+	require.Zero(t, testing.AllocsPerRun(20, func() { p.fit(ons, 0.025); _ = p.share(ons, 0, 10) }))
+}
+
+// cancelling is a stream whose listener loses patience after some reads.
+type cancelling struct {
+	stream
+	reads  int
+	cancel func()
+	after  int // frames read since
+}
+
+func (s *cancelling) Read(dst []float32) (int, error) {
+	n, err := s.stream.Read(dst)
+	switch s.reads--; {
+	case s.reads == 0:
+		s.cancel()
+	case s.reads < 0:
+		s.after += n
+	}
+	return n, err
+}
+
+// Between two looks at the context lies one chunk: under 0.4 s of sound, which
+// takes a few thousandths of a second to hear.
+func TestCancelledWithinAChunk(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	s := &cancelling{stream: stream{piece: hum(1)[:2048], left: 600 * 44100}, reads: 100, cancel: cancel}
+	_, err := Analyse(ctx, s, Options{})
+	require.ErrorIs(t, err, context.Canceled)
+	require.LessOrEqual(t, s.after, chunkFrames)
+}
+
+// While the features are being understood, the answer to a cancelled context
+// does not wait for the rest of the work.
+func TestCancelledWhileUnderstanding(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	s := &stream{piece: hum(1), left: 120 * 44100}
+	_, err := Analyse(ctx, s, Options{Progress: func(done float64) {
+		if done >= listenShare {
+			cancel()
+		}
+	}})
+	require.ErrorIs(t, err, context.Canceled)
 }
 
 // stream gives a hum of any length without holding it.
@@ -124,6 +187,22 @@ func BenchmarkUnderstand(b *testing.B) {
 		understand(f, Options{})
 	}
 	b.ReportMetric(float64(b.N)*f.duration/b.Elapsed().Seconds(), "x-realtime")
+}
+
+// The time from cancelling to the answer.
+func BenchmarkCancel(b *testing.B) {
+	piece := hum(1)
+	var worst, sum time.Duration
+	for b.Loop() {
+		ctx, cancel := context.WithCancel(b.Context())
+		var from time.Time
+		s := &cancelling{stream: stream{piece: piece, left: 600 * 44100}, reads: 50, cancel: func() { from = time.Now(); cancel() }}
+		_, _ = Analyse(ctx, s, Options{})
+		took := time.Since(from)
+		worst, sum = max(worst, took), sum+took
+	}
+	b.ReportMetric(float64(worst.Microseconds())/1000, "worst-ms")
+	b.ReportMetric(float64(sum.Microseconds())/1000/float64(b.N), "mean-ms")
 }
 
 // The whole, on one core: listening and understanding.

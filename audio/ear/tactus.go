@@ -14,7 +14,8 @@ type reading struct {
 
 var beatCycles = []int{4, 6, 8, 9, 12, 16, 18, 24, 36, 48}
 
-// readings lists every reading between 40 and 250 beats a minute.
+// readings lists every reading between 40 and 250 beats a minute of a stretch
+// with so many strong onsets.
 func (k *ticks) readings(onsets int) []reading {
 	var out []reading
 	mean := fold(k.total, 1, 0)
@@ -97,6 +98,34 @@ func (k *ticks) describe(r *reading, mean float64, bands [bandCount]float64, ons
 		add(liftRatio(fold(v, c, p), all), liftRatio(fold(v, c, p), fold(v, c, p+c/2)))
 	}
 	k.describeHarmony(r)
+	// a swung off-beat comes late, never early
+	add(ratio(two, one))
+	// the loudest hits stand on beats
+	add(ratio(fold(k.accent, c, p), fold(k.accent, c, p+c/2)), ratio(fold(k.accent, c, p), fold(k.accent, 1, 0)))
+	add(k.opens(c, p), k.opens(c, p+c/2))
+	k.describeRepeats(r)
+}
+
+// describeRepeats adds how like the song is to itself some beats later, and
+// whether it is more so some beats and a half later: a bar holds whole beats.
+func (k *ticks) describeRepeats(r *reading) {
+	c := r.cycle
+	whole, between := 0.0, 0.0
+	for m := 2; m <= 8; m++ {
+		whole = max(whole, k.likeness(m*c))
+		between = max(between, k.likeness(m*c-c/2))
+	}
+	r.x = append(r.x, whole, between-whole, k.likeness(c)-whole, k.likeness(2*c)-whole, k.likeness(3*c)-whole, k.likeness(4*c)-whole)
+}
+
+// opens says whether the first sound of the song stands on a cycle's phase:
+// songs mostly begin on a beat.
+func (k *ticks) opens(cycle, phase int) float64 {
+	if k.opening < 0 {
+		return 0
+	}
+	off := mod(k.opening-phase, cycle)
+	return truthy(min(off, cycle-off) <= max(1, cycle/12))
 }
 
 // foldNear folds at num/den of a cycle behind phase. Where that falls between

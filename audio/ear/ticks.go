@@ -11,17 +11,21 @@ const ticksPerPulse = 12
 
 // ticks is the song in musical time: what each band does on each tick.
 type ticks struct {
-	at    []float64            // time of each tick
-	power [bandCount][]float64 // salience of each band
-	total []float64
-	lift  [envCount][]float64
-	tone  *harmony
-	pulse float64 // s, main pulse period
-	first int     // number of the first tick in the song, for a stretch of it
+	at      []float64            // time of each tick
+	power   [bandCount][]float64 // salience of each band
+	total   []float64
+	accent  []float64 // square of total: what is struck hard
+	opening int       // tick of the first sound of the song, -1 if not here
+	lift    [envCount][]float64
+	tone    *harmony
+	pulse   float64         // s, main pulse period
+	like    map[int]float64 // what likeness has worked out
+	first   int             // number of the first tick in the song, for a stretch of it
 }
 
 // newTicks lays ticks between the pulses and reads the flux there.
-func newTicks(f *features, pulses []float64) *ticks {
+// The song opens at the given time.
+func newTicks(f *features, pulses []float64, opening float64) *ticks {
 	k := &ticks{tone: f.harmony()}
 	var gaps []float64
 	for i := 0; i+1 < len(pulses); i++ {
@@ -41,7 +45,26 @@ func newTicks(f *features, pulses []float64) *ticks {
 		k.lift[b] = liftAt(f.env[b], k.at)
 	}
 	k.total = sample(salience(f.detection()), k.at, reach)
+	for _, v := range k.total {
+		k.accent = append(k.accent, v*v)
+	}
+	k.open(opening)
 	return k
+}
+
+// open finds the tick on which the song opens, within half a pulse of the first
+// one also before it.
+func (k *ticks) open(t float64) {
+	k.opening = -1
+	step := k.pulse / ticksPerPulse
+	if x := math.Round((t - k.at[0]) / step); t >= 0 && x < 0 && x > -4*ticksPerPulse {
+		k.opening = mod(int(x), 144) // every cycle divides 144
+		return
+	}
+	i, _ := slices.BinarySearch(k.at, t-step/2)
+	if t >= 0 && i < len(k.at) && math.Abs(k.at[i]-t) <= step {
+		k.opening = i
+	}
 }
 
 // between is the stretch of ticks from one time to another.
@@ -49,17 +72,37 @@ func (k *ticks) between(from, to float64) *ticks {
 	a, _ := slices.BinarySearch(k.at, from-0.03)
 	b, _ := slices.BinarySearch(k.at, to-0.03)
 	b = max(a, b)
-	v := &ticks{at: k.at[a:b], total: k.total[a:b], tone: k.tone, pulse: k.pulse, first: a}
+	v := &ticks{at: k.at[a:b], total: k.total[a:b], accent: k.accent[a:b], opening: -1, tone: k.tone, pulse: k.pulse, first: a}
 	for i := range k.power {
 		v.power[i] = k.power[i][a:b]
 	}
 	for i := range k.lift {
 		v.lift[i] = k.lift[i][a:b]
 	}
+	if a == 0 {
+		v.opening = k.opening
+	}
 	if n := len(v.at); n > ticksPerPulse {
 		v.pulse = (v.at[n-1] - v.at[0]) / float64(n-1) * ticksPerPulse
 	}
 	return v
+}
+
+// likeness is the correlation of what the bands do with what they do so many
+// ticks later.
+func (k *ticks) likeness(lag int) float64 {
+	if v, ok := k.like[lag]; ok {
+		return v
+	}
+	sum := 0.0
+	for b := range k.power {
+		sum += lagCorrelation(k.power[b], lag) / bandCount
+	}
+	if k.like == nil {
+		k.like = map[int]float64{}
+	}
+	k.like[lag] = sum
+	return sum
 }
 
 // sample takes the largest value within reach frames of each time.

@@ -15,13 +15,14 @@ func understand(f *features, o Options) *Analysis {
 	a := &Analysis{Duration: f.duration, Rate: f.rate, Loudness: f.loud}
 	a.Energy = f.energy()
 	ons := f.findOnsets()
+	faint := faintShare(ons)
 	h := &hearing{features: f, onsets: ons, locks: o.Locks}
-	if len(kept(ons)) >= leastOnsets || len(o.Locks.Taps) >= LeastTaps {
+	if len(kept(ons, faint)) >= leastOnsets || len(o.Locks.Taps) >= LeastTaps {
 		h.findBeats(a)
 	}
 	settled := slices.Clone(ons)
 	settle(settled, h.pulses)
-	settled = kept(settled)
+	settled = kept(settled, faint)
 	a.Hits = f.findHits(settled)
 	for _, n := range settled {
 		a.Onsets = append(a.Onsets, n.at)
@@ -75,7 +76,7 @@ func (h *hearing) findBeats(a *Analysis) {
 		h.pulses = nil
 		return
 	}
-	h.ticks = newTicks(h.features, h.pulses)
+	h.ticks = newTicks(h.features, h.pulses, firstStrong(h.onsets))
 	rs := h.heed(h.ticks, h.ticks.readings(strong(h.onsets)))
 	if len(rs) == 0 {
 		return
@@ -230,7 +231,7 @@ func (h *hearing) strongIn(v *ticks) int {
 func (h *hearing) sounding(beats []float64) []float64 {
 	first, last := h.duration, 0.0
 	for _, o := range h.onsets {
-		if o.rise >= clearRise {
+		if o.rise >= loudRise {
 			first, last = min(first, o.at), max(last, o.at)
 		}
 	}

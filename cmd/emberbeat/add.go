@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
@@ -31,6 +32,7 @@ order.`,
 				return err
 			}
 			defer s.Close() // cannot fail: there is no journal to close
+			debug.SetMemoryLimit(softLimit)
 			step, done := t.progress("listening to " + filepath.Base(args[1]))
 			id, err := s.AddSong(c.Context(), args[1], title, step)
 			done()
