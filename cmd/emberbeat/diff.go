@@ -14,7 +14,7 @@ import (
 func diffCommand(t *talk) *cobra.Command {
 	var (
 		pick              choice
-		out               string
+		out, rewire       string
 		findings, records bool
 	)
 	c := &cobra.Command{
@@ -27,7 +27,8 @@ moved.
 
 --findings checks both shows and says which findings come and go: what a new
 running order breaks, and what it mends. With --night both are checked for that
-night. --records lists the change of every record instead. JSON has all of it.
+night. --rewire writes the rewire sheet from the old show to the new one to a
+file. --records lists the change of every record instead. JSON has all of it.
 The exit code is 1 where anything differs.`,
 		Example: `  emberbeat diff tour tour
   emberbeat diff tour tour --findings --night saltglass-first --json`,
@@ -49,14 +50,33 @@ The exit code is 1 where anything differs.`,
 					return err
 				}
 			}
+			if rewire != "" {
+				if err := pick.rewired(t, rewire, was.Show(), is.Show()); err != nil {
+					return err
+				}
+			}
 			return t.differences(d, out, records)
 		},
 	}
 	pick.nightFlag(c)
 	outFlag(c, &out)
+	rewireFlag(c, &rewire)
 	c.Flags().BoolVar(&findings, "findings", false, "say which findings come and go as well")
 	c.Flags().BoolVar(&records, "records", false, "list every record that differs, field by field")
 	return c
+}
+
+// rewired writes the rewire sheet between two shows for the chosen night.
+func (c *choice) rewired(t *talk, file string, was, is *timeline.Show) error {
+	before, _, err := c.planFor(was)
+	if err != nil {
+		return err
+	}
+	after, _, err := c.planFor(is)
+	if err != nil {
+		return err
+	}
+	return t.rewireFile(file, before, after)
 }
 
 // findingsDiff checks both shows for the chosen night.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -66,6 +67,24 @@ func wrapped(text string, width int) []string {
 		line = strings.TrimSpace(line + " " + word)
 	}
 	return append(lines, line)
+}
+
+// rewireFile writes the rewire sheet between two plans into a file, in the format
+// that its name ends with.
+func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
+	if name == "" {
+		return nil
+	}
+	format := strings.TrimPrefix(strings.ToLower(filepath.Ext(name)), ".")
+	if !slices.Contains(sheet.Formats(), format) {
+		return usage(fmt.Errorf("the rewire sheet cannot be written as %q; let its name end with one of %s", name, strings.Join(sheet.Formats(), ", ")))
+	}
+	made := sheet.NewRewireSheet(was, is)
+	return t.writeOut(name, func(w io.Writer) error { return sheet.Write(w, made, format, paper.A4, 1) })
+}
+
+func rewireFlag(c *cobra.Command, name *string) {
+	c.Flags().StringVar(name, "rewire", "", "write the rewire sheet to this file: pdf, csv, json, png or svg by its name")
 }
 
 // sheetExport is what the export verb is asked to write for people to read.

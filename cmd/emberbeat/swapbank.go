@@ -9,8 +9,9 @@ import (
 
 func swapBankCommand(t *talk) *cobra.Command {
 	var (
-		pick choice
-		dry  bool
+		pick   choice
+		dry    bool
+		rewire string
 	)
 	c := &cobra.Command{
 		Use:   "swap-bank SHOW OLD NEW",
@@ -26,17 +27,20 @@ stays on OLD; the exit code is then 1.
 With --night the outputs are plugged over for that night alone: the tour keeps
 its wiring, and the old bank is out of that night's rig.`,
 		Example: `  emberbeat patch tour add igniter-eighteen --name "Spare bank" --space igniters
-  emberbeat swap-bank tour "Bank A" "Bank B" --dry-run
+  emberbeat swap-bank tour "Bank A" "Bank B" --dry-run --rewire rewire.pdf
   emberbeat swap-bank tour "Bank A" "Bank B" --night saltglass-first --dry-run`,
 		Args: takes("SHOW", "OLD", "NEW"),
-		RunE: func(_ *cobra.Command, args []string) error { return t.swapBank(&pick, args[0], args[1], args[2], dry) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			return t.swapBank(&pick, args[0], args[1], args[2], dry, rewire)
+		},
 	}
 	pick.nightFlag(c)
 	dryRunFlag(c, &dry)
+	rewireFlag(c, &rewire)
 	return c
 }
 
-func (t *talk) swapBank(pick *choice, dir, from, to string, dry bool) error {
+func (t *talk) swapBank(pick *choice, dir, from, to string, dry bool, rewire string) error {
 	s, err := t.open(dir, dry)
 	if err != nil {
 		return err
@@ -63,7 +67,11 @@ func (t *talk) swapBank(pick *choice, dir, from, to string, dry bool) error {
 	if night != nil {
 		edit = swap.EditTonight(night.ID, "instead of "+swap.Old.Name)
 	}
-	if _, err := t.apply(s, "swap bank", dry, edit); err != nil {
+	after, err := t.apply(s, "swap bank", dry, edit)
+	if err != nil {
+		return err
+	}
+	if err := t.rewireFile(rewire, timeline.Compile(p.Show, night), timeline.Compile(after, nightIn(after, night))); err != nil {
 		return err
 	}
 	t.saySaved(dry)
@@ -75,4 +83,12 @@ func (t *talk) swapBank(pick *choice, dir, from, to string, dry bool) error {
 		return errFindings
 	}
 	return nil
+}
+
+// nightIn finds a night again in another show; nil stays nil.
+func nightIn(s *timeline.Show, n *timeline.Night) *timeline.Night {
+	if n == nil {
+		return nil
+	}
+	return s.Night(n.ID)
 }

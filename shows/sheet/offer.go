@@ -52,6 +52,11 @@ var offers = []Offer{
 	{Name: "patch-sheet", Title: "Patch sheet",
 		Help: "each universe's blocks and slots with their value windows, by universe.slot and by running number, and the banks' addresses",
 		of:   func(p *timeline.Plan, _ Filter) (Printed, error) { return NewPatchSheet(p), nil }},
+	{Name: "rewire-sheet", Title: "Rewire sheet", Night: true,
+		Help: "what a night plugs elsewhere than the tour: from, to and a box to tick, what is out of service or finds no place, and every output to test again with its expected ohms",
+		of: func(p *timeline.Plan, _ Filter) (Printed, error) {
+			return NewRewireSheet(timeline.Compile(p.Show, &timeline.Night{Set: p.Night.Set}), p), nil
+		}},
 	{Name: "order-list", Title: "Order list",
 		Help: "what has to be bought or brought: pieces against what is on hand, spares, igniters, gas and cylinders, and what each song uses with the swap points",
 		of:   func(p *timeline.Plan, _ Filter) (Printed, error) { return NewOrderList(p) }},
