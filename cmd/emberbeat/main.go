@@ -11,6 +11,8 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"regexp"
+	"slices"
 )
 
 func main() {
@@ -25,6 +27,21 @@ func run(args []string, in io.Reader, out, err io.Writer) int {
 	context.AfterFunc(ctx, stop) // a second Ctrl+C ends the program at once
 	t := newTalk(in, out, err)
 	root := newRoot(t)
-	root.SetArgs(args)
+	root.SetArgs(placesNoFlags(args))
 	return t.finish(ctx, root.ExecuteContext(ctx))
+}
+
+// aPlace is a place on the stage plan that begins with a minus.
+var aPlace = regexp.MustCompile(`^-[0-9.]+,-?[0-9.]+$`)
+
+// placesNoFlags keeps places such as -12,-3 from being read as flags: a space
+// before them, which the reader of places leaves out again.
+func placesNoFlags(args []string) []string {
+	list := slices.Clone(args)
+	for i, arg := range list {
+		if aPlace.MatchString(arg) {
+			list[i] = " " + arg
+		}
+	}
+	return list
 }

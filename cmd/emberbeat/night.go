@@ -26,28 +26,25 @@ type nightly struct {
 	ctx                                        context.Context
 }
 
-// nightAction is one thing the verb can do: what it takes, and the flags that
-// belong to it.
-type nightAction struct {
-	name, takes string
-	least, most int // arguments
-	flags       []string
-	edit        func(*nightly, *session.Session, *timeline.Plan, []string) (timeline.Edit, error)
+var nightActions = []verbAction{
+	{"new", "", 0, 0, []string{"name", "id", "date", "venue", "set", "revision", "like"}},
+	{"cut", "WHAT=NAME", 1, 1, []string{"reason"}},
+	{"swap", "WHAT=NAME", 1, 1, []string{"to", "reason"}},
+	{"out", "NAME", 1, 1, []string{"reason"}},
+	{"plug", "NAME UNIT OUTPUT", 3, 3, []string{"reason"}},
+	{"shift", "SONG", 1, 1, []string{"by", "start"}},
+	{"fill", "SUPPLY KG", 2, 2, nil},
+	{"condition", "TEXT", 1, 1, nil},
+	{"distance", "WHOM METRES", 2, many, []string{"reason"}},
+	{"accept", "RULE RECORD", 2, 2, []string{"by", "reason"}},
+	{"back", "ACTION", 1, 2, nil},
 }
 
-var nightActions = []nightAction{
-	{"new", "", 0, 0, []string{"name", "id", "date", "venue", "set", "revision", "like"}, nil},
-	{"cut", "WHAT=NAME", 1, 1, []string{"reason"}, (*nightly).cut},
-	{"swap", "WHAT=NAME", 1, 1, []string{"to", "reason"}, (*nightly).swap},
-	{"out", "NAME", 1, 1, []string{"reason"}, (*nightly).out},
-	{"plug", "NAME UNIT OUTPUT", 3, 3, []string{"reason"}, (*nightly).plug},
-	{"shift", "SONG", 1, 1, []string{"by", "start"}, (*nightly).shift},
-	{"fill", "SUPPLY KG", 2, 2, nil, (*nightly).fill},
-	{"condition", "TEXT", 1, 1, nil, (*nightly).condition},
-	{"distance", "WHOM METRES", 2, 9, []string{"reason"}, (*nightly).distance},
-	{"accept", "RULE RECORD", 2, 2, []string{"by", "reason"}, (*nightly).accept},
-	{"back", "ACTION", 1, 2, nil, (*nightly).back},
-}
+// nightEdit gives the edit of an action on the night that the plan is of.
+type nightEdit func(*nightly, *session.Session, *timeline.Plan, []string) (timeline.Edit, error)
+
+var nightEdits = map[string]nightEdit{"cut": (*nightly).cut, "swap": (*nightly).swap, "out": (*nightly).out, "plug": (*nightly).plug, "shift": (*nightly).shift,
+	"fill": (*nightly).fill, "condition": (*nightly).condition, "distance": (*nightly).distance, "accept": (*nightly).accept, "back": (*nightly).back}
 
 func nightCommand(t *talk) *cobra.Command {
 	n := &nightly{}
@@ -77,8 +74,8 @@ says which findings of the night come and go; --dry-run says so before.
   emberbeat night tour swap family=propane-flame --to cold-six --reason "flames banned" --night saltglass-first
   emberbeat night tour shift "Slow Matches" --by 0.12 --night saltglass-first --dry-run
   emberbeat night tour condition "fire watch of 30 minutes" --night saltglass-first`,
-		Args:              nightArgs,
-		ValidArgsFunction: words(nil, nightWords),
+		Args:              actionArgs(nightActions),
+		ValidArgsFunction: words(nil, func() []string { return actionNames(nightActions) }),
 		RunE: func(c *cobra.Command, args []string) error {
 			n.given, n.ctx = c.Flags().Changed, c.Context()
 			return t.changeNight(n, args)
@@ -105,46 +102,6 @@ func (n *nightly) flags(c *cobra.Command) {
 	dryRunFlag(c, &n.dry)
 }
 
-func nightWords() []string {
-	var names []string
-	for _, a := range nightActions {
-		names = append(names, a.name)
-	}
-	return names
-}
-
-func nightActionOf(name string) *nightAction {
-	if i := slices.IndexFunc(nightActions, func(a nightAction) bool { return a.name == name }); i >= 0 {
-		return &nightActions[i]
-	}
-	return nil
-}
-
-// nightArgs checks the arguments of every action.
-func nightArgs(c *cobra.Command, args []string) error {
-	if len(args) < 2 {
-		return takes("SHOW", "ACTION")(c, args)
-	}
-	a := nightActionOf(args[1])
-	rest := len(args) - 2
-	switch {
-	case a == nil:
-		return hint(usage(fmt.Errorf("night cannot %q; it can %s", args[1], strings.Join(nightWords(), ", "))), "emberbeat night --help says what each does")
-	case rest < a.least:
-		return hint(usage(fmt.Errorf("night %s needs %s", a.name, a.takes)), "emberbeat night --help says what each action takes")
-	case rest > a.most:
-		return hint(usage(fmt.Errorf("night %s has no use for %q", a.name, args[2+a.most])), "emberbeat night --help says what each action takes")
-	}
-	for _, other := range nightActions {
-		for _, flag := range other.flags {
-			if c.Flags().Changed(flag) && !slices.Contains(a.flags, flag) {
-				return usage(fmt.Errorf("--%s belongs to night %s; night %s has no use for it", flag, other.name, a.name))
-			}
-		}
-	}
-	return nil
-}
-
 // changeNight makes the change and says what it comes to.
 func (t *talk) changeNight(n *nightly, args []string) error {
 	look := looking{always: true, more: n.more(t, args[1])}
@@ -156,7 +113,7 @@ func (t *talk) changeNight(n *nightly, args []string) error {
 		if err != nil {
 			return nil, err
 		}
-		return nightActionOf(args[1]).edit(n, s, timeline.Compile(s.Show(), night), args[2:])
+		return nightEdits[args[1]](n, s, timeline.Compile(s.Show(), night), args[2:])
 	})
 }
 

@@ -61,7 +61,12 @@ func newRoot(t *talk) *cobra.Command {
 	root.SetUsageTemplate(usageTemplate)
 	cobra.EnableCommandSorting = false // verbs stand in the order of the work
 	t.globalFlags(root)
-	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), groupCommand(t), phraseCommand(t), editCommand(t), stockCommand(t), patchCommand(t), wireCommand(t), swapBankCommand(t), analyseCommand(t), listCommand(t), checkCommand(t), nightCommand(t), setCommand(t), tonightCommand(t), aftershowCommand(t), diffCommand(t), explainCommand(t), exportCommand(t), pictureCommand(t), timecodeCommand(t), importCommand(t), openCommand(t), formatCommand(t), packCommand(t), unpackCommand(t),
+	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), groupCommand(t), phraseCommand(t), editCommand(t),
+		stockCommand(t), patchCommand(t), wireCommand(t), swapBankCommand(t), analyseCommand(t), listCommand(t),
+		checkCommand(t), ruleCommand(t), ruleSetCommand(t), venueCommand(t),
+		nightCommand(t), setCommand(t), tonightCommand(t), aftershowCommand(t),
+		diffCommand(t), explainCommand(t), exportCommand(t), pictureCommand(t), timecodeCommand(t), importCommand(t),
+		openCommand(t), formatCommand(t), packCommand(t), unpackCommand(t),
 		completionCommand(t), manCommand(t), versionCommand(t))
 	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
 	return root

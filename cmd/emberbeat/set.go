@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -22,14 +21,9 @@ type ordering struct {
 	given           func(flag string) bool
 }
 
-// setActions are the things the verb can do, each with what it takes.
-var setActions = []struct {
-	name, takes string
-	least, most int
-	flag        string // that belongs to it
-}{
-	{"order", "SONG…", 1, 1 << 20, ""}, {"move", "SONG N", 2, 2, ""}, {"out", "SONG…", 1, 1 << 20, ""}, {"in", "SONG…", 1, 1 << 20, ""}, {"gap", "SONG SECONDS", 2, 2, "talk"},
-	{"encore", "SONG…", 1, 1 << 20, "no"}, {"alternatives", "SONG SONG…", 1, 1 << 20, "no"}, {"new", "NAME", 1, 1 << 20, "like"},
+var setActions = []verbAction{
+	{"order", "SONG…", 1, many, nil}, {"move", "SONG N", 2, 2, nil}, {"out", "SONG…", 1, many, nil}, {"in", "SONG…", 1, many, nil}, {"gap", "SONG SECONDS", 2, 2, []string{"talk"}},
+	{"encore", "SONG…", 1, many, []string{"no"}}, {"alternatives", "SONG SONG…", 1, many, []string{"no"}}, {"new", "NAME", 1, many, []string{"like"}},
 }
 
 func setCommand(t *talk) *cobra.Command {
@@ -56,8 +50,8 @@ Without --set it is the one that --night plays, or the tour's.`,
   emberbeat set tour order "Tidewater Engine" "Slow Matches" --set "Quayside, short"
   emberbeat set tour gap 1 40 --talk "thanks to the crew"
   emberbeat set tour new "Festival" "Slow Matches" "Tidewater Engine"`,
-		Args:              setArgs,
-		ValidArgsFunction: words(nil, setWords),
+		Args:              actionArgs(setActions),
+		ValidArgsFunction: words(nil, func() []string { return actionNames(setActions) }),
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = c.Flags().Changed
 			return t.changeSet(c.Context(), o, args)
@@ -71,44 +65,6 @@ Without --set it is the one that --night plays, or the tour's.`,
 	f.BoolVar(&o.no, "no", false, "encore, alternatives: they are it no more")
 	dryRunFlag(c, &o.dry)
 	return c
-}
-
-func setWords() []string {
-	var names []string
-	for _, a := range setActions {
-		names = append(names, a.name)
-	}
-	return names
-}
-
-// setArgs checks the arguments of every action.
-func setArgs(c *cobra.Command, args []string) error {
-	if len(args) < 2 {
-		return takes("SHOW", "ACTION")(c, args)
-	}
-	i := slices.Index(setWords(), args[1])
-	if i < 0 {
-		return hint(usage(fmt.Errorf("set cannot %q; it can %s", args[1], strings.Join(setWords(), ", "))), "emberbeat set --help says what each does")
-	}
-	a, rest := setActions[i], len(args)-2
-	switch {
-	case rest < a.least:
-		return hint(usage(fmt.Errorf("set %s needs %s", a.name, a.takes)), "emberbeat set --help says what each action takes")
-	case rest > a.most:
-		return hint(usage(fmt.Errorf("set %s has no use for %q", a.name, args[2+a.most])), "emberbeat set --help says what each action takes")
-	}
-	for _, flag := range []string{"talk", "no", "like"} {
-		if c.Flags().Changed(flag) && a.flag != flag {
-			var owners []string
-			for _, other := range setActions {
-				if other.flag == flag {
-					owners = append(owners, other.name)
-				}
-			}
-			return usage(fmt.Errorf("--%s belongs to %s; set %s has no use for it", flag, strings.Join(owners, " and "), a.name))
-		}
-	}
-	return nil
 }
 
 func (t *talk) changeSet(ctx context.Context, o *ordering, args []string) error {

@@ -1,0 +1,109 @@
+package sheet
+
+import (
+	"bufio"
+	"cmp"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// RuleSetList is the rule sets that a venue of a show can name. Its JSON keys
+// are relied on: they only grow.
+type RuleSetList struct {
+	RuleSets []RuleSetLine `json:"rulesets"`
+	Caution  string        `json:"caution"`
+}
+
+// RuleSetLine is one rule set with where it comes from.
+type RuleSetLine struct {
+	ID        string   `json:"id"`
+	Name      string   `json:"name"`
+	Place     string   `json:"place"`
+	Edition   string   `json:"edition"`
+	Date      string   `json:"date"`
+	Mark      string   `json:"mark"`
+	Source    string   `json:"source"`
+	Own       bool     `json:"own"`  // it stands in the show
+	Used      []string `json:"used"` // names of venues
+	Distances []string `json:"distances"`
+	Wind      float64  `json:"wind"` // m/s; 0 = none given
+	Note      string   `json:"note"`
+}
+
+// NewRuleSetList lists the published rule sets and the show's own.
+func NewRuleSetList(s *timeline.Show) *RuleSetList {
+	l := &RuleSetList{RuleSets: []RuleSetLine{}, Caution: Caution}
+	for _, set := range rule.RuleSets(s) {
+		l.RuleSets = append(l.RuleSets, lineOfRuleSet(s, set))
+	}
+	return l
+}
+
+func lineOfRuleSet(s *timeline.Show, set *timeline.RuleSet) RuleSetLine {
+	line := RuleSetLine{ID: string(set.ID), Name: set.Name, Place: set.Place, Edition: set.Edition, Date: set.Date, Mark: string(set.Mark), Source: set.Source,
+		Own: s.RuleSet(set.ID) != nil, Used: []string{}, Distances: []string{}, Wind: set.Wind, Note: set.Note}
+	for _, d := range set.Distances {
+		line.Distances = append(line.Distances, d.String())
+	}
+	for _, v := range s.Venues {
+		if in := rule.RuleSetOf(s, v); in != nil && in.ID == set.ID {
+			line.Used = append(line.Used, cmp.Or(v.Name, string(v.ID)))
+		}
+	}
+	return line
+}
+
+// Find gives the line of a rule set by its id.
+func (l *RuleSetList) Find(id timeline.ID) *RuleSetLine {
+	for i := range l.RuleSets {
+		if l.RuleSets[i].ID == string(id) {
+			return &l.RuleSets[i]
+		}
+	}
+	return nil
+}
+
+// WriteText writes the list for people. None of them applies until a venue names
+// it.
+func (l *RuleSetList) WriteText(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	t := &Table{Columns: []Column{{"id", false}, {"name", false}, {"place", false}, {"edition", false}, {"date", false}, {"distances", true}, {"wind m/s", true}, {"mark", false}, {"from", false}, {"applies at", false}}}
+	for _, r := range l.RuleSets {
+		from := "published"
+		if r.Own {
+			from = "own"
+		}
+		t.Rows = append(t.Rows, []string{r.ID, r.Name, given(r.Place), given(r.Edition), given(r.Date), strconv.Itoa(len(r.Distances)), windLimit(r.Wind), given(r.Mark), from, strings.Join(r.Used, ", ")})
+	}
+	if err := t.Write(out); err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "\nNone applies until a venue names it. Read the edition that is in force before you rely on one.\n%s\n", l.Caution)
+	return out.Flush()
+}
+
+func windLimit(x float64) string {
+	if x == 0 {
+		return ""
+	}
+	return plainNumber(x)
+}
+
+// WriteText writes one rule set with all it asks for.
+func (r *RuleSetLine) WriteText(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	for _, f := range [][2]string{{"id", r.ID}, {"name", r.Name}, {"place", r.Place}, {"edition", r.Edition}, {"date", r.Date}, {"mark", markName(r.Mark)}, {"source", r.Source},
+		{"wind m/s", windLimit(r.Wind)}, {"applies at", strings.Join(r.Used, ", ")}, {"note", r.Note}} {
+		fmt.Fprintf(out, "%-11s %s\n", f[0], given(f[1]))
+	}
+	for _, d := range r.Distances {
+		fmt.Fprintf(out, "%-11s %s\n", "distance", d)
+	}
+	fmt.Fprintf(out, "\n%s\n", Caution)
+	return out.Flush()
+}
