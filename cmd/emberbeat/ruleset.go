@@ -33,9 +33,9 @@ func ruleSetCommand(t *talk) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "ruleset SHOW ACTION …",
 		Short: "list, choose and add the rules of places",
-		Long: `Rule sets hold what the rules of a place ask for, as far as numbers go: distances
-and wind. Some that are published come with the program, each with place, edition,
-date and source; none applies until a venue names it.
+		Long: `Rule sets hold what the rules of a place ask for, as far as numbers go:
+distances and wind. Some that are published come with the program, each with
+place, edition, date and source; none applies until a venue names it.
 
   list                 all of them, and where each applies
   show ID              one, with all it asks for and where that comes from
@@ -43,8 +43,8 @@ date and source; none applies until a venue names it.
   add NAME             one of the show's own: --place --edition --date --source
                        --mark --wind, --id
   copy ID              a published one into the show, to be changed there
-  distance ID WHOM METRES family=NAME|article=NAME…   a distance into one of the
-                       show's own, --clause; 2x is two fallout radii
+  distance ID WHOM METRES family=NAME|article=NAME…   a distance into one of
+                       the show's own, --clause; 2x is two fallout radii
 
 What changes a venue says which findings of its nights come and go.`,
 		Example: `  emberbeat ruleset tour list

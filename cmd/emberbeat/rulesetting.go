@@ -25,16 +25,16 @@ func ruleCommand(t *talk) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "rule SHOW [NAME|WORD] [number=value…]",
 		Short: "find a rule, see its numbers, set them",
-		Long: `List the rules with their numbers as this show has them; a word that is no rule's
-name lists those that speak of it. A rule's name shows the rule: each number with
-its value, how well it is known and where that comes from.
+		Long: `List the rules with their numbers as this show has them; a word that is no
+rule's name lists those that speak of it. A rule's name shows the rule: each
+number with its value, how well it is known and where that comes from.
 
-number=value sets a number of the rule in this show; number= gives the rule's own
-back. --severity makes its findings errors, warnings or notes, --off leaves the
-rule out, which needs a --reason, --on takes it in again; --scope limits what the
-show sets to song=, family= or placed=. What changes says which findings come and
-go, on the tour and on every night. A number that stands in a record, such as an
-article's recovery, is changed there with emberbeat edit.`,
+number=value sets a number of the rule in this show; number= gives the rule's
+own back. --severity makes its findings errors, warnings or notes, --off leaves
+the rule out, which needs a --reason, --on takes it in again; --scope limits
+what the show sets to song=, family= or placed=. What changes says which
+findings come and go, on the tour and on every night. A number that stands in a
+record, such as an article's recovery, is changed there with emberbeat edit.`,
 		Example: `  emberbeat rule tour
   emberbeat rule tour distance
   emberbeat rule tour dense

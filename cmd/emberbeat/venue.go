@@ -41,15 +41,16 @@ func venueCommand(t *talk) *cobra.Command {
 		Use:   "venue SHOW ACTION …",
 		Short: "draw a venue's lines and marks, ban, ask for distances",
 		Long: `Describe a place the tour plays in, and say which findings of the nights there
-come and go. Nothing is assumed about a venue: what is not given is not compared,
-and the rule not-checked says so. Places are x,y in metres from the middle of the
-stage's front edge, as on the stage plan: left of it and before it are negative.
+come and go. Nothing is assumed about a venue: what is not given is not
+compared, and the rule not-checked says so. Places are x,y in metres from the
+middle of the stage's front edge, as on the stage plan: left of it and before it
+are negative.
 
   new NAME             a venue; --place says where
   trim METRES          lowest point of roof and rig
   line NAME FROM TO    an audience line: line "front barrier" -12,-3 12,-3
-  performer NAME AT    a performer's mark, --radius METRES; with --song it counts
-                       in that song alone, --from and --to in seconds
+  performer NAME AT    a performer's mark, --radius METRES; with --song it
+                       counts in that song alone, --from and --to in seconds
   clear NAME AT        a zone that stays clear, likewise
   ban WHAT…            families and articles that must not be used: a family's
                        name, or article=NAME; allow WHAT… takes them off
