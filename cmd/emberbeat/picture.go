@@ -31,7 +31,8 @@ func pictureCommand(t *talk) *cobra.Command {
 		Use:   "picture SHOW --song S --out FILE.png",
 		Short: "draw a song's timeline as PNG or SVG",
 		Long: `Draw a song's timeline: waveform, bars, lanes by stage position, cues with the
-lead before them and the open time after them, density, findings. A FILE.svg is written as SVG, its letters as outlines.`,
+lead before them and the open time after them, density, findings. A FILE.svg is
+written as SVG, its letters as outlines.`,
 		Example: `  emberbeat picture tour --song 1 --out song.png
   emberbeat picture tour --song 1 --bars 1-8 --theme dark --out part.png
   emberbeat picture tour --song 1 --out song.svg`,
