@@ -89,6 +89,8 @@ func drawValue(t *rapid.T, k *timeline.Kind, f *timeline.Field) timeline.Value {
 		return timeline.Value{Text: fmt.Sprintf("%02d:00:00:0%d", n%24, n%10)}
 	case f.Name == "date" || f.Name == "counted" || f.Name == "expires" || f.Name == "notified":
 		return timeline.Value{Text: "2031-05-09"}
+	case f.Name == "begins":
+		return timeline.Value{Text: fmt.Sprintf("%02d:30", n%24)}
 	case f.Name == "severity":
 		return timeline.Value{Text: "note"}
 	}
@@ -97,25 +99,26 @@ func drawValue(t *rapid.T, k *timeline.Kind, f *timeline.Field) timeline.Value {
 
 // itemExamples are items of the lists that have a grammar of their own.
 var itemExamples = map[string][]string{
-	"slots":        {"1.1", "1.2 role=arm on=64..127", `1.3 role=level name="high = low" wide`},
-	"slot-changes": {`1.1 name="pan" at=3.17`, "1.2 role=arm head=1 on=64..127 off=0"},
-	"starts":       {"1.1", "513", "7.512"},
-	"beats":        {"1.1 at=0.5 metre=6/8", "9.1 at=17.123456789", "20.1 at=40 metre=4/4"},
-	"entries":      {"song-0 gap=30 talk=\"thank you\" encore", "song-1", "gone alt=a out"},
-	"audience":     {"front from=-12,-3 to=12,-3", `"left wall" from=1,2 to=3,4.5`},
-	"performers":   {"singer at=0,2 radius=1"},
-	"clear-zones":  {"stairs at=-4,2.5", `"say \"x\"" at=1,1`},
-	"cuts":         {"family=propane-flame reason=\"house rule\"", "cue=cue-1"},
-	"swaps":        {"article=article-0 to=article-1"},
-	"rig-changes":  {"bank=bank-0 out why=wet"},
-	"shifts":       {"song=song-0 by=-0.5", "song=song-1 start=01:02:03:04"},
-	"accepted":     {"rule=recovery record=cue:song-0/cue-1 by=\"stage manager\" reason=\"seen on site\""},
-	"fills":        {"supply=supply-0 kg=22.7"},
-	"refills":      {`supply-0 after=song-1 kg=22.7 minutes=4.5 by="rigger 2"`, "supply-1 after=song-0 out"},
-	"outcomes":     {"bank-0:7 fired placed=placed-0 article=article-1", `device-1:2 misfired placed=placed-1 article=article-0 pieces=3 cleared-by="A. Name" cleared-note="soaked"`, "bank-1:10000 unfired placed=gone article=gone"},
-	"permits":      {`"fire office" number=12-7 by="Fire office" until=2031-06-01`, "harbour"},
-	"insurance":    {`liability number=1 until=2030-01-31`},
-	"exits":        {"left at=-12,3", `"stage right" at=12,3`}, "extinguishers": {"foam at=1,1"}, "control": {"desk at=0,-30"}, "spotters": {"left at=-9,0"},
+	"slots":         {"1.1", "1.2 role=arm on=64..127", `1.3 role=level name="high = low" wide`},
+	"slot-changes":  {`1.1 name="pan" at=3.17`, "1.2 role=arm head=1 on=64..127 off=0"},
+	"starts":        {"1.1", "513", "7.512"},
+	"beats":         {"1.1 at=0.5 metre=6/8", "9.1 at=17.123456789", "20.1 at=40 metre=4/4"},
+	"entries":       {"song-0 gap=30 talk=\"thank you\" encore", "song-1", "gone alt=a out"},
+	"audience":      {"front from=-12,-3 to=12,-3", `"left wall" from=1,2 to=3,4.5`},
+	"quiet-windows": {`"no reports late" from=22:30 to=00:30 families=report,flash-pot`, "dark song=song-0 section=bridge"},
+	"performers":    {"singer at=0,2 radius=1"},
+	"clear-zones":   {"stairs at=-4,2.5", `"say \"x\"" at=1,1`},
+	"cuts":          {"family=propane-flame reason=\"house rule\"", "cue=cue-1"},
+	"swaps":         {"article=article-0 to=article-1"},
+	"rig-changes":   {"bank=bank-0 out why=wet"},
+	"shifts":        {"song=song-0 by=-0.5", "song=song-1 start=01:02:03:04"},
+	"accepted":      {"rule=recovery record=cue:song-0/cue-1 by=\"stage manager\" reason=\"seen on site\""},
+	"fills":         {"supply=supply-0 kg=22.7"},
+	"refills":       {`supply-0 after=song-1 kg=22.7 minutes=4.5 by="rigger 2"`, "supply-1 after=song-0 out"},
+	"outcomes":      {"bank-0:7 fired placed=placed-0 article=article-1", `device-1:2 misfired placed=placed-1 article=article-0 pieces=3 cleared-by="A. Name" cleared-note="soaked"`, "bank-1:10000 unfired placed=gone article=gone"},
+	"permits":       {`"fire office" number=12-7 by="Fire office" until=2031-06-01`, "harbour"},
+	"insurance":     {`liability number=1 until=2030-01-31`},
+	"exits":         {"left at=-12,3", `"stage right" at=12,3`}, "extinguishers": {"foam at=1,1"}, "control": {"desk at=0,-30"}, "spotters": {"left at=-9,0"},
 	"weights": {"supply=supply-0 kg=0", "supply=supply-1 kg=3.25"},
 }
 

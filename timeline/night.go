@@ -246,6 +246,7 @@ type Night struct {
 	Name       string
 	Slug       string // name of its file
 	Date       string // yyyy-mm-dd
+	Begins     string // time of day at which the first song starts, HH:MM; "" = not given
 	Set        ID
 	Venue      ID
 	Revision   string
@@ -306,6 +307,7 @@ func init() {
 		textField("name", "what the crew calls it", func(n *N) *string { return &n.Name }),
 		parsedField("slug", "name of its file: a-z, 0-9 and -", func(n *N) *string { return &n.Slug }, func(t string) string { return t }, parseSlug),
 		parsedField("date", "yyyy-mm-dd", func(n *N) *string { return &n.Date }, func(t string) string { return t }, parseDate),
+		parsedField("begins", "time of day at which the first song starts, HH:MM; empty = not given", func(n *N) *string { return &n.Begins }, func(t string) string { return t }, parseClock),
 		refField("set", "the running order", func(n *N) *ID { return &n.Set }, "set"),
 		refField("venue", "the place", func(n *N) *ID { return &n.Venue }, "venue"),
 		textField("revision", "the revision printed on every sheet", func(n *N) *string { return &n.Revision }),

@@ -116,13 +116,14 @@ type Venue struct {
 	Banned     []string // families or article ids that must not be used
 	Audience   []PlanLine
 	Performers []PlanMark
-	Clear      []PlanMark // zones that must stay clear
-	Quiet      []string   // windows without effects, in words: "22:30 to 23:00 no reports"
-	Volume     float64    // m³ of the room
-	AirChanges float64    // per hour
-	Wind       float64    // m/s, the venue's limit
-	Conditions []string   // of the permit, in words
-	Distances  []Distance // that the permit asks for
+	Clear      []PlanMark    // zones that must stay clear
+	Quiet      []string      // windows without effects, in words: "22:30 to 23:00 no reports"
+	Windows    []QuietWindow // the same where rules can read them
+	Volume     float64       // m³ of the room
+	AirChanges float64       // per hour
+	Wind       float64       // m/s, the venue's limit
+	Conditions []string      // of the permit, in words
+	Distances  []Distance    // that the permit asks for
 	RuleSet    string
 
 	// What a permit pack tells of the place.
@@ -160,6 +161,7 @@ func init() {
 		listField("performers", "performers' marks: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
 		listField("clear-zones", "zones that stay clear: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
 		textListField("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
+		listField("quiet-windows", "windows without effects, or without some families: "+quietWords, func(v *Venue) *[]QuietWindow { return &v.Windows }, QuietWindow.String, ParseQuietWindow),
 		numberField("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),
 		numberField("air-changes", "1/h", "air changes per hour; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.AirChanges }),
 		numberField("wind", "m/s", "the venue's wind limit; 0 = not given", 0, 100, func(v *Venue) *float64 { return &v.Wind }),

@@ -80,6 +80,7 @@ func (r *setRun) notGiven(v *timeline.Venue) (list []string) {
 	add(gas && v.Volume == 0, "volume (gas-in-room)")
 	add(v.RuleSet == "", "rule set (separation)")
 	add(ends && r.plan.Night != nil && r.plan.Night.Date == "", "date of the night (expiry)")
+	add(r.timeOfDayAsked(v), "hour at which the night begins (quiet)")
 	d, asks := deadlineOf(r.plan)
 	add(asks && r.plan.Night.Notified == "" && r.facts.Today == "", fmt.Sprintf("today, and the day of notice, which must be by %s (notice-missed)", d.last))
 	licences, ages := 0, 0

@@ -3,7 +3,7 @@ package rule
 func init() {
 	enter(
 		preRollRule, outsideRule, closesLateRule, residualRule, recoveryRule, dutyRule, warmUpRule, warmByHandRule, openTimeRule, sharedOutputRule, singleUseRule,
-		armUpRule, armLeftRule, conditionRule,
+		armUpRule, armLeftRule, armZoneRule, leftOpenRule, conditionRule, quietRule,
 		handKeyRule, handLostRule, handOnceRule, handArmRule, handSharedArmRule,
 		refillWindowRule, refillGapRule, refillReachRule, refillLostRule, refillNotGivenRule, openMisfireRule, stillLoadedRule,
 		unwiredRule, noOutputRule, wrongArticleRule, wrongControlRule, lostRule, lostReferenceRule,

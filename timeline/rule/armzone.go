@@ -1,0 +1,106 @@
+package rule
+
+import (
+	"fmt"
+	"math"
+
+	"emberbeat/timeline"
+)
+
+var armZoneRule = Rule{
+	Name:    "arm-in-clear-zone",
+	Summary: "an arm is up while somebody may be in a zone that the armed effect reaches",
+	Reason: "An armed device fires on a stray value. While a zone of the venue must stay clear, or a performer stands on a mark, no device may be armed whose effect reaches it with its clear zone " +
+		"or fallout radius, whether it is commanded or not. Clear zones without a song count always, all others in their song between their times. The arm counts from the earlier to the later of its exact and rounded times.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "clear", Unit: "m", Field: "article clear, or article fallout", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "how far the effect reaches; 0 = not given"},
+		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to it"},
+	},
+	set: checkArmZone,
+}
+
+// armZoneExtra is the place of its margin.
+const armZoneExtra = 1
+
+// inReach is what a device would fire into a zone.
+type inReach struct {
+	unit   *timeline.Unit
+	away   float64 // to the edge of the zone
+	needs  float64
+	device *timeline.Device
+}
+
+func checkArmZone(r *setRun) {
+	v := r.plan.Venue
+	if v == nil {
+		return
+	}
+	for _, m := range v.Clear {
+		r.armsIn(m, "clear zone")
+	}
+	for _, m := range v.Performers {
+		if m.Song != "" { // who stands there always is the rule performers' to find
+			r.armsIn(m, "performer's mark")
+		}
+	}
+}
+
+func (r *setRun) armsIn(m timeline.PlanMark, kind string) {
+	reaching := r.reaching(m)
+	if len(reaching) == 0 {
+		return
+	}
+	for j := range r.plan.Songs {
+		ps := r.song(j)
+		for i := range ps.Windows {
+			w := &ps.Windows[i]
+			a := reaching[w.Device]
+			if w.Role != timeline.ArmSlot || a == nil || !m.During(ps.Song.ID, min(w.Up, w.UpRounded), armEnd(ps, w)) {
+				continue
+			}
+			t := r.tune(j, a.unit, a.unit.Article)
+			f := about(ps.SongPlan, w.Cue, w.Up)
+			f.Others = []timeline.Ref{rigRef("venue", r.plan.Venue.ID), rigRef("device", w.Device.ID)}
+			f.Text = fmt.Sprintf("arm is up, and %s of %s reaches %s: %s away, needs %s", a.unit.Article.Name, a.unit.Placed.Name, lineName(m.Name, kind), metres(a.away), metres(a.needs))
+			f.Values = []Value{word(kind, m.String()), measure("reach", a.needs, "m")}
+			f.Spans = []Span{{"arm up", w.Up, armEnd(ps, w)}}
+			f.Grounds = []Ground{ofArticle(a.unit.Article, "clear", metres(a.unit.Article.Clear)), ofArticle(a.unit.Article, "fallout", metres(a.unit.Article.Fallout))}
+			f.Help = "lower the arm while the zone counts, let the zone be left, or stand the effect further away" + deferral
+			r.add(t, j, quoteName(w.Device.Name, w.Device.ID), f)
+		}
+	}
+}
+
+// armEnd is when an arm is down for certain; one that never comes down is up to
+// the end of its song.
+func armEnd(ps *timeline.PlanSong, w *timeline.Window) timeline.Time {
+	if !w.Closes() {
+		return max(ps.Duration, w.Up)
+	}
+	return max(w.Down, w.DownRounded)
+}
+
+// reaching gives, for each device, the unit it drives that comes nearest to a
+// zone of those that reach it.
+func (r *setRun) reaching(m timeline.PlanMark) map[*timeline.Device]*inReach {
+	list := map[*timeline.Device]*inReach{}
+	for _, u := range r.plan.Units.All {
+		if u.Out || u.Article == nil || u.Position == nil || u.Article.Clear+u.Article.Fallout == 0 {
+			continue
+		}
+		needs := max(u.Article.Clear, u.Article.Fallout) + r.knobs.at(nil, u, u.Article).numbers[armZoneExtra].plain
+		p := pointOf(u.Position)
+		away := max(0, math.Hypot(p.X-m.At.X, p.Y-m.At.Y)-m.Radius)
+		if !above(needs, away) {
+			continue
+		}
+		for _, d := range u.Drives {
+			if x := list[d.Device]; d.Device != nil && !d.Dead && (x == nil || away-needs < x.away-x.needs) {
+				list[d.Device] = &inReach{u, away, needs, d.Device}
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,84 @@
+package rule
+
+import (
+	"slices"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+var leftOpenRule = Rule{
+	Name:    "left-open",
+	Summary: "outputs, arms or conditions stay open if timecode stops in the song",
+	Reason: "A command that opens and another that closes both need timecode. Where it stops in between, the output stays open and the arm stays up, until somebody closes them by hand: the hold " +
+		"sheet lists them. What an igniter fires closes by itself; outputs that are open for less than the setting are not named, though each of them may be caught open as well.",
+	Scope:    InSong,
+	Severity: Note,
+	Settings: []Setting{
+		{Name: "least", Default: "2", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "open time from which an output is named"},
+	},
+	song: checkLeftOpen,
+}
+
+func checkLeftOpen(r *songRun) {
+	t := r.songTune()
+	parts := r.plan.LeftOpen(t.numbers[0].time)
+	if len(parts) == 0 {
+		return
+	}
+	var texts []string
+	f := Finding{Ref: songRef(r.plan), Song: r.plan.Song.ID}
+	for i := range parts {
+		f.Spans = append(f.Spans, Span{partName(&parts[i]), parts[i].From, parts[i].To})
+		counts, names := whatStands(parts[i].Open)
+		texts = append(texts, partName(&parts[i])+" ("+counts+")")
+		f.Values = append(f.Values, word(partName(&parts[i]), names))
+	}
+	f.HasTime, f.At, f.Frame = true, parts[0].From, r.plan.FrameAt(parts[0].From)
+	if beats := r.plan.Song.Beats; !beats.Empty() {
+		f.HasBar, f.Bar = true, beats.Locate(f.At)
+	}
+	f.Text = "something stays open if timecode stops: " + some(texts)
+	f.Grounds = []Ground{r.rule.fromSetting(0, t)}
+	f.Help = "say who closes them by hand, as the hold sheet lists them section by section; a shorter open time, or an arm for each hit, leaves less open"
+	r.add(t, "", f)
+}
+
+func partName(p *timeline.PartOpen) string {
+	if p.Section == nil {
+		return "before the sections"
+	}
+	return quoteName(p.Section.Name, p.Section.ID)
+}
+
+// whatStands counts standing things by kind, and names them.
+func whatStands(open []timeline.Standing) (counts, names string) {
+	by := map[string][]string{}
+	for _, s := range open {
+		what, name := standsAs(s)
+		by[what] = appendNew(by[what], name)
+	}
+	var c, n []string
+	for _, what := range []string{"output", "arm", "condition", "warm-up"} {
+		if k := len(by[what]); k > 0 {
+			c = append(c, times(k, what))
+			n = append(n, what+" "+strings.Join(by[what], ", "))
+		}
+	}
+	return strings.Join(c, ", "), strings.Join(n, "; ")
+}
+
+// standsAs says what a standing thing is, and its name.
+func standsAs(s timeline.Standing) (what, name string) {
+	if c := s.Command; c != nil {
+		return "output", c.Unit.Placed.Name
+	}
+	return string(s.Window.Role), quoteName(s.Window.Device.Name, s.Window.Device.ID)
+}
+
+func appendNew(list []string, name string) []string {
+	if slices.Contains(list, name) {
+		return list
+	}
+	return append(list, name)
+}
