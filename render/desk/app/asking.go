@@ -143,7 +143,7 @@ func (d *asking) show(a *App) {
 // withName puts the name of a record in the place of its id where that is the value an error is about.
 func (a *App) withName(err error) error {
 	bad, ok := err.(*timeline.ValueError)
-	if !ok || !timeline.ID(bad.Value).Valid() {
+	if !ok || !timeline.ID(bad.Value).Valid() || digits(bad.Value) == len(bad.Value) {
 		return err
 	}
 	for _, kind := range []string{"placed", "bank", "device", "group", "article", "devicetype", "banktype", "position", "lane"} {

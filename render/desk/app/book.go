@@ -165,6 +165,8 @@ func (a *App) actOf(c *command) (act, bool) {
 		return own, true
 	}
 	switch {
+	case c.id == "help":
+		return act{off: func(*App) string { return "" }, run: (*App).askPageHelp}, true
 	case c.id == "edit-values" || c.id == "rename":
 		return act{off: needChosen, run: c.run}, true
 	case c.ofTimeline():
@@ -178,10 +180,19 @@ func needChosen(a *App) string {
 	if why := needShow(a); why != "" {
 		return why
 	}
+	a.dropGone()
 	if len(a.book.refs) == 0 {
 		return "choose a row of the table first"
 	}
 	return ""
+}
+
+// dropGone takes records that are not in the show any more off the chosen ones.
+func (a *App) dropGone() {
+	gone := func(r timeline.Ref) bool { return find(a.work.shown, r) == nil }
+	if slices.ContainsFunc(a.book.refs, gone) {
+		a.book.refs = slices.DeleteFunc(slices.Clone(a.book.refs), gone)
+	}
 }
 
 // needChosenEdit is needChosen for what changes the show.

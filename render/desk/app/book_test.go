@@ -97,3 +97,36 @@ func TestCompareCells(t *testing.T) {
 		}
 	}
 }
+
+// What was chosen and is taken back by undo is chosen no more: no command stumbles over it.
+func TestChosenRowsThatAreUndone(t *testing.T) {
+	h := withExample(t)
+	for _, p := range pages {
+		if add, ok := p.acts["row-add"]; !ok || add.off(h.a) != "" {
+			continue
+		}
+		h.open(p.id)
+		before := h.a.work.s.Show()
+		h.key("Insert")
+		if h.a.dialog != nil {
+			h.key("Esc", "Esc")
+			h.a.dialog = nil
+		}
+		if h.a.work.s.Show() == before {
+			continue
+		}
+		h.a.undo()
+		for i := range table {
+			if c := &table[i]; c.group == "Book" && !strings.HasPrefix(c.id, "book") && h.a.why(c) == "" {
+				h.a.use(c)
+				h.a.dialog = nil
+				h.a.turn(p.id)
+			}
+		}
+		h.step()
+		for h.a.work.s.Show() != before && needUndo(h.a) == "" {
+			h.a.undo()
+		}
+		h.step()
+	}
+}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"image"
 	"slices"
 
@@ -128,4 +129,24 @@ func (a *App) showInBook(r timeline.Ref) {
 		a.turn(pages[i].id)
 	}
 	a.chooseRows([]timeline.Ref{r})
+}
+
+// askPageHelp says what can be done on the page in view, and with which keys.
+func (a *App) askPageHelp() {
+	p := a.inBook()
+	part := widget.HelpPart{Title: upper(p.help)}
+	if l := a.ledgerOf(p.id); l.spec != nil {
+		for _, id := range l.spec.buttons {
+			c := byID(id)
+			part.Rows = append(part.Rows, widget.HelpRow{Keys: cmp.Or(a.key(id), "button"), Text: c.name + ": " + c.help})
+		}
+	}
+	rows := widget.HelpPart{Title: "In a table", Rows: []widget.HelpRow{
+		{Keys: "↑ ↓ PgUp PgDn", Text: "choose a row; with Shift several, with Ctrl+A all"}, {Keys: "Letters", Text: "go to the next row that begins with them"},
+		{Keys: "Enter", Text: "its values, also by a double click"}, {Keys: a.key("context"), Text: "menu of the row"}, {Keys: a.key("row-add"), Text: "add"}, {Keys: a.key("duplicate"), Text: "copy"}, {Keys: a.key("delete"), Text: "remove"},
+		{Keys: a.key("row-filter"), Text: "filter by words in any column"}, {Keys: a.key("columns"), Text: "the columns that do not fit"}, {Keys: "Click a heading", Text: "sort; again: the other way"}}}
+	book := widget.HelpPart{Title: "In the book", Rows: []widget.HelpRow{
+		{Keys: a.key("book"), Text: "timeline and back"}, {Keys: a.key("timeline"), Text: "timeline"}, {Keys: a.key("book-on") + "  " + a.key("book-back"), Text: "next and previous page"},
+		{Keys: a.key("panel-on"), Text: "next panel: pages, page, inspector"}, {Keys: a.key("undo"), Text: "take back"}}}
+	a.dialog = &helpDialog{title: p.name, parts: []widget.HelpPart{part, rows, book}}
 }

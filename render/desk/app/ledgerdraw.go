@@ -38,6 +38,10 @@ func (a *App) ledger(r image.Rectangle, spec *ledgerSpec) int {
 		a.again = true
 	}
 	a.book.refs = refsOf(l.chosen())
+	if e.Menu {
+		u.OpenMenu("row", image.Rectangle{Min: e.At, Max: e.At})
+	}
+	a.rowMenu(spec)
 	if e.Used {
 		a.toInspector("")
 		return e.Row
@@ -160,5 +164,25 @@ func (a *App) commandButtons(k *widget.Stack, ids []string) {
 		if why == "" {
 			u.Tip(upper(c.help), a.key(id))
 		}
+	}
+}
+
+// rowMenu draws the menu of the chosen rows while it is open: what stands above the table, and the values.
+func (a *App) rowMenu(spec *ledgerSpec) {
+	u := a.ui
+	if !u.MenuOpen("row") {
+		return
+	}
+	var items []widget.Item
+	for _, id := range append([]string{"edit-values", ""}, spec.buttons...) {
+		c := byID(id)
+		if c == nil {
+			items = append(items, widget.Item{Rule: true})
+			continue
+		}
+		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c)})
+	}
+	if id, ok := u.Menu("row", items); ok {
+		a.Use(id)
 	}
 }

@@ -20,7 +20,7 @@ func patchPages() []page {
 		recordTable{p: page{id: "devices", name: "Devices", part: "Patch", help: "DMX devices with the start address of each of their blocks"},
 			kind:    "device",
 			empty:   "No device yet. Press Shift+Insert to add a run of devices by start address and count, or Insert for a single one.",
-			buttons: []string{"patch-run", "patch-copy", "patch-move", "row-remove"}, columns: deviceColumns}.page(),
+			buttons: []string{"patch-run", "patch-copy", "patch-move", "slot-own", "row-remove"}, columns: deviceColumns}.page(),
 		universePage(),
 	}
 }

@@ -16,7 +16,7 @@ func rigPages() []page {
 		recordTable{p: page{id: "placed", name: "Placed effects", part: "Rig", keys: []string{"Ctrl+2"}, help: "what stands where, what drives it and what feeds it"},
 			kind:    "placed",
 			empty:   "No effect is placed yet. Press Insert to place one: give it an article of the stock and a position.",
-			buttons: []string{"row-add", "row-copy", "row-remove", "wire-run", "unwire", "group-make"}, columns: placedColumns}.page(),
+			buttons: []string{"row-add", "row-copy", "row-remove", "wire-run", "unwire", "feed", "group-make"}, columns: placedColumns}.page(),
 		recordPage(page{id: "positions", name: "Positions", part: "Rig", help: "places on stage, in metres from the middle of its front edge"}, "position",
 			"No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", positionColumns),
 		recordTable{p: page{id: "groups", name: "Groups", part: "Rig", help: "placed effects that cues can aim at together, in an order"}, kind: "group",

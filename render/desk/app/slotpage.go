@@ -122,6 +122,7 @@ func slotCommands() []command {
 		{id: "slots", name: "Slots of the type…", help: "shows the slots of the chosen device type to be changed", group: "Book", off: needTypeChosen, run: (*App).openSlots},
 		{id: "slot-add", name: "Add slots…", help: "adds slots to the device type shown", group: "Book", off: needType, run: (*App).askSlots},
 		{id: "slot-change", name: "Change slot…", help: "changes the chosen slot of the device type shown", group: "Book", off: needSlot, run: (*App).askSlot},
+		{id: "slot-own", name: "Slot of the device…", help: "renames, moves or gives a meaning to one slot of the chosen devices, in this show alone", group: "Book", off: needDevices, run: (*App).askSlotOwn},
 		{id: "slot-remove", name: "Remove slots", help: "takes the chosen slots out of the device type shown", group: "Book", off: needSlot, run: (*App).removeSlots},
 	}
 }

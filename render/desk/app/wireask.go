@@ -17,6 +17,7 @@ func wireCommands() []command {
 		{id: "wire-run", name: "Wire…", help: "wires any number of placed effects to the free outputs of any number of banks in one step, shown before it is done", group: "Book", keys: []string{"Ctrl+Shift+W"}, off: needWires, run: (*App).askWires},
 		{id: "unwire", name: "Unwire", help: "takes the wires of the chosen outputs or placed effects away", group: "Book", off: needWired, run: (*App).unwire},
 		{id: "bank-swap", name: "Swap bank…", help: "lets another bank take a dead bank's place: wiring proposed, rewire and retest lists; no cue changes", group: "Book", off: needBanks, run: (*App).askSwap},
+		{id: "feed", name: "Feed from…", help: "has one supply feed the chosen placed effects", group: "Book", off: needFed, run: (*App).askFeed},
 		{id: "group-make", name: "Group of the chosen…", help: "makes a group of the chosen placed effects in an order", group: "Book", off: needPlaced, run: (*App).askGroup},
 		{id: "group-order", name: "Order of the group…", help: "puts the effects of the chosen group in another order", group: "Book", off: needGroup, run: (*App).askOrder},
 	}
