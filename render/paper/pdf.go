@@ -38,6 +38,7 @@ type pdf struct {
 	covers  map[uint8]bool
 	out     bytes.Buffer
 	offsets []int
+	pack    *zlib.Writer // one for all streams: a new one takes longer than a page
 }
 
 // Numbers of the objects that every file has; pages follow, two objects each.
@@ -100,9 +101,12 @@ func (d *pdf) object(body string) {
 // dictionary.
 func (d *pdf) stream(entries string, data []byte) {
 	var packed bytes.Buffer
-	z := zlib.NewWriter(&packed)
-	_, _ = z.Write(data) // into memory
-	_ = z.Close()
+	if d.pack == nil {
+		d.pack = zlib.NewWriter(&packed)
+	}
+	d.pack.Reset(&packed)
+	_, _ = d.pack.Write(data) // into memory
+	_ = d.pack.Close()
 	d.offsets = append(d.offsets, d.out.Len())
 	fmt.Fprintf(&d.out, "%d 0 obj\n<</Length %d/Filter/FlateDecode%s>>\nstream\n", len(d.offsets), packed.Len(), entries)
 	d.out.Write(packed.Bytes())

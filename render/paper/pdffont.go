@@ -18,13 +18,14 @@ const fontObjects = 5
 
 // pdfFont is an embedded font with the glyphs a file uses of it.
 type pdfFont struct {
-	name string
-	ttf  []byte
-	font *sfnt.Font
-	buf  sfnt.Buffer
-	em   fixed.Int26_6 // units of the font in an em
-	used map[sfnt.GlyphIndex]rune
-	wide map[sfnt.GlyphIndex]float64 // thousandths of an em
+	name  string
+	ttf   []byte
+	font  *sfnt.Font
+	buf   sfnt.Buffer
+	em    fixed.Int26_6 // units of the font in an em
+	known map[rune]sfnt.GlyphIndex
+	used  map[sfnt.GlyphIndex]rune
+	wide  map[sfnt.GlyphIndex]float64 // thousandths of an em
 }
 
 func newPDFFonts() [2]*pdfFont {
@@ -47,27 +48,40 @@ func mustParse(ttf []byte) *sfnt.Font {
 func newPDFFont(name string, ttf []byte) *pdfFont {
 	f := mustParse(ttf)
 	return &pdfFont{name: name, ttf: ttf, font: f, em: fixed.Int26_6(f.UnitsPerEm()),
-		used: map[sfnt.GlyphIndex]rune{}, wide: map[sfnt.GlyphIndex]float64{}}
+		known: map[rune]sfnt.GlyphIndex{}, used: map[sfnt.GlyphIndex]rune{}, wide: map[sfnt.GlyphIndex]float64{}}
 }
 
 // glyphs gives a text as hexadecimal glyph numbers and its width in thousandths
 // of an em.
 func (f *pdfFont) glyphs(text string) (string, float64) {
-	var out bytes.Buffer
+	out := make([]byte, 0, 4*len(text))
 	width := 0.0
 	for _, r := range text {
-		g, err := f.font.GlyphIndex(&f.buf, r)
-		if err != nil || g == 0 {
-			r = '\uFFFD' // as in the window
-			g, _ = f.font.GlyphIndex(&f.buf, r)
-		}
-		if _, known := f.used[g]; !known {
-			f.used[g], f.wide[g] = r, f.advance(g)
-		}
+		g := f.glyph(r)
 		width += f.wide[g]
-		fmt.Fprintf(&out, "%04X", uint16(g))
+		out = append(out, hexDigits[g>>12], hexDigits[g>>8&15], hexDigits[g>>4&15], hexDigits[g&15])
 	}
-	return out.String(), width
+	return string(out), width
+}
+
+const hexDigits = "0123456789ABCDEF"
+
+// glyph gives a letter's glyph, that of a missing one where the font has none.
+func (f *pdfFont) glyph(r rune) sfnt.GlyphIndex {
+	if g, known := f.known[r]; known {
+		return g
+	}
+	g, err := f.font.GlyphIndex(&f.buf, r)
+	letter := r
+	if err != nil || g == 0 {
+		letter = '\uFFFD' // as in the window
+		g, _ = f.font.GlyphIndex(&f.buf, letter)
+	}
+	if _, used := f.used[g]; !used {
+		f.used[g], f.wide[g] = letter, f.advance(g)
+	}
+	f.known[r] = g
+	return g
 }
 
 func (f *pdfFont) advance(g sfnt.GlyphIndex) float64 {
