@@ -32,12 +32,13 @@ type ManualSong struct {
 
 // ManualMoment is one call. Its times count from the start of the song's audio.
 type ManualMoment struct {
-	Call      int      `json:"call"` // from 1 in each song
-	Bar       string   `json:"bar"`  // of the hit; "" without a beat map
-	Place     string   `json:"place"`
-	ReEntry   bool     `json:"re_entry"` // the first of its section: here calling can start again
-	Timecode  string   `json:"timecode"` // of its first command
-	Go        Seconds  `json:"go"`       // its first command
+	Call      int      `json:"call"`            // from 1 in each song
+	Bar       string   `json:"bar"`             // of the hit; "" without a beat map
+	Place     string   `json:"place"`           // section, and the bar in it
+	Words     string   `json:"words,omitempty"` // markers at the hit
+	ReEntry   bool     `json:"re_entry"`        // the first of its section: here calling can start again
+	Timecode  string   `json:"timecode"`        // of its first command
+	Go        Seconds  `json:"go"`              // its first command
 	Hit       Seconds  `json:"hit"`
 	Countdown Seconds  `json:"countdown"` // from the call before, or from the start of the audio
 	What      []string `json:"what"`
@@ -87,7 +88,7 @@ func manualSong(ps *timeline.PlanSong) ManualSong {
 
 func (m *moment) call(ps *timeline.PlanSong, parts []part, number int, last timeline.Time) ManualMoment {
 	i := partAt(parts, m.hit)
-	return ManualMoment{Call: number, Bar: m.bar(ps), Place: parts[i].place(ps.Song, m.hit), Timecode: ps.Rate.Label(m.frame), Go: Seconds(m.from), Hit: Seconds(m.hit),
+	return ManualMoment{Call: number, Bar: m.bar(ps), Place: parts[i].place(ps.Song, m.hit), Words: m.markers(ps), Timecode: ps.Rate.Label(m.frame), Go: Seconds(m.from), Hit: Seconds(m.hit),
 		Countdown: Seconds(m.from - last), What: m.what(), Open: Seconds(m.open), Arms: m.arms(ps), Note: m.notes(), part: i}
 }
 

@@ -15,6 +15,7 @@ func sectioned(t testing.TB) *timeline.Show {
 	s, err := charged(t).Edit(func(d *timeline.Draft) error {
 		d.Put("ember", &timeline.Section{Base: base{ID: "v"}, Name: "Verse", At: timeline.AtBar(timeline.BarBeat{Bar: 1})},
 			&timeline.Section{Base: base{ID: "c"}, Name: "Chorus", At: timeline.AtBar(timeline.BarBeat{Bar: 9})})
+		d.Put("ember", &timeline.Marker{Base: base{ID: "m"}, Name: "drums stop", At: timeline.AtTime(timeline.FromMillis(20100))})
 		for i, at := range []int64{24000, 24500, 25000, 25500, 26500} {
 			d.Put("ember", &timeline.Cue{Base: base{ID: timeline.ID([]string{"k1", "k2", "k3", "k4", "k5"}[i])}, Lane: "ljet", At: timeline.AtTime(timeline.FromMillis(at))})
 		}
@@ -52,6 +53,8 @@ func TestManualGo(t *testing.T) {
 	require.Equal(t, []string{"flame 1 · flame"}, flame.What)
 	require.Equal(t, []string{"arm of bar 1"}, flame.Arms)
 	require.Equal(t, "Chorus, bar 3", flame.Place)
+	require.Equal(t, "drums stop", flame.Words)
+	require.Empty(t, l.Songs[0].Moments[4].Words)
 	require.Equal(t, "11.6500", flame.Countdown.String()) // derived: 20 s − 150 ms − (8.25 s − 40 ms − 10 ms)
 }
 

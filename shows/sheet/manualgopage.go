@@ -53,7 +53,10 @@ func (g *ManualSong) head() string {
 }
 
 func (m *ManualMoment) printed() []string {
-	what := strings.Join(m.What, "; ")
+	what, place := strings.Join(m.What, "; "), m.Place
+	if m.Words != "" {
+		place += " – " + m.Words
+	}
 	if m.Note != "" {
 		what += " (" + m.Note + ")"
 	}
@@ -61,7 +64,7 @@ func (m *ManualMoment) printed() []string {
 	if m.LeftOut > 0 {
 		left = strconv.Itoa(m.LeftOut)
 	}
-	return []string{strconv.Itoa(m.Call), tenths(m.Countdown), m.Bar, m.Place, what, tenths(m.Open), left, listed(m.Arms), cmp.Or(m.Missed, "next song")}
+	return []string{strconv.Itoa(m.Call), tenths(m.Countdown), m.Bar, place, what, tenths(m.Open), left, listed(m.Arms), cmp.Or(m.Missed, "next song")}
 }
 
 // WriteCSV writes the list after RFC 4180.

@@ -67,6 +67,22 @@ func (m *moment) notes() string {
 	return strings.Join(list, "; ")
 }
 
+// markerReach is how far from a hit a marker may stand to be named with it (our
+// judgement).
+const markerReach = timeline.Second / 4
+
+// markers joins the names of the song's markers at the hit: words the crew knows
+// the place by.
+func (m *moment) markers(ps *timeline.PlanSong) string {
+	var list []string
+	for _, k := range ps.Song.Markers {
+		if at, ok := k.At.In(ps.Song.Beats); ok && k.Name != "" && at >= m.hit-markerReach && at <= m.hit+markerReach {
+			list = addOnce(list, k.Name)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
 // arms names the arms, conditions and warm-ups that the moment needs, those
 // that are not on at its commands with a word that says so.
 func (m *moment) arms(ps *timeline.PlanSong) []string {
