@@ -31,7 +31,7 @@ func TestScripts(t *testing.T) {
 		Setup:               ownFolders,
 		Condition:           conditions,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "clicks": clicks, "filesize": fileSize, "sectoid": sectoid, "hold": hold, "hex": writeHex, "gdtf": gdtf,
+			"exits": exits, "clicks": clicks, "filesize": fileSize, "sectoid": sectoid, "hold": hold, "hex": writeHex, "bigtour": bigTour, "gdtf": gdtf,
 		},
 	})
 }

@@ -100,7 +100,9 @@ func named(s *timeline.Show, kind string, id timeline.ID) string {
 	}
 	for _, song := range songs {
 		if r := k.Find(s, song, id); r != nil {
-			if name := k.NameOf(r); name != "" {
+			if name := k.NameOf(r); name != "" && song != "" {
+				return fmt.Sprintf("%q of song %q", name, s.Song(song).FullTitle())
+			} else if name != "" {
 				return fmt.Sprintf("%q", name)
 			}
 			break
@@ -129,7 +131,7 @@ func touchedAlone(p *timeline.Plan, change func(*timeline.Night)) int {
 type cueKey struct{ song, cue timeline.ID }
 
 // played gives what each cue plays: unit, article and the outputs in service
-// that drive it, by unit.
+// that drive it, by unit; of a window, its devices.
 func played(p *timeline.Plan) map[cueKey][]string {
 	m := map[cueKey][]string{}
 	for i := range p.Songs {
@@ -143,6 +145,13 @@ func played(p *timeline.Plan) map[cueKey][]string {
 			}
 			key := cueKey{p.Songs[i].Song.ID, c.Cue.ID}
 			m[key] = append(m[key], string(c.Unit.Placed.ID)+" "+string(c.Article.ID)+live)
+		}
+	}
+	for i := range p.Songs {
+		for k := range p.Songs[i].Windows {
+			w := &p.Songs[i].Windows[k]
+			key := cueKey{p.Songs[i].Song.ID, w.Cue.ID}
+			m[key] = append(m[key], string(w.Device.ID))
 		}
 	}
 	for _, list := range m {
