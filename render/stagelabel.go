@@ -41,10 +41,13 @@ func (d *stageDrawer) caption(c caption) {
 }
 
 // setCaptions sets all captions where nothing stands yet: close to their point, else farther off. One that finds no room at all is set below its
-// point, so that nothing on the plan is without its name; only those of circles are left out.
+// point, so that nothing in view is without its name; only those of circles are left out.
 func (d *stageDrawer) setCaptions() {
 	slices.SortStableFunc(d.captions, func(a, b caption) int { return cmp.Compare(a.rank, b.rank) })
 	for _, c := range d.captions {
+		if !image.Pt(floor(c.at.X), floor(c.at.Y)).In(d.v.Area) {
+			continue
+		}
 		f := d.s.Face(c.t)
 		size := image.Pt(f.Measure(c.text), f.Height())
 		if box, ok := d.room(&c, size); ok {

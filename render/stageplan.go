@@ -57,8 +57,10 @@ func (v *StageView) Place(p image.Point) timeline.Point {
 }
 
 // Fit sets Middle and PerMetre so that all that the plan holds is seen in Area.
-func (v *StageView) Fit() {
-	b := StageBounds(v.Plan)
+func (v *StageView) Fit() { v.FitTo(StageBounds(v.Plan)) }
+
+// FitTo sets Middle and PerMetre so that a part of the stage is seen in Area.
+func (v *StageView) FitTo(b StageBox) {
 	w, h := max(b.Max.X-b.Min.X, 2)+2, max(b.Max.Y-b.Min.Y, 2)+2
 	v.Middle = timeline.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}
 	v.PerMetre = max(min(float64(v.Area.Dx())/w, float64(v.Area.Dy())/h), 0.5)
@@ -75,6 +77,19 @@ func (b *StageBox) add(p timeline.Point, r float64) {
 // StageBounds gives the part of the stage that holds all positions with their circles, and the lines, marks and zones of the plan's venue.
 // It always holds the middle of the stage's front edge.
 func StageBounds(p *timeline.Plan) StageBox {
+	b := StageCore(p)
+	if p.Venue != nil {
+		for _, kind := range stagePlaces {
+			for _, m := range kind.of(p.Venue) {
+				b.add(m.At, 0.5)
+			}
+		}
+	}
+	return b
+}
+
+// StageCore is StageBounds without exits, posts and control, which may lie far off.
+func StageCore(p *timeline.Plan) StageBox {
 	var b StageBox
 	for _, q := range p.Show.Rig.Positions {
 		b.add(timeline.Point{X: q.X, Y: q.Y}, 1)
@@ -94,11 +109,6 @@ func StageBounds(p *timeline.Plan) StageBox {
 		}
 		for _, m := range v.Clear {
 			b.add(m.At, m.Radius)
-		}
-		for _, kind := range stagePlaces {
-			for _, m := range kind.of(v) {
-				b.add(m.At, 0.5)
-			}
 		}
 	}
 	return b

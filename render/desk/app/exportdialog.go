@@ -36,19 +36,22 @@ func (a *App) askExportOf(item string) {
 	}
 	q := &d.ask
 	if q.item == "" {
-		*q = exportAsk{item: "cue-list", format: "pdf", paper: paper.A4.Name, page: 1, sample: 48000, bits: 16, level: 120}
+		*q = exportAsk{item: "cue-list", format: "csv", paper: paper.A4.Name, page: 1, sample: 48000, bits: 16, level: 120}
 	}
-	if item != "" {
-		q.item = item
+	if item == "" {
+		item = q.item
 	}
 	q.night, q.set, q.song, q.bars = a.work.night, "", "", ""
-	d.choose(a, q.item)
+	d.choose(a, item)
 	a.dialog = d
 }
 
 // choose takes another thing to export, and keeps what still fits.
 func (d *exportDialog) choose(a *App, item string) {
 	q := &d.ask
+	if item == exportAll && q.item != item {
+		q.format = "" // a folder of sheets is for printing, whatever was written last
+	}
 	q.item = item
 	x := q.find()
 	d.sel.Only(slices.IndexFunc(exportItems(), func(y exportItem) bool { return y.id == x.id }))
@@ -83,7 +86,8 @@ func (d *exportDialog) draw(a *App) bool {
 		d.open = true
 		u.Focus("what")
 	}
-	if e := u.List("what", k.Left(230), &d.sel, &spec); e.Changed {
+	e := u.List("what", k.Left(230), &d.sel, &spec)
+	if e.Changed {
 		d.choose(a, items[d.sel.Cursor].id)
 	}
 	right := u.Stack(k.Rest(), 8)
@@ -104,7 +108,7 @@ func (d *exportDialog) draw(a *App) bool {
 	d.form(a, &f, x)
 	u.Pop()
 	d.place(a, &f, x)
-	return d.answer(a, &b)
+	return d.answer(a, &b, e.Used)
 }
 
 // said shows what went wrong, or what would be overwritten.
@@ -315,8 +319,8 @@ func (d *exportDialog) browse(a *App) {
 	b.left = func() { d.open, a.dialog = false, d }
 }
 
-// answer draws the buttons and does what they say.
-func (d *exportDialog) answer(a *App, b *widget.Dialog) bool {
+// answer draws the buttons and does what they say; used says that a thing in the list was used, which exports it.
+func (d *exportDialog) answer(a *App, b *widget.Dialog, used bool) bool {
 	verb, why := "Export", ""
 	if len(d.over) > 0 {
 		verb = "Overwrite"
@@ -329,6 +333,9 @@ func (d *exportDialog) answer(a *App, b *widget.Dialog) bool {
 	}
 	choice := b.Buttons(widget.Choice{Label: "Cancel"}, widget.Choice{Label: verb, Main: true, Off: why})
 	b.End()
+	if used && why == "" {
+		choice = 1
+	}
 	if choice != 1 {
 		return choice == 0 || b.Closed
 	}

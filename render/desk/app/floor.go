@@ -157,7 +157,7 @@ func (a *App) floorCanvas(r image.Rectangle) {
 	c := u.Canvas("stage-plan", r)
 	if !f.own && f.fitted != r && a.gesture == nil {
 		f.view.Plan, f.fitted = a.floorPlan(), r
-		f.view.Fit()
+		f.view.FitTo(render.StageCore(f.view.Plan))
 	}
 	a.floorPoint(c)
 	a.drawFloor()
