@@ -31,6 +31,7 @@ type Article struct {
 	Height     float64
 	Fallout    float64 // radius
 	Separation float64 // label distance to the audience; 0 = not given
+	Corridor   float64 // width that must stay free along a line rocket's line; 0 = not given
 	Clear      float64 // clear zone around the unit; 0 = not given
 	Hang       Time    // how long after the hit something still falls or floats
 	Wind       float64 // m/s up to which it may be fired; 0 = not given
@@ -75,6 +76,7 @@ func init() {
 		numberField("height", "m", "height of the effect above the unit", 0, 1000, func(a *Article) *float64 { return &a.Height }),
 		numberField("fallout", "m", "fallout radius", 0, 1000, func(a *Article) *float64 { return &a.Fallout }),
 		numberField("separation", "m", "label distance to the audience; 0 = not given", 0, 10000, func(a *Article) *float64 { return &a.Separation }),
+		numberField("corridor", "m", "width that must stay free along a line rocket's line; 0 = not given", 0, 1000, func(a *Article) *float64 { return &a.Corridor }),
 		numberField("clear", "m", "clear zone around the unit; 0 = not given", 0, 1000, func(a *Article) *float64 { return &a.Clear }),
 		spanField("hang", "how long after the hit something falls or floats", func(a *Article) *Time { return &a.Hang }),
 		numberField("wind", "m/s", "wind up to which it may be fired; 0 = not given", 0, 100, func(a *Article) *float64 { return &a.Wind }),

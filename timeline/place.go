@@ -32,6 +32,7 @@ type Placed struct {
 	Position ID
 	Pan      float64 // degrees from straight up, to the audience's right
 	Tilt     float64 // degrees from straight up, towards upstage
+	End      ID      // position where its line ends, of a line rocket
 	Spare    bool    // on site, not programmed
 	Note     string
 }
@@ -45,6 +46,7 @@ func init() {
 		refField("position", "where it stands", func(p *Placed) *ID { return &p.Position }, "position"),
 		numberField("pan", "°", "from straight up to the audience's right", -180, 180, func(p *Placed) *float64 { return &p.Pan }),
 		numberField("tilt", "°", "from straight up towards upstage", -180, 180, func(p *Placed) *float64 { return &p.Tilt }),
+		refField("end", "position where its line ends, of a line rocket", func(p *Placed) *ID { return &p.End }, "position"),
 		flagField("spare", "on site, not programmed", func(p *Placed) *bool { return &p.Spare }),
 		textField("note", "", func(p *Placed) *string { return &p.Note }),
 	)

@@ -12,6 +12,7 @@ type Unit struct {
 	Placed   *Placed
 	Article  *Article       // nil when the show has lost it
 	Position *StagePosition // nil when none is given or it is lost
+	End      *StagePosition // where its line ends; nil when it has none
 	Drives   []Drive        // dead ones as well, and empty when nothing is wired
 	Out      bool           // taken out of the night's rig
 }
@@ -115,7 +116,7 @@ func (u *Units) Target(id ID) ([]*Unit, bool) {
 func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 	u := &Units{byID: make(map[ID]*Unit, len(rig.Placed)), targets: make(map[ID][]*Unit, len(rig.Placed)+len(rig.Groups))}
 	for i, p := range rig.Placed {
-		unit := &Unit{Index: i, Placed: p, Position: rig.Position(p.Position), Out: night.takesOut("placed", p.ID)}
+		unit := &Unit{Index: i, Placed: p, Position: rig.Position(p.Position), End: rig.Position(p.End), Out: night.takesOut("placed", p.ID)}
 		unit.Article = stock.Article(night.swapPlaced(stock, p))
 		u.All = append(u.All, unit)
 		u.byID[p.ID] = unit

@@ -83,14 +83,44 @@ func (r *setRun) clearance(use setUse, to timeline.DistanceTo) Clearance {
 	for _, a := range r.askedOf(use.article, to) {
 		c.Asked = append(c.Asked, Asked{a.metres, a.by, a.ground})
 	}
+	r.rule, r.knobs = rule, &r.env.knobs[indexOf(rule.Name)]
 	if len(c.Asked) > 0 {
-		r.knobs = &r.env.knobs[indexOf(rule.Name)]
 		c.Required = c.Asked[0].Metres + r.tune(use.song, use.unit, use.article).numbers[separationExtra].plain
 	}
 	if r.plan.Venue != nil && use.unit.Position != nil {
 		c.measure(r.plan, pointOf(use.unit.Position))
+		r.alongPath(&c, use)
 	}
 	return c
+}
+
+// alongPath looks along the path of a line rocket or a tilted shot, and takes
+// what is asked there where it is harder to keep than what is asked of the unit.
+func (r *setRun) alongPath(c *Clearance, use setUse) {
+	t := r.tune(use.song, use.unit, use.article)
+	p, ok := use.unit.Path(use.article, t.numbers[pathThrow].plain)
+	if !ok || p.Half == 0 {
+		return
+	}
+	required := p.Half + t.numbers[separationExtra].plain
+	nearer := func(name string, away float64) {
+		if !c.Measured || required-away > c.Required-c.Planned {
+			by, grounds := r.pathAsks(use.article, &p, t)
+			c.Asked = append([]Asked{{p.Half, by, grounds[0]}}, slices.DeleteFunc(c.Asked, func(a Asked) bool { return a.By == by })...)
+			c.Nearest, c.Planned, c.Required, c.Measured = name, away, required, true
+		}
+	}
+	if c.To == timeline.ToAudience {
+		for _, l := range r.plan.Venue.Audience {
+			nearer(lineName(l.Name, "audience line"), p.AwayFromLine(l.From, l.To))
+		}
+		return
+	}
+	for _, m := range r.plan.Venue.Performers {
+		if playsDuring(r.plan, use.unit.Placed.ID, use.article, m) {
+			nearer(lineName(m.Name, "performer's mark"), max(0, p.Away(m.At)-m.Radius))
+		}
+	}
 }
 
 // measure finds the nearest line or mark.
@@ -121,5 +151,8 @@ func Reach(v *timeline.Venue, u *timeline.Unit, a *timeline.Article) (top, needs
 		z = u.Position.Z
 	}
 	top = z + a.Height*(1+v.Tolerance)
+	if p, ok := u.Path(a, 1); ok && p.Line { // its height is the length of its line
+		top = p.Top + a.Corridor/2
+	}
 	return top, top + v.Margin
 }

@@ -60,6 +60,7 @@ func checkNotChecked(r *setRun) {
 	r.missing(ref, v.Name+" does not give, so that the rule in brackets compared nothing: ", r.notGiven(v), "write it down with the venue, or leave a line for it on the permit pack")
 	r.missing(ref, "written in words that no rule reads: ", r.inWords(v), "look at them yourself; distances can be written as such")
 	r.notPlaced(ref)
+	r.lineWithoutEnd(ref)
 	r.notLabelled()
 }
 
@@ -117,6 +118,20 @@ func (r *setRun) notPlaced(ref timeline.Ref) {
 	}
 	if len(names) > 0 {
 		r.missing(ref, "without a position on stage, so that separation, performers, heat and where they stand under the roof were not compared: ", []string{some(names)}, "give them a position")
+	}
+}
+
+// lineWithoutEnd notes the line rockets that the set plays and whose lines end
+// nowhere.
+func (r *setRun) lineWithoutEnd(ref timeline.Ref) {
+	var names []string
+	for _, uses := range r.merged {
+		if len(uses) > 0 && uses[0].unit.End == nil && uses[0].article.Family == timeline.LineRocket {
+			names = append(names, uses[0].unit.Placed.Name)
+		}
+	}
+	if len(names) > 0 {
+		r.missing(ref, "line rockets without an end of their line, so that nothing was compared along it (separation, performers, roof): ", []string{some(names)}, "write down the position where the line ends")
 	}
 }
 

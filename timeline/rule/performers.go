@@ -12,7 +12,8 @@ var performersRule = Rule{
 	Name:    "performers",
 	Summary: "an effect reaches a performer's mark or a zone that must stay clear",
 	Reason: "Around a unit lie its article's clear zone and fallout radius, and what rule set, permit and officer ask for towards performers; the largest governs. It must not reach the " +
-		"circle of a mark; a clear zone of the venue must not be reached by clear zone and fallout. Measured on the plan; height and tilt are not counted. A mark that names a song counts there alone, " +
+		"circle of a mark; a clear zone of the venue must not be reached by clear zone and fallout. Measured on the plan; height is not counted. Along the path of a line rocket or a tilted shot the same " +
+		"stays free as for separation. A mark that names a song counts there alone, " +
 		"between its times; the effect counts from the command or the hit less its lead spread to its closing, or to the end of its hang time, and its lead spread.",
 	Scope:    WholeSet,
 	Severity: Error,
@@ -20,6 +21,8 @@ var performersRule = Rule{
 		{Name: "clear", Unit: "m", Field: "article clear, or article fallout", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "circle around the unit in which nobody may be; 0 = not given"},
 		{Name: "distances", Field: "ruleset distances, or venue distances, or night distances", Mark: timeline.CommonPractice, Source: "the record's own", Help: "what rule set, permit and officer ask for"},
 		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to what is asked"},
+		throwSetting(),
+		{Name: "corridor", Field: "article corridor", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "width that stays free along a line; 0 = not given"},
 	},
 	set: checkPerformers,
 }
@@ -33,10 +36,12 @@ func checkPerformers(r *setRun) {
 		list := r.askedOf(a, timeline.ToPerformers)
 		for _, m := range v.Performers {
 			r.reaches(a, uses, list, m, "performer's mark")
+			r.pathReaches(a, uses, m, "performer's mark")
 		}
 		own := slices.DeleteFunc(slices.Clone(list), func(x asked) bool { return x.ground.Ref.Kind != "article" })
 		for _, m := range v.Clear {
 			r.reaches(a, uses, own, m, "clear zone")
+			r.pathReaches(a, uses, m, "clear zone")
 		}
 	})
 }

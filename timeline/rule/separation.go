@@ -10,14 +10,16 @@ var separationRule = Rule{
 	Name:    "separation",
 	Summary: "an effect stands nearer to an audience line than is asked for",
 	Reason: "Required is the largest of the article's label distance, what the venue's rule set asks for, what its permit and tonight's officer ask for, and the article's clear " +
-		"zone and fallout radius, in which nobody belongs. The finding says which governs. Measured on the plan from the unit's position to the nearest point of the line; height and " +
-		"tilt are not counted. No rule set applies unless the venue names one. What is not given is not compared: see not-checked.",
+		"zone and fallout radius, in which nobody belongs. The finding says which governs. Measured on the plan from the unit's position to the nearest point of the line; height is " +
+		"not counted. A line rocket needs half its corridor, or its fallout radius, along its whole line; a tilted comet, mine or airburst its fallout radius as far as it may come down. No rule set applies unless the venue names one. What is not given is not compared: see not-checked.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
 		{Name: "separation", Unit: "m", Field: "article separation", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "label distance to the audience; 0 = not given"},
 		{Name: "distances", Field: "ruleset distances, or venue distances, or night distances", Mark: timeline.CommonPractice, Source: "the record's own", Help: "what rule set, permit and officer ask for"},
 		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to what is asked"},
+		throwSetting(),
+		{Name: "corridor", Field: "article corridor", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "width that stays free along a line; 0 = not given"},
 	},
 	set: checkSeparation,
 }
@@ -32,11 +34,11 @@ func checkSeparation(r *setRun) {
 	}
 	r.eachArticle(func(a *timeline.Article, uses []*setUse) {
 		list := r.askedOf(a, timeline.ToAudience)
-		if len(list) == 0 {
-			return
-		}
 		for _, line := range v.Audience {
-			r.tooNear(a, uses, list, line)
+			if len(list) > 0 {
+				r.tooNear(a, uses, list, line)
+			}
+			r.pathTooNear(a, uses, line)
 		}
 	})
 }

@@ -20,7 +20,7 @@ var roofRule = Rule{
 	Name:    "roof",
 	Summary: "an effect reaches higher than the venue's trim height allows",
 	Reason: "Position z + height x (1 + tolerance) + margin must not exceed the trim height. Tilt is not counted: the effect is taken as if it stood " +
-		"straight up. Without a trim height nothing is compared. The label, the permit and the authority come first.",
+		"straight up. A line rocket reaches as high as the higher end of its line and half its corridor. Without a trim height nothing is compared. The label, the permit and the authority come first.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
@@ -99,7 +99,7 @@ func checkRoof(r *setRun) {
 	for _, list := range r.merged {
 		for i := range list {
 			use := &list[i]
-			if top, needs := Reach(v, use.unit, use.article); use.article.Height > 0 && above(needs, v.Trim) {
+			if top, needs := Reach(v, use.unit, use.article); (use.article.Height > 0 || use.unit.End != nil) && above(needs, v.Trim) {
 				r.tooHigh(use, v, top)
 			}
 		}
@@ -124,5 +124,9 @@ func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, top float64) {
 	f.Grounds = []Ground{ofArticle(use.article, "height", metres(use.article.Height)), ofRecord(venue, "trim", metres(v.Trim), timeline.Measured),
 		ofRecord(venue, "tolerance", share(v.Tolerance), timeline.Judgement), ofRecord(venue, "margin", metres(v.Margin), timeline.Judgement)}
 	f.Help = fmt.Sprintf("use an article of %s height or less there, place it lower, or cut it for the night", metres(max(0, (v.Trim-v.Margin-z)/(1+v.Tolerance))))
+	if use.unit.End != nil {
+		f.Help = fmt.Sprintf("let its line begin and end at %s or lower, or cut it for the night", metres(max(0, v.Trim-v.Margin-use.article.Corridor/2)))
+		f.Grounds[0] = ofArticle(use.article, "corridor", metres(use.article.Corridor))
+	}
 	r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
 }
