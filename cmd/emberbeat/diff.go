@@ -1,7 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"context"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,6 +18,8 @@ func diffCommand(t *talk) *cobra.Command {
 		pick              choice
 		out, rewire       string
 		findings, records bool
+		oldNight, format  string
+		page              pageFlags
 	)
 	c := &cobra.Command{
 		Use:   "diff OLDSHOW NEWSHOW",
@@ -29,9 +33,16 @@ moved.
 running order breaks, and what it mends. With --night both are checked for that
 night. --rewire writes the rewire sheet from the old show to the new one to a
 file. --records lists the change of every record instead. JSON has all of it.
+
+--format writes the change report, a sheet for the crew: songs with their cues
+moved, lost and added, outputs that drive something else, totals, findings, and
+which printed sheets must be printed again and which have not changed. With
+--old-night it compares two nights, of one show or of two.
+
 The exit code is 1 where anything differs.`,
 		Example: `  emberbeat diff tour tour
-  emberbeat diff tour tour --findings --night saltglass-first --json`,
+  emberbeat diff tour tour --findings --night saltglass-first --json
+  emberbeat diff tour tour --night saltglass-first --format pdf --out changes.pdf`,
 		Args: takes("OLDSHOW", "NEWSHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
 			was, err := t.open(args[0], true)
@@ -45,6 +56,10 @@ The exit code is 1 where anything differs.`,
 			}
 			defer is.Close()
 			d := sheet.NewShowDiff(was.Show(), is.Show())
+			if format != "" || oldNight != "" {
+				e := sheetExport{kind: "change-report", format: format, out: out, pick: &pick, page: &page}
+				return t.changeReport(c.Context(), e, oldNight, d, was, is)
+			}
 			if findings {
 				if d.Findings, err = pick.findingsDiff(c.Context(), was, is); err != nil {
 					return err
@@ -62,6 +77,10 @@ The exit code is 1 where anything differs.`,
 	outFlag(c, &out)
 	rewireFlag(c, &rewire)
 	c.Flags().BoolVar(&findings, "findings", false, "say which findings come and go as well")
+	c.Flags().StringVar(&format, "format", "", "write the change report as "+strings.Join(sheet.Formats(), ", "))
+	c.Flags().StringVar(&oldNight, "old-night", "", "compare with this night of the old show (default: --night)")
+	page.flags(c)
+	flagWords(c, "format", sheet.Formats()...)
 	c.Flags().BoolVar(&records, "records", false, "list every record that differs, field by field")
 	return c
 }
@@ -82,18 +101,61 @@ func (c *choice) rewired(t *talk, file string, was, is *timeline.Show) error {
 // findingsDiff checks both shows for the chosen night.
 func (c *choice) findingsDiff(ctx context.Context, was, is *session.Session) (*sheet.FindingsDiff, error) {
 	var plans [2]*timeline.Plan
-	var found [2][]rule.Finding
 	for i, s := range []*session.Session{was, is} {
 		p, _, err := c.planFor(s.Show())
 		if err != nil {
 			return nil, err
 		}
-		if _, found[i], err = checkPlan(ctx, s, p, ""); err != nil {
-			return nil, err
-		}
 		plans[i] = p
 	}
+	return diffFindings(ctx, plans, [2]*session.Session{was, is})
+}
+
+func diffFindings(ctx context.Context, plans [2]*timeline.Plan, of [2]*session.Session) (*sheet.FindingsDiff, error) {
+	var found [2][]rule.Finding
+	for i, s := range of {
+		var err error
+		if _, found[i], err = checkPlan(ctx, s, plans[i], ""); err != nil {
+			return nil, err
+		}
+	}
 	return sheet.NewFindingsDiff(plans[0], plans[1], found[0], found[1]), nil
+}
+
+// changeReport writes what is otherwise between two plans as a sheet.
+func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string, d *sheet.ShowDiff, was, is *session.Session) error {
+	switch {
+	case e.format == "" && t.json:
+		e.format = "json"
+	case e.format == "":
+		e.format = "csv"
+	}
+	size, err := e.check(t.json)
+	if err != nil {
+		return usage(err)
+	}
+	old := choice{night: cmp.Or(oldNight, e.pick.night)}
+	before, _, err := old.planFor(was.Show())
+	if err != nil {
+		return err
+	}
+	after, _, err := e.pick.planFor(is.Show())
+	if err != nil {
+		return err
+	}
+	r := sheet.NewChangeReport(before, after)
+	r.Records = d.Summary
+	if r.Findings, err = diffFindings(ctx, [2]*timeline.Plan{before, after}, [2]*session.Session{was, is}); err != nil {
+		return err
+	}
+	if err := t.writeOut(e.out, e.writer(r, size)); err != nil {
+		return err
+	}
+	if r.Same() {
+		t.say("the plans are the same")
+		return nil
+	}
+	return errFindings
 }
 
 // differences reports what differs; findings that come and go count as well,

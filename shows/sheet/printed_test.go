@@ -33,6 +33,9 @@ func each(t require.TestingT, p *timeline.Plan, do func(name string, made Printe
 		require.NoError(t, err, o.Name)
 		do(o.Name, made)
 	}
+	if p.Night != nil {
+		do("change-report", NewChangeReport(timeline.Compile(p.Show, nil), p))
+	}
 }
 
 // charged is the small show with explosives, a circuit, a spare comet on two
