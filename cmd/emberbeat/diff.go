@@ -56,17 +56,17 @@ The exit code is 1 where anything differs.`,
 			}
 			defer is.Close()
 			d := sheet.NewShowDiff(was.Show(), is.Show())
+			if rewire != "" {
+				if err := pick.rewired(t, rewire, was.Show(), is.Show()); err != nil {
+					return err
+				}
+			}
 			if format != "" || oldNight != "" {
 				e := sheetExport{kind: "change-report", format: format, out: out, pick: &pick, page: &page}
 				return t.changeReport(c.Context(), e, oldNight, d, was, is)
 			}
 			if findings {
 				if d.Findings, err = pick.findingsDiff(c.Context(), was, is); err != nil {
-					return err
-				}
-			}
-			if rewire != "" {
-				if err := pick.rewired(t, rewire, was.Show(), is.Show()); err != nil {
 					return err
 				}
 			}
