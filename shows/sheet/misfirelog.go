@@ -3,6 +3,7 @@ package sheet
 import (
 	"io"
 	"slices"
+	"strconv"
 
 	"emberbeat/render/paper"
 	"emberbeat/timeline"
@@ -86,13 +87,23 @@ func (m *MisfireLog) Sheet() *paper.Sheet {
 		sh.Parts = append(sh.Parts, misfirePart("Open, of earlier nights", open))
 	}
 	log := misfirePart("Misfires", rest)
-	for range blankMisfires {
-		log.Rows = append(log.Rows, paper.Row{Cells: make([]string, len(log.Columns))})
-	}
 	log.Notes = []string{"A misfire is held: nobody goes near, the output is disarmed, and the waiting time of label, permit and authority runs from the command; it is written down here, for no table gives it. " +
 		"Only the person named clears it. It stays open on every later night until that is entered."}
-	sh.Parts = append(sh.Parts, log, signPart([]TonightSigner{{Role: "operator", For: "all misfires are written down"}, {Role: "authority (AHJ)", For: "told of them, where asked"}}))
+	if len(rest) == 0 {
+		log.Columns = nil
+		log.Notes = append(log.Notes, "None has been entered.")
+	}
+	sh.Parts = append(sh.Parts, log, blankMisfirePart(), signPart([]TonightSigner{{Role: "operator", For: "all misfires are written down"}, {Role: "authority (AHJ)", For: "told of them, where asked"}}))
 	return sh
+}
+
+// blankMisfirePart is a table to write in.
+func blankMisfirePart() paper.Part {
+	p := paper.Part{Heading: "To write down", Tall: true, Whole: true, Columns: columns(">no", "[output", "[placed effect, article", "[time", "[waited min", "[cleared by", "[how", "[signature")}
+	for i := range blankMisfires {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(i + 1), "", "", "", "", "", "", ""}})
+	}
+	return p
 }
 
 // misfirePart is a table of misfires, with boxes for what is written by hand.
@@ -109,13 +120,9 @@ func misfirePart(heading string, lines []MisfireLine) paper.Part {
 }
 
 // WriteCSV writes the misfire log after RFC 4180, part by part as it is
-// printed, without the rows to write in.
+// printed.
 func (m *MisfireLog) WriteCSV(w io.Writer) error {
-	sh := m.Sheet()
-	for i := range sh.Parts {
-		sh.Parts[i].Rows = slices.DeleteFunc(sh.Parts[i].Rows, func(r paper.Row) bool { return !slices.ContainsFunc(r.Cells, func(c string) bool { return c != "" }) })
-	}
-	return writeParts(w, "misfire log", m.Head, sh.Parts)
+	return writeParts(w, "misfire log", m.Head, m.Sheet().Parts)
 }
 
 // WriteJSON writes the misfire log as one JSON object.
