@@ -29,10 +29,10 @@ the gap is long enough and what plays near the supply meanwhile.
 Without SUPPLY, every supply is listed with what it holds, what the plan draws
 from it, planned refills, where it must be swapped, and the refills that would
 do instead. --after names the song; --kg is what it holds afterwards, all its
-units full if not given. --out leaves a refill of the set out for a night.`,
+units full if not given. --leave-out: a refill of the set is not done that night.`,
 		Example: `  emberbeat refill tour
   emberbeat refill tour co2-left --after "Lanterns Over the Weir" --minutes 4 --by "rigger 2" --dry-run
-  emberbeat refill tour co2-left --after 2 --out --night saltglass-first --dry-run`,
+  emberbeat refill tour co2-left --after 2 --leave-out --night saltglass-first --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return takes("SHOW", "SUPPLY")(c, args)
@@ -51,7 +51,7 @@ units full if not given. --out leaves a refill of the set out for a night.`,
 	c.Flags().Float64Var(&r.kg, "kg", 0, "what the supply holds afterwards (default: all its units full)")
 	c.Flags().Float64Var(&r.minutes, "minutes", 0, "how long it takes")
 	c.Flags().StringVar(&r.by, "by", "", "who does it")
-	c.Flags().BoolVar(&r.out, "out", false, "leave the set's refill there out for the night")
+	c.Flags().BoolVar(&r.out, "leave-out", false, "leave the set's refill there out for the night")
 	dryRunFlag(c, &r.dry)
 	return c
 }
@@ -78,7 +78,7 @@ func (r *refilling) edit(tour *timeline.Plan, supply string) (timeline.Edit, err
 	case !(r.minutes >= 0 && r.minutes <= 1440):
 		return nil, fmt.Errorf("--minutes: %v is not from 0 to 1440", r.minutes)
 	case r.out && p.Night == nil:
-		return nil, fmt.Errorf("--out is for one night; on tour, take the refill out of the set's refills with edit")
+		return nil, fmt.Errorf("--leave-out is for one night; on tour, take the refill out of the set's refills with edit")
 	}
 	ref, err := oneOf(p, supply, "supply")
 	if err != nil {

@@ -202,3 +202,18 @@ func TestKeysWithoutCommands(t *testing.T) {
 		require.NotPanics(t, func() { Clearances(timeline.Compile(s, s.Night("n"))) })
 	}
 }
+
+// Gas in the room counts what keys may add: trade-facts §8, 0.5466 m³/kg, so
+// that 8.4 kg raise 1000 m³ by 4591 ppm, over 5000 with 420 outside (derived).
+func TestKeysFillTheRoom(t *testing.T) {
+	room := func(more ...timeline.Edit) []timeline.Edit {
+		return append(edits(field("venue", "v", "volume", "1000"), field("article", "jet", "use-each", "1.2"), field("article", "jet", "medium", "CO2")), more...)
+	}
+	runNight(t, "gas-in-room", []nightCase{
+		{"six presses", room(key(1, upTo(6))), nil},
+		{"seven presses", room(key(1, upTo(7))), []string{"venue:v: an estimate: 8.4 kg of CO2 in 1000 m³ come to about 5011 ppm"}},
+		{"six and a command", room(key(1, upTo(6)), cue("a", "j1", 5*sec)), []string{"venue:v: 8.4 kg"}},
+		{"of a song that is not played", room(key(1, upTo(7), meant("b")), field("set", "main", "entries", "a")), nil},
+		{"no CO2", room(key(1, upTo(7)), field("article", "jet", "medium", "air")), nil},
+	})
+}

@@ -15,7 +15,7 @@ var heatRule = Rule{
 	Summary: "flames that are open together would send more heat to audience or performers than a level, in an estimate",
 	Reason: "q = radiated part x fuel per second x heat of combustion / (4 pi r²), r from the middle of the flame to the place; what is open together adds up. A flame is taken as a point, " +
 		"full on for its open time: close to it, in wind and with fuels of other names the estimate is wrong. The dose is q^(4/3) x t, added up as long as any flame is open. " +
-		"Audience lines are looked at in steps that miss 0.25 % at most, marks at their nearest edge. One note for each song and place.",
+		"Keys of the operator's plan are left out. Audience lines are looked at in steps that miss 0.25 % at most, marks at their nearest edge. One note for each song and place.",
 	Scope:    InSong,
 	Severity: Note,
 	Settings: []Setting{

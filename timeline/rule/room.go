@@ -12,7 +12,7 @@ var roomRule = Rule{
 	Summary: "the CO2 of the set would raise the room above a level, in an estimate",
 	Reason: "Every hit adds mass x volume per kg / volume of the room; fresh air takes away by the air changes of the venue, and none where it gives none. The estimate assumes that the air " +
 		"mixes, which it does not: the plume is cold and sinks, so that pits, low rooms and the space under the stage need a monitor of their own, and only a CO2 monitor guards. What people " +
-		"breathe out is not counted. Of alternatives the one that uses most counts. Without a volume nothing is computed: see not-checked.",
+		"breathe out is not counted. What keys of the operator's plan may add is counted from the start of their song, and is not taken away again. Of alternatives the one that uses most counts. Without a volume nothing is computed: see not-checked.",
 	Scope:    WholeSet,
 	Severity: Note,
 	Settings: []Setting{
@@ -79,10 +79,14 @@ func checkRoom(r *setRun) {
 	room := timeline.Room{Volume: v.Volume, AirChanges: v.AirChanges}
 	var f filled
 	last := -never
+	keys := r.keysGas()
+	hand := float64(keys[len(keys)-1]) / 1e6
 	for j, counts := range r.mostGas() {
 		if !counts {
 			continue
 		}
+		hand += float64(keys[j]) / 1e6
+		f.reach(room.Rise(hand, t.numbers[roomPerKg].plain), hand, j, nil)
 		for i := range r.results[j].sum.puffs {
 			p := &r.results[j].sum.puffs[i]
 			at := r.song(j).At + p.at
@@ -92,14 +96,39 @@ func checkRoom(r *setRun) {
 			f.rise += room.Rise(p.kg(), t.numbers[roomPerKg].plain)
 			f.total += p.kg()
 			last = max(last, at)
-			if f.rise > f.worst {
-				f.worst, f.kg, f.song, f.puff = f.rise, f.total, j, p
-			}
+			f.reach(room.Rise(hand, t.numbers[roomPerKg].plain), hand, j, p)
 		}
 	}
 	if f.worst+t.numbers[roomOutside].plain > t.numbers[roomLevel].plain {
 		r.roomFull(t, v, &f)
 	}
+}
+
+// reach keeps the highest rise so far, with what keys may have added.
+func (f *filled) reach(byHand, handKg float64, song int, p *puff) {
+	if rise := f.rise + byHand; rise > f.worst {
+		f.worst, f.kg, f.song, f.puff = rise, f.total+handKg, song, p
+	}
+}
+
+// keysGas gives the CO2 of keys in milligrams, with all their presses, by the
+// song they are meant for; of those for any time of the show comes last. It is
+// taken to be there from the start of the song, and never to go.
+func (r *setRun) keysGas() []int64 {
+	list := make([]int64, len(r.plan.Songs)+1)
+	for i := range r.plan.Keys {
+		k := &r.plan.Keys[i]
+		at := k.Song
+		if at < 0 {
+			at = len(r.plan.Songs)
+		}
+		for j := range k.Uses {
+			if givesCO2(k.Uses[j].Article) {
+				list[at] += k.Uses[j].Draw() * int64(k.Cue.Presses)
+			}
+		}
+	}
+	return list
 }
 
 // mostGas gives the songs that count: of alternatives the one that uses most.
@@ -115,10 +144,13 @@ func (r *setRun) mostGas() []bool {
 
 func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {
 	ps := r.song(at.song)
-	c := &ps.Commands[at.puff.command]
-	f := about(ps.SongPlan, c.Cue, c.Hit)
 	ref := rigRef("venue", v.ID)
-	f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
+	f := Finding{Ref: ref, Song: ps.Song.ID, Number: ps.Number}
+	if at.puff != nil {
+		c := &ps.Commands[at.puff.command]
+		f = about(ps.SongPlan, c.Cue, c.Hit)
+		f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
+	}
 	level := at.worst + t.numbers[roomOutside].plain
 	air := "with " + share(v.AirChanges) + " air changes an hour"
 	if v.AirChanges == 0 {
