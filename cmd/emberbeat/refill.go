@@ -29,7 +29,7 @@ the gap is long enough and what plays near the supply meanwhile.
 Without SUPPLY, every supply is listed with what it holds, what the plan draws
 from it, planned refills, where it must be swapped, and the refills that would
 do instead. --after names the song; --kg is what it holds afterwards, all its
-units full if not given. --leave-out: a refill of the set is not done that night.`,
+units full if not given. With --leave-out, a night does not do the set's refill.`,
 		Example: `  emberbeat refill tour
   emberbeat refill tour co2-left --after "Lanterns Over the Weir" --minutes 4 --by "rigger 2" --dry-run
   emberbeat refill tour co2-left --after 2 --leave-out --night saltglass-first --dry-run`,
