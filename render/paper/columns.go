@@ -32,8 +32,8 @@ func columnKey(p *Part) string {
 
 // columnWidths works out how wide the columns of all parts are, in device
 // pixels, by key. Where all fits, columns of words share what is left over;
-// where not, each column has its longest word, and what is left makes short
-// texts whole before long ones.
+// where not, each column has its longest word, and what is left makes as many
+// texts whole as it can, short ones before long ones.
 func (l *layout) columnWidths() map[string][]int {
 	wants := map[string]*columnWant{}
 	for i := range l.sheet.Parts {
@@ -48,7 +48,7 @@ func (l *layout) columnWidths() map[string][]int {
 	}
 	widths := make(map[string][]int, len(wants))
 	for key, w := range wants {
-		widths[key] = w.share(l.body.Dx() - (len(w.most)-1)*l.px(columnGap))
+		widths[key] = w.share(l.body.Dx() - (len(w.most)-1)*w.gap)
 	}
 	return widths
 }
@@ -58,6 +58,8 @@ func (l *layout) columnWidths() map[string][]int {
 type columnWant struct {
 	least, most []int
 	words       []bool
+	cells       [][]int // widths of the cells, by column
+	gap         int
 }
 
 func newColumnWant(l *layout, p *Part) *columnWant {
@@ -65,7 +67,7 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 	if p.Tall {
 		box = l.px(tallBoxWidth)
 	}
-	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns))}
+	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns)), make([][]int, len(columns)), l.gap(p)}
 	for i, c := range columns {
 		w.words[i] = !c.Right && !c.Box
 		w.least[i] = max(l.px(columnLeast), longestWord(l.mark, c.Name))
@@ -80,9 +82,9 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 func (w *columnWant) row(l *layout, p *Part, r Row) {
 	f := l.faces.Face(cellType(p, r.Strong), pageScale)
 	for i, cell := range r.Cells {
-		if n := f.Measure(cell); n > w.most[i] {
-			w.most[i] = n
-		}
+		n := f.Measure(cell)
+		w.most[i] = max(w.most[i], n)
+		w.cells[i] = append(w.cells[i], n)
 		if w.most[i] > w.least[i] {
 			w.least[i] = max(w.least[i], longestWord(f, cell))
 		}
@@ -103,7 +105,7 @@ func (w *columnWant) share(all int) []int {
 	case wanted <= all:
 		return spread(most, w.growing(most), all)
 	case needed <= all:
-		return fill(least, most, all)
+		return fill(least, most, w.wanting(least), all)
 	default:
 		return spread(make([]int, len(least)), least, all)
 	}
@@ -123,18 +125,43 @@ func (w *columnWant) growing(most []int) []int {
 	return weights
 }
 
-// fill widens columns from their least towards their most, those first that
-// want least more: short ones stay whole, long texts wrap.
-func fill(least, most []int, all int) []int {
+// wanting counts the cells of each column that are wider than the column.
+func (w *columnWant) wanting(widths []int) []int {
+	counts := make([]int, len(widths))
+	for i, cells := range w.cells {
+		for _, n := range cells {
+			if n > widths[i] {
+				counts[i]++
+			}
+		}
+	}
+	return counts
+}
+
+// fill widens columns from their least towards their most, those first that make
+// many texts whole for little: short ones stay whole, long texts wrap. None takes
+// more than a third of what is left before all have had their turn.
+func fill(least, most, wanting []int, all int) []int {
 	out := slices.Clone(least)
 	order := make([]int, len(out))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return (most[a] - least[a]) - (most[b] - least[b]) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		return (most[a]-least[a])*max(1, wanting[b]) - (most[b]-least[b])*max(1, wanting[a])
+	})
 	left := all - sum(least)
-	for k, i := range order {
-		part := min(most[i]-least[i], left/(len(order)-k))
+	var short []int // columns that cannot be made as wide as they want
+	for _, i := range order {
+		if part := most[i] - least[i]; part <= left/3 {
+			out[i], left = most[i], left-part
+		} else {
+			short = append(short, i)
+		}
+	}
+	slices.SortStableFunc(short, func(a, b int) int { return (most[a] - least[a]) - (most[b] - least[b]) })
+	for k, i := range short {
+		part := min(most[i]-least[i], left/(len(short)-k))
 		out[i], left = out[i]+part, left-part
 	}
 	return out

@@ -88,7 +88,7 @@ func (l *layout) cells(s *render.Scene, p *Part, lines [][]string, top, line int
 				s.Text(at, t, ink, text)
 			}
 		}
-		x += widths[i] + l.px(columnGap)
+		x += widths[i] + l.gap(p)
 	}
 }
 
@@ -101,7 +101,7 @@ func (l *layout) boxes(s *render.Scene, p *Part, r Row, top, height int) {
 			y := top + (height-l.px(boxOf(p)))/2
 			s.Frame(image.Rect(x, y, x+widths[i], y+l.px(boxOf(p))), l.px(1), render.InkEdge)
 		}
-		x += widths[i] + l.px(columnGap)
+		x += widths[i] + l.gap(p)
 	}
 }
 
@@ -114,6 +114,14 @@ func boxOf(p *Part) int {
 		return boxHeight - 2
 	}
 	return boxHeight
+}
+
+// gap is what stands free between two columns.
+func (l *layout) gap(p *Part) int {
+	if p.Dense {
+		return l.px(columnGap * 3 / 4)
+	}
+	return l.px(columnGap)
 }
 
 // padding is what stands free above and below a row's lines, in logical pixels.
