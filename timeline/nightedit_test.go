@@ -194,3 +194,19 @@ func TestTourStaysAsItIs(t *testing.T) {
 		}
 	})
 }
+
+// A cut of an arm lane, or of one arm cue, takes its windows out of the night.
+func TestCutOfWindows(t *testing.T) {
+	s := withNight(t)
+	for _, sel := range []Selector{choice("lane", "larm"), choice("cue", "q4")} {
+		next, err := s.Edit(CutTonight("n1", Cut{sel, "no flames"}))
+		require.NoError(t, err)
+		p := Compile(next, next.Night("n1")).Songs[0]
+		require.Empty(t, p.Windows)
+		require.Len(t, p.Cut, 1)
+		require.Len(t, Compile(next, nil).Songs[0].Windows, 1)
+	}
+	next, err := s.Edit(CutTonight("n1", Cut{choice("family", "propane-flame"), ""}))
+	require.NoError(t, err)
+	require.Len(t, Compile(next, next.Night("n1")).Songs[0].Windows, 1, "a family is no arm")
+}

@@ -121,6 +121,7 @@ func FuzzWords(f *testing.F) {
 func FuzzItems(f *testing.F) {
 	f.Add(`ember gap=30`)
 	f.Add(`1.3 role=arm on=64..127`)
+	f.Add(`wire=w3 unit=b2 output=4 why="bank A is dead"`)
 	f.Add(`"no reports late" from=22:30 to=00:30 families=report,flash-pot`)
 	f.Add(`1.4 name="fan left" at=2.17 role=condition head=1 on=128..255 off=0`)
 	f.Add(`"fire department" number=12-7 by="Fire office" until=2031-06-01`)
