@@ -37,6 +37,9 @@ func (a *App) ledger(r image.Rectangle, spec *ledgerSpec) int {
 		}
 		a.again = true
 	}
+	if (e.Used || e.Menu) && !l.sel.Has(e.Row) && e.Row < len(l.rows) { // the row that the keys stand on
+		l.sel.Only(e.Row)
+	}
 	a.book.refs = refsOf(l.chosen())
 	if e.Menu {
 		u.OpenMenu("row", image.Rectangle{Min: e.At, Max: e.At})

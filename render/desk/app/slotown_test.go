@@ -71,9 +71,10 @@ func TestFeedFromASupply(t *testing.T) {
 // The menu of a row holds the page's commands, by key as well, and F1 says what the page can do.
 func TestMenuAndHelpOfAPage(t *testing.T) {
 	h := withExample(t)
-	l := h.open("articles")
-	h.row(l, "Comet, white, 12 m")
+	h.open("articles")
+	require.Empty(t, h.a.book.refs)
 	h.key("Shift+F10")
+	require.Len(t, h.a.book.refs, 1, "the row that the keys stand on is meant")
 	require.True(t, h.a.ui.Modal(), "a menu stands open")
 	h.key("Esc")
 	require.Equal(t, "articles", h.a.book.at, "Escape closes the menu alone")
