@@ -26,6 +26,7 @@ type taught struct {
 	turns       []float64 // starts of sections, without the first; nil where unknown
 	features    *features
 	real, check bool // a recording of people; one of the songs that are left out in turn
+	compound    bool // beats of three
 }
 
 // madeSongs renders every song of the styles.
@@ -40,7 +41,7 @@ func madeSongs(t *testing.T) []*taught {
 	}
 	return side(all, func(m *madeSong) *taught {
 		f := m.features(t, filepath.Join(fitDir(), "made"))
-		return &taught{id: m.id, kind: m.kind, bpm: m.bpm, beats: m.beats, bars: m.bars, turns: m.turns, features: f}
+		return &taught{id: m.id, kind: m.kind, bpm: m.bpm, beats: m.beats, bars: m.bars, turns: m.turns, compound: m.compound, features: f}
 	})
 }
 

@@ -18,6 +18,7 @@ type madeSong struct {
 	channels    [16][2]byte // program and volume
 	notes       []madeNote
 	beats, bars []float64
+	compound    bool
 	turns       []float64 // bars from which it sounds otherwise
 	end         float64
 }
@@ -66,7 +67,7 @@ type maker struct {
 
 func makeSong(s style, number int) *madeSong {
 	m := &maker{Rand: rand.New(rand.NewPCG(uint64(len(s.name))*1000+uint64(s.name[0]), uint64(number))), style: s}
-	m.song = &madeSong{kind: s.name}
+	m.song = &madeSong{kind: s.name, compound: m.compound()}
 	m.tempo()
 	m.sounds()
 	m.habits()

@@ -17,13 +17,16 @@ const (
 	barPenalty  = 6.0
 )
 
-// weightOf says what a song counts: the made ones are many and alike.
+// weightOf says what a song counts: the made ones are many and alike; those in
+// 6/8 and 12/8 are few, and nearly all there are.
 func weightOf(s *taught) float64 {
 	switch {
 	case s.real:
 		return 3
 	case s.check:
 		return 1
+	case s.compound:
+		return 0.3
 	}
 	return 0.15
 }

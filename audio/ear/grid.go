@@ -142,8 +142,12 @@ func (p *part) prolong(ons []onset, lo, hi float64) {
 }
 
 // even says whether the attacks of a stretch lie about the grid and not all to
-// one side of it, as they do after a pause that did not last whole beats.
+// one side of it, nor on places that stay empty elsewhere, as they do after a
+// pause that did not last whole beats.
 func (p *part) even(ons []onset, from, to float64) bool {
+	if !alike(p.places(ons, p.from, p.to), p.places(ons, from, to)) {
+		return false
+	}
 	q := *p
 	q.from, q.to = from, to
 	q.period /= 2
@@ -151,6 +155,43 @@ func (p *part) even(ons []onset, from, to float64) bool {
 }
 
 const mostLate = 0.012 // s
+
+// places is the onset weight on each tick of the pulse in a stretch.
+func (p *part) places(ons []onset, from, to float64) (out [ticksPerPulse]float64) {
+	for _, o := range onsetsIn(ons, from, to) {
+		x := (o.at - p.offset) / p.period * ticksPerPulse
+		out[mod(int(math.Round(x)), ticksPerPulse)] += o.pull()
+	}
+	return out
+}
+
+// alike says whether b strikes the places that a does, and would do so no better
+// if it were shifted.
+func alike(a, b [ticksPerPulse]float64) bool {
+	var fit [ticksPerPulse]float64
+	top, on, all := slices.Max(a[:]), 0.0, 0.0
+	for i, v := range b {
+		all += v
+		if a[i] >= struckPlace*top {
+			on += v
+		}
+	}
+	if on < leastPlaced*all {
+		return false
+	}
+	for shift := range fit {
+		for i, v := range a {
+			fit[shift] += v * b[(i+shift)%ticksPerPulse]
+		}
+	}
+	return fit[0] >= leastAlike*slices.Max(fit[:])
+}
+
+const (
+	leastAlike  = 0.5 // of the best fit of a shifted stretch, that it must have unshifted
+	leastPlaced = 0.4 // of its weight must lie on places that are struck
+	struckPlace = 0.1 // of the weight of the most struck place
+)
 
 func (p *part) silent(ons []onset, from, to float64) bool { return p.share(ons, from, to) < 0 }
 
@@ -196,6 +237,10 @@ func (p *part) share(ons []onset, from, to float64) float64 {
 
 func (o onset) weight() float64 { return math.Pow(o.rise, 1.75) }
 
+// pull is what an onset counts where a line is laid through many: one blow, such
+// as the first of the song, must not draw it to itself.
+func (o onset) pull() float64 { return min(o.rise, 1) }
+
 // fit sets offset and period by least squares over the attacks within near of
 // the pulses, with Tukey weights so that what is played late or early counts less.
 func (p *part) fit(ons []onset, near float64) {
@@ -211,7 +256,7 @@ func (p *part) fit(ons []onset, near float64) {
 					continue
 				}
 				u := 1 - (r/near)*(r/near)
-				w := o.rise * u * u / half
+				w := o.pull() * u * u / half
 				x := k/half - base
 				n, sx, sy, sxx, sxy = n+w, sx+w*x, sy+w*o.at, sxx+w*x*x, sxy+w*x*o.at
 				break

@@ -19,12 +19,12 @@ func (h *hearing) snap() {
 		}
 		felt := p.level(ref) * float64(h.cycles[i]) / ticksPerPulse
 		bpm := 60 / felt
-		for _, unit := range []float64{1, 0.5, 0.1, 0.01} {
-			want := math.Round(bpm/unit) * unit
+		for _, s := range snaps {
+			want := math.Round(bpm*s.parts) / s.parts
 			if h.locks.BPM > 0 && math.Abs(h.locks.BPM-bpm) < 0.3 {
 				want = h.locks.BPM
 			}
-			if p.accept(p.period*bpm/want, h.onsets) {
+			if p.accept(p.period*bpm/want, s.drift, h.onsets) {
 				break
 			}
 		}
@@ -58,15 +58,18 @@ func (p *part) level(ref float64) float64 {
 	return period
 }
 
+// snaps are the fractions of a beat a minute that a tempo is rounded to, and how
+// far, in s, that may move the ends of a part: whole numbers are likely.
+var snaps = []struct{ parts, drift float64 }{{1, 0.012}, {2, 0.004}, {10, 0.002}, {100, 0.001}}
+
 const (
-	snapDrift = 0.012 // s that rounding may move the ends of a part
-	snapCost  = 1.02  // by which the fit may grow worse
+	snapCost = 1.02 // by which the fit may grow worse
 )
 
 // accept takes on a rounded period where the fit stays as good.
-func (p *part) accept(period float64, ons []onset) bool {
+func (p *part) accept(period, drift float64, ons []onset) bool {
 	half := (p.to - p.from) / 2
-	if math.Abs(period/p.period-1)*half > snapDrift {
+	if math.Abs(period/p.period-1)*half > drift {
 		return false
 	}
 	q := *p
@@ -88,8 +91,8 @@ func (p *part) late(ons []onset) float64 {
 		r := o.at - p.offset
 		r -= p.period * math.Round(r/p.period)
 		if u := 1 - (r/0.025)*(r/0.025); u > 0 && o.attack {
-			n += o.rise * u * u
-			s += o.rise * u * u * r
+			n += o.pull() * u * u
+			s += o.pull() * u * u * r
 		}
 	}
 	if n == 0 {
@@ -105,8 +108,8 @@ func (p *part) cost(ons []onset) float64 {
 		r := o.at - p.offset
 		r -= p.period * math.Round(r/p.period)
 		if o.attack && math.Abs(r) < 0.05 {
-			n += o.rise
-			s += o.rise * min(r*r, 0.025*0.025)
+			n += o.pull()
+			s += o.pull() * min(r*r, 0.025*0.025)
 		}
 	}
 	return (s + 1e-9) / (n + 1e-9)
