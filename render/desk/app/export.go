@@ -60,6 +60,7 @@ type exportAsk struct {
 	bits   int
 	level  int64  // tenths of a decibel below full scale
 	roll   string // seconds; "" = each song's own
+	print  bool   // the sheets count as printed
 	file   string
 }
 
@@ -125,6 +126,8 @@ type made struct {
 	name  string // below the folder, or the whole path
 	write func(io.Writer) error
 	bytes int64 // its size, 0 where it is not known
+
+	mark *timeline.PrintMark // the sheet counts as printed once it is written; nil = it does not
 }
 
 // make makes what is asked for of a show. A picture is drawn by the window, and not here.
@@ -143,14 +146,41 @@ func (q *exportAsk) make(show *timeline.Show) ([]made, error) {
 			return nil, err
 		}
 		file, err := item.sound.Make(p, f, o)
-		return []made{{q.file, file.Write, file.Bytes}}, err
+		return []made{{name: q.file, write: file.Write, bytes: file.Bytes}}, err
 	}
 	printed, err := item.sheet.Make(p, f)
 	if err != nil {
 		return nil, err
 	}
 	size, err := paper.SizeNamed(q.paper)
-	return []made{{name: q.file, write: func(w io.Writer) error { return sheet.Write(w, printed, q.format, size, int(q.page)) }}}, err
+	file := made{name: q.file, write: func(w io.Writer) error { return sheet.Write(w, printed, q.format, size, int(q.page)) }}
+	file.mark = q.markOf(p, item.id, printed)
+	return []made{file}, err
+}
+
+// markOf gives the mark of a sheet that counts as printed, or nil.
+func (q *exportAsk) markOf(p *timeline.Plan, name string, printed sheet.Printed) *timeline.PrintMark {
+	if !q.print || q.notMarked() != "" {
+		return nil
+	}
+	m := sheet.PrintedMark(p, name, printed)
+	return &m
+}
+
+// notMarked says why what is written does not count as printed: a mark is for a whole sheet as the show has it.
+func (q *exportAsk) notMarked() string {
+	x := q.find()
+	switch {
+	case x.sheet == nil && x.id != exportAll:
+		return "it is no sheet"
+	case !onPaper(q.format):
+		return q.format + " is not printed"
+	case paged(q.format):
+		return q.format + " holds one page; print the sheet as pdf"
+	case x.id != exportAll && (q.song != "" || strings.TrimSpace(q.bars) != ""), q.set != "" && q.night == "", q.rate != "":
+		return "a mark is for the whole sheet as the show has it: leave song, bars, set and timecode as they are"
+	}
+	return ""
 }
 
 // makeAll makes every sheet of a plan; those about a night are left out on the tour.
@@ -168,7 +198,7 @@ func (q *exportAsk) makeAll(p *timeline.Plan) ([]made, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", o.Title, err)
 		}
-		all = append(all, made{name: filepath.Join(q.file, o.Name+"."+q.format), write: func(w io.Writer) error { return sheet.Write(w, printed, q.format, size, 1) }})
+		all = append(all, made{name: filepath.Join(q.file, o.Name+"."+q.format), write: func(w io.Writer) error { return sheet.Write(w, printed, q.format, size, 1) }, mark: q.markOf(p, o.Name, printed)})
 	}
 	return all, nil
 }

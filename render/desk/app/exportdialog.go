@@ -78,7 +78,7 @@ func (d *exportDialog) rename(a *App) {
 
 func (d *exportDialog) draw(a *App) bool {
 	u := a.ui
-	b := u.BeginDialog("export", "Export", 900, 520)
+	b := u.BeginDialog("export", "Export", 900, 560)
 	k := u.Stack(b.Body, 14)
 	items := exportItems()
 	spec := widget.TableSpec{Columns: []widget.Column{{}}, Rows: len(items), Cell: func(t []byte, row, _ int) []byte { return append(t, items[row].title...) }}
@@ -108,6 +108,14 @@ func (d *exportDialog) draw(a *App) bool {
 	d.form(a, &f, x)
 	u.Pop()
 	d.place(a, &f, x)
+	why := d.ask.notMarked()
+	if why == "" {
+		why = needEdit(a)
+	}
+	d.ask.print = u.Off(why).Checkbox("mark", f.Row("Print"), "Mark as printed", d.ask.print)
+	if why == "" {
+		u.Tip("The show remembers how it looks, so that Tonight can say which sheets have to be printed again", "")
+	}
 	return d.answer(a, &b, e.Used)
 }
 

@@ -12,6 +12,8 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
+	"emberbeat/shows/sheet"
+	"emberbeat/timeline"
 )
 
 // written remembers the files that the window has written, as they were then: they may be written again unasked, others may not.
@@ -57,7 +59,11 @@ func (a *App) export(d *exportDialog) {
 			}
 			return failed(err), nil
 		}
-		return func() { a.exported(q, files) }, nil
+		return func() {
+			if a.work == w {
+				a.exported(q, files)
+			}
+		}, nil
 	})
 }
 
@@ -84,8 +90,31 @@ func (a *App) exported(q exportAsk, files []made) {
 	if len(files) > 1 {
 		what = counted(len(files), "sheet") + " into " + q.file
 	}
-	a.tell("exported %s", what)
+	told := a.markPrinted(q, files)
+	a.tell("exported %s%s", what, told)
 	a.say("exported %s", q.file)
+}
+
+// markPrinted notes what was written as printed where that was asked for, and gives what there is to say about it.
+func (a *App) markPrinted(q exportAsk, files []made) string {
+	var marks []timeline.PrintMark
+	for _, f := range files {
+		if f.mark != nil {
+			marks = append(marks, *f.mark)
+		}
+	}
+	if len(marks) == 0 {
+		return ""
+	}
+	show := a.work.s.Show()
+	warning := sheet.SameRevision(timeline.Compile(show, show.Night(q.night)), marks)
+	if !a.do(change{"mark " + counted(len(marks), "sheet") + " as printed", []timeline.Edit{timeline.MarkPrinted(q.night, marks)}}) {
+		return "; but it is not marked as printed: " + a.note.text
+	}
+	if warning != "" {
+		return "; " + warning
+	}
+	return " and marked as printed"
 }
 
 // writeFiles writes files one after the other, each whole or not at all.

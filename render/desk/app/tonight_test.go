@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
@@ -63,9 +64,10 @@ func TestEveryLineOfTonightLeadsSomewhere(t *testing.T) {
 		h.a.panel.record, h.a.panel.list, h.a.panel.visited = timeline.Ref{}, false, false
 		x.lead(h.a)
 		h.step()
-		require.True(t, h.a.book.at != "tonight" || h.a.panel.visited || h.a.panel.record.Kind != "", "%s leads nowhere", x.text)
+		require.True(t, h.a.book.at != "tonight" || h.a.panel.visited || h.a.panel.record.Kind != "" || h.a.dialog != nil, "%s leads nowhere", x.text)
+		h.a.dialog = nil
 	}
-	require.Equal(t, 6, heads)
+	require.Equal(t, 7, heads)
 }
 
 func TestSongOfTonightIsOpened(t *testing.T) {
@@ -106,4 +108,51 @@ func textsOf(s *render.Scene) string {
 		}
 	}
 	return b.String()
+}
+
+// What is printed is marked; a change then names the sheets to print again, and no others.
+func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
+	h := openTonight(t)
+	again := func() (changed, printed int) {
+		h.until(func() bool { return h.a.tonight() != nil })
+		for _, p := range h.a.work.evening.prints {
+			switch p.State {
+			case sheet.Changed:
+				changed++
+				printed++
+			case sheet.AsPrinted:
+				printed++
+			}
+		}
+		return changed, printed
+	}
+	_, printed := again()
+	require.Zero(t, printed)
+	h.key("Ctrl+Shift+E")
+	d := h.a.dialog.(*exportDialog)
+	d.folder = t.TempDir()
+	h.button("mark")
+	require.True(t, d.ask.print)
+	h.exportNow("Export")
+	h.checked()
+	changed, printed := again()
+	require.Equal(t, []int{0, len(sheet.Offers())}, []int{changed, printed})
+	h.a.doAs("", change{"say more", []timeline.Edit{timeline.ConditionTonight(h.a.work.night, "no reports")}})
+	require.True(t, h.a.do(change{"cut", []timeline.Edit{timeline.CutTonight(h.a.work.night, timeline.Cut{Selector: timeline.Selector{What: "family", ID: "spark-machine"}})}}))
+	h.checked()
+	changed, printed = again()
+	require.Equal(t, len(sheet.Offers()), printed)
+	require.NotZero(t, changed)
+	require.Less(t, changed, printed, "what the cut does not touch stays as it was printed")
+	h.a.turn("tonight")
+	h.step()
+	require.Contains(t, textOfTodos(h), "looks otherwise now")
+}
+
+func textOfTodos(h *hand) string {
+	text := ""
+	for _, x := range h.a.todos(h.a.tonight()) {
+		text += x.text + " " + x.detail + "\n"
+	}
+	return text
 }

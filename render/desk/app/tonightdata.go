@@ -7,10 +7,11 @@ import (
 
 // evening is the sheet of the night in view, made beside the window.
 type evening struct {
-	page *sheet.Tonight
-	err  error
-	of   *timeline.Plan // that the page is of
-	busy bool
+	page   *sheet.Tonight
+	prints []sheet.PrintState // how the sheets stand to what was printed last
+	err    error
+	of     *timeline.Plan // that the page is of
+	busy   bool
 }
 
 // tonight gives the sheet of the plan in view; nil as long as it is being made. It is made once the plan has been checked.
@@ -29,8 +30,9 @@ func (a *App) tonight() *sheet.Tonight {
 	go func() {
 		defer w.running.Done()
 		page, err := sheet.NewTonight(plan, sheet.NewFindings(plan, facts, found, nil, sheet.Filter{}), sheet.ThinShare)
+		prints := sheet.PrintStates(plan, true)
 		a.post(func() {
-			*e = evening{page: page, err: err, of: plan}
+			*e = evening{page: page, prints: prints, err: err, of: plan}
 			a.again = true
 			a.say("tonight songs=%d", len(plan.Songs))
 		})

@@ -56,6 +56,7 @@ func (a *App) todos(t *sheet.Tonight) []todo {
 	supplyTodos(&l, t)
 	a.openTodos(&l, t)
 	signTodos(&l, t)
+	printTodos(&l, a.work.evening.prints)
 	return l
 }
 
@@ -172,6 +173,33 @@ func signTodos(l *todoList, t *sheet.Tonight) {
 		l.line(s.Role+": "+cmp.Or(s.Name, "name not given"), s.For, toPage("nights"))
 	}
 	l.none("nobody")
+}
+
+// printTodos says which sheets have changed since they were printed.
+func printTodos(l *todoList, prints []sheet.PrintState) {
+	l.heading("Sheets since the last print")
+	never := 0
+	for _, p := range prints {
+		name, was := p.Sheet, "printed"
+		if p.Revision != "" {
+			was = "printed as revision " + p.Revision
+		}
+		lead := func(a *App) { a.askExportOf(name) }
+		switch p.State {
+		case sheet.Changed:
+			l.line("print again: "+p.Title, was+", looks otherwise now", lead)
+		case sheet.NotMade:
+			l.line(p.Title+" cannot be made any more", was+"; "+p.Why, nil)
+		case sheet.AsPrinted:
+			l.line(p.Title, was+", unchanged", lead)
+		case sheet.NeverPrinted:
+			never++
+		}
+	}
+	if never > 0 {
+		l.line(counted(never, "sheet")+" never printed", "all into a folder, marked as printed", func(a *App) { a.askExportOf(exportAll) })
+	}
+	l.none("all stand as they were printed")
 }
 
 // tonightTodo lists what there is to do; Enter or a double click on a line goes where it is mended.
