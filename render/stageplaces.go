@@ -17,6 +17,27 @@ var stagePlaces = []struct {
 	{"S", "spotter", func(v *timeline.Venue) []timeline.PlanMark { return v.SpotterMarks }},
 }
 
+// placesOf lists them all.
+func placesOf(p *timeline.Plan) (list []timeline.PlanMark) {
+	if p.Venue == nil {
+		return nil
+	}
+	for _, kind := range stagePlaces {
+		list = append(list, kind.of(p.Venue)...)
+	}
+	return list
+}
+
+// StagePlacesIn reports whether a part of the stage holds all exits, extinguishers, control positions and spotters of a plan.
+func StagePlacesIn(p *timeline.Plan, b StageBox) bool {
+	for _, m := range placesOf(p) {
+		if !b.Holds(m.At) {
+			return false
+		}
+	}
+	return true
+}
+
 // places draws exits, extinguishers, control position and spotters: a letter in a frame, with the name.
 func (d *stageDrawer) places() {
 	if d.v.Plan.Venue == nil {
@@ -25,6 +46,9 @@ func (d *stageDrawer) places() {
 	for _, kind := range stagePlaces {
 		for _, m := range kind.of(d.v.Plan.Venue) {
 			p := d.v.Point(m.At)
+			if !image.Pt(floor(p.X), floor(p.Y)).In(d.v.Area) {
+				continue
+			}
 			d.taken = append(d.taken, d.s.StageSign(image.Pt(floor(p.X), floor(p.Y)), kind.letter))
 			d.caption(caption{p, d.s.Px(9), TypeSmall, InkText, kind.word + ": " + m.Name, rankPeople})
 		}

@@ -78,14 +78,15 @@ func (b *StageBox) add(p timeline.Point, r float64) {
 // It always holds the middle of the stage's front edge.
 func StageBounds(p *timeline.Plan) StageBox {
 	b := StageCore(p)
-	if p.Venue != nil {
-		for _, kind := range stagePlaces {
-			for _, m := range kind.of(p.Venue) {
-				b.add(m.At, 0.5)
-			}
-		}
+	for _, m := range placesOf(p) {
+		b.add(m.At, 0.5)
 	}
 	return b
+}
+
+// Holds reports whether a place lies in the box.
+func (b StageBox) Holds(p timeline.Point) bool {
+	return p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y
 }
 
 // StageCore is StageBounds without exits, posts and control, which may lie far off.

@@ -138,7 +138,8 @@ func TestStagePlanIsToScale(t *testing.T) {
 		require.NoError(rt, err)
 		p := timeline.Compile(s, nil)
 		area := image.Rect(0, 0, rapid.IntRange(1500, 3000).Draw(rt, "wide"), rapid.IntRange(600, 2000).Draw(rt, "high"))
-		n, b := planScale(p, area, 300), render.StageBounds(p)
+		b := render.StageBounds(p)
+		n := planScale(b, area, 300)
 		fits := func(n int) bool {
 			m := perMetre(n, 300)
 			return (b.Max.X-b.Min.X+2)*m <= float64(area.Dx()) && (b.Max.Y-b.Min.Y+2)*m <= float64(area.Dy())
@@ -150,4 +151,30 @@ func TestStagePlanIsToScale(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A desk far behind the audience gets a plan of the site, and leaves the stage
+// plan as large as it was.
+func TestPostsFarAwayHaveAPlanOfTheirOwn(t *testing.T) {
+	pages := func(at timeline.Point) (text string) {
+		s, err := staged(t).Edit(func(d *timeline.Draft) error {
+			v := *d.Show().Venue("v1")
+			v.Control = []timeline.PlanMark{{Name: "desk", At: at}}
+			d.Put("", &v)
+			return nil
+		})
+		require.NoError(t, err)
+		for _, page := range permitOf(t, timeline.Compile(s, s.Night("n1"))).Sheet().Pages(render.NewFaces(), paper.A4) {
+			text += paper.Plain(page)
+		}
+		return text
+	}
+	near, far := pages(timeline.Point{X: 7, Y: 2}), pages(timeline.Point{Y: -60})
+	require.NotContains(t, near, "Site plan")
+	require.Contains(t, near, "control: desk")
+	require.Contains(t, far, "Site plan: Lantern Hall")
+	require.Contains(t, far, "control: desk")
+	scale := regexp.MustCompile(`Scale 1:\d+`)
+	require.Equal(t, scale.FindString(near), scale.FindString(far))
+	require.NotEqual(t, scale.FindAllString(far, 2)[0], scale.FindAllString(far, 2)[1])
 }

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"emberbeat/render"
 	"emberbeat/render/paper"
 )
 
@@ -28,8 +27,8 @@ func (k *PermitPack) Sheet() *paper.Sheet {
 		sh.Parts = append(sh.Parts, p)
 	}
 	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart(), k.transportPart())
-	plan := paper.Part{Heading: planHeading(k.plan), NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(k.plan, k.Points)}
-	sh.Parts = append(sh.Parts, plan, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
+	sh.Parts = append(sh.Parts, planParts(k.plan, k.Points)...)
+	sh.Parts = append(sh.Parts, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
 	sh.Parts = append(sh.Parts, k.heatPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
 	sh.Parts = append(sh.Parts, k.procedureParts()...)
 	return k.ending(sh)

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"image"
 	"math"
 	"strconv"
@@ -18,9 +17,25 @@ var planScales = []int{10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 50
 // planKey is how wide the key of the numbers is beside a plan, in logical pixels.
 const planKey = 240
 
-// planArt draws the stage from above to a round scale, with a key of the numbers
-// and what its signs mean.
-func planArt(p *timeline.Plan, points []FiringPoint) *paper.Art {
+// planParts gives the stage plan, and where exits, control or other posts lie
+// outside of it, a plan of the site.
+func planParts(p *timeline.Plan, points []FiringPoint) []paper.Part {
+	name := "without a venue"
+	if p.Venue != nil {
+		name = nameOr(p.Venue.Name, p.Venue.ID)
+	}
+	stage := render.StageCore(p)
+	parts := []paper.Part{{Heading: "Stage plan: " + name, NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(p, points, stage, false)}}
+	if !render.StagePlacesIn(p, stage) {
+		parts = append(parts, paper.Part{Heading: "Site plan: " + name, NewPage: true, Notes: []string{"Exits, extinguishers, control and spotters that lie outside the stage plan. " + render.StageCaution},
+			Art: planArt(p, points, render.StageBounds(p), true)})
+	}
+	return parts
+}
+
+// planArt draws a part of the stage from above to a round scale, with a key of
+// the numbers and what its signs mean. A plan of the site has no circles.
+func planArt(p *timeline.Plan, points []FiringPoint, b render.StageBox, site bool) *paper.Art {
 	numbers, order := map[timeline.ID]string{}, []timeline.ID{}
 	for _, pt := range points {
 		if pt.Position != "" {
@@ -30,10 +45,9 @@ func planArt(p *timeline.Plan, points []FiringPoint) *paper.Art {
 	return &paper.Art{Least: 400, Draw: func(s *render.Scene, area image.Rectangle) {
 		line := s.Px(18)
 		plan := image.Rect(area.Min.X, area.Min.Y+2*line, area.Max.X-s.Px(planKey), area.Max.Y-2*line)
-		n := planScale(p, plan, s.Scale)
-		b := render.StageBounds(p)
+		n := planScale(b, plan, s.Scale)
 		s.StagePlan(&render.Day, &render.StageView{Plan: p, Area: plan, Middle: timeline.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}, PerMetre: perMetre(n, s.Scale),
-			NoFeeds: true, Numbers: numbers})
+			NoFeeds: true, NoRings: site, Numbers: numbers})
 		planDirections(s, area, plan, n)
 		key := image.Rect(plan.Max.X+s.Px(12), area.Min.Y, area.Max.X, plan.Max.Y)
 		if left := s.StageKey(&render.Day, p, numbers, order, key); left > 0 {
@@ -49,10 +63,9 @@ func perMetre(n int, scale render.Scale) float64 {
 	return 96 / 0.0254 * float64(scale) / 100 / float64(n)
 }
 
-// planScale finds the largest scale at which all of the plan and a metre around
-// it fit.
-func planScale(p *timeline.Plan, area image.Rectangle, scale render.Scale) int {
-	b := render.StageBounds(p)
+// planScale finds the largest scale at which a part of the stage and a metre
+// around it fit.
+func planScale(b render.StageBox, area image.Rectangle, scale render.Scale) int {
 	for _, n := range planScales {
 		if m := perMetre(n, scale); (b.Max.X-b.Min.X+2)*m <= float64(area.Dx()) && (b.Max.Y-b.Min.Y+2)*m <= float64(area.Dy()) {
 			return n
@@ -147,12 +160,4 @@ func dashes(s *render.Scene, b image.Rectangle, share float64, ink render.Ink) {
 	for x := b.Min.X; x+step <= b.Max.X; x += step {
 		s.Rect(image.Rect(x, b.Min.Y+s.Px(7), x+int(share*float64(step)), b.Min.Y+s.Px(9)), ink)
 	}
-}
-
-// planHeading is what stands above a stage plan.
-func planHeading(p *timeline.Plan) string {
-	if p.Venue == nil {
-		return "Stage plan, without a venue"
-	}
-	return fmt.Sprintf("Stage plan: %s", nameOr(p.Venue.Name, p.Venue.ID))
 }
