@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -273,5 +274,39 @@ func TestStripesThatCannotBe(t *testing.T) {
 		require.ErrorContains(t, s.Check(), want)
 		_, err := s.WriteTo(nil)
 		require.ErrorContains(t, err, want)
+	}
+}
+
+// From the first frame to the last, over midnight, the wave has no step steeper
+// than an edge and no interval that is neither half a bit nor a whole one: frames
+// join without a seam.
+func TestNoDiscontinuity(t *testing.T) {
+	for _, rate := range timeline.Rates() {
+		for _, sampleRate := range []int{44100, 48000, 96000} {
+			s := stripe(rate, sampleRate, label(t, rate, "23:59:58:20"), 75)
+			samples := sound(t, s)
+			where := rate.String() + " at " + strconv.Itoa(sampleRate)
+			peak := float64(slices.Max(samples))
+			// An edge is half a cosine, 10 to 90 percent of it in RiseTime: derived.
+			edge := ltc.RiseTime / (1 - 2*math.Acos(0.8)/math.Pi) * float64(sampleRate)
+			steepest := 2 * peak * math.Min(1, math.Pi/2/edge)
+			bit := float64(sampleRate) / fpsOf(rate) / 80
+			last := math.NaN()
+			end := float64(s.FrameSample(s.Runs[0], 75))
+			for i := 1; i < len(samples); i++ {
+				a, b := float64(samples[i-1]), float64(samples[i])
+				if i < int(end) && math.Abs(b-a) > steepest*1.001+1.0/(1<<14) {
+					t.Fatalf("%s: a step of %v at sample %d, an edge has %v", where, b-a, i, steepest)
+				}
+				if (a < 0) == (b < 0) {
+					continue
+				}
+				at := float64(i-1) + a/(a-b)
+				if long := at - last; !math.IsNaN(last) && at < end+1 {
+					require.True(t, math.Abs(long-bit) < 1 || math.Abs(long-bit/2) < 1, "%s: %v samples before sample %d, a bit is %v", where, long, i, bit)
+				}
+				last = at
+			}
+		}
 	}
 }
