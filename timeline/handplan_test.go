@@ -109,3 +109,16 @@ func TestPlannedRefills(t *testing.T) {
 	require.Equal(t, Ref{Kind: "night", ID: "n2"}, p.Refills[1].From)
 	require.Equal(t, 10.0, p.Refills[1].Holds(), "full")
 }
+
+// A change of an article, or of the type that drives it, says which keys rest
+// on it.
+func TestTouchesKeys(t *testing.T) {
+	p := Compile(pressing(t, &HandCue{Base: Base{ID: "h1"}, Key: 1, Targets: []ID{"j1"}, Presses: 1}, &HandCue{Base: Base{ID: "h2"}, Key: 2, Targets: []ID{"f1"}, Presses: 1}), nil)
+	for ref, want := range map[Ref][]Ref{
+		{Kind: "article", ID: "jet"}:    {{Kind: "handcue", ID: "h1"}},
+		{Kind: "devicetype", ID: "bar"}: {{Kind: "handcue", ID: "h2"}},
+		{Kind: "article", ID: "comet"}:  nil,
+	} {
+		require.Equal(t, want, p.Touches([]Ref{ref}).Keys)
+	}
+}

@@ -1,10 +1,13 @@
 package timeline
 
+import "slices"
+
 // Touched is what of a plan rests on certain records of the stock: the cues
 // that play them and the loads that are made of them.
 type Touched struct {
 	Cues  []Ref // by song in running order, then by command
 	Loads []Ref // placed effects
+	Keys  []Ref // hand cues, by key
 }
 
 // Touches says what rests on the named articles, device types and bank types:
@@ -31,6 +34,12 @@ func (p *Plan) Touches(refs []Ref) Touched {
 				seen[c.Cue] = true
 				t.Cues = append(t.Cues, Ref{"cue", p.Songs[i].Song.ID, c.Cue.ID})
 			}
+		}
+	}
+	for i := range p.Keys {
+		k := &p.Keys[i]
+		if slices.ContainsFunc(k.Uses, func(u HandUse) bool { return units[u.Unit] || named[Ref{Kind: "article", ID: u.Article.ID}] }) {
+			t.Keys = append(t.Keys, Ref{Kind: "handcue", ID: k.Cue.ID})
 		}
 	}
 	return t

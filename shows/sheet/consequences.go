@@ -13,10 +13,11 @@ import (
 // Consequences is what a change of the stock comes to beyond the changed
 // records: what rests on them, and which findings come and go.
 type Consequences struct {
-	Cues  []string      `json:"cues"`     // cue:song/id, in the order they are played
-	Loads []string      `json:"loads"`    // placed:id
-	Songs int           `json:"songs"`    // that hold the cues
-	New   []FindingLine `json:"findings"` // there were none of them before
+	Cues  []string      `json:"cues"`           // cue:song/id, in the order they are played
+	Loads []string      `json:"loads"`          // placed:id
+	Keys  []string      `json:"keys,omitempty"` // handcue:id
+	Songs int           `json:"songs"`          // that hold the cues
+	New   []FindingLine `json:"findings"`       // there were none of them before
 	Gone  []FindingLine `json:"findings_gone"`
 	Stay  int           `json:"findings_same"`
 }
@@ -31,7 +32,7 @@ func NewConsequences(was, is *timeline.Plan, refs []timeline.Ref, before, after 
 		for _, r := range t.Cues {
 			songs[r.Song] = true
 		}
-		c.Cues, c.Loads = addRefs(c.Cues, t.Cues), addRefs(c.Loads, t.Loads)
+		c.Cues, c.Loads, c.Keys = addRefs(c.Cues, t.Cues), addRefs(c.Loads, t.Loads), addRefs(c.Keys, t.Keys)
 	}
 	c.Songs = len(songs)
 	old := NewFindings(was, facts, before, nil, Filter{}).List
@@ -59,7 +60,7 @@ func (c *Consequences) write(out io.Writer) {
 	for _, line := range []struct {
 		what string
 		refs []string
-	}{{"cues", c.Cues}, {"loads", c.Loads}} {
+	}{{"cues", c.Cues}, {"loads", c.Loads}, {"keys of the operator's plan", c.Keys}} {
 		if len(line.refs) > 0 {
 			fmt.Fprintf(out, "  %s: %s\n", line.what, strings.Join(line.refs, " "))
 		}
