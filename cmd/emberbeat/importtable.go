@@ -90,13 +90,17 @@ func (im *importing) readTable(p *timeline.Plan, file string) ([]intake.CueRow, 
 		}
 	}
 	table, err := intake.ReadTable(data, to)
-	if err == nil {
-		var rows []intake.CueRow
-		if rows, err = table.Cues(p, o); err == nil {
-			return rows, nil
-		}
+	if err != nil && !is[*intake.NamesError](err) {
+		return nil, fileFailure(fmt.Errorf("%s, read as a table, since it is neither a MIDI file nor a WAV file nor a GDTF file: %w", file, err))
 	}
-	return nil, usage(fmt.Errorf("%s: %w", file, err))
+	var rows []intake.CueRow
+	if err == nil {
+		rows, err = table.Cues(p, o)
+	}
+	if err != nil {
+		return nil, usage(fmt.Errorf("%s: %w", file, err))
+	}
+	return rows, nil
 }
 
 func (im *importing) cueOptions(p *timeline.Plan) (o intake.CueOptions, err error) {

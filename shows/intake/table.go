@@ -48,9 +48,16 @@ type TableOptions struct {
 	Any []string
 }
 
+// NamesError says that a table has not the names that were asked for: the table
+// may be as it should, and the options not.
+type NamesError struct{ text string }
+
+func (e *NamesError) Error() string { return e.text }
+
 // ReadTable reads comma-separated values as RFC 4180 has them, or with another
 // separator, as UTF-8 or UTF-16. Lines before the one with the names are passed
-// over. Rows may be shorter than that line; a longer one is an error.
+// over. Rows may be shorter than that line; a longer one is an error. A table
+// without the names that were asked for is a *NamesError.
 func ReadTable(data []byte, o TableOptions) (*Table, error) {
 	text, err := plainText(data)
 	if err != nil {
@@ -70,9 +77,9 @@ func ReadTable(data []byte, o TableOptions) (*Table, error) {
 			return nil, errors.New("the table is empty")
 		}
 		if o.Names > 0 {
-			return nil, fmt.Errorf("line %d, which should name the columns, is empty or not there", o.Names)
+			return nil, &NamesError{fmt.Sprintf("line %d, which should name the columns, is empty or not there", o.Names)}
 		}
-		return nil, fmt.Errorf("no line names the columns %s; say which line does, or how the columns are called", strings.Join(o.Look, ", "))
+		return nil, &NamesError{"no line names the columns " + strings.Join(o.Look, ", ") + "; say which line does, or how the columns are called"}
 	}
 	for _, name := range lines[at].Cells {
 		t.Columns = append(t.Columns, strings.TrimSpace(name))
