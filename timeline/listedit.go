@@ -67,6 +67,17 @@ func (d *Draft) putRead(r Record) error {
 	return nil
 }
 
+// ownLists gives a copied record lists of its own, so that they can be written
+// into.
+func ownLists(r Record) {
+	k := kindOfRecord(r)
+	for i := range k.Fields {
+		if f := &k.Fields[i]; f.Type == ListField {
+			_ = f.Set(r, f.Get(r)) // what a record holds can be set again, and putRead tells where not
+		}
+	}
+}
+
 // replace puts an item in the place of the first one that is the same, or at
 // the end.
 func replace[T any](list []T, item T, same func(T) bool) []T {

@@ -16,11 +16,7 @@ func EditNight(id ID, change func(s *Show, n *Night) error) Edit {
 			return fmt.Errorf("night:%s: there is no such record", id)
 		}
 		n := *old
-		n.Cuts, n.Swaps, n.Rig, n.Shifts = slices.Clone(n.Cuts), slices.Clone(n.Swaps), slices.Clone(n.Rig), slices.Clone(n.Shifts)
-		n.Conditions, n.Distances = slices.Clone(n.Conditions), slices.Clone(n.Distances)
-		n.Accepted, n.Fills = slices.Clone(n.Accepted), slices.Clone(n.Fills)
-		n.Refills, n.Outcomes, n.Weights = slices.Clone(n.Refills), slices.Clone(n.Outcomes), slices.Clone(n.Weights)
-		n.Printed = slices.Clone(n.Printed)
+		ownLists(&n)
 		if err := change(d.show, &n); err != nil {
 			return err
 		}

@@ -15,7 +15,7 @@ func EditSet(id ID, change func(s *Show, set *Set) error) Edit {
 			return fmt.Errorf("set:%s: there is no such record", id)
 		}
 		set := *old
-		set.Entries, set.Refills = slices.Clone(set.Entries), slices.Clone(set.Refills)
+		ownLists(&set)
 		if err := change(d.show, &set); err != nil {
 			return err
 		}

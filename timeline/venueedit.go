@@ -15,9 +15,7 @@ func EditVenue(id ID, change func(s *Show, v *Venue) error) Edit {
 			return fmt.Errorf("venue:%s: there is no such record", id)
 		}
 		v := *old
-		v.Banned, v.Audience = slices.Clone(v.Banned), slices.Clone(v.Audience)
-		v.Performers, v.Clear = slices.Clone(v.Performers), slices.Clone(v.Clear)
-		v.Quiet, v.Conditions, v.Distances = slices.Clone(v.Quiet), slices.Clone(v.Conditions), slices.Clone(v.Distances)
+		ownLists(&v)
 		if err := change(d.show, &v); err != nil {
 			return err
 		}
@@ -115,6 +113,26 @@ func AllowInVenue(venue ID, what ...string) Edit {
 			}
 			v.Banned = slices.Delete(v.Banned, i, i+1)
 		}
+		return nil
+	})
+}
+
+// QuietInVenue enters a window without effects, in place of one of that name at
+// the same time of day or in the same song and section.
+func QuietInVenue(venue ID, q QuietWindow) Edit {
+	return EditVenue(venue, func(s *Show, v *Venue) error {
+		wrong := func(want string) error {
+			return &ValueError{Kind: "venue", Field: "quiet-windows", Value: q.String(), Want: want}
+		}
+		switch {
+		case strings.TrimSpace(q.Name) == "":
+			return wrong("has no name; findings and sheets call it by one")
+		case q.Song != "" && s.Song(q.Song) == nil:
+			return wrong("names no song of this show")
+		}
+		v.Windows = replace(v.Windows, q, func(x QuietWindow) bool {
+			return strings.EqualFold(x.Name, q.Name) && x.From == q.From && x.To == q.To && x.Song == q.Song && x.Section == q.Section
+		})
 		return nil
 	})
 }

@@ -26,6 +26,8 @@ func TestVenueEdits(t *testing.T) {
 		{"clear zone", []Edit{ClearInVenue("hall", PlanMark{Name: "stairs", At: Point{5, 1}, Radius: 2})}, "clear-zones", `stairs at=5,1 radius=2`},
 		{"ban", []Edit{BanInVenue("hall", "propane-flame", "comet", "propane-flame")}, "banned", `propane-flame; comet`},
 		{"allow", []Edit{BanInVenue("hall", "propane-flame", "comet"), AllowInVenue("hall", "propane-flame")}, "banned", `comet`},
+		{"quiet", []Edit{QuietInVenue("hall", QuietWindow{Name: "late", From: "22:30", To: "23:00"}), QuietInVenue("hall", QuietWindow{Name: "late", From: "22:30", To: "23:00", Families: []Family{Report}}),
+			QuietInVenue("hall", QuietWindow{Name: "late", Song: "ember"})}, "quiet-windows", `late from=22:30 to=23:00 families=report; late song=ember`},
 		{"condition", []Edit{ConditionInVenue("hall", "fire watch"), ConditionInVenue("hall", " fire watch ")}, "conditions", `fire watch`},
 		{"distance", []Edit{DistanceInVenue("hall", Distance{To: ToPersons, AtLeast: 3}), DistanceInVenue("hall", Distance{To: ToPersons, AtLeast: 4})}, "distances", `persons at-least=4`},
 	} {
@@ -43,8 +45,10 @@ func TestVenueEdits(t *testing.T) {
 		`ends at 2.0000 before it begins at 3.0000`:                ClearInVenue("hall", PlanMark{Name: "x", Song: "ember", From: 3 * Second, To: 2 * Second}),
 		`venue banned: "laser": is no article of this show and no`: BanInVenue("hall", "comet", "laser"),
 		`venue banned: "mine": is not banned here`:                 AllowInVenue("hall", "mine"),
-		`says nothing`:         ConditionInVenue("hall", ""),
-		`asks for no distance`: DistanceInVenue("hall", Distance{To: ToPersons}),
+		`says not when`:              QuietInVenue("hall", QuietWindow{Name: "late"}),
+		`names no song of this show`: QuietInVenue("hall", QuietWindow{Name: "late", Song: "gone"}),
+		`says nothing`:               ConditionInVenue("hall", ""),
+		`asks for no distance`:       DistanceInVenue("hall", Distance{To: ToPersons}),
 	} {
 		next, err := base.Edit(edit)
 		require.ErrorContains(t, err, want)

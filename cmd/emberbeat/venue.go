@@ -14,9 +14,9 @@ import (
 
 // venues is what the venue verb is asked to do.
 type venues struct {
-	venue, place, song, from, to, reason string
-	radius                               float64
-	dry                                  bool
+	venue, place, song, from, to, reason, section string
+	radius                                        float64
+	dry                                           bool
 }
 
 var venueActions = []verbAction{
@@ -25,6 +25,7 @@ var venueActions = []verbAction{
 	{"line", "NAME FROM TO", 3, 3, nil},
 	{"performer", "NAME AT", 2, 2, []string{"radius", "song", "from", "to"}},
 	{"clear", "NAME AT", 2, 2, []string{"radius", "song", "from", "to"}},
+	{"quiet", "NAME", 1, many, []string{"song", "from", "to", "section"}},
 	{"ban", "WHAT…", 1, many, nil},
 	{"allow", "WHAT…", 1, many, nil},
 	{"condition", "TEXT", 1, 1, nil},
@@ -33,7 +34,7 @@ var venueActions = []verbAction{
 }
 
 // venueLists says in which list of a venue an action leaves its mark.
-var venueLists = map[string]string{"line": "audience", "performer": "performers", "clear": "clear-zones", "ban": "banned", "condition": "conditions", "distance": "distances"}
+var venueLists = map[string]string{"line": "audience", "performer": "performers", "clear": "clear-zones", "quiet": "quiet-windows", "ban": "banned", "condition": "conditions", "distance": "distances"}
 
 func venueCommand(t *talk) *cobra.Command {
 	v := &venues{}
@@ -52,6 +53,8 @@ are negative.
   performer NAME AT    a performer's mark, --radius METRES; with --song it
                        counts in that song alone, --from and --to in seconds
   clear NAME AT        a zone that stays clear, likewise
+  quiet NAME family=NAME…   no effects, or none of some families, from --from to
+                       --to HH:MM, or in --song and its --section
   ban WHAT…            families and articles that must not be used: a family's
                        name, or article=NAME; allow WHAT… takes them off
   condition TEXT       what the permit demands, in words
@@ -78,8 +81,9 @@ emberbeat edit SHOW venue:NAME; emberbeat list SHOW fields venue shows them.`,
 	f.StringVar(&v.venue, "venue", "", "the venue, by name or id (default: the only one)")
 	f.StringVar(&v.place, "place", "", "new: town, country")
 	f.StringVar(&v.song, "song", "", "this song: title, folder, id or number in the running order")
-	f.StringVar(&v.from, "from", "", "performer, clear: seconds from the start of the song")
-	f.StringVar(&v.to, "to", "", "performer, clear: seconds from the start of the song")
+	f.StringVar(&v.from, "from", "", "performer, clear: seconds from the start of the song; quiet: time of day")
+	f.StringVar(&v.to, "to", "", "performer, clear: seconds from the start of the song; quiet: time of day")
+	f.StringVar(&v.section, "section", "", "quiet: a section of the song, by name or id")
 	f.Float64Var(&v.radius, "radius", 0, "performer, clear: metres")
 	f.StringVar(&v.reason, "reason", "", "distance: the clause, or who asks for it")
 	dryRunFlag(c, &v.dry)
@@ -130,6 +134,9 @@ func (v *venues) edit(p *timeline.Plan, action string, args []string) (timeline.
 			return timeline.ClearInVenue(at.ID, m), err
 		}
 		return timeline.PerformerInVenue(at.ID, m), err
+	case "quiet":
+		q, err := v.quiet(p, args[0], args[1:])
+		return timeline.QuietInVenue(at.ID, q), err
 	case "ban", "allow":
 		what, err := banned(p, args)
 		if action == "allow" {
@@ -144,7 +151,7 @@ func (v *venues) edit(p *timeline.Plan, action string, args []string) (timeline.
 	}
 	field, ok := venueLists[args[0]]
 	if !ok {
-		return nil, fmt.Errorf("venue back: %q is nothing to take back; write one of line, performer, clear, ban, condition, distance", args[0])
+		return nil, fmt.Errorf("venue back: %q is nothing to take back; write one of line, performer, clear, quiet, ban, condition, distance", args[0])
 	}
 	return dropItem(ref, field, at, args[1:])
 }
@@ -169,6 +176,29 @@ func (v *venues) mark(p *timeline.Plan, name, at string) (timeline.PlanMark, err
 		}
 	}
 	return timeline.ParsePlanMark(item.String())
+}
+
+// quiet reads a window without effects.
+func (v *venues) quiet(p *timeline.Plan, name string, args []string) (timeline.QuietWindow, error) {
+	q := timeline.QuietWindow{Name: name, From: v.from, To: v.to, Section: v.section}
+	if v.song != "" {
+		song, err := p.FindSong(v.song)
+		if err != nil {
+			return q, err
+		}
+		q.Song = song.ID
+	}
+	for _, text := range args {
+		sel, err := p.FindSelector(text)
+		if err != nil {
+			return q, err
+		}
+		if sel.What != "family" {
+			return q, fmt.Errorf("%q: a quiet window is for all effects, or for family=NAME", text)
+		}
+		q.Families = append(q.Families, timeline.Family(sel.ID))
+	}
+	return q, nil
 }
 
 // banned reads families, as their names or family=NAME, and articles.

@@ -104,8 +104,31 @@ func conditionsOf(p *timeline.Plan) []Condition {
 		for _, q := range p.Venue.Quiet {
 			list = append(list, Condition{"venue", "quiet: " + q})
 		}
+		for _, q := range p.Venue.Windows {
+			list = append(list, Condition{"venue", "quiet: " + quietText(p.Show, q)})
+		}
 	}
 	return list
+}
+
+// quietText puts a window without effects into words.
+func quietText(s *timeline.Show, q timeline.QuietWindow) string {
+	when := q.From + " to " + q.To
+	if q.Song != "" {
+		when = "song " + named(s, "song", q.Song)
+		if q.Section != "" {
+			when += ", section " + q.Section
+		}
+	}
+	what := "every effect"
+	if len(q.Families) > 0 {
+		names := make([]string, len(q.Families))
+		for i, f := range q.Families {
+			names[i] = string(f)
+		}
+		what = strings.Join(names, ", ")
+	}
+	return q.Name + ", " + when + ": " + what
 }
 
 // distancesAsked puts distances that somebody asks for into words.
