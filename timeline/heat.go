@@ -24,4 +24,4 @@ func FlameLength(kilowatts float64) float64 { return 0.235 * math.Pow(kilowatts,
 
 // HeatDose gives the thermal dose of a radiation in kW/m² over some seconds:
 // q^(4/3) t.
-func HeatDose(flux, seconds float64) float64 { return math.Pow(flux, 4.0/3) * seconds }
+func HeatDose(flux, seconds float64) float64 { return flux * math.Cbrt(flux) * seconds }

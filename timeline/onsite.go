@@ -144,10 +144,18 @@ func (p *Plan) OnSiteFor(shows func(song *PlanSong, c *Command) bool) *OnSite {
 
 // siteCount gathers the loads of each unit.
 type siteCount struct {
-	at [][]*Load // by Unit.Index
+	at   [][]*Load // by Unit.Index
+	room []Load    // for the next loads
 }
 
-func newSiteCount(p *Plan) *siteCount { return &siteCount{make([][]*Load, len(p.Units.All))} }
+func newSiteCount(p *Plan) *siteCount {
+	c := &siteCount{at: make([][]*Load, len(p.Units.All)), room: make([]Load, 0, len(p.Units.All))}
+	one := make([]*Load, len(p.Units.All)) // most units have one load
+	for i := range c.at {
+		c.at[i] = one[i : i : i+1]
+	}
+	return c
+}
 
 func (c *siteCount) command(song int, first *Command, n int) {
 	l := c.load(first.Unit, first.Article)
@@ -173,7 +181,11 @@ func (c *siteCount) load(u *Unit, a *Article) *Load {
 			return l
 		}
 	}
-	l := &Load{Unit: u, Article: a, Stands: a == u.Article}
+	if len(c.room) == cap(c.room) {
+		c.room = make([]Load, 0, 64)
+	}
+	c.room = append(c.room, Load{Unit: u, Article: a, Stands: a == u.Article})
+	l := &c.room[len(c.room)-1]
 	if a != nil && a.UsedUp() {
 		l.Pieces = 1
 	}
@@ -182,11 +194,13 @@ func (c *siteCount) load(u *Unit, a *Article) *Load {
 }
 
 func (c *siteCount) sum() *OnSite {
-	s := &OnSite{}
+	s := &OnSite{Loads: make([]Load, 0, len(c.at))}
 	articles, divisions := map[ID]*ArticleOnSite{}, map[string]*DivisionNEC{}
 	micro := map[any]int64{} // NEC in whole micrograms, so that the order of adding does not matter
 	for _, list := range c.at {
-		slices.SortFunc(list, func(a, b *Load) int { return strings.Compare(a.articleID(), b.articleID()) })
+		if len(list) > 1 {
+			slices.SortFunc(list, func(a, b *Load) int { return strings.Compare(a.articleID(), b.articleID()) })
+		}
 		for _, l := range list {
 			s.Loads = append(s.Loads, *l)
 			s.Commands += l.Commands

@@ -31,6 +31,10 @@ func (u *Unit) Path(a *Article, throw float64) (Path, bool) {
 	return Path{From: from, To: Point{from.X + far*x, from.Y + far*y}, Half: a.Fallout}, true
 }
 
+// Leaves reports whether anything at the unit could have a path: its line ends
+// elsewhere, or it is tilted.
+func (u *Unit) Leaves() bool { return u.End != nil || u.Placed.Pan != 0 || u.Placed.Tilt != 0 }
+
 // lean gives the direction, on the stage plan, into which a placed effect is
 // turned from straight up, and by how much, in radians.
 func (p *Placed) lean() (x, y, angle float64) {

@@ -147,6 +147,7 @@ type flare struct {
 	at      timeline.Time
 	power   float64 // kW; below 0 where it closes
 	command int32
+	reach   []float64 // what a kW of it comes to at every point; see heatField.of
 }
 
 // flares lists the opening and closing of a song's flames by time; at one
@@ -160,7 +161,8 @@ func (r *songRun) flares() []flare {
 		}
 		t := r.tune(c)
 		if power := heatOf(c.Article, c.Open, t); power > 0 && !t.off {
-			list = append(list, flare{c.At, power, int32(i)}, flare{c.End(), -power, int32(i)})
+			reach := r.heat.of(c.Unit, c.Article)
+			list = append(list, flare{c.At, power, int32(i), reach}, flare{c.End(), -power, int32(i), reach})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b flare) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.power, b.power)) })
@@ -190,26 +192,28 @@ func checkHeat(r *songRun) {
 		if place.song != "" && place.song != r.plan.Song.ID || !bright && timeline.HeatDose(peak.flux, lit) <= t.numbers[heatDose].plain {
 			continue // at its peak all the time it would still not be enough
 		}
-		if dose := r.mostDose(list, peak.point); bright || dose > t.numbers[heatDose].plain {
+		if dose := mostDose(list, peak.point); bright || dose > t.numbers[heatDose].plain {
 			r.hot(t, place, list, peak, dose)
 		}
 	}
 }
 
-// litFor gives for how long any flame is open.
-func litFor(list []flare) (sum timeline.Time) {
-	open := 0
-	for n, f := range list {
-		if open > 0 {
-			sum += f.at - list[n-1].at
-		}
-		if f.power > 0 {
+// litFor gives the longest time in which flames are open without a pause: no
+// dose adds up for longer.
+func litFor(list []flare) (longest timeline.Time) {
+	open, from := 0, timeline.Time(0)
+	for _, f := range list {
+		switch {
+		case f.power > 0 && open == 0:
+			open, from = 1, f.at
+		case f.power > 0:
 			open++
-		} else {
+		default:
 			open--
+			longest = max(longest, f.at-from)
 		}
 	}
-	return sum
+	return longest
 }
 
 // heatPeaks adds up what is open together at every point and gives the most at
@@ -218,8 +222,7 @@ func (r *songRun) heatPeaks(list []flare) []heatPeak {
 	peaks := make([]heatPeak, len(r.heat.places))
 	sum, open := make([]float64, r.heat.size), 0
 	for n, f := range list {
-		c := &r.plan.Commands[f.command]
-		for i, x := range r.heat.of(c.Unit, c.Article) {
+		for i, x := range f.reach {
 			sum[i] += x * f.power
 		}
 		if f.power < 0 {
@@ -245,16 +248,16 @@ func (r *songRun) heatPeaks(list []flare) []heatPeak {
 }
 
 // mostDose gives the largest dose at a point while any flame is open.
-func (r *songRun) mostDose(list []flare, point int) float64 {
+func mostDose(list []flare, point int) float64 {
 	var sum, dose, most float64
 	open := 0
-	for n, f := range list {
-		if n > 0 && open > 0 {
+	for n := range list {
+		f := &list[n]
+		if open > 0 && f.at > list[n-1].at {
 			dose += timeline.HeatDose(max(0, sum), (f.at - list[n-1].at).Seconds())
 			most = max(most, dose)
 		}
-		c := &r.plan.Commands[f.command]
-		sum += r.heat.of(c.Unit, c.Article)[point] * f.power
+		sum += f.reach[point] * f.power
 		if f.power > 0 {
 			open++
 		} else if open--; open == 0 {

@@ -28,6 +28,9 @@ type passing struct {
 func (r *setRun) passes(a *timeline.Article, uses []*setUse, from func(*timeline.Path) float64) []passing {
 	var list []passing
 	for _, u := range uses {
+		if !u.unit.Leaves() {
+			continue
+		}
 		t := r.tune(u.song, u.unit, a)
 		p, ok := u.unit.Path(a, t.numbers[pathThrow].plain)
 		if !ok || t.off || p.Half == 0 {

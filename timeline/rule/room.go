@@ -135,9 +135,7 @@ func (r *setRun) keysGas() []int64 {
 func (r *setRun) mostGas() []bool {
 	used := make([]int64, len(r.results))
 	for i, res := range r.results {
-		for _, p := range res.sum.puffs {
-			used[i] += p.mg
-		}
+		used[i] = res.sum.gas
 	}
 	return timeline.Worst(r.order.alt, used)
 }

@@ -11,12 +11,13 @@ import (
 // say.
 type setRun struct {
 	*env
-	plan    *timeline.Plan
-	facts   Facts
-	results []*songResult // aligned with plan.Songs
-	order   *playOrder
-	merged  [][]setUse       // articles played on each unit, by Unit.Index
-	site    *timeline.OnSite // nil until asked for
+	plan     *timeline.Plan
+	facts    Facts
+	results  []*songResult // aligned with plan.Songs
+	order    *playOrder
+	merged   [][]setUse       // articles played on each unit, by Unit.Index
+	site     *timeline.OnSite // nil until asked for
+	articles []articleUses    // nil until asked for
 
 	rule  *Rule
 	knobs *knobs

@@ -12,6 +12,7 @@ type summary struct {
 	warm   []int32         // and of units that must warm up
 	drawn  []int64         // milligrams taken from each supply of the rig
 	puffs  []puff          // CO2, where the venue's room is known
+	gas    int64           // milligrams of all puffs
 	looks  []look          // large ones, by their first command
 }
 
@@ -39,6 +40,9 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 		}
 	}
 	s.puffs = e.puffs(p)
+	for i := range s.puffs {
+		s.gas += s.puffs[i].mg
+	}
 	s.looks = looksOf(p, e.leastLook(p))
 	s.drawn = e.feeds.Drawn(p)
 	return s

@@ -34,20 +34,40 @@ var roofRule = Rule{
 // eachArticle gives each article that the set plays, with all its uses, in the
 // order of units.
 func (r *setRun) eachArticle(do func(*timeline.Article, []*setUse)) {
-	uses := map[*timeline.Article][]*setUse{}
-	var order []*timeline.Article
+	if r.articles == nil {
+		r.articles = r.groupByArticle()
+	}
+	for _, g := range r.articles {
+		do(g.article, g.uses)
+	}
+}
+
+// articleUses is what the set does with one article.
+type articleUses struct {
+	article *timeline.Article
+	uses    []*setUse
+}
+
+func (r *setRun) groupByArticle() []articleUses {
+	groups := []articleUses{}
+	place := map[*timeline.Article]int{}
+	last, at := (*timeline.Article)(nil), 0 // neighbours mostly play the same
 	for _, list := range r.merged {
 		for i := range list {
 			a := list[i].article
-			if uses[a] == nil {
-				order = append(order, a)
+			if a != last || len(groups) == 0 {
+				known := false
+				if at, known = place[a]; !known {
+					at = len(groups)
+					place[a] = at
+					groups = append(groups, articleUses{article: a})
+				}
+				last = a
 			}
-			uses[a] = append(uses[a], &list[i])
+			groups[at].uses = append(groups[at].uses, &list[i])
 		}
 	}
-	for _, a := range order {
-		do(a, uses[a])
-	}
+	return groups
 }
 
 func checkBanned(r *setRun) {
