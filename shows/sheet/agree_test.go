@@ -97,8 +97,8 @@ func altered(t *rapid.T, s *timeline.Show) *timeline.Show {
 	return out
 }
 
-// Commands, pieces, NEC and use are the same on cue list, load plan, permit pack
-// and order list, read from their CSV and JSON, and every total is the sum of
+// Commands, pieces, NEC and use are the same on cue list, load plan, permit pack,
+// order list and return sheet, read from their CSV and JSON, and every total is the sum of
 // its lines.
 func TestSheetsAgreeAsTheyAreRead(t *testing.T) {
 	plain := charged(t)
@@ -135,6 +135,21 @@ func TestSheetsAgreeAsTheyAreRead(t *testing.T) {
 		require.NoError(rt, err)
 		total := lines[len(lines)-1]
 		require.Equal(rt, want, figures{int(number(rt, total[6])), int(number(rt, total[7])), total[8]}, "load plan")
+
+		// The return sheet, article by article.
+		var returned struct {
+			Articles []struct {
+				OnSite int     `json:"on_site"`
+				NEC    float64 `json:"nec_grams"`
+			}
+		}
+		read(rt, NewReturnSheet(p), &returned)
+		onSite, mass := 0, 0.0
+		for _, a := range returned.Articles {
+			onSite, mass = onSite+a.OnSite, mass+a.NEC
+		}
+		require.Equal(rt, want.pieces, onSite, "return sheet")
+		require.InDelta(rt, number(rt, want.nec), mass, 1e-6, "return sheet")
 
 		// The cue list, line by line.
 		var cues struct {

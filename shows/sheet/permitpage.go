@@ -36,7 +36,7 @@ func (k *PermitPack) Sheet() *paper.Sheet {
 
 // ending adds changes, what is not verified, and signatures.
 func (k *PermitPack) ending(sh *paper.Sheet) *paper.Sheet {
-	changes := paper.Part{Heading: "Changes", Notes: []string{"Since the approved revision, written down by whoever hands this in; below, what this night does otherwise than the tour."},
+	changes := paper.Part{Heading: "Changes", Notes: []string{"Since the approved revision, written down by whoever hands this in, or as a change report beside it; below, what this night does otherwise than the tour."},
 		Entries: []paper.Fact{{Label: "approved revision"}, {Label: "approved on"}, {Label: "changes since then"}}}
 	if len(k.Changes) > 0 {
 		changes.Columns = columns("what", ">cues", "reason")
