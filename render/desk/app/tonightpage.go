@@ -119,14 +119,18 @@ func tilesOf(t *sheet.Tonight) []tile {
 // tonightSongs lists the songs of the night in order.
 func (a *App) tonightSongs(r image.Rectangle, t *sheet.Tonight) {
 	u := a.ui
+	key, narrow := "songs", r.Dx() < u.Px(narrowSongs)
+	if narrow {
+		key = "songs-narrow" // widths go with the key
+	}
 	if a.eve.focus {
-		u.Focus("songs")
+		u.Focus(key)
 		a.eve.focus = false
 	}
-	columns, shown := songColumns(r.Dx() < u.Px(narrowSongs))
+	columns, shown := songColumns(narrow)
 	spec := widget.TableSpec{Rows: len(t.Songs), Columns: columns, Empty: "No song is played. Turn to the page Sets with " + a.key("book-sets") + ".",
 		Cell: func(b []byte, row, col int) []byte { return append(b, songCell(&t.Songs[row], shown[col])...) }}
-	if e := u.Table("songs", r, &a.eve.songs, &spec); e.Used && e.Row < len(t.Songs) {
+	if e := u.Table(key, r, &a.eve.songs, &spec); e.Used && e.Row < len(t.Songs) {
 		a.turn("")
 		a.goSong(timeline.ID(t.Songs[e.Row].Song))
 	}
@@ -138,7 +142,7 @@ const narrowSongs = 560
 // songColumns gives the columns of the table of songs, and which they are.
 func songColumns(narrow bool) (list []widget.Column, shown []int) {
 	all := []widget.Column{{Title: "No", Width: 36, Right: true}, {Title: "Song"}, {Title: "Timecode", Width: 100}, {Title: "Played", Width: 64, Right: true}, {Title: "Cut", Width: 44, Right: true},
-		{Title: "Swapped", Width: 72, Right: true}, {Title: "Unresolved", Width: 84, Right: true}, {Title: "", Width: 150}}
+		{Title: "Swapped", Width: 72, Right: true}, {Title: "Unresolved", Width: 84, Right: true}, {Title: "", Width: 96}}
 	for i, c := range all {
 		if !narrow || i != 2 && i != 7 {
 			list, shown = append(list, c), append(shown, i)

@@ -51,12 +51,12 @@ func toRecord(kind string, id string) func(*App) {
 func (a *App) todos(t *sheet.Tonight) []todo {
 	var l todoList
 	a.findingTodos(&l, t)
+	printTodos(&l, a.work.evening.prints)
 	changeTodos(&l, t)
 	a.loadTodos(&l, t)
 	supplyTodos(&l, t)
 	a.openTodos(&l, t)
 	signTodos(&l, t)
-	printTodos(&l, a.work.evening.prints)
 	return l
 }
 
