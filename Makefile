@@ -90,6 +90,8 @@ fit-ear: ## fit the weights of the ear anew on made songs (half an hour the firs
 	@.ci/install fluidsynth fluid-soundfont-gm timgm6mb-soundfont mma
 	EARS_DATA=$(or $(EARS_DATA),$(CURDIR)/out/ears) FIT_DIR=$(CURDIR)/out/fit-ear EMBERBEAT_WRITE_WEIGHTS=1 \
 		go test -tags fit -count=1 -timeout 3h -v -run '^TestFit$$' ./audio/ear
+	EARS_DATA=$(or $(EARS_DATA),$(CURDIR)/out/ears) FIT_DIR=$(CURDIR)/out/fit-ear \
+		go test -tags fit -count=1 -timeout 1h -v -run '^TestFigures$$' ./audio/ear
 
 .PHONY: eval-playhead
 eval-playhead: ## compare the window's playhead with its recorded sound (a minute and a half)

@@ -79,10 +79,8 @@ func learn(t *testing.T, cs []*choice, s scale, weight func(*taught) float64, pe
 		for _, c := range used {
 			sum += weight(c.song) * c.surprise(raw, back, grad != nil, weight(c.song))
 		}
-		if grad != nil {
-			for j := range grad {
-				grad[j] += back[j] / s.dev[j]
-			}
+		for j := range grad {
+			grad[j] += back[j] / s.dev[j]
 		}
 		return sum
 	}

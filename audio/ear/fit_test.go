@@ -126,6 +126,9 @@ func TestFit(t *testing.T) {
 			writeWeights(t, file, name+"Weights", about, learn(t, cs, scaleOf(cs), weightOf, penalty))
 		}
 	}
-	fit("tactus", "tactusweights.go", "tactusWeights weigh the features of a reading in the order of describe.", beatChoice, beatPenalty)
-	fit("bar", "barweights.go", "barWeights weigh the features of a barring in the order of describe.", barChoice, barPenalty)
+	fit("tactus", "tactusweights.go", `tactusWeights weigh the features of a reading in the order of describe. They
+// are fitted by logistic regression (a choice among the readings of a song) with
+// a penalty on their squares, to 532 made songs and the 43 of eval-ear.`, beatChoice, beatPenalty)
+	fit("bar", "barweights.go", `barWeights weigh the features of a barring in the order of describe, fitted
+// like tactusWeights to the songs whose bars are known.`, barChoice, barPenalty)
 }
