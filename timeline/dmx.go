@@ -1,5 +1,7 @@
 package timeline
 
+import "fmt"
+
 // DMXTiming says how long a DMX512 packet takes. All numbers are microseconds.
 type DMXTiming struct {
 	Break float64 // before the packet
@@ -14,3 +16,17 @@ func (t DMXTiming) Packet(slots float64) float64 { return t.Break + t.Mark + t.S
 
 // FromMicros returns us microseconds to the nearest unit.
 func FromMicros(us float64) Time { return FromSeconds(us / 1e6) }
+
+// NetAddress writes the number of a universe as networks do that count from 0
+// in three parts: net:sub:universe, of 16 universes a sub and 16 subs a net.
+// Universes are counted from 1 here.
+func NetAddress(universe int) string {
+	n := universe - 1
+	return fmt.Sprintf("%d:%d:%d", n>>8, n>>4&15, n&15)
+}
+
+// MulticastGroup gives the group on which a universe is heard on a network after
+// ANSI E1.31: 239.255 and the two bytes of its number.
+func MulticastGroup(universe int) string {
+	return fmt.Sprintf("239.255.%d.%d", universe>>8&255, universe&255)
+}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/render/paper"
+	"emberbeat/timeline"
 )
 
 // Sheet gives the patch sheet as pages: each universe with its blocks, then its
@@ -49,7 +50,8 @@ func (u *PatchUniverse) blocksPart() paper.Part {
 	if u.Free > 0 {
 		next = fmt.Sprintf("%s free, the first at %d.%d", counted(u.Free, "slot"), u.Universe, u.NextFree)
 	}
-	p := paper.Part{Heading: u.name(), Notes: []string{fmt.Sprintf("running numbers %d to %d · where universes are counted from 0 it is %d · %s", first, first+511, u.Universe-1, next)},
+	p := paper.Part{Heading: u.name(), Notes: []string{fmt.Sprintf("running numbers %d to %d · where universes are counted from 0 it is %d, as net:sub:universe %s · multicast group %s (ANSI E1.31) · %s", first, first+511, u.Universe-1,
+		timeline.NetAddress(u.Universe), timeline.MulticastGroup(u.Universe), next)},
 		Columns: columns("device", "type", "position", ">block", ">start", ">running start", ">end", ">running end", ">slots", "note")}
 	for i := range u.Blocks {
 		b := &u.Blocks[i]
