@@ -44,7 +44,7 @@ type Chosen struct {
 }
 
 // StageCaution stands beside every stage plan.
-const StageCaution = "Distances are measured on the plan; height, tilt and wind are not counted. Planning document: label, permit and authority come first."
+const StageCaution = "Distances are measured on the plan; height and wind are not counted. Planning document: label, permit and authority come first."
 
 // Point gives where a place on stage is drawn.
 func (v *StageView) Point(p timeline.Point) Point {
