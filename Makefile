@@ -12,7 +12,7 @@ TEST_PACKAGES := git sox libsox-fmt-mp3 oggenc=vorbis-tools flac lame ffmpeg nod
 	fluidsynth fluid-soundfont-gm aubio-tools python3-aubio
 # What the window needs: to build it, and a screen to test it on.
 WINDOW_PACKAGES := gcc libc6-dev pkg-config libx11-dev libxrandr-dev libxcursor-dev libxinerama-dev libxi-dev \
-	libxxf86vm-dev libasound2-dev libgl1 libgl1-mesa-dri
+	libxxf86vm-dev libasound2-dev libgl-dev libgl1-mesa-dri
 SCREEN_PACKAGES := xvfb xauth xdotool x11-utils import=imagemagick
 # What building needs besides Go and make; the window only where it can open.
 RUN_PACKAGES := ca-certificates
