@@ -89,25 +89,42 @@ func NewHoldSheet(p *timeline.Plan, f Filter) (*HoldSheet, error) {
 
 func holdSong(ps *timeline.PlanSong, label labeller) HoldSong {
 	s := HoldSong{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Start: ps.Label(0), End: ps.Rate.Label(ps.Last())}
-	rows := runningRows(ps)
+	rows, left := runningRows(ps), ps.LeftOpen(0)
 	for i, p := range partsOf(ps) {
 		sec := HoldSection{Timecode: rows[i].Timecode, Bar: rows[i].Bar, Name: p.name, ReEntry: rows[i].ReEntry}
-		in := func(from, to timeline.Time) bool { return from < p.to && to > p.from || i == 0 && from < p.from }
-		sec.Open = openIn(ps, label, in)
-		sec.Arms = armsIn(ps, in)
+		standing := standingIn(left, p.section, i == 0)
+		sec.Open, sec.Arms = openIn(ps, label, standing), armsIn(ps, standing)
 		s.Sections = append(s.Sections, sec)
 	}
 	return s
 }
 
-// openIn lists what is open at any time of a section and does not close by
-// itself, by unit.
-func openIn(ps *timeline.PlanSong, label labeller, in func(from, to timeline.Time) bool) []HoldOpen {
+// standingIn lists what is left open in a section, and for the first one what
+// is before the sections as well, each thing once.
+func standingIn(left []timeline.PartOpen, section *timeline.Section, first bool) []timeline.Standing {
+	var list []timeline.Standing
+	seen := map[timeline.Standing]bool{}
+	for _, p := range left {
+		if p.Section != section && !(first && p.Section == nil) {
+			continue
+		}
+		for _, x := range p.Open {
+			if !seen[x] {
+				seen[x] = true
+				list = append(list, x)
+			}
+		}
+	}
+	return list
+}
+
+// openIn lists the outputs among standing things, by unit.
+func openIn(ps *timeline.PlanSong, label labeller, standing []timeline.Standing) []HoldOpen {
 	list := []HoldOpen{}
 	place := map[*timeline.Unit]int{}
-	for i := range ps.Commands {
-		c := &ps.Commands[i]
-		if c.Article.Control == timeline.IgniterControl || c.Open == 0 || !in(c.At, c.End()) {
+	for _, x := range standing {
+		c := x.Command
+		if c == nil {
 			continue
 		}
 		k, known := place[c.Unit]
@@ -122,17 +139,19 @@ func openIn(ps *timeline.PlanSong, label labeller, in func(from, to timeline.Tim
 	return list
 }
 
-func armsIn(ps *timeline.PlanSong, in func(from, to timeline.Time) bool) []string {
+// armsIn lists the windows among standing things, with when they are on.
+func armsIn(ps *timeline.PlanSong, standing []timeline.Standing) []string {
 	var arms alike
-	for i := range ps.Windows {
-		w := &ps.Windows[i]
-		to, until := w.Down, " to "+ps.Rate.Label(w.DownFrame)
-		if !w.Closes() {
-			to, until = ps.Duration+1, ", never closed"
+	for _, x := range standing {
+		w := x.Window
+		if w == nil {
+			continue
 		}
-		if in(w.Up, to) {
-			arms.add(windowName(w), " "+ps.Rate.Label(w.UpFrame)+until)
+		until := ", never closed"
+		if w.Closes() {
+			until = " to " + ps.Rate.Label(w.DownFrame)
 		}
+		arms.add(windowName(w), " "+ps.Rate.Label(w.UpFrame)+until)
 	}
 	return arms.texts()
 }

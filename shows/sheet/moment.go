@@ -127,6 +127,7 @@ func allUp(ps *timeline.PlanSong, v *timeline.Device, slots []timeline.Slot, at 
 // part is a section of a song, from its start to before the next one's.
 type part struct {
 	name     string
+	section  *timeline.Section // nil for what comes before the first
 	from, to timeline.Time
 }
 
@@ -136,7 +137,7 @@ func partsOf(ps *timeline.PlanSong) []part {
 	var list []part
 	for _, sec := range ps.Song.Sections {
 		if at, ok := sec.At.In(ps.Song.Beats); ok {
-			list = append(list, part{name: cmp.Or(sec.Name, "section"), from: at})
+			list = append(list, part{name: cmp.Or(sec.Name, "section"), section: sec, from: at})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b part) int { return cmp.Compare(a.from, b.from) })
