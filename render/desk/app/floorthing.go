@@ -239,26 +239,24 @@ func (a *App) addLine() {
 }
 
 func (a *App) addMark() {
-	at, n := a.newPlace(), 0
-	c := a.venueChange("add performer's mark", func(v *timeline.Venue) error {
-		n = len(v.Performers)
-		v.Performers = append(v.Performers, timeline.PlanMark{Name: "performer " + strconv.Itoa(n+1), At: at, Radius: 1})
-		return nil
-	})
-	if a.do(c) {
-		a.chooseThing(render.Chosen{Kind: render.HitMark, ID: strconv.Itoa(n)})
-	}
+	a.addCircle("add performer's mark", "performer ", 1, render.HitMark, func(v *timeline.Venue) *[]timeline.PlanMark { return &v.Performers })
 }
 
 func (a *App) addZone() {
+	a.addCircle("add clear zone", "zone ", 2, render.HitZone, func(v *timeline.Venue) *[]timeline.PlanMark { return &v.Clear })
+}
+
+// addCircle adds a mark of a radius in metres to one of the venue's lists, and chooses it.
+func (a *App) addCircle(label, name string, radius float64, hit render.HitKind, list func(*timeline.Venue) *[]timeline.PlanMark) {
 	at, n := a.newPlace(), 0
-	c := a.venueChange("add clear zone", func(v *timeline.Venue) error {
-		n = len(v.Clear)
-		v.Clear = append(v.Clear, timeline.PlanMark{Name: "zone " + strconv.Itoa(n+1), At: at, Radius: 2})
+	c := a.venueChange(label, func(v *timeline.Venue) error {
+		marks := list(v)
+		n = len(*marks)
+		*marks = append(*marks, timeline.PlanMark{Name: name + strconv.Itoa(n+1), At: at, Radius: radius})
 		return nil
 	})
 	if a.do(c) {
-		a.chooseThing(render.Chosen{Kind: render.HitZone, ID: strconv.Itoa(n)})
+		a.chooseThing(render.Chosen{Kind: hit, ID: strconv.Itoa(n)})
 	}
 }
 
