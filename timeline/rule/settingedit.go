@@ -20,7 +20,7 @@ func SetNumber(rule, name, text string) timeline.Edit {
 		pair := name + "=" + text
 		if text != "" {
 			if _, _, err := r.readValue(pair); err != nil {
-				return &timeline.ValueError{Kind: r.Name, Field: name, Value: text, Want: err.Error()}
+				return &timeline.ValueError{Kind: r.Name, Field: name, Value: text, Want: strings.TrimPrefix(err.Error(), name+" ")}
 			}
 		}
 		at := slices.IndexFunc(s.Values, func(v string) bool { return strings.HasPrefix(v, name+"=") })

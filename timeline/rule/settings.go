@@ -2,7 +2,6 @@ package rule
 
 import (
 	"fmt"
-	"strings"
 
 	"emberbeat/timeline"
 )
@@ -58,21 +57,4 @@ func (r *setRun) badSetting(s *timeline.Setting, err error, fix *Fix) {
 	f := Finding{Ref: rigRef("setting", s.ID), Text: fmt.Sprintf("setting of %s: %v", s.ID, err), Values: []Value{word("problem", err.Error())}, Fix: fix}
 	f.Help = "correct it, or take it out"
 	r.add(r.knobs.at(nil, nil, nil), -1, "", f)
-}
-
-// CheckSetting says what is wrong with a show's setting of the rule: a value
-// that the rule does not have or that cannot be read, as a *timeline.ValueError
-// with the value's name as its field, or a scope that is none. It gives nil
-// where unknown-setting would find nothing.
-func (r *Rule) CheckSetting(s *timeline.Setting) error {
-	for _, pair := range s.Values {
-		if _, _, err := r.readValue(pair); err != nil {
-			name, value, _ := strings.Cut(pair, "=")
-			return &timeline.ValueError{Field: name, Value: value, Want: strings.TrimPrefix(err.Error(), name+" ")}
-		}
-	}
-	if _, errs := parseScope(s.Scope); len(errs) > 0 {
-		return &timeline.ValueError{Field: "scope", Value: strings.Join(s.Scope, "; "), Want: errs[0].Error()}
-	}
-	return nil
 }

@@ -89,12 +89,25 @@ func numbersText(_ *App, r *rule.Rule, s *timeline.Setting) string {
 			continue
 		}
 		value, own := n.Default, ""
-		if v := s.Value(n.Name); v != "" {
+		if v := ownNumber(s, n.Name); v != "" {
 			value, own = v, ", own"
 		}
 		parts = append(parts, strings.TrimSpace(n.Name+" "+value+" "+n.Unit)+own)
 	}
 	return strings.Join(parts, "; ")
+}
+
+// ownNumber gives the show's own value for one of a rule's numbers, or "". There may be no setting at all.
+func ownNumber(s *timeline.Setting, name string) string {
+	if s == nil {
+		return ""
+	}
+	for _, pair := range s.Values {
+		if key, value, _ := strings.Cut(pair, "="); key == name {
+			return value
+		}
+	}
+	return ""
 }
 
 // marksText lists how well the rule's numbers are known.
@@ -172,7 +185,6 @@ func (a *App) askRule() {
 	if s := a.work.shown.Setting(r.Name); s != nil {
 		now = *s
 	}
-	now.ID = timeline.ID(r.Name)
 	d := &asking{title: "Tune " + r.Name, verb: "Tune", caution: sheet.Caution}
 	names := []string{string(r.Severity) + ", as it comes", "error", "warning", "note"}
 	d.fields = []*ask{
@@ -181,48 +193,59 @@ func (a *App) askRule() {
 	}
 	for _, n := range r.Settings {
 		if n.Field == "" {
-			d.fields = append(d.fields, &ask{name: n.Name, label: label(n.Name), text: now.Value(n.Name), hint: n.Default, unit: n.Unit,
+			d.fields = append(d.fields, &ask{name: n.Name, label: label(n.Name), text: ownNumber(&now, n.Name), hint: n.Default, unit: n.Unit,
 				help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", upper(n.Help), strings.TrimSpace(n.Default+" "+n.Unit), n.Mark, n.Source)})
 		}
 	}
 	d.fields = append(d.fields,
 		&ask{name: "scope", label: "Only where", text: strings.Join(now.Scope, "; "), hint: "everywhere", help: "song=…, family=… or placed=…, with semicolons between"},
 		&ask{name: "reason", label: "Reason", text: now.Reason, hint: "why it is otherwise here"})
-	d.work = func(a *App, d *asking) outcome { return d.tuned(a, r, now) }
+	d.work = func(a *App, d *asking) outcome { return d.tuned(a, r) }
 	d.show(a)
 }
 
 // tuned is what the dialog's values come to: the setting, and the findings that come and go with it.
-func (d *asking) tuned(a *App, r rule.Rule, now timeline.Setting) outcome {
-	next := now
-	next.Off, next.Severity, next.Reason = !d.field("off").on, severities[d.field("severity").at], strings.TrimSpace(d.field("reason").text)
-	next.Scope = nil
-	for _, item := range strings.Split(d.field("scope").text, ";") {
-		if item = strings.TrimSpace(item); item != "" {
-			next.Scope = append(next.Scope, item)
-		}
-	}
-	for _, n := range r.Settings {
-		if n.Field == "" {
-			next = next.WithValue(n.Name, strings.TrimSpace(d.field(n.Name).text))
-		}
-	}
+func (d *asking) tuned(a *App, r rule.Rule) outcome {
 	out := outcome{head: []string{"Finding", "Rule", ""}, lines: []string{upper(r.Reason)}}
 	for _, n := range r.Settings {
 		if n.Field != "" {
 			out.lines = append(out.lines, fmt.Sprintf("%s: %s; it stands in %s.", upper(n.Name), n.Help, n.Field))
 		}
 	}
-	if out.err = r.CheckSetting(&next); out.err != nil {
+	edits := d.tuning(r)
+	next, err := a.work.s.Show().Edit(edits...)
+	if err != nil {
+		out.err = err
 		return out
 	}
-	edit := timeline.TuneRule(next)
-	out.change = change{"tune " + r.Name, []timeline.Edit{edit}}
-	d.addForecast(a, &out, "tune "+r.Name+" "+settingKey(&next), edit)
+	out.change = change{"tune " + r.Name, edits}
+	d.addForecast(a, &out, "tune "+r.Name+" "+settingKey(next.Setting(r.Name)), edits...)
 	return out
 }
 
+// tuning gives the edits that make the rule work as the dialog says. Off and severity come first: what is left with neither them nor a
+// number of its own has no setting that could hold the rest.
+func (d *asking) tuning(r rule.Rule) []timeline.Edit {
+	reason := strings.TrimSpace(d.field("reason").text)
+	edits := []timeline.Edit{rule.Switch(r.Name, d.field("off").on, reason), rule.SetSeverity(r.Name, rule.Severity(severities[d.field("severity").at]))}
+	for _, n := range r.Settings {
+		if n.Field == "" {
+			edits = append(edits, rule.SetNumber(r.Name, n.Name, strings.TrimSpace(d.field(n.Name).text)))
+		}
+	}
+	var scope []string
+	for _, item := range strings.Split(d.field("scope").text, ";") {
+		if item = strings.TrimSpace(item); item != "" {
+			scope = append(scope, item)
+		}
+	}
+	return append(edits, rule.LimitTo(r.Name, scope...), rule.GiveReason(r.Name, reason))
+}
+
 func settingKey(s *timeline.Setting) string {
+	if s == nil {
+		return ""
+	}
 	return strconv.FormatBool(s.Off) + s.Severity + strings.Join(s.Values, ";") + "|" + strings.Join(s.Scope, ";")
 }
 
