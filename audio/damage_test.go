@@ -11,6 +11,7 @@ import (
 
 	"emberbeat/audio"
 
+	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
 )
 
@@ -211,7 +212,7 @@ func BenchmarkOneReadingOfFourMinutes(b *testing.B) {
 }
 
 func TestIdentity(t *testing.T) {
-	need(t, "flac")
+	witness.Need(t, "flac")
 	wav, samples := writeClicked(t, 48000, 2, 30000)
 	flac, wide, other := wav[:len(wav)-3]+"flac", wav+"24.wav", wav+"other.wav"
 	output(t, "flac", "-s", "-o", flac, wav)

@@ -9,13 +9,14 @@ import (
 
 	"emberbeat/audio"
 
+	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
 )
 
 // FLAC files of every shape must read sample for sample like the WAV file that
 // flac made them from, and like the one that it makes of them.
 func TestFLACAgainstFlac(t *testing.T) {
-	need(t, "flac")
+	witness.Need(t, "flac")
 	for _, c := range []struct {
 		bits, rate, channels int
 		level                string
@@ -44,7 +45,7 @@ func TestFLACAgainstFlac(t *testing.T) {
 
 // flacFile is a clicked signal as a FLAC file.
 func flacFile(t testing.TB, rate, channels, frames int, options ...string) (file []byte, samples []int16) {
-	need(t, "flac")
+	witness.Need(t, "flac")
 	wav, samples := writeClicked(t, rate, channels, frames)
 	path := wav[:len(wav)-3] + "flac"
 	output(t, "flac", append(options, "-s", "-o", path, wav)...)
@@ -54,7 +55,7 @@ func flacFile(t testing.TB, rate, channels, frames int, options ...string) (file
 }
 
 func TestFLACSpecialSignals(t *testing.T) {
-	need(t, "flac")
+	witness.Need(t, "flac")
 	for name, samples := range map[string][]int16{
 		"silence":      make([]int16, 20000),
 		"noise":        noise16(20000, 4),

@@ -13,6 +13,7 @@ import (
 
 	"emberbeat/audio"
 
+	"emberbeat/timeline/witness"
 	gomp3 "github.com/hajimehoshi/go-mp3"
 	"github.com/stretchr/testify/require"
 )
@@ -20,7 +21,7 @@ import (
 // lame encodes a clicked signal, and gives the file and the signal.
 func lame(t testing.TB, rate, channels, frames int, options ...string) (path string, samples []int16) {
 	t.Helper()
-	need(t, "lame")
+	witness.Need(t, "lame")
 	wav, samples := writeClicked(t, rate, channels, frames)
 	path = wav[:len(wav)-3] + "mp3"
 	args := append([]string{"--quiet", "--resample", fmt.Sprint(float64(rate) / 1000)}, options...)
@@ -31,7 +32,7 @@ func lame(t testing.TB, rate, channels, frames int, options ...string) (path str
 // MP3 files by LAME must have the length of what they were made from and their
 // clicks in place, and sound as in ffmpeg.
 func TestMP3AgainstFFmpeg(t *testing.T) {
-	need(t, "lame", "ffmpeg")
+	witness.Need(t, "lame", "ffmpeg")
 	for _, c := range []struct {
 		rate, channels int
 		options        string
@@ -74,7 +75,7 @@ func TestMP3AgainstLAME(t *testing.T) {
 
 // ffmpeg writes a header like LAME's, under its own name.
 func TestMP3ByFFmpeg(t *testing.T) {
-	need(t, "ffmpeg")
+	witness.Need(t, "ffmpeg")
 	wav, samples := writeClicked(t, 44100, 2, 60000)
 	path := wav[:len(wav)-3] + "mp3"
 	output(t, "ffmpeg", "-v", "error", "-i", wav, "-b:a", "160k", path)
@@ -86,7 +87,7 @@ func TestMP3ByFFmpeg(t *testing.T) {
 // nothing, LAME 529 samples at the start (measured with lame 3.100 and ffmpeg
 // 5.1); nothing is the more common answer.
 func TestMP3WithoutAHeader(t *testing.T) {
-	need(t, "ffmpeg")
+	witness.Need(t, "ffmpeg")
 	path, _ := lame(t, 44100, 2, 50000, "-b", "128", "-t")
 	in, got := byUs(t, path)
 	require.Zero(t, in.Frames%1152)
@@ -180,7 +181,7 @@ func TestMP3DamagedInTheMiddle(t *testing.T) {
 // A frame whose bits before it are missing, as at the start of a file that was
 // cut, is silent but keeps its place.
 func TestMP3CutAtTheStart(t *testing.T) {
-	need(t, "ffmpeg")
+	witness.Need(t, "ffmpeg")
 	path, _ := lame(t, 44100, 2, 100000, "-b", "128", "-t")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
@@ -213,7 +214,7 @@ func TestMP3Refused(t *testing.T) {
 // Joint stereo by intensity is what LAME never writes: switch it on in the
 // headers of a stereo file, which keeps its bits readable, and compare.
 func TestMP3IntensityStereoAgainstFFmpeg(t *testing.T) {
-	need(t, "ffmpeg")
+	witness.Need(t, "ffmpeg")
 	path, _ := lame(t, 44100, 2, 60000, "-b", "128", "-m", "s", "-t", "--lowpass", "9")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
@@ -234,7 +235,7 @@ func TestMP3IntensityStereoAgainstFFmpeg(t *testing.T) {
 }
 
 func BenchmarkDecode(b *testing.B) {
-	need(b, "flac", "lame", "oggenc")
+	witness.Need(b, "flac", "lame", "oggenc")
 	wav, _ := writeClicked(b, 44100, 2, 44100*30)
 	base := wav[:len(wav)-3]
 	output(b, "flac", "-s", "-o", base+"flac", wav)

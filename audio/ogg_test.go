@@ -10,13 +10,14 @@ import (
 
 	"emberbeat/audio"
 
+	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
 )
 
 // Ogg Vorbis files must have the length of what they were made from, clicks in
 // place, and the samples of oggdec.
 func TestOggAgainstOggdec(t *testing.T) {
-	need(t, "oggenc", "oggdec")
+	witness.Need(t, "oggenc", "oggdec")
 	for name, c := range map[string]struct {
 		rate, channels, frames int
 		quality                string
@@ -50,7 +51,7 @@ func TestOggAgainstOggdec(t *testing.T) {
 // Each channel must come out at its place in the order of WAV files, as in
 // ffmpeg.
 func TestOggChannelsAgainstFFmpeg(t *testing.T) {
-	need(t, "oggenc", "ffmpeg")
+	witness.Need(t, "oggenc", "ffmpeg")
 	for channels := 1; channels <= 8; channels++ {
 		t.Run(fmt.Sprint(channels), func(t *testing.T) {
 			t.Parallel()
@@ -122,7 +123,7 @@ func TestOggCutFromALongerOne(t *testing.T) {
 
 // oggFile is a clicked signal as an Ogg Vorbis file.
 func oggFile(t testing.TB, rate, channels, frames int) []byte {
-	need(t, "oggenc")
+	witness.Need(t, "oggenc")
 	wav, _ := writeClicked(t, rate, channels, frames)
 	path := wav[:len(wav)-3] + "ogg"
 	output(t, "oggenc", "-Q", "-o", path, wav)

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/binary"
 	"math"
-	"os"
 	"os/exec"
 	"testing"
 
@@ -13,21 +12,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 )
-
-// need skips the test where a tool is missing, or fails it where all tools are
-// to be there.
-func need(t testing.TB, tools ...string) {
-	t.Helper()
-	for _, tool := range tools {
-		if _, err := exec.LookPath(tool); err == nil {
-			continue
-		}
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatalf("%s is not installed, and EMBERBEAT_REQUIRE_TOOLS=1 asks for it", tool)
-		}
-		t.Skipf("%s is not installed: nothing to compare with", tool)
-	}
-}
 
 // output runs a tool and gives what it writes.
 func output(t testing.TB, tool string, args ...string) []byte {

@@ -11,6 +11,7 @@ import (
 
 	"emberbeat/audio"
 
+	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
 )
 
@@ -25,7 +26,7 @@ func TestWAV16RoundTrip(t *testing.T) {
 
 // Every kind of WAV file must read sample for sample as in ffmpeg.
 func TestWAVAgainstFFmpeg(t *testing.T) {
-	need(t, "ffmpeg")
+	witness.Need(t, "ffmpeg")
 	for name, c := range map[string]struct {
 		kind           wavKind
 		rate, channels int

@@ -15,6 +15,7 @@ import (
 
 	"emberbeat/shows"
 
+	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -81,18 +82,12 @@ func TestPackWithoutAudio(t *testing.T) {
 
 // Python's zipfile finds nothing wrong with an archive and reads the same bytes.
 func TestPackedAsPythonReadsIt(t *testing.T) {
-	python, err := exec.LookPath("python3")
-	if err != nil {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal("python3 is not installed, and EMBERBEAT_REQUIRE_TOOLS=1 asks for it")
-		}
-		t.Skip("python3 is not installed")
-	}
+	witness.Need(t, "python3")
 	dir := withSound(t)
 	archive, p := pack(t, dir, shows.PackOptions{})
 	name := filepath.Join(t.TempDir(), "show.zip")
 	require.NoError(t, os.WriteFile(name, archive, 0o644))
-	out, err := exec.Command(python, "-c", `
+	out, err := exec.Command("python3", "-c", `
 import sys, zipfile, zlib
 z = zipfile.ZipFile(sys.argv[1])
 assert z.testzip() is None

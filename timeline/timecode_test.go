@@ -10,6 +10,7 @@ import (
 
 	"emberbeat/timeline"
 
+	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
 )
 
@@ -146,18 +147,17 @@ func TestDayOfLabelsAgreesWithNpm(t *testing.T) {
 	if testing.Short() {
 		t.Skip("compares 14 million labels")
 	}
-	node := needTool(t, "node")
-	dir := npmPackage(t, "smpte-timecode", "1.3.6")
+	dir := witness.NPM(t, "smpte-timecode", "1.3.6")
 	for _, rate := range timeline.Rates() {
 		t.Run(rate.String(), func(t *testing.T) {
 			t.Parallel()
-			compareDay(t, rate, labelsCommand(t, node, dir, rate))
+			compareDay(t, rate, labelsCommand(t, dir, rate))
 		})
 	}
 }
 
 // labelsCommand returns the command that prints the package's labels.
-func labelsCommand(t *testing.T, node, dir string, rate timeline.Rate) *exec.Cmd {
+func labelsCommand(t *testing.T, dir string, rate timeline.Rate) *exec.Cmd {
 	script, err := filepath.Abs("testdata/labels.cjs")
 	require.NoError(t, err)
 	drop := 0
@@ -165,7 +165,7 @@ func labelsCommand(t *testing.T, node, dir string, rate timeline.Rate) *exec.Cmd
 		drop = 1
 	}
 	fps := framesPerSecond[rate]
-	cmd := exec.Command(node, script, fps.Num().String(), fps.Denom().String(), fmt.Sprint(drop), fmt.Sprint(rate.DayFrames()))
+	cmd := exec.Command("node", script, fps.Num().String(), fps.Denom().String(), fmt.Sprint(drop), fmt.Sprint(rate.DayFrames()))
 	cmd.Env = append(os.Environ(), "NODE_PATH="+filepath.Join(dir, "node_modules"))
 	cmd.Stderr = os.Stderr
 	return cmd

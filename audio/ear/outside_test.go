@@ -16,25 +16,8 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/timeline/witness"
 )
-
-// need finds a tool that the system must have where
-// EMBERBEAT_REQUIRE_TOOLS=1 says so; elsewhere its tests are left out.
-func need(t *testing.T, paths ...string) {
-	for _, p := range paths {
-		_, err := os.Stat(p)
-		if !filepath.IsAbs(p) {
-			_, err = exec.LookPath(p)
-		}
-		if err == nil {
-			continue
-		}
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatalf("%s is missing", p)
-		}
-		t.Skipf("%s is missing", p)
-	}
-}
 
 const soundFont = "/usr/share/sounds/sf2/FluidR3_GM.sf2" // Debian's fluid-soundfont-gm
 
@@ -179,7 +162,7 @@ func hearFile(t *testing.T, path string) *ear.Analysis {
 // On songs rendered with sampled instruments we are held against aubio 0.4,
 // which hears the same files in the same run.
 func TestRenderedSongsBesideAubio(t *testing.T) {
-	need(t, "fluidsynth", soundFont, "aubioonset", "aubiotrack")
+	witness.Need(t, "fluidsynth", soundFont, "aubioonset", "aubiotrack")
 	var ours, theirs [2]float64
 	for _, m := range midiSongs {
 		t.Run(m.name, func(t *testing.T) {
@@ -209,7 +192,7 @@ func TestRenderedSongsBesideAubio(t *testing.T) {
 }
 
 func TestSpeechIsNoMusic(t *testing.T) {
-	need(t, "espeak-ng")
+	witness.Need(t, "espeak-ng")
 	wav := filepath.Join(t.TempDir(), "speech.wav")
 	text := strings.Repeat("The audience stands behind the line, and nobody goes on stage before the all clear has been given. ", 4)
 	run(t, "espeak-ng", "-v", "en", "-w", wav, text)

@@ -13,6 +13,7 @@ import (
 
 	"emberbeat/audio/ltc"
 	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
 )
 
 // label reads a timecode that must exist at the rate.
@@ -75,29 +76,19 @@ func framesIn(sampleRate int, samples []float32) []ltc.Frame {
 	return list
 }
 
-// missing skips a test for want of a tool, or fails it where all are to be
-// there.
-func missing(t testing.TB, what string) {
-	t.Helper()
-	if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-		t.Fatal(what + ", and EMBERBEAT_REQUIRE_TOOLS=1 asks for it")
-	}
-	t.Skip(what)
-}
-
 // referee builds the program that writes and reads timecode with libltc.
 func referee(t testing.TB) func(in []byte, args ...any) []byte {
 	t.Helper()
 	for _, tool := range []string{"gcc"} {
 		if _, err := exec.LookPath(tool); err != nil {
-			missing(t, tool+" is not installed")
+			witness.Missing(t, tool+" is not installed")
 		}
 	}
 	program := filepath.Join(t.TempDir(), "referee")
 	out, err := exec.Command("gcc", "-O2", "-o", program, "testdata/referee.c", "-lltc", "-lm").CombinedOutput()
 	if err != nil {
 		if _, headerErr := os.Stat("/usr/include/ltc.h"); headerErr != nil {
-			missing(t, "libltc-dev is not installed")
+			witness.Missing(t, "libltc-dev is not installed")
 		}
 		t.Fatalf("%v\n%s", err, out)
 	}

@@ -21,6 +21,7 @@ const module = "emberbeat"
 var rooms = map[string][]string{
 	"timeline":                   {},
 	"timeline/rule":              {"timeline"},
+	"timeline/witness":           {}, // for tests alone
 	"audio":                      {},
 	"audio/ear":                  {"audio", "timeline"},
 	"audio/match":                {"audio", "audio/ear", "timeline"},
@@ -109,6 +110,13 @@ func TestTableOfRooms(t *testing.T) {
 				require.Contains(t, engineRooms, name, "%s must not import the window's engine", name)
 			}
 		}
+	}
+}
+
+// What tests compare with stays in tests.
+func TestNoProgramCarriesWitnesses(t *testing.T) {
+	for _, p := range goList(t, "./...") {
+		require.NotContains(t, p.Imports, module+"/timeline/witness", p.ImportPath)
 	}
 }
 

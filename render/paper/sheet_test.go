@@ -6,7 +6,6 @@ import (
 	"image"
 	"image/png"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -16,6 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/render"
+	"emberbeat/timeline/witness"
 )
 
 // loadSheet is a sheet with all that sheets have: facts given and not, notes,
@@ -150,24 +150,6 @@ func TestPDFIsTheSameEachTime(t *testing.T) {
 	require.ErrorContains(t, WritePDF(&bytes.Buffer{}, nil, A4, &render.Day, ""), "needs a page")
 }
 
-// poppler runs one of the programs of poppler, an independent reader of PDF.
-func poppler(t *testing.T, tool string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(tool); err != nil {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatalf("%s is missing (package poppler-utils)", tool)
-		}
-		t.Skipf("%s is missing (package poppler-utils)", tool)
-	}
-	cmd := exec.Command(tool, args...)
-	var complaints bytes.Buffer
-	cmd.Stderr = &complaints
-	out, err := cmd.Output()
-	require.NoError(t, err, complaints.String())
-	require.Empty(t, complaints.String(), "%s complains", tool)
-	return string(out)
-}
-
 func TestPopplerReadsThePDF(t *testing.T) {
 	for _, c := range []struct {
 		size Size
@@ -177,22 +159,22 @@ func TestPopplerReadsThePDF(t *testing.T) {
 		sh := loadSheet(60)
 		sh.Parts[0].Rows[0].Cells[1] = "Höhe 5 m – “left” ≥ 3 Ω"
 		require.NoError(t, os.WriteFile(file, pdfOf(t, sh, c.size), 0o644))
-		info := poppler(t, "pdfinfo", file)
+		info := witness.Output(t, "pdfinfo", file)
 		require.Contains(t, info, c.says)
 		require.Contains(t, info, "Load plan")
 		require.NotContains(t, info, "Date")
-		fonts := strings.Split(strings.TrimSpace(poppler(t, "pdffonts", file)), "\n")[2:]
+		fonts := strings.Split(strings.TrimSpace(witness.Output(t, "pdffonts", file)), "\n")[2:]
 		require.Len(t, fonts, 2)
 		for _, f := range fonts { // name, type, encoding, embedded, subset, unicode
 			require.Regexp(t, `^Go(Regular|Bold) +CID TrueType +Identity-H +yes no +yes`, f)
 		}
-		text := poppler(t, "pdftotext", "-layout", file, "-")
+		text := witness.Output(t, "pdftotext", "-layout", file, "-")
 		require.Contains(t, text, "Höhe 5 m – “left” ≥ 3 Ω")
 		for i := range 59 {
 			require.Contains(t, text, fmt.Sprintf("comet %d", i+2))
 		}
 		require.Contains(t, text, "not permission to fire")
-		wordsInside(t, poppler(t, "pdftotext", "-bbox", file, "-"), c.size.Sideways())
+		wordsInside(t, witness.Output(t, "pdftotext", "-bbox", file, "-"), c.size.Sideways())
 	}
 }
 
@@ -218,7 +200,7 @@ func TestPopplerDrawsThePageAsWeDo(t *testing.T) {
 	file := filepath.Join(dir, "load.pdf")
 	sh := loadSheet(20)
 	require.NoError(t, os.WriteFile(file, pdfOf(t, sh, A4), 0o644))
-	poppler(t, "pdftoppm", "-r", "288", "-png", "-singlefile", file, filepath.Join(dir, "page"))
+	witness.Output(t, "pdftoppm", "-r", "288", "-png", "-singlefile", file, filepath.Join(dir, "page"))
 	f, err := os.Open(filepath.Join(dir, "page.png"))
 	require.NoError(t, err)
 	defer f.Close()
@@ -259,7 +241,7 @@ func TestSongPictureAsPDF(t *testing.T) {
 	require.NoError(t, WritePDF(&b, []*render.Scene{s}, size, &render.Day, "Ember"))
 	file := filepath.Join(t.TempDir(), "song.pdf")
 	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
-	require.Contains(t, poppler(t, "pdftotext", file, "-"), "Ember")
+	require.Contains(t, witness.Output(t, "pdftotext", file, "-"), "Ember")
 }
 
 func BenchmarkPages25000(b *testing.B) {

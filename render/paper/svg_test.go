@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/timeline/witness"
 )
 
 func svgOf(t *testing.T, s *render.Scene, title string) []byte {
@@ -98,12 +99,7 @@ func TestSVGIsTheSameEachTime(t *testing.T) {
 // Another program's picture of the drawing is our picture but for smoothing: of
 // a page, and of a song with clips, lines, polygons and covers.
 func TestAnotherProgramDrawsTheSVGAsWeDo(t *testing.T) {
-	if _, err := exec.LookPath("rsvg-convert"); err != nil {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal("rsvg-convert is missing (package librsvg2-bin)")
-		}
-		t.Skip("rsvg-convert is missing (package librsvg2-bin)")
-	}
+	witness.Need(t, "rsvg-convert")
 	song, err := (&Picture{View: render.SongView{Data: songOf(t, 5, 6, 7)}, Width: 900}).Scene(render.NewFaces())
 	require.NoError(t, err)
 	for name, s := range map[string]*render.Scene{"page": loadSheet(20).Pages(render.NewFaces(), A4)[0], "song": song} {

@@ -14,6 +14,7 @@ import (
 
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
 )
 
 // event is what the referee says about one event.
@@ -29,24 +30,9 @@ func (e event) micros() float64 {
 	return f
 }
 
-// python finds a Python that has mido.
-func python(t testing.TB) string {
-	t.Helper()
-	for _, name := range []string{"/usr/bin/python3", "python3"} {
-		if exec.Command(name, "-c", "import mido").Run() == nil {
-			return name
-		}
-	}
-	if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-		t.Fatal("python3-mido is not installed, and EMBERBEAT_REQUIRE_TOOLS=1 asks for it")
-	}
-	t.Skip("python3-mido is not installed: nothing to compare with")
-	return ""
-}
-
 func referee(t testing.TB, args ...string) []event {
 	t.Helper()
-	cmd := exec.Command(python(t), append([]string{"testdata/referee.py"}, args...)...)
+	cmd := exec.Command(witness.Python(t, "mido"), append([]string{"testdata/referee.py"}, args...)...)
 	var out, complaint bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	require.NoError(t, cmd.Run(), complaint.String())

@@ -12,51 +12,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/shows/intake"
+	"emberbeat/timeline/witness"
 )
-
-// npmPackage returns a folder whose node_modules holds a package at a version,
-// installed once into the user's cache, without a lock file, which would name the
-// place it came from, and without running its scripts.
-func npmPackage(t testing.TB, name, version string) string {
-	t.Helper()
-	missing := func(what string) {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal(what)
-		}
-		t.Skip(what)
-	}
-	for _, tool := range []string{"node", "npm"} {
-		if _, err := exec.LookPath(tool); err != nil {
-			missing(tool + " is not installed")
-		}
-	}
-	cache, err := os.UserCacheDir()
-	if err != nil {
-		missing(err.Error())
-	}
-	root := filepath.Join(cache, "emberbeat-tests", "npm")
-	dir := filepath.Join(root, name+"-"+version)
-	if _, err := os.Stat(dir); err == nil {
-		return dir
-	}
-	require.NoError(t, os.MkdirAll(root, 0o755))
-	fresh, err := os.MkdirTemp(root, "install-")
-	require.NoError(t, err)
-	defer os.RemoveAll(fresh)
-	install := exec.Command("npm", "install", "--prefix", fresh, "--no-package-lock", "--no-save", "--no-audit", "--no-fund", "--ignore-scripts", name+"@"+version)
-	if out, err := install.CombinedOutput(); err != nil {
-		missing(fmt.Sprintf("npm install %s@%s: %v\n%s", name, version, err, out))
-	}
-	if err := os.Rename(fresh, dir); err != nil { // another test may have been faster
-		require.DirExists(t, dir)
-	}
-	return dir
-}
 
 // What we read of files of random tempos and time signatures stands within a
 // microsecond of where npm's midi-file has it.
 func TestMidiFileFiles(t *testing.T) {
-	dir := npmPackage(t, "midi-file", "1.2.4")
+	dir := witness.NPM(t, "midi-file", "1.2.4")
 	for seed := 100; seed < 108; seed++ {
 		path := filepath.Join(t.TempDir(), "random.mid")
 		referee(t, "write", path, fmt.Sprint(seed))

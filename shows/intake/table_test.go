@@ -3,7 +3,6 @@ package intake_test
 import (
 	"bytes"
 	"encoding/csv"
-	"os"
 	"os/exec"
 	"strings"
 	"testing"
@@ -13,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/shows/intake"
+	"emberbeat/timeline/witness"
 )
 
 func cells(t *intake.Table) [][]string {
@@ -119,17 +119,11 @@ func TestTableRoundTrip(t *testing.T) {
 
 // Tables as Python's csv module writes them in its three dialects.
 func TestTablesOfPython(t *testing.T) {
-	python, err := exec.LookPath("python3")
-	if err != nil {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal("python3 is not installed, and EMBERBEAT_REQUIRE_TOOLS=1 asks for it")
-		}
-		t.Skip("python3 is not installed")
-	}
+	witness.Need(t, "python3")
 	want := [][]string{{"timecode", "effect", "note"}, {"01:00:42:12", "Jet, left", "say \"now\""}, {"01:00:43:00", "Größe", "a; b"}}
 	for _, dialect := range []string{"excel", "excel-tab", "unix"} {
 		for _, coding := range []string{"utf-8", "utf-8-sig", "utf-16"} {
-			out, err := exec.Command(python, "-c", `
+			out, err := exec.Command("python3", "-c", `
 import csv, io, sys
 s = io.StringIO(newline="")
 csv.writer(s, sys.argv[1]).writerows([["timecode", "effect", "note"], ["01:00:42:12", "Jet, left", 'say "now"'], ["01:00:43:00", "Größe", "a; b"]])

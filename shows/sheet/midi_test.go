@@ -15,6 +15,7 @@ import (
 	"gitlab.com/gomidi/midi/v2/smf"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
 )
 
 // midiEventHeard is what mido says about one event.
@@ -32,22 +33,10 @@ func (e midiEventHeard) micros() float64 {
 // heardByMido reads a file with Python's mido.
 func heardByMido(t *testing.T, data []byte) []midiEventHeard {
 	t.Helper()
-	python := ""
-	for _, name := range []string{"/usr/bin/python3", "python3"} {
-		if python == "" && exec.Command(name, "-c", "import mido").Run() == nil {
-			python = name
-		}
-	}
-	if python == "" {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal("python3-mido is not installed, and EMBERBEAT_REQUIRE_TOOLS=1 asks for it")
-		}
-		t.Skip("python3-mido is not installed: nothing to compare with")
-	}
 	path := filepath.Join(t.TempDir(), "song.mid")
 	require.NoError(t, os.WriteFile(path, data, 0o600))
 	var out, complaint bytes.Buffer
-	cmd := exec.Command(python, "../intake/testdata/referee.py", path)
+	cmd := exec.Command(witness.Python(t, "mido"), "../intake/testdata/referee.py", path)
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	require.NoError(t, cmd.Run(), complaint.String())
 	var list []midiEventHeard

@@ -3,7 +3,6 @@ package sheet
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,51 +11,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
 )
-
-// npmPackage returns a folder whose node_modules holds a package at a version,
-// installed once into the user's cache, without a lock file, which would name the
-// place it came from, and without running its scripts.
-func npmPackage(t testing.TB, name, version string) string {
-	t.Helper()
-	missing := func(what string) {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal(what)
-		}
-		t.Skip(what)
-	}
-	for _, tool := range []string{"node", "npm"} {
-		if _, err := exec.LookPath(tool); err != nil {
-			missing(tool + " is not installed")
-		}
-	}
-	cache, err := os.UserCacheDir()
-	if err != nil {
-		missing(err.Error())
-	}
-	root := filepath.Join(cache, "emberbeat-tests", "npm")
-	dir := filepath.Join(root, name+"-"+version)
-	if _, err := os.Stat(dir); err == nil {
-		return dir
-	}
-	require.NoError(t, os.MkdirAll(root, 0o755))
-	fresh, err := os.MkdirTemp(root, "install-")
-	require.NoError(t, err)
-	defer os.RemoveAll(fresh)
-	install := exec.Command("npm", "install", "--prefix", fresh, "--no-package-lock", "--no-save", "--no-audit", "--no-fund", "--ignore-scripts", name+"@"+version)
-	if out, err := install.CombinedOutput(); err != nil {
-		missing(fmt.Sprintf("npm install %s@%s: %v\n%s", name, version, err, out))
-	}
-	if err := os.Rename(fresh, dir); err != nil { // another test may have been faster
-		require.DirExists(t, dir)
-	}
-	return dir
-}
 
 // heardByMidiFile reads a file with npm's midi-file.
 func heardByMidiFile(t *testing.T, data []byte) []midiEventHeard {
 	t.Helper()
-	dir := npmPackage(t, "midi-file", "1.2.4")
+	dir := witness.NPM(t, "midi-file", "1.2.4")
 	path := filepath.Join(t.TempDir(), "song.mid")
 	require.NoError(t, os.WriteFile(path, data, 0o600))
 	out, err := exec.Command("node", "../intake/testdata/referee.js", dir, path).Output()

@@ -20,6 +20,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
 )
 
 // each makes every sheet that can be printed of a plan: those about one night
@@ -223,12 +224,7 @@ func standApart(t *testing.T, name string, page *render.Scene) {
 
 // Python's csv module reads what Go's does, in its strict mode.
 func TestPythonReadsTheCSV(t *testing.T) {
-	if _, err := exec.LookPath("python3"); err != nil {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal("python3 is missing")
-		}
-		t.Skip("python3 is missing")
-	}
+	witness.Need(t, "python3")
 	each(t, hostile(t, 0), func(name string, made Printed) {
 		var b bytes.Buffer
 		require.NoError(t, made.WriteCSV(&b))

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -13,25 +12,8 @@ import (
 
 	"emberbeat/render/paper"
 	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
 )
-
-// tool runs a program of poppler, an independent reader of PDF.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatalf("%s is missing (package poppler-utils)", name)
-		}
-		t.Skipf("%s is missing (package poppler-utils)", name)
-	}
-	cmd := exec.Command(name, args...)
-	var complaints bytes.Buffer
-	cmd.Stderr = &complaints
-	out, err := cmd.Output()
-	require.NoError(t, err, complaints.String())
-	require.Empty(t, complaints.String(), "%s complains", name)
-	return string(out)
-}
 
 // Poppler reads every sheet on both papers: page size, embedded fonts, no time
 // of day, no word outside the margins, and the caution on every page.
@@ -49,18 +31,18 @@ func TestPopplerReadsEverySheet(t *testing.T) {
 				var b bytes.Buffer
 				require.NoError(t, WritePDF(&b, made, size.paper))
 				require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
-				info := tool(t, "pdfinfo", file)
+				info := witness.Output(t, "pdfinfo", file)
 				require.Contains(t, info, size.says, name)
 				require.NotContains(t, info, "Date", name)
-				for _, f := range strings.Split(strings.TrimSpace(tool(t, "pdffonts", file)), "\n")[2:] { // name, type, encoding, embedded, subset, unicode
+				for _, f := range strings.Split(strings.TrimSpace(witness.Output(t, "pdffonts", file)), "\n")[2:] { // name, type, encoding, embedded, subset, unicode
 					require.Regexp(t, `^Go(Regular|Bold) +CID TrueType +Identity-H +yes no +yes`, f, name)
 				}
-				pages := strings.Split(strings.TrimSuffix(tool(t, "pdftotext", "-layout", file, "-"), "\f"), "\f")
+				pages := strings.Split(strings.TrimSuffix(witness.Output(t, "pdftotext", "-layout", file, "-"), "\f"), "\f")
 				require.Contains(t, info, fmt.Sprintf("Pages:           %d\n", len(pages)))
 				for _, page := range pages {
 					require.Contains(t, strings.Join(strings.Fields(page), " "), "not permission to fire", "%s %s", which, name)
 				}
-				wordsInside(t, name, tool(t, "pdftotext", "-bbox", file, "-"), size.w, size.h)
+				wordsInside(t, name, witness.Output(t, "pdftotext", "-bbox", file, "-"), size.w, size.h)
 			})
 		}
 	}

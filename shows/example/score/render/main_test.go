@@ -3,13 +3,13 @@ package main
 import (
 	"bytes"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/shows/example/score"
+	"emberbeat/timeline/witness"
 )
 
 func TestRunRefuses(t *testing.T) {
@@ -19,12 +19,7 @@ func TestRunRefuses(t *testing.T) {
 
 // The same samples must give the same file, twice; needs oggenc.
 func TestEncodeRepeats(t *testing.T) {
-	if _, err := exec.LookPath("oggenc"); err != nil {
-		if os.Getenv("EMBERBEAT_REQUIRE_TOOLS") == "1" {
-			t.Fatal("oggenc is missing: install vorbis-tools")
-		}
-		t.Skip("oggenc is missing: install vorbis-tools to run this test")
-	}
+	witness.Need(t, "oggenc")
 	samples := make([]int16, 2*score.SampleRate)
 	for i := range samples {
 		samples[i] = int16(i * i % 9001)
