@@ -118,7 +118,10 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Offer) error {
 		return err
 	}
 	made, err := of.Make(p, f)
-	if err != nil {
+	switch {
+	case err != nil && of.Night && p.Night == nil:
+		return hint(usage(err), "add --night with its name, folder name, date or id")
+	case err != nil:
 		return usage(err)
 	}
 	if err := t.writeOut(e.out, e.writer(made, size)); err != nil || !e.mark {
