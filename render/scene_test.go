@@ -4,6 +4,8 @@ import (
 	"image"
 	"testing"
 
+	_ "emberbeat/timeline/witness" // the seed of random walks
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )

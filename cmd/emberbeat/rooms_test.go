@@ -120,6 +120,20 @@ func TestNoProgramCarriesWitnesses(t *testing.T) {
 	}
 }
 
+// Properties are checked from a seed that is known, which the room of what
+// tests need sets for a package that imports it.
+func TestPropertiesStartFromTheSeed(t *testing.T) {
+	walks := 0
+	for _, p := range goList(t, "./...") {
+		tests := append(p.TestImports, p.XTestImports...)
+		if slices.Contains(tests, "pgregory.net/rapid") && p.ImportPath != module+"/timeline/witness" {
+			walks++
+			require.Contains(t, tests, module+"/timeline/witness", p.ImportPath)
+		}
+	}
+	require.Positive(t, walks)
+}
+
 // mayImport reports whether a room may import another. The commands may import
 // all but, for the one without a window, the window.
 func mayImport(name string, allowed []string, other string) bool {

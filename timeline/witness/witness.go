@@ -1,8 +1,9 @@
-// Package witness finds the outside programs and libraries that tests compare
-// with.
+// Package witness holds what tests need beside the code: outside programs and
+// libraries to compare with, and the seed of random walks.
 //
-// Its one rule: a witness that is missing leaves its test out, and fails it
-// where EMBERBEAT_REQUIRE_TOOLS=1 says that all are there. Only tests import it.
+// Its one rule: no test passes by luck. A witness that is missing leaves its test
+// out, and fails it where EMBERBEAT_REQUIRE_TOOLS=1 says that all are there; a
+// walk starts from a seed that is known. Only tests import it.
 package witness
 
 import (
