@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -48,13 +49,31 @@ type entry struct {
 type journal struct {
 	path string
 	dir  string
+	open func(path string, flag int) (journalFile, error)
 
-	mu    sync.Mutex // guards what follows
-	file  *os.File   // nil until the first step
-	err   error      // why the last step could not be written
+	mu    sync.Mutex  // guards what follows
+	file  journalFile // nil until the first step
+	err   error       // why the last step could not be written
 	timer *time.Timer
 	base  *timeline.Show // saved, for a new start after an error
 	print string         // its digest
+}
+
+// journalFile is the file of a journal, opened to be written.
+type journalFile interface {
+	io.WriteSeeker
+	io.Closer
+	Sync() error // returns once what was written is on the disk
+	Truncate(size int64) error
+}
+
+// openJournalFile opens the file itself.
+func openJournalFile(path string, flag int) (journalFile, error) {
+	f, err := os.OpenFile(path, flag, 0o600)
+	if err != nil {
+		return nil, err // no file at all, and no nil pointer in its place
+	}
+	return f, nil
 }
 
 // journalPath names the journal of a show in a folder, which has its real

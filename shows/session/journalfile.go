@@ -16,13 +16,16 @@ func (j *journal) create(path string) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return err
 	}
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	f, err := j.open(path, os.O_CREATE|os.O_TRUNC|os.O_WRONLY)
 	if err != nil {
 		return err
 	}
 	j.file = f
-	return j.append(entry{Kind: openStep, Digest: j.print, Dir: j.dir})
+	return j.append(j.beginning())
 }
+
+// beginning is the first entry.
+func (j *journal) beginning() entry { return entry{Kind: openStep, Digest: j.print, Dir: j.dir} }
 
 func (j *journal) append(e entry) error {
 	line, err := encodeEntry(e)

@@ -2,8 +2,8 @@ package session_test
 
 import (
 	"bufio"
+	"encoding/json"
 	"fmt"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,78 +11,37 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
-	"time"
 
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
 
 	"github.com/stretchr/testify/require"
 )
 
-// victimEnv names the show that the test program, started once more, is to
-// edit and save until it is killed.
-const victimEnv = "EMBERBEAT_TEST_VICTIM"
-
-func TestMain(m *testing.M) {
-	if dir := os.Getenv(victimEnv); dir != "" {
-		fmt.Println("failed:", victim(dir))
-		os.Exit(1)
-	}
-	os.Exit(m.Run())
-}
-
-// victim makes one edit after another, each in three files at once, and tells
-// when an edit or a save is done.
-func victim(dir string) error {
-	s, err := session.Open(dir, session.Options{})
-	if err != nil {
-		return err
-	}
-	for n := count(s.Show()); ; n++ {
-		if err := s.Do("count", countTo(n+1)); err != nil {
-			return err
-		}
-		fmt.Printf("edit %d\n", n+1)
-		if rand.IntN(2) == 0 {
-			if err := s.Save(); err != nil {
-				return err
-			}
-			fmt.Printf("save %d\n", n+1)
-		}
-	}
-}
-
-var killSongs = []timeline.ID{"one", "two"}
-
-// countTo adds one cue to each song and writes their number into the title.
-func countTo(n int) timeline.Edit {
-	return func(d *timeline.Draft) error {
-		for _, song := range killSongs {
-			d.Put(song, &timeline.Cue{Base: timeline.Base{ID: timeline.ID(fmt.Sprintf("c%06d", n))},
-				Lane: "lane", At: timeline.AtTime(timeline.Time(n) * timeline.Second)})
-		}
-		return d.Set(timeline.Ref{Kind: "show", ID: "victim"}, "title", timeline.Value{Text: fmt.Sprint(n)})
-	}
-}
-
-func count(s *timeline.Show) int {
-	n := 0
-	fmt.Sscan(s.Head.Title, &n)
-	return n
-}
-
-// TestTwoHundredKills kills programs that edit and save: afterwards the folder
-// holds the last save or the one it was killed in, and no edit is lost.
+// TestTwoHundredKills ends programs that edit and save, at each kind of point
+// when they first come to it, at the second time and so on, once with all that
+// they wrote and once as when the power goes. Afterwards the folder holds the
+// last save or the one it ended in, no edit is lost with the program, and none
+// that was safe with the power.
 func TestTwoHundredKills(t *testing.T) {
-	kills := 200
+	rounds := 25
 	if testing.Short() {
-		kills = 20
+		rounds = 4
 	}
-	const side = 4 // shows killed side by side
+	const side = 4 // shows in which programs end side by side
 	t.Setenv(shows.StateEnv, t.TempDir())
+	random := witness.Random(t, 0)
+	victims := make([][]*victim, side)
+	for round := range rounds {
+		for i, p := range points {
+			v := &victim{Point: p, Nth: round/2 + 1, PowerCut: round%2 == 1, Seed: random.Uint64()}
+			victims[i%side] = append(victims[i%side], v)
+		}
+	}
 	var wg sync.WaitGroup
-	for i := range side {
+	for _, list := range victims {
 		dir := filepath.Join(t.TempDir(), "tour")
 		s := timeline.NewShow("victim", "0", timeline.Rate25)
 		d := timeline.NewDraft(s)
@@ -94,109 +53,115 @@ func TestTwoHundredKills(t *testing.T) {
 		}
 		require.NoError(t, shows.Create(dir, d.Show()))
 		wg.Go(func() {
-			random := rand.New(rand.NewPCG(1, uint64(i)))
-			for k := range kills / side {
-				if !t.Failed() {
-					killOnce(t, dir, k, random)
+			before := 0
+			for _, v := range list {
+				if v.Dir = dir; !t.Failed() {
+					before = killOnce(t, v, before)
 				}
 			}
 		})
 	}
 	wg.Wait()
-	t.Logf("%d of %d killed while editing, %d between the files of a save", whileEditing.Load(), kills, whileSaving.Load())
-	require.Positive(t, whileEditing.Load())
+	t.Logf("%d ended, %d of them between the files of a save", rounds*len(points), whileSaving.Load())
+	require.Positive(t, whileSaving.Load())
 }
 
-// What the kills hit.
-var whileEditing, whileSaving atomic.Int32
+// whileSaving counts the ends that left new files beside the old ones.
+var whileSaving atomic.Int32
 
-func killOnce(t *testing.T, dir string, k int, random *rand.Rand) {
+// killOnce starts a victim in a show of so many edits and gives how many there
+// are once it has ended.
+func killOnce(t *testing.T, v *victim, before int) int {
+	what := fmt.Sprintf("%s, time %d, power cut %t, seed %d", v.Point, v.Nth, v.PowerCut, v.Seed)
+	text, err := json.Marshal(v)
+	if !assertNoError(t, what, err) {
+		return 0
+	}
 	c := exec.Command(os.Args[0])
-	c.Env = append(os.Environ(), victimEnv+"="+dir)
+	c.Env = append(os.Environ(), victimEnv+"="+string(text))
 	c.Stderr = os.Stderr
 	out, err := c.StdoutPipe()
-	if !assertNoError(t, err) || !assertNoError(t, c.Start()) {
-		return
+	if !assertNoError(t, what, err) || !assertNoError(t, what, c.Start()) {
+		return 0
 	}
-	lines := bufio.NewScanner(out)
-	edits, saved := 0, 0
-	timer := time.AfterFunc(time.Duration(5000+random.IntN(60000))*time.Microsecond, func() { _ = c.Process.Kill() })
-	defer timer.Stop()
-	for lines.Scan() {
+	told := map[string]int{}
+	last := ""
+	for lines := bufio.NewScanner(out); lines.Scan(); {
+		last = lines.Text()
+		verb, rest, _ := strings.Cut(last, " ")
 		n := 0
-		switch verb, rest, _ := strings.Cut(lines.Text(), " "); verb {
-		case "edit":
-			fmt.Sscan(rest, &n)
-			edits = n
-		case "save":
-			fmt.Sscan(rest, &n)
-			saved = n
-		default:
-			t.Errorf("kill %d: the program ended by itself: %s", k, lines.Text())
+		if _, err := fmt.Sscan(rest, &n); err == nil {
+			told[verb] = max(told[verb], n)
 		}
 	}
-	_ = c.Wait()
-	if edits > 0 {
-		whileEditing.Add(1)
+	_ = c.Wait() // it was killed
+	if last != "end "+string(v.Point) {
+		t.Errorf("%s: the program ended elsewhere: %q", what, last)
 	}
-	if left, _ := filepath.Glob(filepath.Join(dir, "songs", "*", ".*.new")); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(v.Dir, "songs", "*", ".*.new")); len(left) > 0 {
 		whileSaving.Add(1)
 	}
-	checkAfterKill(t, dir, k, edits, saved)
+	edits := max(before, told["edit"])
+	safe := edits
+	if v.PowerCut {
+		safe = max(before, told["safe"], told["save"])
+	}
+	return checkAfterKill(t, v.Dir, what, told["save"], safe, edits)
 }
 
-// checkAfterKill looks at the show after the program told of so many edits
-// and of a save of so many.
-func checkAfterKill(t *testing.T, dir string, k, edits, saved int) {
+// checkAfterKill looks at the show after a program told of so many edits, of
+// which so many were saved and so many must come back, and gives how many did.
+func checkAfterKill(t *testing.T, dir, what string, saved, safe, edits int) int {
 	disk, err := shows.Load(dir)
-	if !assertNoError(t, err) {
-		return
+	if !assertNoError(t, what, err) {
+		return 0
 	}
-	assertWhole(t, k, disk.Show)
-	if n := count(disk.Show); n < saved {
-		t.Errorf("kill %d: the folder holds %d edits, and %d were saved", k, n, saved)
+	assertWhole(t, what, disk.Show)
+	if n := count(disk.Show); n < saved || n > edits+1 {
+		t.Errorf("%s: the folder holds %d edits, and %d were saved", what, n, saved)
 	}
 	s, err := session.Open(dir, session.Options{})
-	if !assertNoError(t, err) {
-		return
+	if !assertNoError(t, what, err) {
+		return 0
 	}
-	assertWhole(t, k, s.Show())
-	if n := count(s.Show()); n < edits || n > edits+1 && edits > 0 {
-		t.Errorf("kill %d: %d edits came back, and %d were made", k, n, edits)
+	assertWhole(t, what, s.Show())
+	n := count(s.Show())
+	if n < safe || n > edits+1 { // one more was perhaps made and not yet told
+		t.Errorf("%s: %d edits came back; %d were made, and %d were safe", what, n, edits, safe)
 	}
 	if r := s.Recovered(); r != nil && r.Problem != "" {
-		t.Errorf("kill %d: %s", k, r.Problem)
+		t.Errorf("%s: %s", what, r.Problem)
 	}
-	n := count(s.Show())
 	if label, ok := s.Undo(); ok && (label != "count" || count(s.Show()) != n-1) {
-		t.Errorf("kill %d: undo of %q led from %d to %d", k, label, n, count(s.Show()))
+		t.Errorf("%s: undo of %q led from %d to %d", what, label, n, count(s.Show()))
 	} else if ok {
 		s.Redo()
 	}
-	assertNoError(t, s.Close())
+	assertNoError(t, what, s.Close())
+	return n
 }
 
 // The checks below may run outside the test's own goroutine.
 
-func assertNoError(t *testing.T, err error) bool {
+func assertNoError(t *testing.T, what string, err error) bool {
 	t.Helper()
 	if err != nil {
-		t.Error(err)
+		t.Errorf("%s: %v", what, err)
 	}
 	return err == nil
 }
 
 // assertWhole fails unless each edit is in all files or in none.
-func assertWhole(t *testing.T, k int, s *timeline.Show) {
+func assertWhole(t *testing.T, what string, s *timeline.Show) {
 	t.Helper()
 	for _, song := range killSongs {
 		cues := s.Song(song).Cues
 		if len(cues) != count(s) {
-			t.Errorf("kill %d: song %s has %d cues, and the title says %d", k, song, len(cues), count(s))
+			t.Errorf("%s: song %s has %d cues, and the title says %d", what, song, len(cues), count(s))
 		}
 		for i, c := range cues {
 			if want := fmt.Sprintf("c%06d", i+1); string(c.ID) != want {
-				t.Errorf("kill %d: cue %d of song %s is %s, not %s", k, i, song, c.ID, want)
+				t.Errorf("%s: cue %d of song %s is %s, not %s", what, i, song, c.ID, want)
 				return
 			}
 		}

@@ -42,14 +42,14 @@ func (s *Session) KeepRecovered() {
 func (s *Session) recover() {
 	dir := realPath(s.dir)
 	path, err := journalPath(s.saved.Head.ID, dir)
-	s.journal = &journal{path: path, dir: dir, base: s.saved, print: s.prints.Digest(), err: err}
+	s.journal = &journal{path: path, dir: dir, open: s.openJournal, base: s.saved, print: s.prints.Digest(), err: err}
 	if err != nil {
 		return
 	}
 	adoptJournal(path, dir, s.saved.Head.ID)
 	b, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) || err == nil && len(b) == 0 {
-		return // an empty one was made by a program that ended before its first edit
+	if errors.Is(err, fs.ErrNotExist) || err == nil && s.journal.justBegun(b) {
+		return
 	}
 	if err != nil {
 		s.giveUp(nil, "the journal cannot be read: "+err.Error())
@@ -63,6 +63,13 @@ func (s *Session) recover() {
 	}
 	damaged := good < len(b) && countLines(b[good:]) > 1 // one line alone was cut off by a crash
 	s.resume(r, good, damaged)
+}
+
+// justBegun reports whether no more is there than what a program writes that
+// ends in its first edit: nothing, or part of the first line.
+func (j *journal) justBegun(b []byte) bool {
+	first, err := encodeEntry(j.beginning())
+	return err == nil && len(b) < len(first) && bytes.HasPrefix(first, b)
 }
 
 func countLines(b []byte) (n int) {
@@ -144,7 +151,7 @@ func (s *Session) giveUp(r *replay, problem string) {
 
 // reopen goes on writing a journal of which the first bytes are good.
 func (j *journal) reopen(good int64) error {
-	f, err := os.OpenFile(j.path, os.O_WRONLY, 0o600)
+	f, err := j.open(j.path, os.O_WRONLY)
 	if err != nil {
 		return err
 	}

@@ -25,6 +25,8 @@ type Options struct {
 	Clock func() time.Time
 	// Cache keeps what was computed from recordings; nil = the user's.
 	Cache *audio.Cache
+
+	openJournal func(path string, flag int) (journalFile, error) // nil = the file itself
 }
 
 // Session is an open show. Its methods may be called from several goroutines.
@@ -34,6 +36,8 @@ type Session struct {
 	clock func() time.Time
 	cache *audio.Cache
 	lock  *shows.DirLock // nil when read-only
+
+	openJournal func(path string, flag int) (journalFile, error)
 
 	mu        sync.Mutex // guards what follows
 	history   *timeline.History
@@ -58,9 +62,12 @@ var ErrReadOnly = errors.New("the show was opened read-only; open it to edit, or
 // *shows.LockedError when another program has it open: it can then still be
 // opened read-only.
 func Open(dir string, o Options) (*Session, error) {
-	s := &Session{dir: dir, st: o.Storage, clock: o.Clock, cache: o.Cache}
+	s := &Session{dir: dir, st: o.Storage, clock: o.Clock, cache: o.Cache, openJournal: o.openJournal}
 	if s.st == nil {
 		s.st = shows.OS(dir)
+	}
+	if s.openJournal == nil {
+		s.openJournal = openJournalFile
 	}
 	if s.clock == nil {
 		s.clock = time.Now

@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -245,17 +246,23 @@ func TestUnreadableJournalIsMovedAway(t *testing.T) {
 	}
 }
 
-func TestEmptyJournalIsNone(t *testing.T) {
+// A journal that ends in its first line holds no edit, and nobody is told of it.
+func TestJournalJustBegunIsNone(t *testing.T) {
 	dir := newShow(t)
 	s := open(t, dir, session.Options{})
 	require.NoError(t, s.Do("one", addCue("b", 0)))
 	require.NoError(t, s.Close())
-	require.NoError(t, os.WriteFile(journalOf(t), nil, 0o600))
-	s = open(t, dir, session.Options{})
-	defer s.Close()
-	require.Nil(t, s.Recovered())
-	require.NoError(t, s.Do("on", addCue("c", 0)))
-	require.Empty(t, s.Warnings())
+	whole, err := os.ReadFile(journalOf(t))
+	require.NoError(t, err)
+	first, _, _ := bytes.Cut(whole, []byte("\n"))
+	for _, length := range []int{0, 1, 20, len(first)} {
+		require.NoError(t, os.WriteFile(journalOf(t), first[:length], 0o600))
+		s = open(t, dir, session.Options{})
+		require.Nil(t, s.Recovered(), "%d bytes", length)
+		require.NoError(t, s.Do("on", addCue("c", 0)))
+		require.Empty(t, s.Warnings())
+		require.NoError(t, s.Close())
+	}
 }
 
 func TestDamageInTheMiddleOfAJournal(t *testing.T) {
