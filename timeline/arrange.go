@@ -3,6 +3,8 @@ package timeline
 import (
 	"cmp"
 	"slices"
+
+	"emberbeat/timeline/field"
 )
 
 // Order arranges placed effects for a group.
@@ -48,7 +50,7 @@ func (g *Rig) Arrange(placed []ID, order Order) ([]ID, error) {
 		slices.Reverse(r)
 		across = flatten(r)
 	default:
-		return nil, &ValueError{Kind: "group", Field: "order", Value: string(order), Want: "is not one of: " + joinWords(Orders())}
+		return nil, &ValueError{Kind: "group", Field: "order", Value: string(order), Want: "is not one of: " + field.Listed(Orders())}
 	}
 	return across, nil
 }

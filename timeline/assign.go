@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // Assignment is one change of a field as a user writes it: `key=value`, and for
@@ -102,7 +104,7 @@ func (p *Plan) newItems(d *Draft, f *Field, r Ref, a Assignment, items []string)
 	switch a.Op {
 	case AssignSet:
 		var all []string
-		for _, item := range splitItems(a.Text) {
+		for _, item := range field.Split(a.Text) {
 			all = append(all, p.refItem(d, f, r.Song, item))
 		}
 		return all, nil
@@ -132,58 +134,6 @@ func indexOfItem(items []string, text string) int {
 		}
 	}
 	return found
-}
-
-// splitItems separates list items at semicolons outside double quotes. An item
-// that is quoted as a whole is taken out of its quotes.
-func splitItems(s string) []string {
-	items, _ := cutItems(s)
-	return items
-}
-
-// cutItems also says whether all quotes are closed.
-func cutItems(s string) (items []string, closed bool) {
-	start, quotedNow := 0, false
-	cut := func(end int) {
-		if item := strings.TrimSpace(s[start:end]); item != "" {
-			items = append(items, unquotedItem(item))
-		}
-		start = end + 1
-	}
-	for i := 0; i < len(s); i++ {
-		switch {
-		case s[i] == '\\' && quotedNow:
-			i++
-		case s[i] == '"':
-			quotedNow = !quotedNow
-		case s[i] == ';' && !quotedNow:
-			cut(i)
-		}
-	}
-	cut(len(s))
-	return items, !quotedNow
-}
-
-func unquotedItem(item string) string {
-	if item[0] == '"' {
-		if text, next, err := scanQuoted(item, 0); err == nil && next == len(item) {
-			return text
-		}
-	}
-	return item
-}
-
-// joinItems writes list items so that splitItems gives them back: those that
-// would fall apart stand in quotes.
-func joinItems(items []string) string {
-	parts := make([]string, len(items))
-	for i, item := range items {
-		parts[i] = item
-		if split, closed := cutItems(item); !closed || len(split) != 1 || split[0] != item {
-			parts[i] = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(item) + `"`
-		}
-	}
-	return strings.Join(parts, "; ")
 }
 
 // refItem turns a name at the head of a list item into an id.

@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 )
 
 func TestParseAssignment(t *testing.T) {
@@ -101,14 +100,4 @@ func TestAdd(t *testing.T) {
 		_, err = s.Edit(p.Add(c.ref, a))
 		require.ErrorContains(t, err, c.want)
 	}
-}
-
-// A list's text gives its items back, whatever is in them.
-func TestListTextReadsBack(t *testing.T) {
-	item := rapid.StringOf(rapid.RuneFrom([]rune("ab;\"\\ =ü")))
-	rapid.Check(t, func(t *rapid.T) {
-		items := rapid.SliceOfN(item, 1, 4).Draw(t, "items")
-		require.Equal(t, items, splitItems(Value{Items: items}.String()))
-	})
-	require.Equal(t, `a; "b; c"; x talk="d; e"`, Value{Items: []string{"a", "b; c", `x talk="d; e"`}}.String())
 }

@@ -1,5 +1,7 @@
 package timeline
 
+import "emberbeat/timeline/field"
+
 // BankKind says what the outputs of a bank are.
 type BankKind string
 
@@ -30,16 +32,16 @@ func init() {
 	register("banktype", "banktypes", "a kind of igniter or relay bank", stockPart,
 		func(s *Show, _ ID) []*BankType { return s.Stock.BankTypes },
 		func(d *Draft, _ ID) *[]*BankType { return &d.stock().BankTypes },
-		textField("name", "what the crew calls it", func(t *BankType) *string { return &t.Name }),
-		choiceField("kind", "what its outputs are", func(t *BankType) *BankKind { return &t.Kind }, []BankKind{IgniterBank, RelayBank}),
-		integerField("outputs", "how many outputs it has", 1, 10000, func(t *BankType) *int { return &t.Outputs }),
+		field.Text("name", "what the crew calls it", func(t *BankType) *string { return &t.Name }),
+		field.Choice("kind", "what its outputs are", func(t *BankType) *BankKind { return &t.Kind }, []BankKind{IgniterBank, RelayBank}),
+		field.Whole("outputs", "how many outputs it has", 1, 10000, func(t *BankType) *int { return &t.Outputs }),
 		spanField("latency", "added to the lead of every effect on it", func(t *BankType) *Time { return &t.Latency }),
-		numberField("volts", "V", "output voltage; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Volts }),
-		numberField("ohms", "ohm", "inner resistance of an output", 0, 1000, func(t *BankType) *float64 { return &t.Ohms }),
-		numberField("amps", "A", "most current of an output; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Amps }),
-		numberField("capacity", "µF", "capacity that is discharged into an output; 0 = none", 0, 1e6, func(t *BankType) *float64 { return &t.Capacity }),
-		choiceField("mark", "how well its numbers are known", func(t *BankType) *Mark { return &t.Mark },
+		field.Number("volts", "V", "output voltage; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Volts }),
+		field.Number("ohms", "ohm", "inner resistance of an output", 0, 1000, func(t *BankType) *float64 { return &t.Ohms }),
+		field.Number("amps", "A", "most current of an output; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Amps }),
+		field.Number("capacity", "µF", "capacity that is discharged into an output; 0 = none", 0, 1e6, func(t *BankType) *float64 { return &t.Capacity }),
+		field.Choice("mark", "how well its numbers are known", func(t *BankType) *Mark { return &t.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
-		textField("note", "", func(t *BankType) *string { return &t.Note }),
+		field.Text("note", "", func(t *BankType) *string { return &t.Note }),
 	)
 }

@@ -1,5 +1,7 @@
 package timeline
 
+import "emberbeat/timeline/field"
+
 // Lane is a row of a song: what its cues aim at and what they do there.
 type Lane struct {
 	Base
@@ -38,14 +40,14 @@ type Cue struct {
 func init() {
 	registerInSong("lane", "lanes", "a row of a song: what its cues aim at",
 		func(s *Song) *[]*Lane { return &s.Lanes },
-		textField("name", "what the crew calls it", func(l *Lane) *string { return &l.Name }),
+		field.Text("name", "what the crew calls it", func(l *Lane) *string { return &l.Name }),
 		refField("target", "placed effect or group its cues aim at", func(l *Lane) *ID { return &l.Target }, "placed", "group"),
-		choiceField("role", "effect for hits; arm, condition or warm-up for windows", func(l *Lane) *SlotRole { return &l.Role },
+		field.Choice("role", "effect for hits; arm, condition or warm-up for windows", func(l *Lane) *SlotRole { return &l.Role },
 			[]SlotRole{EffectSlot, ArmSlot, ConditionSlot, WarmUpSlot}),
 		refField("article", "article of its cues; none = that of the placed effect", func(l *Lane) *ID { return &l.Article }, "article"),
 		spanField("open", "open time of its cues; 0 = the article's", func(l *Lane) *Time { return &l.Open }),
-		flagField("locked", "its cues must not move", func(l *Lane) *bool { return &l.Locked }),
-		textField("note", "", func(l *Lane) *string { return &l.Note }),
+		field.Flag("locked", "its cues must not move", func(l *Lane) *bool { return &l.Locked }),
+		field.Text("note", "", func(l *Lane) *string { return &l.Note }),
 	)
 	registerInSong("cue", "cues", "one hit, or one window of an arm or condition",
 		func(s *Song) *[]*Cue { return &s.Cues },
@@ -54,10 +56,10 @@ func init() {
 		refField("target", "placed effect or group, where it differs from the lane's", func(c *Cue) *ID { return &c.Target }, "placed", "group"),
 		refField("article", "article, where it differs from the lane's", func(c *Cue) *ID { return &c.Article }, "article"),
 		spanField("open", "open time; 0 = the lane's, then the article's", func(c *Cue) *Time { return &c.Open }),
-		integerField("level", "percent; 0 = the article's", 0, 100, func(c *Cue) *int { return &c.Level }),
+		field.Whole("level", "percent; 0 = the article's", 0, 100, func(c *Cue) *int { return &c.Level }),
 		refField("group", "cues made together share it", func(c *Cue) *ID { return &c.Group }),
-		flagField("locked", "must not move", func(c *Cue) *bool { return &c.Locked }),
-		flagField("disabled", "kept, but neither planned nor checked", func(c *Cue) *bool { return &c.Disabled }),
-		textField("note", "", func(c *Cue) *string { return &c.Note }),
+		field.Flag("locked", "must not move", func(c *Cue) *bool { return &c.Locked }),
+		field.Flag("disabled", "kept, but neither planned nor checked", func(c *Cue) *bool { return &c.Disabled }),
+		field.Text("note", "", func(c *Cue) *string { return &c.Note }),
 	)
 }

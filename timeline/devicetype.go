@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // SlotRole says what a slot of a device does.
@@ -112,7 +114,7 @@ func parseRole(t string) (SlotRole, error) {
 			return w, nil
 		}
 	}
-	return "", fmt.Errorf("is not one of: %s", joinWords(SlotRoles()))
+	return "", fmt.Errorf("is not one of: %s", field.Listed(SlotRoles()))
 }
 
 func (s Slot) check() error {
@@ -211,15 +213,15 @@ func init() {
 	register("devicetype", "devicetypes", "a kind of DMX device", stockPart,
 		func(s *Show, _ ID) []*DeviceType { return s.Stock.DeviceTypes },
 		func(d *Draft, _ ID) *[]*DeviceType { return &d.stock().DeviceTypes },
-		textField("name", "what the crew calls it", func(t *DeviceType) *string { return &t.Name }),
-		listField("slots", "its slots: block.number role= head= on= off= name= wide", func(t *DeviceType) *[]Slot { return &t.Slots }, Slot.String, ParseSlot),
+		field.Text("name", "what the crew calls it", func(t *DeviceType) *string { return &t.Name }),
+		field.List("slots", "its slots: block.number role= head= on= off= name= wide", func(t *DeviceType) *[]Slot { return &t.Slots }, Slot.String, ParseSlot),
 		spanField("latency", "added to the lead of every effect it carries", func(t *DeviceType) *Time { return &t.Latency }),
 		spanField("arm-lead", "how long before a command the arm slot must be up", func(t *DeviceType) *Time { return &t.ArmLead }),
 		spanField("arm-hold", "how long the arm slot may stay up without an effect; 0 = 30 s", func(t *DeviceType) *Time { return &t.ArmHold }),
 		spanField("condition-lead", "how long before a command the condition slots must be on", func(t *DeviceType) *Time { return &t.Condition }),
-		flagField("hazardous", "can hurt: warned about at address 1", func(t *DeviceType) *bool { return &t.Hazardous }),
-		choiceField("mark", "how well its numbers are known", func(t *DeviceType) *Mark { return &t.Mark },
+		field.Flag("hazardous", "can hurt: warned about at address 1", func(t *DeviceType) *bool { return &t.Hazardous }),
+		field.Choice("mark", "how well its numbers are known", func(t *DeviceType) *Mark { return &t.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
-		textField("note", "", func(t *DeviceType) *string { return &t.Note }),
+		field.Text("note", "", func(t *DeviceType) *string { return &t.Note }),
 	)
 }

@@ -139,7 +139,7 @@ func (k *Kind) Equal(a, b Record) bool {
 		return false
 	}
 	for i := range k.Fields {
-		if !k.Fields[i].get(a).Equal(k.Fields[i].get(b)) {
+		if !k.Fields[i].Get(a).Equal(k.Fields[i].Get(b)) {
 			return false
 		}
 	}

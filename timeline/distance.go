@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // DistanceTo says whom a distance keeps away.
@@ -45,16 +47,16 @@ func (d Distance) Metres(a *Article) float64 { return max(d.AtLeast, d.Fallout*a
 // Formula says how Metres comes about: "4.572 m or 2 x fallout of 3 m".
 func (d Distance) Formula(a *Article) string {
 	if d.Fallout == 0 {
-		return formatNumber(d.AtLeast) + " m"
+		return field.FormatNumber(d.AtLeast) + " m"
 	}
-	fallout := formatNumber(d.Fallout) + " x fallout of " + formatNumber(a.Fallout) + " m"
+	fallout := field.FormatNumber(d.Fallout) + " x fallout of " + field.FormatNumber(a.Fallout) + " m"
 	if a.Fallout == 0 {
-		fallout = formatNumber(d.Fallout) + " x fallout, which is not given"
+		fallout = field.FormatNumber(d.Fallout) + " x fallout, which is not given"
 	}
 	if d.AtLeast == 0 {
 		return fallout
 	}
-	return formatNumber(d.AtLeast) + " m or " + fallout
+	return field.FormatNumber(d.AtLeast) + " m or " + fallout
 }
 
 const distanceWords = "audience, performers or persons, then at-least= fallout-times= families=a,b articles=a,b clause="
@@ -65,10 +67,10 @@ func (d Distance) String() string {
 	var w itemWriter
 	w.head(string(d.To))
 	if d.AtLeast != 0 {
-		w.pair("at-least", formatNumber(d.AtLeast))
+		w.pair("at-least", field.FormatNumber(d.AtLeast))
 	}
 	if d.Fallout != 0 {
-		w.pair("fallout-times", formatNumber(d.Fallout))
+		w.pair("fallout-times", field.FormatNumber(d.Fallout))
 	}
 	w.pair("families", joinIDs(d.Families))
 	w.pair("articles", joinIDs(d.Articles))
@@ -94,7 +96,7 @@ func parseDistanceTo(s string) (DistanceTo, error) {
 	if slices.Contains(all, DistanceTo(s)) {
 		return DistanceTo(s), nil
 	}
-	return "", fmt.Errorf("is not one of: %s", joinWords(all))
+	return "", fmt.Errorf("is not one of: %s", field.Listed(all))
 }
 
 func parseMetres(s string) (float64, error) {
@@ -109,7 +111,7 @@ func parseFamilies(s string) ([]Family, error) {
 	var list []Family
 	for _, w := range strings.Split(s, ",") {
 		if !slices.Contains(Families(), Family(w)) {
-			return nil, fmt.Errorf("%q is not one of: %s", w, joinWords(Families()))
+			return nil, fmt.Errorf("%q is not one of: %s", w, field.Listed(Families()))
 		}
 		list = append(list, Family(w))
 	}

@@ -1,6 +1,10 @@
 package timeline
 
-import "testing"
+import (
+	"testing"
+
+	"emberbeat/timeline/field"
+)
 
 // Whatever is typed as a stride is refused, or reads back as itself.
 func FuzzParseStride(f *testing.F) {
@@ -37,7 +41,7 @@ func FuzzParseAssignment(f *testing.F) {
 		if a.Field+op+a.Text != s {
 			t.Fatalf("%q gives %+v", s, a)
 		}
-		splitItems(a.Text)
+		field.Split(a.Text)
 	})
 }
 

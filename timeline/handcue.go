@@ -1,5 +1,7 @@
 package timeline
 
+import "emberbeat/timeline/field"
+
 // HandCue is a cue without a place in timecode: a numbered key of the
 // operator's printed plan. It never has a command time. The plan, the rules and
 // the sheets count it; nothing numbered drives anything.
@@ -27,19 +29,19 @@ func init() {
 	register("handcue", "handcues", "a cue without timecode: a numbered key of the operator's printed plan, on paper only", showPart,
 		func(s *Show, _ ID) []*H { return s.HandCues },
 		func(d *Draft, _ ID) *[]*H { return &d.show.HandCues },
-		integerField("key", "its number on the operator's plan; 0 = none yet", 0, 999, func(h *H) *int { return &h.Key }),
-		textField("name", "what the crew calls it", func(h *H) *string { return &h.Name }),
+		field.Whole("key", "its number on the operator's plan; 0 = none yet", 0, 999, func(h *H) *int { return &h.Key }),
+		field.Text("name", "what the crew calls it", func(h *H) *string { return &h.Name }),
 		refListField("targets", "placed effects and groups it is meant for", func(h *H) *[]ID { return &h.Targets }, "placed", "group"),
 		refField("article", "article, where it differs from what stands there", func(h *H) *ID { return &h.Article }, "article"),
 		spanField("open", "how long it is held open; 0 = the article's", func(h *H) *Time { return &h.Open }),
-		integerField("presses", "how often it is pressed at most, for levels and loads", 1, 1000, func(h *H) *int { return &h.Presses }),
+		field.Whole("presses", "how often it is pressed at most, for levels and loads", 1, 1000, func(h *H) *int { return &h.Presses }),
 		refField("set", "running order it belongs to; none = all", func(h *H) *ID { return &h.Set }, "set"),
 		refField("song", "song it is meant for; none = any time of the show", func(h *H) *ID { return &h.Song }, "song"),
-		textField("section", "section of that song, by name or id; empty = the whole song", func(h *H) *string { return &h.Section }),
-		textField("when", "the standby in words: when it is meant", func(h *H) *string { return &h.When }),
-		textField("caller", "who calls it", func(h *H) *string { return &h.Caller }),
-		textField("arm-by", "who raises the arm and switches on what must run before: no timecode does", func(h *H) *string { return &h.ArmBy }),
-		textField("note", "", func(h *H) *string { return &h.Note }),
+		field.Text("section", "section of that song, by name or id; empty = the whole song", func(h *H) *string { return &h.Section }),
+		field.Text("when", "the standby in words: when it is meant", func(h *H) *string { return &h.When }),
+		field.Text("caller", "who calls it", func(h *H) *string { return &h.Caller }),
+		field.Text("arm-by", "who raises the arm and switches on what must run before: no timecode does", func(h *H) *string { return &h.ArmBy }),
+		field.Text("note", "", func(h *H) *string { return &h.Note }),
 	)
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // cableOhms is the largest resistance in ohm per km at 20 °C of a core of fine
@@ -25,9 +27,9 @@ func CableOhms(section, celsius float64) (float64, error) {
 		if c.section == section {
 			return c.ohms * (1 + copperPerDegree*(celsius-20)), nil
 		}
-		known = append(known, formatNumber(c.section))
+		known = append(known, field.FormatNumber(c.section))
 	}
-	return 0, &ValueError{Kind: "circuit", Field: "section", Value: formatNumber(section), Want: "has no resistance in the table; the table holds " + strings.Join(known, ", ") + " mm²"}
+	return 0, &ValueError{Kind: "circuit", Field: "section", Value: field.FormatNumber(section), Want: "has no resistance in the table; the table holds " + strings.Join(known, ", ") + " mm²"}
 }
 
 // CircuitLoad is a circuit worked out on one output: planning figures, which a
@@ -53,7 +55,7 @@ type CircuitLoad struct {
 func (c *Circuit) Load(t *BankType, celsius float64) (CircuitLoad, error) {
 	var l CircuitLoad
 	if math.IsNaN(celsius) || celsius < -60 || celsius > 120 {
-		return l, &ValueError{Kind: "circuit", Field: "celsius", Value: formatNumber(celsius), Want: "must be a temperature of the cable from -60 to 120 °C"}
+		return l, &ValueError{Kind: "circuit", Field: "celsius", Value: field.FormatNumber(celsius), Want: "must be a temperature of the cable from -60 to 120 °C"}
 	}
 	if c.Cable > 0 && c.Section > 0 {
 		perKm, err := CableOhms(c.Section, celsius)
@@ -112,10 +114,10 @@ func (l *CircuitLoad) current(c *Circuit, t *BankType) {
 func (l *CircuitLoad) Warnings(c *Circuit, t *BankType) []string {
 	var list []string
 	if l.Margin > 0 && l.Margin < 1 {
-		list = append(list, fmt.Sprintf("%.3g A through each igniter is less than the %s A each needs", l.Each, formatNumber(c.AllFire)))
+		list = append(list, fmt.Sprintf("%.3g A through each igniter is less than the %s A each needs", l.Each, field.FormatNumber(c.AllFire)))
 	}
 	if t != nil && t.Amps > 0 && l.Amps > t.Amps {
-		list = append(list, fmt.Sprintf("%.3g A is more than the %s A an output of the bank gives", l.Amps, formatNumber(t.Amps)))
+		list = append(list, fmt.Sprintf("%.3g A is more than the %s A an output of the bank gives", l.Amps, field.FormatNumber(t.Amps)))
 	}
 	return list
 }

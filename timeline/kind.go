@@ -229,7 +229,7 @@ func enter(k *Kind) {
 	empty := k.empty()
 	for i := range k.Fields {
 		f := &k.Fields[i]
-		f.Default = f.get(empty)
+		f.Default = f.Get(empty)
 		k.byName[f.Name] = f
 	}
 	kindTable[k.Name] = k

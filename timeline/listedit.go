@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+
+	"emberbeat/timeline/field"
 )
 
 // DropItem takes item n, from 1, out of a list of a record: a cut out of a
@@ -29,14 +31,14 @@ func countItems(n int) string {
 }
 
 // listOf gives the items of a list field of a record.
-func (d *Draft) listOf(r Ref, field string) (*Field, []string, error) {
+func (d *Draft) listOf(r Ref, name string) (*Field, []string, error) {
 	k := KindOf(r.Kind)
 	if k == nil || k.Find(d.show, r.Song, r.ID) == nil {
 		return nil, nil, fmt.Errorf("%s: there is no such record", r)
 	}
-	f := k.Field(field)
+	f := k.Field(name)
 	if f == nil || f.Type != ListField {
-		return nil, nil, &ValueError{Kind: k.Name, Field: field, Want: "is no list of this kind; lists: " + joinWords(k.listNames())}
+		return nil, nil, &ValueError{Kind: k.Name, Field: name, Want: "is no list of this kind; lists: " + field.Listed(k.listNames())}
 	}
 	return f, f.Get(k.Find(d.show, r.Song, r.ID)).Items, nil
 }

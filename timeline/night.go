@@ -3,6 +3,8 @@ package timeline
 import (
 	"fmt"
 	"strconv"
+
+	"emberbeat/timeline/field"
 )
 
 // Selector chooses what a cut or swap of a night touches: the first given one
@@ -224,7 +226,7 @@ type Fill struct {
 func (f Fill) String() string {
 	var w itemWriter
 	w.pair("supply", string(f.Supply))
-	w.pair("kg", formatNumber(f.Kg))
+	w.pair("kg", field.FormatNumber(f.Kg))
 	return w.String()
 }
 
@@ -304,31 +306,31 @@ func init() {
 	register("night", "nights", "one date's show", nightPart,
 		func(s *Show, _ ID) []*N { return s.Nights },
 		func(d *Draft, _ ID) *[]*N { return &d.show.Nights },
-		textField("name", "what the crew calls it", func(n *N) *string { return &n.Name }),
-		parsedField("slug", "name of its file: a-z, 0-9 and -", func(n *N) *string { return &n.Slug }, func(t string) string { return t }, parseSlug),
-		parsedField("date", "yyyy-mm-dd", func(n *N) *string { return &n.Date }, func(t string) string { return t }, parseDate),
-		parsedField("begins", "time of day at which the first song starts, HH:MM; empty = not given", func(n *N) *string { return &n.Begins }, func(t string) string { return t }, parseClock),
+		field.Text("name", "what the crew calls it", func(n *N) *string { return &n.Name }),
+		field.Parsed("slug", "name of its file: a-z, 0-9 and -", func(n *N) *string { return &n.Slug }, func(t string) string { return t }, parseSlug),
+		field.Parsed("date", "yyyy-mm-dd", func(n *N) *string { return &n.Date }, func(t string) string { return t }, parseDate),
+		field.Parsed("begins", "time of day at which the first song starts, HH:MM; empty = not given", func(n *N) *string { return &n.Begins }, func(t string) string { return t }, parseClock),
 		refField("set", "the running order", func(n *N) *ID { return &n.Set }, "set"),
 		refField("venue", "the place", func(n *N) *ID { return &n.Venue }, "venue"),
-		textField("revision", "the revision printed on every sheet", func(n *N) *string { return &n.Revision }),
-		listField("cuts", "cues taken out: family= article= placed= lane= cue= song= reason=", func(n *N) *[]Cut { return &n.Cuts }, Cut.String, ParseCut),
-		listField("swaps", "another article on the same hits: family= … to=article-id", func(n *N) *[]Swap { return &n.Swaps }, Swap.String, ParseSwap),
-		listField("rig-changes", "out of the rig, or plugged in elsewhere: "+rigChangeWords, func(n *N) *[]RigChange { return &n.Rig }, RigChange.String, ParseRigChange),
-		listField("shifts", "a song moved: song= by=seconds start=timecode", func(n *N) *[]Shift { return &n.Shifts }, Shift.String, ParseShift),
-		textListField("conditions", "the authority's conditions, entered on the spot", func(n *N) *[]string { return &n.Conditions }),
-		listField("distances", "distances the authority asks for: "+distanceWords, func(n *N) *[]Distance { return &n.Distances }, Distance.String, ParseDistance),
-		listField("accepted", "accepted findings: rule= record= values= by= reason=", func(n *N) *[]Acceptance { return &n.Accepted }, Acceptance.String, ParseAcceptance),
-		listField("fills", "weighed supplies: supply= kg=", func(n *N) *[]Fill { return &n.Fills }, Fill.String, ParseFill),
-		withRef(listField("refills", "planned in the gaps, besides the set's: "+refillWords, func(n *N) *[]Refill { return &n.Refills }, Refill.String, ParseRefill), "supply"),
-		listField("outcomes", "after the show, what became of each load: "+outcomeWords, func(n *N) *[]Outcome { return &n.Outcomes }, Outcome.String, ParseOutcome),
-		listField("weights", "after the show, what was left in each supply: supply= kg=", func(n *N) *[]Fill { return &n.Weights }, Fill.String, ParseFill),
-		listField("printed", "sheets that were printed, as they were then: "+printMarkWords, func(n *N) *[]PrintMark { return &n.Printed }, PrintMark.String, ParsePrintMark),
-		textListField("times", "doors, show, rehearsal, in words", func(n *N) *[]string { return &n.Times }),
+		field.Text("revision", "the revision printed on every sheet", func(n *N) *string { return &n.Revision }),
+		field.List("cuts", "cues taken out: family= article= placed= lane= cue= song= reason=", func(n *N) *[]Cut { return &n.Cuts }, Cut.String, ParseCut),
+		field.List("swaps", "another article on the same hits: family= … to=article-id", func(n *N) *[]Swap { return &n.Swaps }, Swap.String, ParseSwap),
+		field.List("rig-changes", "out of the rig, or plugged in elsewhere: "+rigChangeWords, func(n *N) *[]RigChange { return &n.Rig }, RigChange.String, ParseRigChange),
+		field.List("shifts", "a song moved: song= by=seconds start=timecode", func(n *N) *[]Shift { return &n.Shifts }, Shift.String, ParseShift),
+		field.TextList("conditions", "the authority's conditions, entered on the spot", func(n *N) *[]string { return &n.Conditions }),
+		field.List("distances", "distances the authority asks for: "+distanceWords, func(n *N) *[]Distance { return &n.Distances }, Distance.String, ParseDistance),
+		field.List("accepted", "accepted findings: rule= record= values= by= reason=", func(n *N) *[]Acceptance { return &n.Accepted }, Acceptance.String, ParseAcceptance),
+		field.List("fills", "weighed supplies: supply= kg=", func(n *N) *[]Fill { return &n.Fills }, Fill.String, ParseFill),
+		withRef(field.List("refills", "planned in the gaps, besides the set's: "+refillWords, func(n *N) *[]Refill { return &n.Refills }, Refill.String, ParseRefill), "supply"),
+		field.List("outcomes", "after the show, what became of each load: "+outcomeWords, func(n *N) *[]Outcome { return &n.Outcomes }, Outcome.String, ParseOutcome),
+		field.List("weights", "after the show, what was left in each supply: supply= kg=", func(n *N) *[]Fill { return &n.Weights }, Fill.String, ParseFill),
+		field.List("printed", "sheets that were printed, as they were then: "+printMarkWords, func(n *N) *[]PrintMark { return &n.Printed }, PrintMark.String, ParsePrintMark),
+		field.TextList("times", "doors, show, rehearsal, in words", func(n *N) *[]string { return &n.Times }),
 		refListField("crew", "persons who work the night", func(n *N) *[]ID { return &n.Crew }, "person"),
-		textField("sponsor", "that asks for this night; empty = the show's", func(n *N) *string { return &n.Sponsor }),
-		listField("permits", "of this night: "+permitWords, func(n *N) *[]Permit { return &n.Permits }, Permit.String, ParsePermit),
-		parsedField("notified", "yyyy-mm-dd on which the authority was told; empty = not yet", func(n *N) *string { return &n.Notified }, func(t string) string { return t }, parseDate),
-		textField("note", "", func(n *N) *string { return &n.Note }),
+		field.Text("sponsor", "that asks for this night; empty = the show's", func(n *N) *string { return &n.Sponsor }),
+		field.List("permits", "of this night: "+permitWords, func(n *N) *[]Permit { return &n.Permits }, Permit.String, ParsePermit),
+		field.Parsed("notified", "yyyy-mm-dd on which the authority was told; empty = not yet", func(n *N) *string { return &n.Notified }, func(t string) string { return t }, parseDate),
+		field.Text("note", "", func(n *N) *string { return &n.Note }),
 	)
 }
 
@@ -346,8 +348,8 @@ func init() {
 	register("setting", "settings", "how one rule works in this show; its id is the rule's name", rulePart,
 		func(s *Show, _ ID) []*Setting { return s.Settings },
 		func(d *Draft, _ ID) *[]*Setting { return &d.show.Settings },
-		flagField("off", "the rule is not checked", func(s *Setting) *bool { return &s.Off }),
-		parsedField("severity", "error, warning or note; empty = the rule's own", func(s *Setting) *string { return &s.Severity }, func(t string) string { return t },
+		field.Flag("off", "the rule is not checked", func(s *Setting) *bool { return &s.Off }),
+		field.Parsed("severity", "error, warning or note; empty = the rule's own", func(s *Setting) *string { return &s.Severity }, func(t string) string { return t },
 			func(t string) (string, error) {
 				switch t {
 				case "", "error", "warning", "note":
@@ -355,8 +357,8 @@ func init() {
 				}
 				return "", fmt.Errorf("must be error, warning or note")
 			}),
-		textListField("values", "name=value for the rule's own settings", func(s *Setting) *[]string { return &s.Values }),
-		textListField("scope", "song=… family=… placed=…: where it applies; none = everywhere", func(s *Setting) *[]string { return &s.Scope }),
-		textField("reason", "why", func(s *Setting) *string { return &s.Reason }),
+		field.TextList("values", "name=value for the rule's own settings", func(s *Setting) *[]string { return &s.Values }),
+		field.TextList("scope", "song=… family=… placed=…: where it applies; none = everywhere", func(s *Setting) *[]string { return &s.Scope }),
+		field.Text("reason", "why", func(s *Setting) *string { return &s.Reason }),
 	)
 }

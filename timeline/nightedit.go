@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // EditNight gives the edit that changes one night. The change is made in a copy
@@ -71,7 +73,7 @@ func (p *Plan) FindSelector(text string) (Selector, error) {
 	}
 	if what == "family" {
 		if !slices.Contains(Families(), Family(name)) {
-			return Selector{}, fmt.Errorf("family %s is not one of: %s", quoted(name), joinWords(Families()))
+			return Selector{}, fmt.Errorf("family %s is not one of: %s", quoted(name), field.Listed(Families()))
 		}
 		return Selector{what, name}, nil
 	}

@@ -1,5 +1,7 @@
 package timeline
 
+import "emberbeat/timeline/field"
+
 // Role is what a person does on a night.
 type Role string
 
@@ -33,15 +35,15 @@ func init() {
 	register("person", "persons", "somebody who works nights: operator, assistant, spotter, authority", showPart,
 		func(s *Show, _ ID) []*P { return s.Persons },
 		func(d *Draft, _ ID) *[]*P { return &d.show.Persons },
-		textField("name", "the person's name", func(p *P) *string { return &p.Name }),
-		choiceField("role", "what the person does", func(p *P) *Role { return &p.Role }, []Role{Operator, Assistant, Spotter, Authority}),
-		textField("licence", "its number", func(p *P) *string { return &p.Licence }),
-		textField("licence-kind", "what it allows", func(p *P) *string { return &p.LicenceKind }),
-		textField("licence-by", "who gave it", func(p *P) *string { return &p.LicenceBy }),
-		parsedField("expires", "yyyy-mm-dd, the licence's last day; empty = not given", func(p *P) *string { return &p.Expires }, func(t string) string { return t }, parseDate),
-		integerField("age", "years; 0 = not given", 0, 120, func(p *P) *int { return &p.Age }),
-		textField("experience", "what a permit asks for", func(p *P) *string { return &p.Experience }),
-		textField("note", "", func(p *P) *string { return &p.Note }),
+		field.Text("name", "the person's name", func(p *P) *string { return &p.Name }),
+		field.Choice("role", "what the person does", func(p *P) *Role { return &p.Role }, []Role{Operator, Assistant, Spotter, Authority}),
+		field.Text("licence", "its number", func(p *P) *string { return &p.Licence }),
+		field.Text("licence-kind", "what it allows", func(p *P) *string { return &p.LicenceKind }),
+		field.Text("licence-by", "who gave it", func(p *P) *string { return &p.LicenceBy }),
+		field.Parsed("expires", "yyyy-mm-dd, the licence's last day; empty = not given", func(p *P) *string { return &p.Expires }, func(t string) string { return t }, parseDate),
+		field.Whole("age", "years; 0 = not given", 0, 120, func(p *P) *int { return &p.Age }),
+		field.Text("experience", "what a permit asks for", func(p *P) *string { return &p.Experience }),
+		field.Text("note", "", func(p *P) *string { return &p.Note }),
 	)
 }
 

@@ -1,6 +1,10 @@
 package timeline
 
-import "strconv"
+import (
+	"strconv"
+
+	"emberbeat/timeline/field"
+)
 
 // Shape says how a phrase runs over its group.
 type Shape string
@@ -46,18 +50,18 @@ func (p *Phrase) defaults() {
 func init() {
 	registerInSong("phrase", "phrases", "a figure over a group, and the settings its cues were made with",
 		func(s *Song) *[]*Phrase { return &s.Phrases },
-		textField("name", "what the crew calls it", func(p *Phrase) *string { return &p.Name }),
+		field.Text("name", "what the crew calls it", func(p *Phrase) *string { return &p.Name }),
 		refField("lane", "the lane its cues stand on", func(p *Phrase) *ID { return &p.Lane }, "lane"),
 		refField("target", "group or placed effect it runs over", func(p *Phrase) *ID { return &p.Group }, "group", "placed"),
-		choiceField("shape", "how it runs over the group", func(p *Phrase) *Shape { return &p.Shape }, Shapes()),
-		choiceField("order", "in which order the group is taken", func(p *Phrase) *Order { return &p.Order }, Orders()),
+		field.Choice("shape", "how it runs over the group", func(p *Phrase) *Shape { return &p.Shape }, Shapes()),
+		field.Choice("order", "in which order the group is taken", func(p *Phrase) *Order { return &p.Order }, Orders()),
 		momentField("at", "the first place", func(p *Phrase) *Moment { return &p.At }),
 		momentField("to", "the last place, included", func(p *Phrase) *Moment { return &p.Until }),
-		parsedField("every", "one step each: 1/2 beat, 1 bar, 0.5s", func(p *Phrase) *Stride { return &p.Every }, Stride.String, ParseStride),
+		field.Parsed("every", "one step each: 1/2 beat, 1 bar, 0.5s", func(p *Phrase) *Stride { return &p.Every }, Stride.String, ParseStride),
 		spanField("open", "open time; 0 = the lane's, then the article's", func(p *Phrase) *Time { return &p.Open }),
-		integerField("level", "percent; 0 = the article's", 0, 100, func(p *Phrase) *int { return &p.Level }),
-		integerField("seed", "which of the random orders", 0, 1_000_000, func(p *Phrase) *int { return &p.Seed }),
-		textField("note", "", func(p *Phrase) *string { return &p.Note }),
+		field.Whole("level", "percent; 0 = the article's", 0, 100, func(p *Phrase) *int { return &p.Level }),
+		field.Whole("seed", "which of the random orders", 0, 1_000_000, func(p *Phrase) *int { return &p.Seed }),
+		field.Text("note", "", func(p *Phrase) *string { return &p.Note }),
 	)
 }
 

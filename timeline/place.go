@@ -1,5 +1,7 @@
 package timeline
 
+import "emberbeat/timeline/field"
+
 // StagePosition is a place on or above the stage where effects stand. Metres
 // from the middle of the stage's front edge: X to the audience's right, Y
 // upstage, Z up.
@@ -14,11 +16,11 @@ func init() {
 	register("position", "positions", "a place on stage where effects stand", rigPart,
 		func(s *Show, _ ID) []*StagePosition { return s.Rig.Positions },
 		func(d *Draft, _ ID) *[]*StagePosition { return &d.rig().Positions },
-		textField("name", "what the crew calls it", func(p *StagePosition) *string { return &p.Name }),
-		numberField("x", "m", "from the middle of the stage to the audience's right", -10000, 10000, func(p *StagePosition) *float64 { return &p.X }),
-		numberField("y", "m", "upstage from the front edge", -10000, 10000, func(p *StagePosition) *float64 { return &p.Y }),
-		numberField("z", "m", "above the stage floor", -1000, 1000, func(p *StagePosition) *float64 { return &p.Z }),
-		textField("note", "", func(p *StagePosition) *string { return &p.Note }),
+		field.Text("name", "what the crew calls it", func(p *StagePosition) *string { return &p.Name }),
+		field.Number("x", "m", "from the middle of the stage to the audience's right", -10000, 10000, func(p *StagePosition) *float64 { return &p.X }),
+		field.Number("y", "m", "upstage from the front edge", -10000, 10000, func(p *StagePosition) *float64 { return &p.Y }),
+		field.Number("z", "m", "above the stage floor", -1000, 1000, func(p *StagePosition) *float64 { return &p.Z }),
+		field.Text("note", "", func(p *StagePosition) *string { return &p.Note }),
 	)
 }
 
@@ -41,14 +43,14 @@ func init() {
 	register("placed", "placed", "an effect placed on stage", rigPart,
 		func(s *Show, _ ID) []*Placed { return s.Rig.Placed },
 		func(d *Draft, _ ID) *[]*Placed { return &d.rig().Placed },
-		textField("name", "what the crew calls it", func(p *Placed) *string { return &p.Name }),
+		field.Text("name", "what the crew calls it", func(p *Placed) *string { return &p.Name }),
 		refField("article", "the article that stands there", func(p *Placed) *ID { return &p.Article }, "article"),
 		refField("position", "where it stands", func(p *Placed) *ID { return &p.Position }, "position"),
-		numberField("pan", "°", "from straight up to the audience's right", -180, 180, func(p *Placed) *float64 { return &p.Pan }),
-		numberField("tilt", "°", "from straight up towards upstage", -180, 180, func(p *Placed) *float64 { return &p.Tilt }),
+		field.Number("pan", "°", "from straight up to the audience's right", -180, 180, func(p *Placed) *float64 { return &p.Pan }),
+		field.Number("tilt", "°", "from straight up towards upstage", -180, 180, func(p *Placed) *float64 { return &p.Tilt }),
 		refField("end", "position where its line ends, of a line rocket", func(p *Placed) *ID { return &p.End }, "position"),
-		flagField("spare", "on site, not programmed", func(p *Placed) *bool { return &p.Spare }),
-		textField("note", "", func(p *Placed) *string { return &p.Note }),
+		field.Flag("spare", "on site, not programmed", func(p *Placed) *bool { return &p.Spare }),
+		field.Text("note", "", func(p *Placed) *string { return &p.Note }),
 	)
 }
 
@@ -64,8 +66,8 @@ func init() {
 	register("group", "groups", "placed effects that a lane can aim at together", rigPart,
 		func(s *Show, _ ID) []*Group { return s.Rig.Groups },
 		func(d *Draft, _ ID) *[]*Group { return &d.rig().Groups },
-		textField("name", "what the crew calls it", func(g *Group) *string { return &g.Name }),
+		field.Text("name", "what the crew calls it", func(g *Group) *string { return &g.Name }),
 		refListField("members", "placed effects in the group's order", func(g *Group) *[]ID { return &g.Members }, "placed"),
-		textField("note", "", func(g *Group) *string { return &g.Note }),
+		field.Text("note", "", func(g *Group) *string { return &g.Note }),
 	)
 }

@@ -1,5 +1,7 @@
 package timeline
 
+import "slices"
+
 // ID names a record for its whole life. It is random, stored with the record
 // and never renumbered. Allowed characters: a-z, 0-9 and '-'.
 type ID string
@@ -81,7 +83,7 @@ func equalKept(a, b *Kept) bool {
 	if a == nil || b == nil {
 		return a.empty() && b.empty()
 	}
-	if !equalStrings(a.Above, b.Above) || a.Beside != b.Beside || len(a.Keys) != len(b.Keys) || len(a.Unknown) != len(b.Unknown) {
+	if !slices.Equal(a.Above, b.Above) || a.Beside != b.Beside || len(a.Keys) != len(b.Keys) || len(a.Unknown) != len(b.Unknown) {
 		return false
 	}
 	for k, v := range a.Keys {
@@ -104,17 +106,5 @@ func (k *Kept) empty() bool {
 }
 
 func equalKeptKey(a, b KeptKey) bool {
-	return a.Beside == b.Beside && equalStrings(a.Above, b.Above)
-}
-
-func equalStrings(a, b []string) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
+	return a.Beside == b.Beside && slices.Equal(a.Above, b.Above)
 }

@@ -3,6 +3,8 @@ package timeline
 import (
 	"fmt"
 	"strconv"
+
+	"emberbeat/timeline/field"
 )
 
 // Refill is a planned refill or change of cylinders in the gap after a song:
@@ -24,10 +26,10 @@ func (f Refill) String() string {
 	w.head(string(f.Supply))
 	w.pair("after", string(f.After))
 	if f.Kg != 0 {
-		w.pair("kg", formatNumber(f.Kg))
+		w.pair("kg", field.FormatNumber(f.Kg))
 	}
 	if f.Minutes != 0 {
-		w.pair("minutes", formatNumber(f.Minutes))
+		w.pair("minutes", field.FormatNumber(f.Minutes))
 	}
 	w.pair("by", f.By)
 	w.flag("out", f.Out)

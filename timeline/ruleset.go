@@ -1,5 +1,7 @@
 package timeline
 
+import "emberbeat/timeline/field"
+
 // RuleSet is what the rules of a place ask for, as far as numbers go. A venue
 // names the one that applies by its id; none applies by itself.
 type RuleSet struct {
@@ -21,19 +23,19 @@ func init() {
 	register("ruleset", "rulesets", "the rules of a place: distances and wind", rulePart,
 		func(s *Show, _ ID) []*RuleSet { return s.RuleSets },
 		func(d *Draft, _ ID) *[]*RuleSet { return &d.show.RuleSets },
-		textField("name", "what it is called", func(r *RuleSet) *string { return &r.Name }),
-		textField("place", "where it applies", func(r *RuleSet) *string { return &r.Place }),
-		textField("edition", "which edition", func(r *RuleSet) *string { return &r.Edition }),
-		textField("date", "of the edition, or the day it was read", func(r *RuleSet) *string { return &r.Date }),
-		listField("distances", "distances to people: "+distanceWords, func(r *RuleSet) *[]Distance { return &r.Distances }, Distance.String, ParseDistance),
-		numberField("wind", "m/s", "nothing may be fired above it; 0 = none given", 0, 100, func(r *RuleSet) *float64 { return &r.Wind }),
-		integerField("notice", "days before a night by which the authority must be told; 0 = none given", 0, 1000, func(r *RuleSet) *int { return &r.Notice.Days }),
-		choiceField("notice-kind", "how they are counted; business = clear business days", func(r *RuleSet) *NoticeKind { return &r.Notice.Kind }, noticeKinds),
-		numberField("fire-watch", "min", "kept after the last effect; 0 = none given", 0, 1440, func(r *RuleSet) *float64 { return &r.FireWatch }),
-		choiceField("mark", "how well its numbers are known", func(r *RuleSet) *Mark { return &r.Mark },
+		field.Text("name", "what it is called", func(r *RuleSet) *string { return &r.Name }),
+		field.Text("place", "where it applies", func(r *RuleSet) *string { return &r.Place }),
+		field.Text("edition", "which edition", func(r *RuleSet) *string { return &r.Edition }),
+		field.Text("date", "of the edition, or the day it was read", func(r *RuleSet) *string { return &r.Date }),
+		field.List("distances", "distances to people: "+distanceWords, func(r *RuleSet) *[]Distance { return &r.Distances }, Distance.String, ParseDistance),
+		field.Number("wind", "m/s", "nothing may be fired above it; 0 = none given", 0, 100, func(r *RuleSet) *float64 { return &r.Wind }),
+		field.Whole("notice", "days before a night by which the authority must be told; 0 = none given", 0, 1000, func(r *RuleSet) *int { return &r.Notice.Days }),
+		field.Choice("notice-kind", "how they are counted; business = clear business days", func(r *RuleSet) *NoticeKind { return &r.Notice.Kind }, noticeKinds),
+		field.Number("fire-watch", "min", "kept after the last effect; 0 = none given", 0, 1440, func(r *RuleSet) *float64 { return &r.FireWatch }),
+		field.Choice("mark", "how well its numbers are known", func(r *RuleSet) *Mark { return &r.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
-		textField("source", "where the numbers come from", func(r *RuleSet) *string { return &r.Source }),
-		textField("note", "what it asks for beyond these numbers", func(r *RuleSet) *string { return &r.Note }),
+		field.Text("source", "where the numbers come from", func(r *RuleSet) *string { return &r.Source }),
+		field.Text("note", "what it asks for beyond these numbers", func(r *RuleSet) *string { return &r.Note }),
 	)
 }
 

@@ -1,5 +1,7 @@
 package timeline
 
+import "emberbeat/timeline/field"
+
 // Entry is one place in a set's running order.
 type Entry struct {
 	Song   ID
@@ -59,9 +61,9 @@ func init() {
 	register("set", "sets", "a running order of songs", showPart,
 		func(s *Show, _ ID) []*Set { return s.Sets },
 		func(d *Draft, _ ID) *[]*Set { return &d.show.Sets },
-		textField("name", "what the crew calls it", func(s *Set) *string { return &s.Name }),
-		withRef(listField("entries", "songs in order: song-id gap= talk= alt= encore out", func(s *Set) *[]Entry { return &s.Entries }, Entry.String, ParseEntry), "song"),
-		withRef(listField("refills", "planned in the gaps: "+refillWords, func(s *Set) *[]Refill { return &s.Refills }, Refill.String, ParseRefill), "supply"),
-		textField("note", "", func(s *Set) *string { return &s.Note }),
+		field.Text("name", "what the crew calls it", func(s *Set) *string { return &s.Name }),
+		withRef(field.List("entries", "songs in order: song-id gap= talk= alt= encore out", func(s *Set) *[]Entry { return &s.Entries }, Entry.String, ParseEntry), "song"),
+		withRef(field.List("refills", "planned in the gaps: "+refillWords, func(s *Set) *[]Refill { return &s.Refills }, Refill.String, ParseRefill), "supply"),
+		field.Text("note", "", func(s *Set) *string { return &s.Note }),
 	)
 }

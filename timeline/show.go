@@ -1,6 +1,10 @@
 package timeline
 
-import "slices"
+import (
+	"slices"
+
+	"emberbeat/timeline/field"
+)
 
 // Show is a whole show as one immutable value. All its slices are sorted by
 // id; every kind of record is reached through Kinds as well.
@@ -160,26 +164,26 @@ func (s *Show) MomentAt(song *SongHead, p Position) (Moment, error) {
 
 func init() {
 	registerHead(
-		textField("title", "the tour or production", func(h *Head) *string { return &h.Title }),
-		textField("artist", "who plays", func(h *Head) *string { return &h.Artist }),
+		field.Text("title", "the tour or production", func(h *Head) *string { return &h.Title }),
+		field.Text("artist", "who plays", func(h *Head) *string { return &h.Artist }),
 		rateField("rate", "timecode rate of the whole show", func(h *Head) *Rate { return &h.Rate }),
 		spanField("pre-roll", "timecode runs so long before a song's audio", func(h *Head) *Time { return &h.PreRoll }),
 		spanField("lock", "playback needs so long to follow timecode", func(h *Head) *Time { return &h.Lock }),
 		refField("set", "running order used when no night is chosen", func(h *Head) *ID { return &h.Set }, "set"),
-		textField("company", "that answers for the effects", func(h *Head) *string { return &h.Company }),
-		textField("sponsor", "that asks for the show; a night's takes its place", func(h *Head) *string { return &h.Sponsor }),
-		listField("insurance", "of the company: "+permitWords, func(h *Head) *[]Permit { return &h.Insurance }, Permit.String, ParsePermit),
-		textListField("flame-proof", "proofs that scenery, drapes and costumes resist flame", func(h *Head) *[]string { return &h.FlameProof }),
-		textListField("emergency", "what to do in an emergency, step by step", func(h *Head) *[]string { return &h.Emergency }),
-		textListField("misfire", "what to do with a misfire, step by step", func(h *Head) *[]string { return &h.Misfire }),
-		textListField("hold", "what to do on a hold, step by step", func(h *Head) *[]string { return &h.HoldSteps }),
-		listField("printed", "sheets of the tour that were printed, as they were then: "+printMarkWords, func(h *Head) *[]PrintMark { return &h.Printed }, PrintMark.String, ParsePrintMark),
-		textField("note", "", func(h *Head) *string { return &h.Note }),
+		field.Text("company", "that answers for the effects", func(h *Head) *string { return &h.Company }),
+		field.Text("sponsor", "that asks for the show; a night's takes its place", func(h *Head) *string { return &h.Sponsor }),
+		field.List("insurance", "of the company: "+permitWords, func(h *Head) *[]Permit { return &h.Insurance }, Permit.String, ParsePermit),
+		field.TextList("flame-proof", "proofs that scenery, drapes and costumes resist flame", func(h *Head) *[]string { return &h.FlameProof }),
+		field.TextList("emergency", "what to do in an emergency, step by step", func(h *Head) *[]string { return &h.Emergency }),
+		field.TextList("misfire", "what to do with a misfire, step by step", func(h *Head) *[]string { return &h.Misfire }),
+		field.TextList("hold", "what to do on a hold, step by step", func(h *Head) *[]string { return &h.HoldSteps }),
+		field.List("printed", "sheets of the tour that were printed, as they were then: "+printMarkWords, func(h *Head) *[]PrintMark { return &h.Printed }, PrintMark.String, ParsePrintMark),
+		field.Text("note", "", func(h *Head) *string { return &h.Note }),
 	)
 }
 
 func rateField[T any](name, help string, at func(*T) *Rate) Field {
-	f := parsedField(name, help, at, Rate.String, ParseRate)
+	f := field.Parsed(name, help, at, Rate.String, ParseRate)
 	for _, r := range Rates() {
 		f.Choices = append(f.Choices, r.String())
 	}

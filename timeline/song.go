@@ -3,6 +3,8 @@ package timeline
 import (
 	"fmt"
 	"strconv"
+
+	"emberbeat/timeline/field"
 )
 
 // Song is a song of the tour with everything that is programmed to it. Its
@@ -60,7 +62,7 @@ func (s *Song) Cue(id ID) *Cue { return findRecord(s.Cues, id) }
 
 func init() {
 	type S = SongHead
-	frames := parsedField("frames", "length of the audio in frames", func(s *S) *int64 { return &s.Audio.Frames },
+	frames := field.Parsed("frames", "length of the audio in frames", func(s *S) *int64 { return &s.Audio.Frames },
 		func(n int64) string { return strconv.FormatInt(n, 10) },
 		func(t string) (int64, error) {
 			n, err := strconv.ParseInt(t, 10, 64)
@@ -71,35 +73,35 @@ func init() {
 		})
 	frames.Type = IntegerField
 	registerSongs(
-		textField("title", "the song's title", func(s *S) *string { return &s.Title }),
-		parsedField("slug", "name of its folder: a-z, 0-9 and -", func(s *S) *string { return &s.Slug }, func(t string) string { return t }, parseSlug),
-		textField("version", "what makes it another version", func(s *S) *string { return &s.Version }),
+		field.Text("title", "the song's title", func(s *S) *string { return &s.Title }),
+		field.Parsed("slug", "name of its folder: a-z, 0-9 and -", func(s *S) *string { return &s.Slug }, func(t string) string { return t }, parseSlug),
+		field.Text("version", "what makes it another version", func(s *S) *string { return &s.Version }),
 		refField("version-of", "the song it is a version of", func(s *S) *ID { return &s.VersionOf }, "song"),
-		parsedField("start", "timecode of the start of the audio", func(s *S) *Timecode { return &s.Start }, Timecode.String, ParseTimecode),
+		field.Parsed("start", "timecode of the start of the audio", func(s *S) *Timecode { return &s.Start }, Timecode.String, ParseTimecode),
 		spanField("pre-roll", "timecode runs this long before the start; 0 = the show's", func(s *S) *Time { return &s.PreRoll }),
-		textField("audio", "the recording, relative to the show folder", func(s *S) *string { return &s.Audio.Path }),
-		textField("file-hash", "hash of the audio file", func(s *S) *string { return &s.Audio.FileHash }),
-		textField("pcm-hash", "hash of the decoded samples", func(s *S) *string { return &s.Audio.PCMHash }),
-		integerField("sample-rate", "of the audio, per second", 0, 10_000_000, func(s *S) *int { return &s.Audio.Rate }),
+		field.Text("audio", "the recording, relative to the show folder", func(s *S) *string { return &s.Audio.Path }),
+		field.Text("file-hash", "hash of the audio file", func(s *S) *string { return &s.Audio.FileHash }),
+		field.Text("pcm-hash", "hash of the decoded samples", func(s *S) *string { return &s.Audio.PCMHash }),
+		field.Whole("sample-rate", "of the audio, per second", 0, 10_000_000, func(s *S) *int { return &s.Audio.Rate }),
 		frames,
 		spanField("length", "length of a song without audio", func(s *S) *Time { return &s.Length }),
 		beatMapField(),
-		flagField("confirmed", "the beat map has been looked at and found right", func(s *S) *bool { return &s.Confirmed }),
-		textListField("locks", "the user's word to the ear: bpm=128, bar-one=0.5120, metre=3/4", func(s *S) *[]string { return &s.Locks }),
-		textField("note", "", func(s *S) *string { return &s.Note }),
+		field.Flag("confirmed", "the beat map has been looked at and found right", func(s *S) *bool { return &s.Confirmed }),
+		field.TextList("locks", "the user's word to the ear: bpm=128, bar-one=0.5120, metre=3/4", func(s *S) *[]string { return &s.Locks }),
+		field.Text("note", "", func(s *S) *string { return &s.Note }),
 	)
 }
 
 func beatMapField() Field {
-	return Field{Name: "beats", Type: ListField, Help: "beat map: bar.beat at=seconds metre=4/4, at least two, straight between them",
-		get: func(r Record) Value {
+	return field.Of("beats", "beat map: bar.beat at=seconds metre=4/4, at least two, straight between them", ListField,
+		func(s *SongHead) Value {
 			var items []string
-			for _, a := range any(r).(*SongHead).Beats.Anchors() {
+			for _, a := range s.Beats.Anchors() {
 				items = append(items, a.String())
 			}
 			return Value{Items: items}
 		},
-		set: func(r Record, v Value) error {
+		func(s *SongHead, v Value) error {
 			var anchors []Anchor
 			for i, s := range v.Items {
 				a, err := ParseAnchor(s)
@@ -112,9 +114,9 @@ func beatMapField() Field {
 			if err != nil {
 				return err
 			}
-			any(r).(*SongHead).Beats = beats
+			s.Beats = beats
 			return nil
-		}}
+		})
 }
 
 func parseSlug(s string) (string, error) {
@@ -145,12 +147,12 @@ func init() {
 		func(s *Song) *[]*Section { return &s.Sections },
 		momentField("at", "where it starts", func(s *Section) *Moment { return &s.At }),
 		momentField("to", "where it ends; left out = at the next section", func(s *Section) *Moment { return &s.To }),
-		textField("name", "what the crew calls it", func(s *Section) *string { return &s.Name }),
-		integerField("energy", "how loud and busy it is, in percent", 0, 100, func(s *Section) *int { return &s.Energy }),
+		field.Text("name", "what the crew calls it", func(s *Section) *string { return &s.Name }),
+		field.Whole("energy", "how loud and busy it is, in percent", 0, 100, func(s *Section) *int { return &s.Energy }),
 	)
 	registerInSong("marker", "markers", "a named instant of a song",
 		func(s *Song) *[]*Marker { return &s.Markers },
 		momentField("at", "where it stands", func(m *Marker) *Moment { return &m.At }),
-		textField("name", "what the crew calls it", func(m *Marker) *string { return &m.Name }),
+		field.Text("name", "what the crew calls it", func(m *Marker) *string { return &m.Name }),
 	)
 }

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // Point is a place on the stage plan in metres (see StagePosition).
 type Point struct{ X, Y float64 }
 
-func (p Point) String() string { return formatNumber(p.X) + "," + formatNumber(p.Y) }
+func (p Point) String() string { return field.FormatNumber(p.X) + "," + field.FormatNumber(p.Y) }
 
 func parsePoint(s string) (Point, error) {
 	x, y, ok := strings.Cut(s, ",")
@@ -67,7 +69,7 @@ func (m PlanMark) String() string {
 	w.head(m.Name)
 	w.pair("at", m.At.String())
 	if m.Radius != 0 {
-		w.pair("radius", formatNumber(m.Radius))
+		w.pair("radius", field.FormatNumber(m.Radius))
 	}
 	w.pair("song", string(m.Song))
 	if m.From != 0 {
@@ -150,43 +152,43 @@ func init() {
 	register("venue", "venues", "a place the tour plays in", venuePart,
 		func(s *Show, _ ID) []*Venue { return s.Venues },
 		func(d *Draft, _ ID) *[]*Venue { return &d.show.Venues },
-		textField("name", "the venue's name", func(v *Venue) *string { return &v.Name }),
-		parsedField("slug", "name of its file: a-z, 0-9 and -", func(v *Venue) *string { return &v.Slug }, func(t string) string { return t }, parseSlug),
-		textField("place", "town, country", func(v *Venue) *string { return &v.Place }),
-		numberField("trim", "m", "lowest point of roof and rig; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.Trim }),
-		numberField("tolerance", "", "added to an effect's height, as part of it (our judgement: 0.2)", 0, 5, func(v *Venue) *float64 { return &v.Tolerance }),
-		numberField("margin", "m", "kept free below the trim height (our judgement: 1)", 0, 100, func(v *Venue) *float64 { return &v.Margin }),
-		textListField("banned", "families or article ids that must not be used", func(v *Venue) *[]string { return &v.Banned }),
-		listField("audience", "audience lines: name from=x,y to=x,y", func(v *Venue) *[]PlanLine { return &v.Audience }, PlanLine.String, ParsePlanLine),
-		listField("performers", "performers' marks: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
-		listField("clear-zones", "zones that stay clear: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
-		textListField("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
-		listField("quiet-windows", "windows without effects, or without some families: "+quietWords, func(v *Venue) *[]QuietWindow { return &v.Windows }, QuietWindow.String, ParseQuietWindow),
-		numberField("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),
-		numberField("air-changes", "1/h", "air changes per hour; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.AirChanges }),
-		numberField("wind", "m/s", "the venue's wind limit; 0 = not given", 0, 100, func(v *Venue) *float64 { return &v.Wind }),
-		textListField("conditions", "conditions of the permit, in words", func(v *Venue) *[]string { return &v.Conditions }),
-		listField("distances", "distances the permit asks for: "+distanceWords, func(v *Venue) *[]Distance { return &v.Distances }, Distance.String, ParseDistance),
-		textField("rule-set", "the rule set that applies; empty = not given", func(v *Venue) *string { return &v.RuleSet }),
-		textField("address", "exactly where it is", func(v *Venue) *string { return &v.Address }),
-		textField("storage", "where what holds explosive is kept", func(v *Venue) *string { return &v.Storage }),
-		textField("assembly", "where it is put together", func(v *Venue) *string { return &v.Assembly }),
-		textField("ventilation", "how the room is aired", func(v *Venue) *string { return &v.Ventilation }),
-		textField("detectors", "which are isolated, by whom, how long", func(v *Venue) *string { return &v.Detectors }),
+		field.Text("name", "the venue's name", func(v *Venue) *string { return &v.Name }),
+		field.Parsed("slug", "name of its file: a-z, 0-9 and -", func(v *Venue) *string { return &v.Slug }, func(t string) string { return t }, parseSlug),
+		field.Text("place", "town, country", func(v *Venue) *string { return &v.Place }),
+		field.Number("trim", "m", "lowest point of roof and rig; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.Trim }),
+		field.Number("tolerance", "", "added to an effect's height, as part of it (our judgement: 0.2)", 0, 5, func(v *Venue) *float64 { return &v.Tolerance }),
+		field.Number("margin", "m", "kept free below the trim height (our judgement: 1)", 0, 100, func(v *Venue) *float64 { return &v.Margin }),
+		field.TextList("banned", "families or article ids that must not be used", func(v *Venue) *[]string { return &v.Banned }),
+		field.List("audience", "audience lines: name from=x,y to=x,y", func(v *Venue) *[]PlanLine { return &v.Audience }, PlanLine.String, ParsePlanLine),
+		field.List("performers", "performers' marks: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
+		field.List("clear-zones", "zones that stay clear: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
+		field.TextList("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
+		field.List("quiet-windows", "windows without effects, or without some families: "+quietWords, func(v *Venue) *[]QuietWindow { return &v.Windows }, QuietWindow.String, ParseQuietWindow),
+		field.Number("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),
+		field.Number("air-changes", "1/h", "air changes per hour; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.AirChanges }),
+		field.Number("wind", "m/s", "the venue's wind limit; 0 = not given", 0, 100, func(v *Venue) *float64 { return &v.Wind }),
+		field.TextList("conditions", "conditions of the permit, in words", func(v *Venue) *[]string { return &v.Conditions }),
+		field.List("distances", "distances the permit asks for: "+distanceWords, func(v *Venue) *[]Distance { return &v.Distances }, Distance.String, ParseDistance),
+		field.Text("rule-set", "the rule set that applies; empty = not given", func(v *Venue) *string { return &v.RuleSet }),
+		field.Text("address", "exactly where it is", func(v *Venue) *string { return &v.Address }),
+		field.Text("storage", "where what holds explosive is kept", func(v *Venue) *string { return &v.Storage }),
+		field.Text("assembly", "where it is put together", func(v *Venue) *string { return &v.Assembly }),
+		field.Text("ventilation", "how the room is aired", func(v *Venue) *string { return &v.Ventilation }),
+		field.Text("detectors", "which are isolated, by whom, how long", func(v *Venue) *string { return &v.Detectors }),
 		planMarks("exits", "ways out", func(v *Venue) *[]PlanMark { return &v.Exits }),
 		planMarks("extinguishers", "extinguishers", func(v *Venue) *[]PlanMark { return &v.Extinguisher }),
 		planMarks("control", "where the operator stands", func(v *Venue) *[]PlanMark { return &v.Control }),
 		planMarks("spotters", "where spotters stand", func(v *Venue) *[]PlanMark { return &v.SpotterMarks }),
-		numberField("fire-watch", "min", "kept after the last effect; 0 = not given", 0, 1440, func(v *Venue) *float64 { return &v.FireWatch }),
-		listField("permits", "of the place: "+permitWords, func(v *Venue) *[]Permit { return &v.Permits }, Permit.String, ParsePermit),
-		integerField("notice", "days before a night by which the authority must be told; 0 = not given", 0, 1000, func(v *Venue) *int { return &v.Notice.Days }),
-		choiceField("notice-kind", "how they are counted; business = clear business days", func(v *Venue) *NoticeKind { return &v.Notice.Kind }, noticeKinds),
-		textField("notice-to", "whom", func(v *Venue) *string { return &v.NoticeTo }),
-		textListField("emergency", "what to do here in an emergency, besides the show's steps", func(v *Venue) *[]string { return &v.Emergency }),
-		textField("note", "", func(v *Venue) *string { return &v.Note }),
+		field.Number("fire-watch", "min", "kept after the last effect; 0 = not given", 0, 1440, func(v *Venue) *float64 { return &v.FireWatch }),
+		field.List("permits", "of the place: "+permitWords, func(v *Venue) *[]Permit { return &v.Permits }, Permit.String, ParsePermit),
+		field.Whole("notice", "days before a night by which the authority must be told; 0 = not given", 0, 1000, func(v *Venue) *int { return &v.Notice.Days }),
+		field.Choice("notice-kind", "how they are counted; business = clear business days", func(v *Venue) *NoticeKind { return &v.Notice.Kind }, noticeKinds),
+		field.Text("notice-to", "whom", func(v *Venue) *string { return &v.NoticeTo }),
+		field.TextList("emergency", "what to do here in an emergency, besides the show's steps", func(v *Venue) *[]string { return &v.Emergency }),
+		field.Text("note", "", func(v *Venue) *string { return &v.Note }),
 	)
 }
 
 func planMarks(name, help string, at func(*Venue) *[]PlanMark) Field {
-	return listField(name, help+": name at=x,y", at, PlanMark.String, ParsePlanMark)
+	return field.List(name, help+": name at=x,y", at, PlanMark.String, ParsePlanMark)
 }

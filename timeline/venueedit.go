@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // EditVenue gives the edit that changes one venue. The change is made in a copy
@@ -95,7 +97,7 @@ func BanInVenue(venue ID, what ...string) Edit {
 	return EditVenue(venue, func(s *Show, v *Venue) error {
 		for _, w := range what {
 			if !slices.Contains(Families(), Family(w)) && s.Stock.Article(ID(w)) == nil {
-				return &ValueError{Kind: "venue", Field: "banned", Value: w, Want: "is no article of this show and no family; families: " + joinWords(Families())}
+				return &ValueError{Kind: "venue", Field: "banned", Value: w, Want: "is no article of this show and no family; families: " + field.Listed(Families())}
 			}
 			v.Banned = replace(v.Banned, w, func(x string) bool { return x == w })
 		}
@@ -109,7 +111,7 @@ func AllowInVenue(venue ID, what ...string) Edit {
 		for _, w := range what {
 			i := slices.Index(v.Banned, w)
 			if i < 0 {
-				return &ValueError{Kind: "venue", Field: "banned", Value: w, Want: "is not banned here; banned are: " + joinWords(v.Banned)}
+				return &ValueError{Kind: "venue", Field: "banned", Value: w, Want: "is not banned here; banned are: " + field.Listed(v.Banned)}
 			}
 			v.Banned = slices.Delete(v.Banned, i, i+1)
 		}

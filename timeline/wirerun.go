@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"emberbeat/timeline/field"
 )
 
 // WirePattern says in which order placed effects take outputs.
@@ -121,7 +123,7 @@ func (s *Show) toWire(run WireRun) ([]*Placed, error) {
 		slices.Reverse(r)
 		return flatten(r), nil
 	}
-	return nil, &ValueError{Kind: "wire", Field: "pattern", Value: string(run.Pattern), Want: "is not one of: " + joinWords(WirePatterns())}
+	return nil, &ValueError{Kind: "wire", Field: "pattern", Value: string(run.Pattern), Want: "is not one of: " + field.Listed(WirePatterns())}
 }
 
 func (s *Show) wireCounts(placed []*Placed) []WireCount {

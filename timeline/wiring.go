@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // Bank is an igniter bank or relay bank in the rig, with its address in a
@@ -23,13 +25,13 @@ func init() {
 	register("bank", "banks", "an igniter or relay bank in the rig", rigPart,
 		func(s *Show, _ ID) []*Bank { return s.Rig.Banks },
 		func(d *Draft, _ ID) *[]*Bank { return &d.rig().Banks },
-		textField("name", "what the crew calls it", func(b *Bank) *string { return &b.Name }),
+		field.Text("name", "what the crew calls it", func(b *Bank) *string { return &b.Name }),
 		refField("type", "its bank type", func(b *Bank) *ID { return &b.Type }, "banktype"),
-		textField("space", "name of its address space", func(b *Bank) *string { return &b.Space }),
-		integerField("address", "its address in that space; 0 = none yet", 0, 1_000_000, func(b *Bank) *int { return &b.Address }),
+		field.Text("space", "name of its address space", func(b *Bank) *string { return &b.Space }),
+		field.Whole("address", "its address in that space; 0 = none yet", 0, 1_000_000, func(b *Bank) *int { return &b.Address }),
 		refField("position", "where the bank stands", func(b *Bank) *ID { return &b.Position }, "position"),
-		flagField("dead", "out of service: its wires lead nowhere", func(b *Bank) *bool { return &b.Dead }),
-		textField("note", "", func(b *Bank) *string { return &b.Note }),
+		field.Flag("dead", "out of service: its wires lead nowhere", func(b *Bank) *bool { return &b.Dead }),
+		field.Text("note", "", func(b *Bank) *string { return &b.Note }),
 	)
 }
 
@@ -79,15 +81,15 @@ func init() {
 	register("device", "devices", "a DMX device in the rig", rigPart,
 		func(s *Show, _ ID) []*Device { return s.Rig.Devices },
 		func(d *Draft, _ ID) *[]*Device { return &d.rig().Devices },
-		textField("name", "what the crew calls it", func(v *Device) *string { return &v.Name }),
+		field.Text("name", "what the crew calls it", func(v *Device) *string { return &v.Name }),
 		refField("type", "its device type", func(v *Device) *ID { return &v.Type }, "devicetype"),
-		textField("space", "name of the network its universes belong to", func(v *Device) *string { return &v.Space }),
-		listField("starts", "start address of each block: universe.slot", func(v *Device) *[]Patch { return &v.Starts }, Patch.String, ParsePatch),
-		listField("slot-changes", "single slots renamed, moved or given a meaning: "+slotChangeWords, func(v *Device) *[]SlotChange { return &v.Slots }, SlotChange.String, ParseSlotChange),
+		field.Text("space", "name of the network its universes belong to", func(v *Device) *string { return &v.Space }),
+		field.List("starts", "start address of each block: universe.slot", func(v *Device) *[]Patch { return &v.Starts }, Patch.String, ParsePatch),
+		field.List("slot-changes", "single slots renamed, moved or given a meaning: "+slotChangeWords, func(v *Device) *[]SlotChange { return &v.Slots }, SlotChange.String, ParseSlotChange),
 		refListField("shares", "devices it may overlap: clones and shared arm slots", func(v *Device) *[]ID { return &v.Shares }, "device"),
 		refField("position", "where the device stands", func(v *Device) *ID { return &v.Position }, "position"),
-		flagField("dead", "out of service: its wires lead nowhere", func(v *Device) *bool { return &v.Dead }),
-		textField("note", "", func(v *Device) *string { return &v.Note }),
+		field.Flag("dead", "out of service: its wires lead nowhere", func(v *Device) *bool { return &v.Dead }),
+		field.Text("note", "", func(v *Device) *string { return &v.Note }),
 	)
 }
 
@@ -110,9 +112,9 @@ func init() {
 		func(d *Draft, _ ID) *[]*Wire { return &d.rig().Wires },
 		refField("placed", "the placed effect", func(w *Wire) *ID { return &w.Placed }, "placed"),
 		refField("unit", "the bank or device", func(w *Wire) *ID { return &w.Unit }, "bank", "device"),
-		integerField("output", "output of the bank or head of the device", 1, 10000, func(w *Wire) *int { return &w.Output }),
+		field.Whole("output", "output of the bank or head of the device", 1, 10000, func(w *Wire) *int { return &w.Output }),
 		refField("circuit", "igniter circuit it belongs to", func(w *Wire) *ID { return &w.Circuit }, "circuit"),
-		textField("note", "", func(w *Wire) *string { return &w.Note }),
+		field.Text("note", "", func(w *Wire) *string { return &w.Note }),
 	)
 }
 
@@ -145,14 +147,14 @@ func init() {
 	register("circuit", "circuits", "igniters and cable on one output", rigPart,
 		func(s *Show, _ ID) []*Circuit { return s.Rig.Circuits },
 		func(d *Draft, _ ID) *[]*Circuit { return &d.rig().Circuits },
-		textField("name", "what the crew calls it", func(c *Circuit) *string { return &c.Name }),
-		choiceField("joining", "how the igniters are joined", func(c *Circuit) *Joining { return &c.Joining }, []Joining{InSeries, InParallel}),
-		integerField("igniters", "how many", 1, 1000, func(c *Circuit) *int { return &c.Igniters }),
-		numberField("ohms", "ohm", "resistance of one igniter", 0, 1000, func(c *Circuit) *float64 { return &c.Ohms }),
-		numberField("all-fire", "A", "current each igniter needs", 0, 100, func(c *Circuit) *float64 { return &c.AllFire }),
-		numberField("cable", "m", "length of the cable, one way", 0, 10000, func(c *Circuit) *float64 { return &c.Cable }),
-		numberField("section", "mm²", "cross-section of a core", 0, 100, func(c *Circuit) *float64 { return &c.Section }),
-		textField("note", "", func(c *Circuit) *string { return &c.Note }),
+		field.Text("name", "what the crew calls it", func(c *Circuit) *string { return &c.Name }),
+		field.Choice("joining", "how the igniters are joined", func(c *Circuit) *Joining { return &c.Joining }, []Joining{InSeries, InParallel}),
+		field.Whole("igniters", "how many", 1, 1000, func(c *Circuit) *int { return &c.Igniters }),
+		field.Number("ohms", "ohm", "resistance of one igniter", 0, 1000, func(c *Circuit) *float64 { return &c.Ohms }),
+		field.Number("all-fire", "A", "current each igniter needs", 0, 100, func(c *Circuit) *float64 { return &c.AllFire }),
+		field.Number("cable", "m", "length of the cable, one way", 0, 10000, func(c *Circuit) *float64 { return &c.Cable }),
+		field.Number("section", "mm²", "cross-section of a core", 0, 100, func(c *Circuit) *float64 { return &c.Section }),
+		field.Text("note", "", func(c *Circuit) *string { return &c.Note }),
 	)
 }
 
@@ -178,16 +180,16 @@ func init() {
 	register("supply", "supplies", "a cylinder, tank or hopper and what it feeds", rigPart,
 		func(s *Show, _ ID) []*Supply { return s.Rig.Supplies },
 		func(d *Draft, _ ID) *[]*Supply { return &d.rig().Supplies },
-		textField("name", "what the crew calls it", func(s *Supply) *string { return &s.Name }),
-		textField("medium", "what it holds: CO2, propane, fluid, paper", func(s *Supply) *string { return &s.Medium }),
-		numberField("fill", "kg", "in one full unit", 0, 1e6, func(s *Supply) *float64 { return &s.Fill }),
-		integerField("units", "how many are joined", 1, 1000, func(s *Supply) *int { return &s.Units }),
-		numberField("usable", "", "part of the fill that can be drawn", 0, 1, func(s *Supply) *float64 { return &s.Usable }),
-		numberField("reserve", "", "warn below this part of the usable fill (our judgement: 0.15)", 0, 1, func(s *Supply) *float64 { return &s.Reserve }),
+		field.Text("name", "what the crew calls it", func(s *Supply) *string { return &s.Name }),
+		field.Text("medium", "what it holds: CO2, propane, fluid, paper", func(s *Supply) *string { return &s.Medium }),
+		field.Number("fill", "kg", "in one full unit", 0, 1e6, func(s *Supply) *float64 { return &s.Fill }),
+		field.Whole("units", "how many are joined", 1, 1000, func(s *Supply) *int { return &s.Units }),
+		field.Number("usable", "", "part of the fill that can be drawn", 0, 1, func(s *Supply) *float64 { return &s.Usable }),
+		field.Number("reserve", "", "warn below this part of the usable fill (our judgement: 0.15)", 0, 1, func(s *Supply) *float64 { return &s.Reserve }),
 		refListField("feeds", "placed effects it feeds", func(s *Supply) *[]ID { return &s.Feeds }, "placed"),
-		integerField("spare-units", "full ones on site beside those joined", 0, 1000, func(s *Supply) *int { return &s.Spare }),
-		choiceField("transport", "transport category of ADR 1.1.3.6; empty = by the medium", func(s *Supply) *string { return &s.Transport }, transportCategories),
+		field.Whole("spare-units", "full ones on site beside those joined", 0, 1000, func(s *Supply) *int { return &s.Spare }),
+		field.Choice("transport", "transport category of ADR 1.1.3.6; empty = by the medium", func(s *Supply) *string { return &s.Transport }, transportCategories),
 		refField("position", "where it stands, and is refilled", func(s *Supply) *ID { return &s.At }, "position"),
-		textField("note", "", func(s *Supply) *string { return &s.Note }),
+		field.Text("note", "", func(s *Supply) *string { return &s.Note }),
 	)
 }

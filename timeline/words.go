@@ -3,6 +3,8 @@ package timeline
 import (
 	"fmt"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // Words is a list item of a show file in its small grammar: an optional head
@@ -50,7 +52,7 @@ func ParseWords(s string) (Words, error) {
 
 func scanWord(s string, i int) (word string, next int, err error) {
 	if i < len(s) && s[i] == '"' {
-		return scanQuoted(s, i)
+		return field.ScanQuoted(s, i)
 	}
 	for next = i; next < len(s) && s[next] != ' ' && s[next] != '='; next++ {
 		if s[next] == '"' {
@@ -58,22 +60,6 @@ func scanWord(s string, i int) (word string, next int, err error) {
 		}
 	}
 	return s[i:next], next, nil
-}
-
-func scanQuoted(s string, i int) (string, int, error) {
-	var b strings.Builder
-	for j := i + 1; j < len(s); j++ {
-		switch {
-		case s[j] == '"':
-			return b.String(), j + 1, nil
-		case s[j] == '\\' && j+1 < len(s):
-			j++
-			b.WriteByte(s[j])
-		default:
-			b.WriteByte(s[j])
-		}
-	}
-	return "", 0, fmt.Errorf("character %d: the quote is never closed", i+1)
 }
 
 // String writes the item so that ParseWords reads the same.
