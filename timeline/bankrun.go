@@ -27,6 +27,9 @@ func (s *Show) AddressUse(space string, but ...ID) *AddressUse {
 	return u
 }
 
+// By gives a bank that has an address, or nil.
+func (u *AddressUse) By(address int) *Bank { return u.by[address] }
+
 // NextFree gives the lowest address at which so many are free in a row.
 func (u *AddressUse) NextFree(count int) (int, bool) {
 	free := 0

@@ -114,16 +114,16 @@ func (d *Draft) patch(devices []*Device, starts []Patch, universe int) error {
 	for _, v := range devices {
 		v.Starts = nil
 	}
-	taken := map[Patch]*Device{}
+	var placed []Claim
 	for _, v := range devices {
-		d.takeMoved(v, taken)
+		placed = append(placed, d.movedSlots(v)...)
 	}
 	for b := range blocks {
-		start, err := d.blockStart(devices, ids, sizes, b, starts, universe, taken)
+		start, err := d.blockStart(devices, ids, sizes, b, starts, universe, placed)
 		if err != nil {
 			return err
 		}
-		if err := d.placeBlock(devices, ids, sizes, b, start, taken); err != nil {
+		if placed, err = d.placeBlock(devices, ids, sizes, b, start, placed); err != nil {
 			return err
 		}
 	}
@@ -133,15 +133,16 @@ func (d *Draft) patch(devices []*Device, starts []Patch, universe int) error {
 	return nil
 }
 
-// takeMoved notes the slots of a device that have addresses of their own.
-func (d *Draft) takeMoved(v *Device, taken map[Patch]*Device) {
-	for _, run := range v.Runs(d.show.Stock.DeviceTypeOf(v)) {
-		for k := range run.Size {
-			if run.Number > 0 {
-				taken[Patch{run.Start.Universe, run.Start.Slot + k}] = v
-			}
+// movedSlots gives the slots of a device that have addresses of their own.
+func (d *Draft) movedSlots(v *Device) []Claim {
+	var moved []Claim
+	typ := d.show.Stock.DeviceTypeOf(v)
+	for _, run := range v.Runs(typ) {
+		if run.Number > 0 {
+			moved = append(moved, Claim{v, typ, run})
 		}
 	}
+	return moved
 }
 
 // unmoved gives slot changes without their addresses.
@@ -171,7 +172,7 @@ func (d *Draft) blockSizes(devices []*Device) ([][]int, error) {
 
 // blockStart gives where a block of the first device starts: as asked for, or
 // the next free run that takes the block of all.
-func (d *Draft) blockStart(devices []*Device, ids []ID, sizes [][]int, b int, starts []Patch, universe int, taken map[Patch]*Device) (Patch, error) {
+func (d *Draft) blockStart(devices []*Device, ids []ID, sizes [][]int, b int, starts []Patch, universe int, placed []Claim) (Patch, error) {
 	if len(starts) > 0 {
 		return starts[b], nil
 	}
@@ -180,11 +181,9 @@ func (d *Draft) blockStart(devices []*Device, ids []ID, sizes [][]int, b int, st
 		if b < len(s) {
 			total += s[b]
 		}
-		if d.show.Stock.DeviceType(devices[i].Type).Hazardous {
-			from = 2 // slot 1 is left empty: it is what a device without an address answers to
-		}
+		from = max(from, d.show.Stock.DeviceType(devices[i].Type).FirstSlot())
 	}
-	u := d.slotUse(devices[0].Space, max(universe, 1), ids, taken)
+	u := d.slotUse(devices[0].Space, max(universe, 1), ids, placed)
 	slot, ok := u.NextFree(from, max(total, 1))
 	if !ok {
 		return Patch{}, &ValueError{Kind: "device", Field: "starts", Value: "", Want: fmt.Sprintf("universe %d has no free run of %s for %d devices; name another universe or fewer devices", u.Universe, slotCount(total), len(devices))}
@@ -192,34 +191,34 @@ func (d *Draft) blockStart(devices []*Device, ids []ID, sizes [][]int, b int, st
 	return Patch{u.Universe, slot}, nil
 }
 
-// slotUse is the use of a universe by all others and by the blocks placed so
+// slotUse is the use of a universe by all others and by what has been placed so
 // far.
-func (d *Draft) slotUse(space string, universe int, but []ID, taken map[Patch]*Device) *SlotUse {
+func (d *Draft) slotUse(space string, universe int, but []ID, placed []Claim) *SlotUse {
 	u := d.show.SlotUse(space, universe, but...)
-	for p, v := range taken {
-		if p.Universe == universe && v.Space == space {
-			u.take(v, p.Slot, 1)
+	for _, c := range placed {
+		if c.Run.Start.Universe == universe && c.Device.Space == space {
+			u.take(c)
 		}
 	}
 	return u
 }
 
-func (d *Draft) placeBlock(devices []*Device, ids []ID, sizes [][]int, b int, at Patch, taken map[Patch]*Device) error {
+// placeBlock starts a block of every device, one where the one before ends, and
+// adds them to what has been placed.
+func (d *Draft) placeBlock(devices []*Device, ids []ID, sizes [][]int, b int, at Patch, placed []Claim) ([]Claim, error) {
 	for i, v := range devices {
 		if b >= len(sizes[i]) {
 			continue
 		}
-		u := d.slotUse(v.Space, at.Universe, ids, taken)
-		if err := u.check(v, at.Slot, sizes[i][b]); err != nil {
-			return err
+		c := Claim{v, d.show.Stock.DeviceTypeOf(v), SlotRun{Block: b + 1, Start: at, Size: sizes[i][b], Given: true}}
+		if err := d.slotUse(v.Space, at.Universe, ids, placed).check(c); err != nil {
+			return nil, err
 		}
 		v.Starts = append(v.Starts, at)
-		for range sizes[i][b] {
-			taken[at] = v
-			at.Slot++
-		}
+		placed = append(placed, c)
+		at.Slot += sizes[i][b]
 	}
-	return nil
+	return placed, nil
 }
 
 func patchList(starts []Patch) string {

@@ -2,21 +2,20 @@ package timeline
 
 import "fmt"
 
-// universeEnd is the last slot of a DMX universe.
-const universeEnd = 512
-
 // SlotUse says which slots of one universe are taken, and by whom.
 type SlotUse struct {
 	Space    string
 	Universe int
-	by       [universeEnd + 1]*Device
+	End      int // the last slot of the universe, see Show.LastSlot
+	claims   []Claim
+	taken    [universeEnd + 1]bool
 	last     int // the last taken slot; 0 = none
 }
 
 // SlotUse gives the use of a universe of an address space by all devices but
 // those named. Slots a block would need past the end are not counted.
 func (s *Show) SlotUse(space string, universe int, but ...ID) *SlotUse {
-	u := &SlotUse{Space: space, Universe: universe}
+	u := &SlotUse{Space: space, Universe: universe, End: s.LastSlot()}
 	skip := map[ID]bool{}
 	for _, id := range but {
 		skip[id] = true
@@ -25,7 +24,7 @@ func (s *Show) SlotUse(space string, universe int, but ...ID) *SlotUse {
 		if typ := s.Stock.DeviceTypeOf(v); typ != nil && v.Space == space && !skip[v.ID] {
 			for _, run := range v.Runs(typ) {
 				if run.Given && run.Start.Universe == universe {
-					u.take(v, run.Start.Slot, run.Size)
+					u.take(Claim{v, typ, run})
 				}
 			}
 		}
@@ -33,19 +32,31 @@ func (s *Show) SlotUse(space string, universe int, but ...ID) *SlotUse {
 	return u
 }
 
-func (u *SlotUse) take(v *Device, from, size int) {
-	for slot := max(from, 1); slot < from+size && slot <= universeEnd; slot++ {
-		u.by[slot] = v
+func (u *SlotUse) take(c Claim) {
+	u.claims = append(u.claims, c)
+	for slot := max(c.First(), 1); slot <= min(c.Last(), u.End); slot++ {
+		u.taken[slot] = true
 		u.last = max(u.last, slot)
 	}
+}
+
+// Free counts the slots that nobody has taken.
+func (u *SlotUse) Free() int {
+	n := 0
+	for slot := 1; slot <= u.End; slot++ {
+		if !u.taken[slot] {
+			n++
+		}
+	}
+	return n
 }
 
 // NextFree gives the lowest slot, not below from, at which a run of free slots
 // starts; false when the universe holds none.
 func (u *SlotUse) NextFree(from, slots int) (int, bool) {
 	free := 0
-	for slot := max(from, 1); slot <= universeEnd; slot++ {
-		if u.by[slot] != nil {
+	for slot := max(from, 1); slot <= u.End; slot++ {
+		if u.taken[slot] {
 			free = 0
 			continue
 		}
@@ -60,32 +71,37 @@ func (u *SlotUse) NextFree(from, slots int) (int, bool) {
 // fits there; false when it does not, as when 512 is taken.
 func (u *SlotUse) AfterLast(from, slots int) (int, bool) {
 	start := max(u.last+1, from, 1)
-	return start, slots >= 1 && start+slots-1 <= universeEnd
+	return start, slots >= 1 && start+slots-1 <= u.End
 }
 
-// check returns an error unless a block lies on free slots of the universe. A
-// block that a device declares to share is free to it.
-func (u *SlotUse) check(v *Device, from, size int) error {
-	p := Patch{u.Universe, from}
-	if from < 1 || from+size-1 > universeEnd {
-		return u.refuse(p, fmt.Sprintf("%s from there end at %d, and a universe ends at %d; the latest start is %d.%d",
-			slotCount(size), from+size-1, universeEnd, u.Universe, universeEnd-size+1), size)
+// check returns an error unless a run lies within the universe and clashes with
+// nobody's slots, but for those that either device declares to share.
+func (u *SlotUse) check(c Claim) error {
+	from, size := c.First(), c.Run.Size
+	if from < 1 || c.Last() > u.End {
+		return u.refuse(c, fmt.Sprintf("%s from there end at %d, and a universe ends at %d; the latest start is %d.%d",
+			slotCount(size), c.Last(), u.End, u.Universe, u.End-size+1))
 	}
-	for slot := from; slot < from+size; slot++ {
-		if w := u.by[slot]; w != nil && !w.shares(v) {
-			return u.refuse(p, fmt.Sprintf("slot %d.%d belongs to %s", u.Universe, slot, w.Name), size)
+	slot, by := 0, (*Device)(nil)
+	for i := range u.claims {
+		o := &u.claims[i]
+		if first := max(o.First(), from); first <= min(o.Last(), c.Last()) && !o.Device.shares(c.Device) && (by == nil || first <= slot) {
+			slot, by = first, o.Device
 		}
+	}
+	if by != nil {
+		return u.refuse(c, fmt.Sprintf("slot %d.%d belongs to %s", u.Universe, slot, by.Name))
 	}
 	return nil
 }
 
-func (u *SlotUse) refuse(p Patch, why string, size int) error {
-	if slot, ok := u.NextFree(1, size); ok {
-		why += fmt.Sprintf("; the next free run of %d starts at %d.%d", size, u.Universe, slot)
+func (u *SlotUse) refuse(c Claim, why string) error {
+	if slot, ok := u.NextFree(1, c.Run.Size); ok {
+		why += fmt.Sprintf("; the next free run of %d starts at %d.%d", c.Run.Size, u.Universe, slot)
 	} else {
-		why += fmt.Sprintf("; universe %d has no free run of %d", u.Universe, size)
+		why += fmt.Sprintf("; universe %d has no free run of %d", u.Universe, c.Run.Size)
 	}
-	return &ValueError{Kind: "device", Field: "starts", Value: p.String(), Want: why}
+	return &ValueError{Kind: "device", Field: "starts", Value: c.Run.Start.String(), Want: why}
 }
 
 func slotCount(n int) string {
@@ -93,19 +109,4 @@ func slotCount(n int) string {
 		return "1 slot"
 	}
 	return fmt.Sprintf("%d slots", n)
-}
-
-// shares reports whether either device declares that it may overlap the other.
-func (v *Device) shares(w *Device) bool {
-	for _, id := range v.Shares {
-		if id == w.ID {
-			return true
-		}
-	}
-	for _, id := range w.Shares {
-		if id == v.ID {
-			return true
-		}
-	}
-	return false
 }

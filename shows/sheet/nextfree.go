@@ -41,11 +41,8 @@ func NewNextFree(s *timeline.Show, typ timeline.Ref, space string, universe, cou
 		n.Blocks = []FreeLine{line}
 		return n, nil
 	}
-	t, from := s.Stock.DeviceType(typ.ID), 1
-	if t.Hazardous {
-		from = 2
-	}
-	u := s.SlotUse(space, universe)
+	t := s.Stock.DeviceType(typ.ID)
+	u, from := s.SlotUse(space, universe), t.FirstSlot()
 	for i, size := range t.Blocks() {
 		line := FreeLine{Block: i + 1, Slots: size * count}
 		line.NextFree = slot(universe)(u.NextFree(from, size*count))

@@ -48,7 +48,7 @@ type PatchBlock struct {
 	Slots      int      `json:"slots"`
 	Notes      []string `json:"notes"` // shared, clashes, out of service
 
-	device *timeline.Device
+	claim timeline.Claim
 }
 
 // PatchSlot is one slot with what it means.
@@ -83,8 +83,9 @@ func NewPatchSheet(p *timeline.Plan) *PatchSheet {
 	for _, v := range sortedDevices(p.Show) {
 		out.device(l, v)
 	}
+	clashes := timeline.Clashes(timeline.Claims(p.Show))
 	for i := range out.Universes {
-		out.Universes[i].finish(p.Show)
+		out.Universes[i].finish(p.Show, clashes)
 	}
 	slices.SortFunc(out.Universes, func(a, b PatchUniverse) int {
 		return cmp.Or(strings.Compare(a.Space, b.Space), cmp.Compare(a.Universe, b.Universe))
@@ -132,15 +133,15 @@ func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, run ti
 	start := run.Start
 	end := timeline.Patch{Universe: start.Universe, Slot: start.Slot + run.Size - 1}
 	b := PatchBlock{Device: string(v.ID), DeviceName: cmp.Or(v.Name, string(v.ID)), Type: cmp.Or(t.Name, string(t.ID)), Position: l.position(v.Position),
-		Block: run.Block, Start: start.String(), End: end.String(), From: start.Absolute(), To: end.Absolute(), Slots: run.Size, Notes: []string{}, device: v}
+		Block: run.Block, Start: start.String(), End: end.String(), From: start.Absolute(), To: end.Absolute(), Slots: run.Size, Notes: []string{}, claim: timeline.Claim{Device: v, Type: t, Run: run}}
 	if run.Number > 0 {
 		b.Notes = append(b.Notes, fmt.Sprintf("slot %d.%d with an address of its own", run.Block, run.Number))
 	}
 	if v.Dead || l.out("device", v.ID) {
 		b.Notes = append(b.Notes, "out of service")
 	}
-	if end.Slot > 512 {
-		b.Notes = append(b.Notes, "CLASH: runs past slot 512")
+	if last := l.plan.Show.LastSlot(); end.Slot > last {
+		b.Notes = append(b.Notes, fmt.Sprintf("CLASH: runs past slot %d", last))
 	}
 	return b
 }
@@ -176,35 +177,39 @@ func (l *loader) serves(v *timeline.Device, slot timeline.Slot) string {
 
 // finish puts blocks and slots in order, and says what overlaps and what is
 // free.
-func (u *PatchUniverse) finish(s *timeline.Show) {
+func (u *PatchUniverse) finish(s *timeline.Show, clashes []timeline.Clash) {
 	slices.SortStableFunc(u.Blocks, func(a, b PatchBlock) int { return cmp.Compare(a.From, b.From) })
 	slices.SortStableFunc(u.Slots, func(a, b PatchSlot) int { return cmp.Compare(a.Running, b.Running) })
 	for i := range u.Blocks {
-		for j := range u.Blocks {
-			if i != j {
-				u.Blocks[i].meet(&u.Blocks[j])
-			}
-		}
+		u.Blocks[i].meets(u.Blocks, clashes)
 	}
 	use := s.SlotUse(u.Space, u.Universe)
-	for at := 1; at <= 512; at++ {
-		if next, ok := use.NextFree(at, 1); ok && next == at {
-			u.Free++
-		}
-	}
+	u.Free = use.Free()
 	u.NextFree, _ = use.NextFree(1, 1)
 }
 
-// meet notes that a block overlaps another: declared, or a clash.
-func (b *PatchBlock) meet(o *PatchBlock) {
-	if max(b.From, o.From) > min(b.To, o.To) {
-		return
+// meets notes which of the universe's blocks a block overlaps, in their order:
+// declared, or a clash.
+func (b *PatchBlock) meets(blocks []PatchBlock, clashes []timeline.Clash) {
+	type met struct {
+		at    int
+		clash *timeline.Clash
 	}
-	if slices.Contains(b.device.Shares, o.device.ID) || slices.Contains(o.device.Shares, b.device.ID) {
-		b.Notes = append(b.Notes, "shared with "+o.DeviceName+", as declared")
-		return
+	var all []met
+	for i := range clashes {
+		if o := clashes[i].Of(&b.claim); o != nil {
+			all = append(all, met{slices.IndexFunc(blocks, func(x PatchBlock) bool { return x.claim.Is(o) }), &clashes[i]})
+		}
 	}
-	b.Notes = append(b.Notes, "CLASH with "+o.DeviceName)
+	slices.SortFunc(all, func(x, y met) int { return cmp.Compare(x.at, y.at) })
+	for _, m := range all {
+		name := blocks[m.at].DeviceName
+		if m.clash.Declared {
+			b.Notes = append(b.Notes, "shared with "+name+", as declared")
+		} else {
+			b.Notes = append(b.Notes, "CLASH with "+name)
+		}
+	}
 }
 
 // WriteJSON writes the patch sheet as one JSON object.

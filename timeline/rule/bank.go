@@ -16,27 +16,19 @@ var bankAddressRule = Rule{
 }
 
 func checkBankAddresses(r *rigRun) {
-	type place struct {
-		space   string
-		address int
-	}
-	taken := map[place]*timeline.Bank{}
-	for _, b := range r.plan.Show.Rig.Banks {
-		if b.Address != 0 && taken[place{b.Space, b.Address}] == nil {
-			taken[place{b.Space, b.Address}] = b
+	show := r.plan.Show
+	var told *timeline.Bank
+	for _, c := range timeline.BankClashes(show.Rig) {
+		if c.B == told {
+			continue // each is told once, with the first that has its address
 		}
-	}
-	for _, b := range r.plan.Show.Rig.Banks {
-		first := taken[place{b.Space, b.Address}]
-		if first == nil || first == b {
-			continue
-		}
-		free := b.Address
-		for taken[place{b.Space, free}] != nil {
+		told = c.B
+		b, free := c.B, c.B.Address
+		for use := show.AddressUse(b.Space); use.By(free) != nil; {
 			free++
 		}
-		f := Finding{Ref: rigRef("bank", b.ID), Others: []timeline.Ref{rigRef("bank", first.ID)}}
-		f.Text = fmt.Sprintf("%s and %s both have address %d", b.Name, first.Name, b.Address)
+		f := Finding{Ref: rigRef("bank", b.ID), Others: []timeline.Ref{rigRef("bank", c.A.ID)}}
+		f.Text = fmt.Sprintf("%s and %s both have address %d", b.Name, c.A.Name, b.Address)
 		if b.Space != "" {
 			f.Text += " in " + b.Space
 		}

@@ -90,6 +90,12 @@ func (r *songRun) withinPacket(t *tuning, p *nearPair, u universe, within timeli
 	r.add(t, "", f)
 }
 
+// universe is one universe of an address space.
+type universe struct {
+	space  string
+	number int
+}
+
 // universesOf lists the universes on which a unit's effect slots stand, by
 // their place in a list that it lengthens.
 func universesOf(u *timeline.Unit, all *[]universe) []int {

@@ -2,7 +2,6 @@ package rule
 
 import (
 	"fmt"
-	"slices"
 
 	"emberbeat/timeline"
 )
@@ -63,71 +62,57 @@ var firstSlotRule = Rule{
 	rig:      checkFirstSlot,
 }
 
-// overlaps finds pairs of blocks that share slots and are declared so, or not.
+// overlaps tells of the clashes that are declared, or of those that are not.
 func (r *rigRun) overlaps(declared bool) {
-	blocks := blocksOf(r.plan.Show)
-	for i := range blocks {
-		for k := i + 1; k < len(blocks) && blocks[k].universe == blocks[i].universe; k++ {
-			a, b := &blocks[i], &blocks[k]
-			if b.first > a.last {
-				break // all further ones start later still
-			}
-			if shares(a.device, b.device) == declared {
-				r.overlap(blocks, a, b, declared)
-			}
+	for _, c := range timeline.Clashes(timeline.Claims(r.plan.Show)) {
+		if c.Declared == declared {
+			r.overlap(&c)
 		}
 	}
 }
 
-// shares reports whether either of two devices declares that it may overlap
-// the other.
-func shares(a, b *timeline.Device) bool {
-	return slices.Contains(a.Shares, b.ID) || slices.Contains(b.Shares, a.ID)
-}
-
-func (r *rigRun) overlap(blocks []block, a, b *block, declared bool) {
-	f := Finding{Ref: rigRef("device", b.device.ID), Others: []timeline.Ref{rigRef("device", a.device.ID)}}
-	from, to := max(a.first, b.first), min(a.last, b.last)
-	f.Text = fmt.Sprintf("%s (%s) and %s (%s) share slot %d.%d", b.device.Name, b, a.device.Name, a, a.universe.number, from)
-	if to > from {
-		f.Text += fmt.Sprintf(" to %d.%d", a.universe.number, to)
+func (r *rigRun) overlap(c *timeline.Clash) {
+	a, b, universe := c.A, c.B, c.A.Run.Start.Universe
+	f := Finding{Ref: rigRef("device", b.Device.ID), Others: []timeline.Ref{rigRef("device", a.Device.ID)}}
+	f.Text = fmt.Sprintf("%s (%s) and %s (%s) share slot %d.%d", b.Device.Name, claimText(b), a.Device.Name, claimText(a), universe, c.From)
+	if c.To > c.From {
+		f.Text += fmt.Sprintf(" to %d.%d", universe, c.To)
 	}
-	f.Values = []Value{count("universe", a.universe.number), count("first", from), count("last", to)}
-	if declared {
+	f.Values = []Value{count("universe", universe), count("first", c.From), count("last", c.To)}
+	if c.Declared {
 		f.Text += ", as declared: each command moves both"
 		f.Help = "take the declaration back if they are not meant to move together"
 		r.add(r.tune(nil, nil), "", f)
 		return
 	}
 	f.Help = "give one of them another start address, or declare that they share it"
-	if a.device == b.device {
+	if a.Device == b.Device {
 		f.Help = "give one of its blocks another start address"
 	}
-	if slot, ok := nextFree(blocks, b.universe, b.last-b.first+1, int(r.tune(nil, nil).numbers[0].plain)); ok {
-		f.Help += fmt.Sprintf("; free from %d.%d", b.universe.number, slot)
-		f.Fix = b.move(timeline.Patch{Universe: b.universe.number, Slot: slot})
+	if to, ok := r.freeFor(b.Device, b.Type, universe, b.Run.Size); ok {
+		f.Help += fmt.Sprintf("; free from %s", to)
+		f.Fix = moveClaim(b, to)
 	}
 	r.add(r.tune(nil, nil), "", f)
 }
 
 func checkPatchEnd(r *rigRun) {
 	t := r.tune(nil, nil)
-	end := int(t.numbers[0].plain)
-	blocks := blocksOf(r.plan.Show)
-	for i := range blocks {
-		b := &blocks[i]
-		if b.first >= 1 && b.last <= end {
+	end := r.plan.Show.LastSlot()
+	claims := timeline.Claims(r.plan.Show)
+	for i := range claims {
+		c := &claims[i]
+		if c.First() >= 1 && c.Last() <= end {
 			continue
 		}
-		size := b.last - b.first + 1
-		f := Finding{Ref: rigRef("device", b.device.ID)}
-		f.Text = fmt.Sprintf("%s: %s of %s starts at %d.%d and ends at slot %d; a universe ends at slot %d", b.device.Name, b.name(), times(size, "slot"), b.universe.number, b.first, b.last, end)
-		f.Grounds = []Ground{ofType(b.typ, "slots", times(size, "slot")), r.rule.fromSetting(0, t)}
-		f.Values = []Value{count("start", b.first), count("slots", size), count("end", b.last)}
-		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-size+1)
-		if slot, ok := nextFree(blocks, b.universe, size, end); ok {
-			f.Help += fmt.Sprintf("; free from %d.%d", b.universe.number, slot)
-			f.Fix = b.move(timeline.Patch{Universe: b.universe.number, Slot: slot})
+		f := Finding{Ref: rigRef("device", c.Device.ID)}
+		f.Text = fmt.Sprintf("%s: %s of %s starts at %s and ends at slot %d; a universe ends at slot %d", c.Device.Name, claimName(c), times(c.Run.Size, "slot"), c.Run.Start, c.Last(), end)
+		f.Grounds = []Ground{ofType(c.Type, "slots", times(c.Run.Size, "slot")), r.rule.fromSetting(0, t)}
+		f.Values = []Value{count("start", c.First()), count("slots", c.Run.Size), count("end", c.Last())}
+		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-c.Run.Size+1)
+		if to, ok := r.freeFor(c.Device, c.Type, c.Run.Start.Universe, c.Run.Size); ok {
+			f.Help += fmt.Sprintf("; free from %s", to)
+			f.Fix = moveClaim(c, to)
 		}
 		r.add(t, "", f)
 	}
@@ -135,7 +120,6 @@ func checkPatchEnd(r *rigRun) {
 
 func checkPatchStart(r *rigRun) {
 	t := r.tune(nil, nil)
-	blocks := blocksOf(r.plan.Show)
 	for _, v := range r.plan.Show.Rig.Devices {
 		typ := r.plan.Show.Stock.DeviceTypeOf(v)
 		if typ == nil {
@@ -150,10 +134,9 @@ func checkPatchStart(r *rigRun) {
 			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", v.Name, run.Block, times(size, "slot"))
 			f.Values = []Value{count("block", run.Block), count("slots", size)}
 			f.Help = "give it a start address"
-			u := universeOf(v)
-			if slot, ok := nextFree(blocks, u, size, int(t.numbers[0].plain)); ok {
-				f.Help += fmt.Sprintf("; free from %d.%d", u.number, slot)
-				f.Fix = moveBlock(v, run.Block, timeline.Patch{Universe: u.number, Slot: slot})
+			if to, ok := r.freeFor(v, typ, universeOf(v), size); ok {
+				f.Help += fmt.Sprintf("; free from %s", to)
+				f.Fix = moveBlock(v, run.Block, to)
 			}
 			r.add(t, "", f)
 		}
@@ -162,16 +145,16 @@ func checkPatchStart(r *rigRun) {
 
 func checkFirstSlot(r *rigRun) {
 	t := r.tune(nil, nil)
-	blocks := blocksOf(r.plan.Show)
-	for i := range blocks {
-		b := &blocks[i]
-		if !b.typ.Hazardous || b.moved > 0 && !b.carries() || b.first > int(t.numbers[0].plain) {
+	claims := timeline.Claims(r.plan.Show)
+	for i := range claims {
+		c := &claims[i]
+		if !c.Type.Hazardous || c.Run.Number > 0 && !carries(c) || c.First() > int(t.numbers[0].plain) {
 			continue
 		}
-		f := Finding{Ref: rigRef("device", b.device.ID)}
-		f.Text = fmt.Sprintf("%s can hurt and starts at slot %d.%d", b.device.Name, b.universe.number, b.first)
-		f.Values = []Value{count("slot", b.first)}
-		f.Grounds = []Ground{ofType(b.typ, "hazardous", "true"), r.rule.fromSetting(0, t)}
+		f := Finding{Ref: rigRef("device", c.Device.ID)}
+		f.Text = fmt.Sprintf("%s can hurt and starts at slot %s", c.Device.Name, c.Run.Start)
+		f.Values = []Value{count("slot", c.First())}
+		f.Grounds = []Ground{ofType(c.Type, "hazardous", "true"), r.rule.fromSetting(0, t)}
 		f.Help = "start it higher up and leave the first slot empty"
 		r.add(t, "", f)
 	}

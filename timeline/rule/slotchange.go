@@ -87,8 +87,8 @@ func checkOpenSlots(r *rigRun) {
 
 // carries reports whether a moved slot can do something by itself: open an
 // effect, or arm it.
-func (b *block) carries() bool {
-	return slices.ContainsFunc(b.typ.Slots, func(s timeline.Slot) bool {
-		return s.Block == b.number && s.Number == b.moved && (s.Role == timeline.EffectSlot || s.Role == timeline.ArmSlot)
+func carries(c *timeline.Claim) bool {
+	return slices.ContainsFunc(c.Type.Slots, func(s timeline.Slot) bool {
+		return s.Block == c.Run.Block && s.Number == c.Run.Number && (s.Role == timeline.EffectSlot || s.Role == timeline.ArmSlot)
 	})
 }

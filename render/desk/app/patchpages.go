@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"image"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -77,8 +78,8 @@ func bankState(s *timeline.Show, b *timeline.Bank) string {
 	case s.Stock.BankType(b.Type) == nil:
 		return "no type"
 	}
-	for _, o := range s.Rig.Banks {
-		if o != b && o.Space == b.Space && o.Address == b.Address {
+	for _, c := range timeline.BankClashes(s.Rig) {
+		if o := c.Of(b); o != nil {
 			return "address also of " + o.Name
 		}
 	}
@@ -118,19 +119,19 @@ func deviceState(a *App, v *timeline.Device) string {
 		return "out of service"
 	case t == nil:
 		return "no type"
-	case len(v.Starts) < len(t.Blocks()):
+	}
+	runs := v.Runs(t)
+	if slices.ContainsFunc(runs, func(r timeline.SlotRun) bool { return !r.Given }) {
 		return "no address"
 	}
-	for i, n := range t.Blocks() {
-		if v.Starts[i].Slot+n-1 > slotsInUniverse {
-			return "runs past slot 512"
-		}
+	last := a.work.shown.LastSlot()
+	if slices.ContainsFunc(runs, func(r timeline.SlotRun) bool { return r.Start.Slot+r.Size-1 > last }) {
+		return fmt.Sprintf("runs past slot %d", last)
 	}
-	for i, n := range t.Blocks() {
-		m := a.universe(v.Space, v.Starts[i].Universe)
-		for slot := v.Starts[i].Slot; slot < v.Starts[i].Slot+n; slot++ {
-			if o := m.clash(slot); o != nil && m.claimed(slot, v) {
-				return "overlaps at " + timeline.Patch{Universe: v.Starts[i].Universe, Slot: slot}.String()
+	for _, r := range runs {
+		for _, c := range a.universe(v.Space, r.Start.Universe).clashes {
+			if c.Of(&timeline.Claim{Device: v, Run: r}) != nil {
+				return "overlaps at " + timeline.Patch{Universe: r.Start.Universe, Slot: c.From}.String()
 			}
 		}
 	}

@@ -9,6 +9,7 @@ const slotsInUniverse = 512
 
 // claim is one slot of one device as it stands in a universe.
 type claim struct {
+	of     timeline.Claim // the run of slots that it is one of
 	device *timeline.Device
 	block  int           // from 1
 	number int           // in the block, from 1
@@ -19,7 +20,9 @@ type claim struct {
 type universeMap struct {
 	space    string
 	universe int
+	last     int // the last slot that the universe has
 	by       [slotsInUniverse + 1][]claim
+	clashes  []timeline.Clash // of this universe that nobody has declared
 }
 
 // universeKey names a universe of an address space.
@@ -42,7 +45,12 @@ func (a *App) universe(space string, n int) *universeMap {
 }
 
 func newUniverseMap(s *timeline.Show, space string, n int) *universeMap {
-	m := &universeMap{space: space, universe: n}
+	m := &universeMap{space: space, universe: n, last: s.LastSlot()}
+	for _, c := range timeline.Clashes(timeline.Claims(s)) {
+		if !c.Declared && c.A.Device.Space == space && c.A.Run.Start.Universe == n {
+			m.clashes = append(m.clashes, c)
+		}
+	}
 	for _, v := range s.Rig.Devices {
 		t := s.Stock.DeviceTypeOf(v)
 		if t == nil || v.Space != space {
@@ -65,7 +73,7 @@ func (m *universeMap) take(t *timeline.DeviceType, v *timeline.Device, run timel
 		if at < 1 || at > slotsInUniverse {
 			continue
 		}
-		c := claim{device: v, block: block, number: first + k}
+		c := claim{of: timeline.Claim{Device: v, Type: t, Run: run}, device: v, block: block, number: first + k}
 		for _, s := range t.Slots {
 			if s.Block == block && s.Number <= c.number && c.number < s.Number+s.Width() {
 				c.slot = s
@@ -75,41 +83,31 @@ func (m *universeMap) take(t *timeline.DeviceType, v *timeline.Device, run timel
 	}
 }
 
-// clash gives two devices that claim a slot and do not declare to share it, or nil.
-func (m *universeMap) clash(slot int) []claim {
-	if slot < 1 || slot > slotsInUniverse {
-		return nil
-	}
-	list := m.by[slot]
-	for i := range list {
-		for _, o := range list[i+1:] {
-			if o.device != list[i].device && !shared(o.device, list[i].device) {
-				return []claim{list[i], o}
-			}
+// clash gives the first clash that a slot is part of, or nil.
+func (m *universeMap) clash(slot int) *timeline.Clash {
+	for i := range m.clashes {
+		if c := &m.clashes[i]; c.From <= slot && slot <= c.To {
+			return c
 		}
 	}
 	return nil
 }
 
-// claimed reports whether a device claims a slot.
-func (m *universeMap) claimed(slot int, v *timeline.Device) bool {
-	for _, c := range m.by[slot] {
-		if c.device == v {
+// clashing reports whether two claims of a slot are not declared to share it.
+func (m *universeMap) clashing(slot int, x, y *claim) bool {
+	for i := range m.clashes {
+		c := &m.clashes[i]
+		if c.From <= slot && slot <= c.To && (c.A.Is(&x.of) && c.B.Is(&y.of) || c.A.Is(&y.of) && c.B.Is(&x.of)) {
 			return true
 		}
 	}
 	return false
 }
 
-// shared reports whether either device declares that it may overlap the other.
-func shared(v, w *timeline.Device) bool {
-	for _, id := range v.Shares {
-		if id == w.ID {
-			return true
-		}
-	}
-	for _, id := range w.Shares {
-		if id == v.ID {
+// claimed reports whether a device claims a slot.
+func (m *universeMap) claimed(slot int, v *timeline.Device) bool {
+	for _, c := range m.by[slot] {
+		if c.device == v {
 			return true
 		}
 	}
@@ -129,6 +127,11 @@ func universesOf(s *timeline.Show) []universeKey {
 	for _, v := range s.Rig.Devices {
 		for _, p := range v.Starts {
 			add(universeKey{v.Space, p.Universe})
+		}
+		for _, c := range v.Slots { // one with an address of its own may stand alone in a universe
+			if c.At != (timeline.Patch{}) {
+				add(universeKey{v.Space, c.At.Universe})
+			}
 		}
 	}
 	if len(list) == 0 {

@@ -68,7 +68,7 @@ func (m *universeMap) summary() string {
 		}
 	}
 	after := "none"
-	if last < slotsInUniverse {
+	if last < m.last {
 		after = fmt.Sprintf("%d.%d", m.universe, last+1)
 	}
 	text := fmt.Sprintf("%d of %d slots used, after the last used: %s", used, slotsInUniverse, after)
@@ -107,7 +107,9 @@ func (a *App) chooseSlot(m *universeMap) {
 func (a *App) slotNote(r image.Rectangle, m *universeMap) {
 	slot := min(max(a.book.slot, 1), slotsInUniverse)
 	lines := []string{fmt.Sprintf("%d.%d: free", m.universe, slot)}
-	for i, c := range m.by[slot] {
+	claims := m.by[slot]
+	for i := range claims {
+		c := &claims[i]
 		what := string(c.slot.Role)
 		if what == "" {
 			what = "gap"
@@ -121,8 +123,10 @@ func (a *App) slotNote(r image.Rectangle, m *universeMap) {
 			continue
 		}
 		word := "shared with "
-		if m.clash(slot) != nil {
-			word = "conflict with "
+		for k := range i {
+			if m.clashing(slot, c, &claims[k]) {
+				word = "conflict with "
+			}
 		}
 		lines = append(lines, word+text)
 	}
