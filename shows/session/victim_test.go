@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -76,7 +77,10 @@ func (v *victim) run() error {
 		return err
 	}
 	chance := rand.New(rand.NewPCG(v.Seed, 0))
-	for n := count(s.Show()); ; n++ {
+	for n, left := count(s.Show()), 50*v.Nth; ; n, left = n+1, left-1 {
+		if left == 0 {
+			return errors.New("it never comes to the point")
+		}
 		if err := s.Do("count", countTo(n+1)); err != nil {
 			return err
 		}
