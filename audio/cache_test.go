@@ -97,9 +97,19 @@ func TestCacheRemovesTheLongestUnused(t *testing.T) {
 	require.NoError(t, os.WriteFile(foreign, make([]byte, 9000), 0o644))
 
 	key := func(i int) audio.Key { return audio.Key{Hash: "a", Kind: "k", Version: i} }
+	known := map[string]bool{}
 	for i := range 4 {
 		require.NoError(t, c.Put(key(i), make([]byte, 1000)))
-		time.Sleep(5 * time.Millisecond)
+		entries, err := filepath.Glob(filepath.Join(dir, "*.entry"))
+		require.NoError(t, err)
+		require.Len(t, entries, i+1)
+		for _, entry := range entries {
+			if !known[entry] { // the clock of the file system may be coarse: say how old it is
+				known[entry] = true
+				put := time.Now().Add(time.Duration(i-10) * time.Minute)
+				require.NoError(t, os.Chtimes(entry, put, put))
+			}
+		}
 	}
 	_, ok := c.Get(key(0)) // used again: now the youngest
 	require.True(t, ok)

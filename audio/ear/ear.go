@@ -126,7 +126,9 @@ func Analyse(ctx context.Context, src audio.Source, o Options) (*Analysis, error
 	select {
 	case a = <-done:
 	case <-ctx.Done():
-		return nil, ctx.Err()
+	}
+	if err := ctx.Err(); err != nil { // also where both have come
+		return nil, err
 	}
 	if o.Progress != nil {
 		o.Progress(1)

@@ -30,10 +30,15 @@ func TestInterruptedAdd(t *testing.T) {
 	var out, errs bytes.Buffer
 	code := make(chan int)
 	go func() { code <- run([]string{"add", "tour", "long.wav"}, strings.NewReader(""), &out, &errs) }()
-	require.Eventually(t, func() bool {
-		_, err := os.Stat(filepath.Join("tour", ".lock"))
-		return err == nil
-	}, 10*time.Second, time.Millisecond, "the command takes the show")
+	for taken := false; !taken; time.Sleep(time.Millisecond) { // until the command takes the show
+		select {
+		case c := <-code:
+			t.Fatalf("it ended by itself, with %d: %s", c, errs.String())
+		default:
+			_, err := os.Stat(filepath.Join("tour", ".lock"))
+			taken = err == nil
+		}
+	}
 	self, err := os.FindProcess(os.Getpid())
 	require.NoError(t, err)
 	require.NoError(t, self.Signal(os.Interrupt))
