@@ -22,9 +22,6 @@ endif
 
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
-# Packages whose code runs on several goroutines at once.
-CONCURRENT := ./shows/session/... ./shows ./audio
-
 # What a build is called: its commit, without a path of the machine it was
 # built on.
 VERSION := $(shell git describe --tags --always --dirty 2>/dev/null)
@@ -50,12 +47,15 @@ test: install-test lint ## everything that must pass before a commit counts
 	CGO_ENABLED=0 GOOS=linux GOARCH=amd64 $(BUILD) -o bin/linux/ ./cmd/emberbeat
 	CGO_ENABLED=0 GOOS=windows GOARCH=amd64 $(BUILD) -o bin/windows/ ./cmd/emberbeat
 	@echo '== tests of what runs at once, with the race detector'
-	EMBERBEAT_REQUIRE_TOOLS=1 go test -race -short $(CONCURRENT)
-	EMBERBEAT_REQUIRE_TOOLS=1 go test -race -run 'Cores|Cancel|Progress' ./audio/ear
+	EMBERBEAT_REQUIRE_TOOLS=1 .ci/race
 	@echo '== tests'
 	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test $$(go list ./... | grep -v emberbeat-desk)
 	@echo '== tests of the real window, alone on the machine'
 	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test ./cmd/emberbeat-desk
+
+.PHONY: stress
+stress: install-test ## run ten times, on a busy machine, what could pass by luck (up to 25 minutes)
+	@.ci/stress
 
 .PHONY: bench
 bench: ## how fast compiling, checking, loading, saving and listening are
