@@ -17,10 +17,10 @@ import (
 // Open opens the show in a folder. One that another program has open is opened to be looked at.
 func (a *App) Open(dir string) error {
 	begun := time.Now()
-	s, err := session.Open(dir, session.Options{})
+	s, err := session.Open(dir, session.Options{Clock: a.o.Now})
 	var locked *shows.LockedError
 	if errors.As(err, &locked) {
-		readOnly, err2 := session.Open(dir, session.Options{ReadOnly: true})
+		readOnly, err2 := session.Open(dir, session.Options{ReadOnly: true, Clock: a.o.Now})
 		if err2 != nil {
 			return err2
 		}
