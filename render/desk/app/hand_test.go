@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -21,10 +22,11 @@ import (
 
 // hand uses an App as a person would: it looks at the scenes to find things, and presses keys and buttons.
 type hand struct {
-	t     *testing.T
+	t     teller
 	a     *App
 	in    widget.Input
-	now   time.Duration
+	now   time.Duration // of its own clock, which frames move on, so that no test depends on how fast they are
+	clock atomic.Int64  // the same for other goroutines
 	size  image.Point
 	scale render.Scale
 	mail  chan struct{}
@@ -32,6 +34,12 @@ type hand struct {
 	frame Frame
 	click widget.Clicker
 	dir   string
+}
+
+// teller is a test, or one try of a property.
+type teller interface {
+	require.TestingT
+	Helper()
 }
 
 // logBook gathers the lines that the App says.
@@ -55,18 +63,25 @@ func (l *logBook) has(line string) bool {
 // newHand starts an App whose state, cache and home are the test's own.
 func newHand(t *testing.T) *hand {
 	t.Helper()
+	h := newHandOf(t, t, time.Now())
+	t.Cleanup(h.a.Close)
+	return h
+}
+
+// newHandOf does the same for one try of a property, at a moment. Whoever asks closes the App.
+func newHandOf(t *testing.T, try teller, begin time.Time) *hand {
 	home := t.TempDir()
 	t.Setenv("HOME", home)
 	t.Setenv(shows.StateEnv, filepath.Join(home, "state"))
 	t.Setenv("EMBERBEAT_CACHE", filepath.Join(home, "cache"))
-	h := &hand{t: t, mail: make(chan struct{}, 1), log: &logBook{}, size: image.Pt(1440, 900), scale: render.Unit}
-	h.a = New(Options{State: filepath.Join(home, "state"), Debug: h.log, Wake: func() {
+	h := &hand{t: try, mail: make(chan struct{}, 1), log: &logBook{}, size: image.Pt(1440, 900), scale: render.Unit}
+	clock := func() time.Time { return begin.Add(time.Duration(h.clock.Load())) }
+	h.a = New(Options{State: filepath.Join(home, "state"), Debug: h.log, Now: clock, Wake: func() {
 		select {
 		case h.mail <- struct{}{}:
 		default:
 		}
 	}})
-	t.Cleanup(h.a.Close)
 	h.step()
 	return h
 }
@@ -87,15 +102,19 @@ func (h *hand) sound() *sound { return h.a.work.sounds[h.a.work.song] }
 // step runs one frame with what the input holds.
 func (h *hand) step() {
 	h.now += 20 * time.Millisecond
+	h.clock.Store(int64(h.now))
 	h.in.Time = h.now
 	h.frame = h.a.Frame(h.in, h.size, h.scale)
 	h.in = widget.Input{Pointer: h.in.Pointer, Down: h.in.Down, Mods: h.in.Mods}
 }
 
+// hang is longer than anything takes on the slowest machine: it ends a test that waits for what will never be.
+const hang = 2 * time.Minute
+
 // until runs frames until something holds.
 func (h *hand) until(holds func() bool) {
 	h.t.Helper()
-	for end := time.Now().Add(10 * time.Second); !holds(); {
+	for end := time.Now().Add(hang); !holds(); {
 		require.True(h.t, time.Now().Before(end), "it did not happen in time")
 		select {
 		case <-h.mail:
@@ -103,6 +122,43 @@ func (h *hand) until(holds func() bool) {
 		}
 		h.step()
 	}
+}
+
+// settle runs frames until nothing goes on beside the window, so that what is done next meets the same state on a fast machine and a slow one.
+func (h *hand) settle() {
+	h.t.Helper()
+	end := time.NewTimer(hang)
+	defer end.Stop()
+	for {
+		if h.a.work != nil {
+			h.a.work.running.Wait()
+		}
+		switch {
+		case h.a.Waiting():
+			h.step()
+		case len(h.a.jobs) == 0 && h.allRead():
+			return
+		default: // a job or a recording: it wakes the window when it ends
+			select {
+			case <-h.mail:
+			case <-end.C:
+				require.FailNow(h.t, "what goes on beside the window does not end")
+			}
+		}
+	}
+}
+
+// allRead reports whether all recordings that were asked for are read, or have turned out not to be there.
+func (h *hand) allRead() bool {
+	if h.a.work == nil {
+		return true
+	}
+	for _, s := range h.a.work.sounds {
+		if !s.ready {
+			return false
+		}
+	}
+	return true
 }
 
 // key presses keys, as in "Ctrl+Z".

@@ -15,10 +15,8 @@ import (
 
 func TestStartPageOpensTheExample(t *testing.T) {
 	h := newHand(t)
-	begun := time.Now()
 	h.button("example")
 	h.until(func() bool { return h.a.work != nil && h.a.work.marks != nil })
-	require.Less(t, time.Since(begun), 10*time.Second)
 	require.Len(t, h.a.work.setlist(), 4)
 	require.Equal(t, []string{h.a.work.s.Dir()}, h.a.prefs.Recent)
 	require.Contains(t, h.a.Title(), "Copper Weather Tour")
