@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"image"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -63,20 +64,26 @@ func bigShow(tb testing.TB, small *timeline.Show) *timeline.Show {
 // withBig opens the big show at full HD with all its cues in view.
 func withBig(b *testing.B) *App {
 	b.Helper()
+	return withShown(b, "big3", func(s *timeline.Show) *timeline.Show { return bigShow(b, s) })
+}
+
+// withShown opens what is made of the example at full HD, with a song in view, once it is checked.
+func withShown(b *testing.B, song timeline.ID, of func(*timeline.Show) *timeline.Show) *App {
+	b.Helper()
 	home := b.TempDir()
 	b.Setenv("HOME", home)
 	b.Setenv(shows.StateEnv, home+"/state")
 	b.Setenv("EMBERBEAT_CACHE", home+"/cache")
 	l, err := shows.LoadFrom(shows.FS(exampleFiles()))
 	require.NoError(b, err)
-	require.NoError(b, shows.Create(home+"/show", bigShow(b, l.Show)))
+	require.NoError(b, shows.Create(home+"/show", of(l.Show)))
 	a := New(Options{})
 	b.Cleanup(a.Close)
 	begun := time.Now()
 	require.NoError(b, a.Open(home+"/show"))
 	b.Logf("opened in %v", time.Since(begun))
 	frame(a, widget.Input{})
-	a.goSong("big3")
+	a.goSong(song)
 	for a.work.marks == nil {
 		time.Sleep(5 * time.Millisecond)
 		frame(a, widget.Input{})
@@ -132,6 +139,74 @@ func BenchmarkFrameDragging(b *testing.B) {
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		frame(a, widget.Input{Pointer: at.Add(image.Pt(10+i%300, 0)), Down: widget.Primary})
+	}
+}
+
+// What a drag of 1 cue costs beside its picture: a step of the pointer, and the release that makes the change.
+func BenchmarkDrag(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		song func(*timeline.Show) timeline.ID
+		of   func(*timeline.Show) *timeline.Show
+	}{
+		{"example", func(s *timeline.Show) timeline.ID { return s.SongsByStart()[0].ID }, func(s *timeline.Show) *timeline.Show { return s }},
+		{"big", func(*timeline.Show) timeline.ID { return "big3" }, func(s *timeline.Show) *timeline.Show { return bigShow(b, s) }},
+	} {
+		begin := func(b *testing.B) (a *App, press func(), step func(int)) {
+			var song timeline.ID
+			a = withShown(b, "", func(s *timeline.Show) *timeline.Show {
+				s = c.of(s)
+				song = c.song(s)
+				return s
+			})
+			a.goSong(song)
+			frame(a, widget.Input{})
+			a.work.view().set(a.work.data.Whole(), 0, 60*timeline.Second)
+			frame(a, widget.Input{})
+			for end := time.Now().Add(time.Minute); a.work.checks.busy || a.work.checks.done != a.work.plan; time.Sleep(time.Millisecond) {
+				require.True(b, time.Now().Before(end))
+				frame(a, widget.Input{})
+			}
+			at := slices.IndexFunc(a.scenes.song.Hits, func(h render.Hit) bool { return h.Kind == render.HitCue && h.Area.Min.X > 700 })
+			require.Positive(b, at)
+			id, from := timeline.ID(a.scenes.song.Hits[at].ID), middle(a.scenes.song.Hits[at].Area)
+			press = func() {
+				a.in = widget.Input{Pointer: from, Down: widget.Primary}
+				a.work.view().choose(id)
+				a.start(newCueDrag(a, id, false))
+			}
+			step = func(n int) {
+				a.in = widget.Input{Pointer: from.Add(image.Pt(10+n%300, 0)), Down: widget.Primary}
+				a.drive(widget.Primary)
+			}
+			return a, press, step
+		}
+		b.Run(c.name+"/step", func(b *testing.B) {
+			a, press, step := begin(b)
+			press()
+			for i := 0; b.Loop(); i++ {
+				step(i)
+			}
+			require.NotNil(b, a.work.trial)
+		})
+		b.Run(c.name+"/release", func(b *testing.B) {
+			a, press, step := begin(b)
+			for i := 0; b.Loop(); i++ {
+				b.StopTimer()
+				press()
+				step(100 + i%2)
+				b.StartTimer()
+				a.in.Down = 0
+				a.drive(widget.Primary)
+				a.work.refresh()
+				b.StopTimer()
+				a.undo()
+				a.work.refresh()
+				b.StartTimer()
+			}
+			_, redo := a.work.s.Labels()
+			require.NotEmpty(b, redo, "each release has made a change")
+		})
 	}
 }
 
