@@ -30,14 +30,23 @@ func (t *talk) change(dir, label string, dry bool, edit func(*timeline.Plan) (ti
 
 // apply makes an edit and saves it, or for a dry run only tries it.
 func (t *talk) apply(s *session.Session, label string, dry bool, e timeline.Edit) (*timeline.Show, error) {
-	if dry {
-		next, err := s.Show().Edit(e)
-		return next, usage(err)
-	}
-	if err := s.Do(label, e); err != nil {
+	tried, err := s.Try(e)
+	if err != nil {
 		return nil, usage(err)
 	}
-	return s.Show(), t.save(s)
+	return tried.Show, t.keep(s, label, dry, tried)
+}
+
+// keep makes what was tried and saves it, so that what is saved is what was
+// said; a dry run does neither.
+func (t *talk) keep(s *session.Session, label string, dry bool, tried *session.Tried) error {
+	if dry {
+		return nil
+	}
+	if err := s.Keep(label, tried); err != nil {
+		return usage(err)
+	}
+	return t.save(s)
 }
 
 func (t *talk) save(s *session.Session) error {

@@ -6,7 +6,6 @@ import (
 	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
-	"emberbeat/timeline/rule"
 )
 
 // looking is how a verb looks at what its change comes to.
@@ -34,61 +33,50 @@ func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, l
 	if err != nil {
 		return usage(err)
 	}
-	next, err := before.Edit(e)
+	tried, err := s.Try(e)
 	if err != nil {
 		return usage(err)
 	}
-	cs := timeline.Diff(before, next)
+	cs := tried.Changes()
 	list := sheet.NewChangeList(cs)
 	if (dry || look.always) && len(cs) > 0 {
-		if err := look.at(ctx, s, next, cs, list); err != nil {
+		if err := look.at(ctx, s, tried, cs, list); err != nil {
 			return err
 		}
 	}
-	if _, err := t.apply(s, label, dry, e); err != nil {
+	if err := t.keep(s, label, dry, tried); err != nil {
 		return err
 	}
 	t.sayChanges(len(cs), dry)
 	if look.more != nil {
-		look.more(before, next, list)
+		look.more(before, tried.Show, list)
 	}
 	return t.printList(list)
 }
 
-// at says what a change comes to. The recordings are looked at once, since no
-// edit changes them.
-func (l *looking) at(ctx context.Context, s *session.Session, next *timeline.Show, cs timeline.Changes, list *sheet.ChangeList) error {
-	on := timeline.Concerned(s.Show(), next, cs)
+// at says what a change comes to. Stock that others rest on says so for the
+// first that it concerns, the tour, where all of it is.
+func (l *looking) at(ctx context.Context, s *session.Session, tried *session.Tried, cs timeline.Changes, list *sheet.ChangeList) error {
+	on := timeline.Concerned(s.Show(), tried.Show, cs)
 	if l.night != "" {
-		n, err := next.FindNight(l.night)
+		n, err := tried.Show.FindNight(l.night)
 		if err != nil {
 			return usage(err)
 		}
-		on = []timeline.Concern{{Was: s.Show().Night(n.ID), Is: n}}
+		on = []timeline.Concern{tried.On(n.ID)}
 	}
 	if len(on) == 0 {
 		return nil
 	}
-	facts := s.Facts(ctx)
-	if err := ctx.Err(); err != nil {
+	if len(sheet.StockChanged(cs)) > 0 {
+		on = on[:1]
+	}
+	each, err := s.Foresee(ctx, tried, on...)
+	if err != nil {
 		return err
 	}
-	refs := stockChanged(cs)
-	if len(refs) == 0 {
-		list.Findings = sheet.NewEditFindings(s.Show(), next, on, facts)
-		return nil
+	if list.Consequences = each[0].Rests; list.Consequences == nil {
+		list.Findings = sheet.FindingsOn(on, each)
 	}
-	was, is := timeline.Compile(s.Show(), on[0].Was), timeline.Compile(next, on[0].Is)
-	list.Consequences = sheet.NewConsequences(was, is, refs, rule.Check(was, facts), rule.Check(is, facts), facts)
 	return nil
-}
-
-func stockChanged(cs timeline.Changes) []timeline.Ref {
-	var refs []timeline.Ref
-	for _, c := range cs {
-		if c.Before != nil && c.After != nil && timeline.KindOf(c.Ref.Kind).Part == timeline.StockPart {
-			refs = append(refs, c.Ref)
-		}
-	}
-	return refs
 }

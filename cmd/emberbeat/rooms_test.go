@@ -28,7 +28,7 @@ var rooms = map[string][]string{
 	"audio/match":                {"audio", "audio/ear", "timeline"},
 	"audio/ltc":                  {"timeline"},
 	"shows":                      {"timeline"},
-	"shows/session":              {"timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows"},
+	"shows/session":              {"timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows", "shows/sheet"},
 	"shows/sheet":                {"timeline", "timeline/rule", "audio/ltc", "render", "render/paper"},
 	"shows/intake":               {"timeline", "audio", "audio/ltc"},
 	"shows/example":              {},

@@ -26,14 +26,28 @@ func (s *Session) Do(label string, edits ...timeline.Edit) error { return s.DoAs
 func (s *Session) DoAs(key, label string, edits ...timeline.Edit) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	return s.edit(key, label, edits)
+}
+
+// edit makes edits on the show as it is. The caller holds the lock.
+func (s *Session) edit(key, label string, edits []timeline.Edit) error {
+	if s.lock == nil {
+		return ErrReadOnly
+	}
+	show, err := s.history.Show().Edit(edits...)
+	if err != nil {
+		return err
+	}
+	return s.become(key, label, show)
+}
+
+// become makes a snapshot the show. One that holds the same as the show is no
+// step. The caller holds the lock.
+func (s *Session) become(key, label string, show *timeline.Show) error {
 	if s.lock == nil {
 		return ErrReadOnly
 	}
 	was := s.history.Show()
-	show, err := was.Edit(edits...)
-	if err != nil {
-		return err
-	}
 	if len(timeline.Diff(was, show)) == 0 {
 		return nil
 	}

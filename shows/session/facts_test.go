@@ -71,7 +71,8 @@ func TestCheck(t *testing.T) {
 	id, err := s.AddSong(context.Background(), clicks(t, "a.wav", 4, 1), "", nil)
 	require.NoError(t, err)
 	require.NoError(t, os.Remove(filepath.Join(dir, "audio", "a.wav")))
-	plan, findings := s.Check(context.Background(), "")
+	plan := s.Plan("")
+	findings := s.CheckPlan(plan, s.Facts(context.Background()))
 	require.Len(t, plan.Songs, 2)
 	require.NotEmpty(t, findings)
 	found := false
@@ -79,6 +80,6 @@ func TestCheck(t *testing.T) {
 		found = found || f.Song == id && f.Severity != rule.Note
 	}
 	require.True(t, found, "the missing recording is found: %v", findings)
-	_, again := s.Check(context.Background(), "")
+	again := s.CheckPlan(s.Plan(""), s.Facts(context.Background()))
 	require.Equal(t, findings, again)
 }

@@ -51,8 +51,8 @@ type Session struct {
 	notKept   error
 	heard     []string // what was wrong with recordings added
 
-	planning planning
-	checking checking
+	now   pair // of the show as it is, or as a gesture shows it
+	ahead pair // of what is foreseen beside it
 }
 
 // ErrReadOnly says that a show was opened only to be looked at.

@@ -50,7 +50,7 @@ type ChangeSong struct {
 	Added    int    `json:"added"`    // played now
 	Articles int    `json:"articles"` // play another article on any unit
 	Aimed    int    `json:"aimed"`    // drive other units
-	Timed    int    `json:"timed"`    // same hit, and commanded or held otherwise
+	Timed    int    `json:"timed"`    // same hit, and commanded or held otherwise, or by other outputs in service
 	Same     int    `json:"same"`
 }
 
@@ -86,11 +86,11 @@ func (r *ChangeReport) Same() bool {
 func changeSongs(was, is *timeline.Plan) []ChangeSong {
 	list := []ChangeSong{}
 	for i := range is.Songs {
-		list = append(list, changeSong(songIn(was, is.Songs[i].Song.ID), &is.Songs[i]))
+		list = append(list, changeSong(was, is, songIn(was, is.Songs[i].Song.ID), &is.Songs[i]))
 	}
 	for i := range was.Songs {
 		if songIn(is, was.Songs[i].Song.ID) == nil {
-			list = append(list, changeSong(&was.Songs[i], nil))
+			list = append(list, changeSong(was, is, &was.Songs[i], nil))
 		}
 	}
 	return list
@@ -104,15 +104,15 @@ func songIn(p *timeline.Plan, song timeline.ID) *timeline.PlanSong {
 	return &p.Songs[i]
 }
 
-// changeSong compares a song of two plans; one of them may be nil.
-func changeSong(was, is *timeline.PlanSong) ChangeSong {
+// changeSong compares a song as two plans play it; nil where one does not.
+func changeSong(old, now *timeline.Plan, was, is *timeline.PlanSong) ChangeSong {
 	var s ChangeSong
 	before, after := map[timeline.ID]*cueDeed{}, map[timeline.ID]*cueDeed{}
 	if was != nil {
-		s.Song, s.Title, s.Was, s.StartWas, before = string(was.Song.ID), was.Song.FullTitle(), was.Number, was.Label(0), cuesOf(was.SongPlan)
+		s.Song, s.Title, s.Was, s.StartWas, before = string(was.Song.ID), was.Song.FullTitle(), was.Number, was.Label(0), cuesOf(old, was)
 	}
 	if is != nil {
-		s.Song, s.Title, s.Is, s.StartIs, after = string(is.Song.ID), is.Song.FullTitle(), is.Number, is.Label(0), cuesOf(is.SongPlan)
+		s.Song, s.Title, s.Is, s.StartIs, after = string(is.Song.ID), is.Song.FullTitle(), is.Number, is.Label(0), cuesOf(now, is)
 	}
 	for id, now := range after {
 		s.count(before[id], now)
@@ -130,10 +130,11 @@ type cueDeed struct {
 }
 
 // cuesOf gathers a song's cues by id; times are from the start of the audio, so
-// that a song that starts at another timecode has not moved every cue.
-func cuesOf(p *timeline.SongPlan) map[timeline.ID]*cueDeed {
-	cues := map[timeline.ID]*cueDeed{}
-	of := func(id timeline.ID, hit timeline.Time) *cueDeed {
+// that a song that starts at another timecode has not moved every cue. Outputs
+// count as the way in which a cue is commanded.
+func cuesOf(of *timeline.Plan, p *timeline.PlanSong) map[timeline.ID]*cueDeed {
+	cues, live := map[timeline.ID]*cueDeed{}, liveOutputs(of.Units)
+	cue := func(id timeline.ID, hit timeline.Time) *cueDeed {
 		if cues[id] == nil {
 			cues[id] = &cueDeed{hit: hit}
 		}
@@ -141,16 +142,16 @@ func cuesOf(p *timeline.SongPlan) map[timeline.ID]*cueDeed {
 	}
 	for i := range p.Commands {
 		c := &p.Commands[i]
-		q := of(c.Cue.ID, c.Hit)
+		q := cue(c.Cue.ID, c.Hit)
 		q.units += string(c.Unit.Placed.ID) + " "
 		q.articles += string(c.Article.ID) + " "
-		q.times += fmt.Sprint(int64(c.At), int64(c.Open), c.Level, " ")
+		q.times += fmt.Sprint(int64(c.At), int64(c.Open), c.Level, live[c.Unit], " ")
 	}
 	for i := range p.Windows {
 		w := &p.Windows[i]
-		q := of(w.Cue.ID, w.Up)
+		q := cue(w.Cue.ID, w.Up)
 		q.units += string(w.Device.ID) + " "
-		q.times += fmt.Sprint(int64(w.Down), " ")
+		q.times += fmt.Sprint(int64(w.Down), " ", windowDevice(of.Night, w), " ")
 	}
 	for _, q := range cues { // commands of other leads come in another order
 		q.units = sortedWords(q.units)

@@ -30,9 +30,9 @@ func TestChangeReportCountsCues(t *testing.T) {
 	r := NewChangeReport(timeline.Compile(was, was.Night("n1")), timeline.Compile(is, is.Night("n1")))
 	require.False(t, r.Same())
 	require.Equal(t, []string{
-		"in all: 1 cue moved, 1 cue lost, 1 cue added, 1 cue on other effects, 1 cue commanded or held otherwise",
+		"in all: 1 cue moved, 1 cue lost, 1 cue added, 1 cue on other effects, 2 cues commanded or held otherwise",
 		`song "Ember, slowly": 1 cue moved, 1 cue lost, 1 cue on other effects, 1 cue commanded or held otherwise`,
-		`song "Tide": 1 cue added`,
+		`song "Tide": 1 cue added, 1 cue commanded or held otherwise`,
 		"bank 1 output 3 now nothing (was jet 1 (CO2 jet))",
 		"bank 1 output 7 now jet 1 (CO2 jet) (was nothing)",
 		"CO2 kg 1.2 → 1.2",

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
-	"emberbeat/timeline/rule"
 )
 
 // Consequences is what a change of the stock comes to beyond the changed
@@ -22,10 +21,10 @@ type Consequences struct {
 	Stay  int           `json:"findings_same"`
 }
 
-// NewConsequences compares the plans and findings before and after a change of
-// the records named. The facts are those both findings were made with.
-func NewConsequences(was, is *timeline.Plan, refs []timeline.Ref, before, after []rule.Finding, facts rule.Facts) *Consequences {
-	c := &Consequences{Cues: []string{}, Loads: []string{}, New: []FindingLine{}, Gone: []FindingLine{}}
+// newConsequences says what rests on the records named, before or after they
+// changed.
+func newConsequences(was, is *timeline.Plan, refs []timeline.Ref, diff *FindingsDiff) *Consequences {
+	c := &Consequences{Cues: []string{}, Loads: []string{}, New: diff.New, Gone: diff.Gone, Stay: diff.Stay}
 	songs := map[timeline.ID]bool{}
 	for _, p := range []*timeline.Plan{was, is} {
 		t := p.Touches(refs)
@@ -35,11 +34,20 @@ func NewConsequences(was, is *timeline.Plan, refs []timeline.Ref, before, after 
 		c.Cues, c.Loads, c.Keys = addRefs(c.Cues, t.Cues), addRefs(c.Loads, t.Loads), addRefs(c.Keys, t.Keys)
 	}
 	c.Songs = len(songs)
-	old := NewFindings(was, facts, before, nil, Filter{}).List
-	now := NewFindings(is, facts, after, nil, Filter{}).List
-	c.New, c.Gone = unmatched(now, old), unmatched(old, now)
-	c.Stay = len(now) - len(c.New)
 	return c
+}
+
+// StockChanged gives the records of the stock that changes touch and that stand
+// before and after: what is new, nothing rests on, and what anything rests on
+// cannot be removed.
+func StockChanged(cs timeline.Changes) []timeline.Ref {
+	var refs []timeline.Ref
+	for _, c := range cs {
+		if c.Before != nil && c.After != nil && timeline.KindOf(c.Ref.Kind).Part == timeline.StockPart {
+			refs = append(refs, c.Ref)
+		}
+	}
+	return refs
 }
 
 func addRefs(list []string, refs []timeline.Ref) []string {

@@ -26,7 +26,13 @@ func TestEditFindings(t *testing.T) {
 		timeline.AddNight(timeline.Night{Base: timeline.Base{ID: "a2"}, Name: "second", Venue: "hall"}))
 	diff := func(edits ...timeline.Edit) *FindingsDiff {
 		next := edited(t, s, edits...)
-		return NewEditFindings(s, next, timeline.Concerned(s, next, timeline.Diff(s, next)), rule.Facts{})
+		on := timeline.Concerned(s, next, timeline.Diff(s, next))
+		var each []*Forecast
+		for _, c := range on {
+			was, is := timeline.Compile(s, c.Was), timeline.Compile(next, c.Is)
+			each = append(each, Compare(was, is, rule.Check(was, rule.Facts{}), rule.Check(is, rule.Facts{})))
+		}
+		return FindingsOn(on, each)
 	}
 	allowed := diff(timeline.AllowInVenue("hall", "co2-jet"))
 	require.Empty(t, allowed.New)

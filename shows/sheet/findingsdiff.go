@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 
 	"emberbeat/timeline"
@@ -28,30 +29,27 @@ func NewFindingsDiff(was, is *timeline.Plan, before, after []rule.Finding) *Find
 	return d
 }
 
-// NewEditFindings says which findings come and go with a change of a show, on
-// everything that it concerns (timeline.Concerned). Where that is more than one
-// plan, each finding names its night.
-func NewEditFindings(was, is *timeline.Show, on []timeline.Concern, facts rule.Facts) *FindingsDiff {
+// FindingsOn puts what comes and goes on several nights or the tour together.
+// Where there is more than one, each finding names its night.
+func FindingsOn(on []timeline.Concern, each []*Forecast) *FindingsDiff {
 	d := &FindingsDiff{New: []FindingLine{}, Gone: []FindingLine{}}
-	before, after := timeline.NewCompiler(), timeline.NewCompiler()
-	for _, c := range on {
-		old, now := before.Compile(was, c.Was), after.Compile(is, c.Is)
-		one := NewFindingsDiff(old, now, rule.Check(old, facts), rule.Check(now, facts))
+	for i, c := range on {
+		one := *each[i].Findings
 		if c.Is != nil && len(on) > 1 {
-			one.of(c.Is.Name)
+			one.New, one.Gone = namingNight(c.Is.Name, one.New), namingNight(c.Is.Name, one.Gone)
 		}
 		d.New, d.Gone, d.Stay = append(d.New, one.New...), append(d.Gone, one.Gone...), d.Stay+one.Stay
 	}
 	return d
 }
 
-// of names the night of every finding.
-func (d *FindingsDiff) of(night string) {
-	for _, list := range [][]FindingLine{d.New, d.Gone} {
-		for i := range list {
-			list[i].Night = night
-		}
+// namingNight gives findings that name their night.
+func namingNight(night string, list []FindingLine) []FindingLine {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].Night = night
 	}
+	return list
 }
 
 // unmatched gives the findings of a list that another does not hold.

@@ -111,53 +111,13 @@ func named(s *timeline.Show, kind string, id timeline.ID) string {
 	return string(id)
 }
 
-// touchedAlone counts the cues of the night's set that one change would touch
-// if it were the only one: those it takes away, swaps, or leaves without an
-// output that is in service.
+// touchedAlone counts the cues of the night's set that would play otherwise if
+// one change were the only one.
 func touchedAlone(p *timeline.Plan, change func(*timeline.Night)) int {
 	plain := &timeline.Night{Set: p.Night.Set}
 	with := *plain
 	change(&with)
-	is := played(timeline.Compile(p.Show, &with))
-	n := 0
-	for key, articles := range played(timeline.Compile(p.Show, plain)) {
-		if !slices.Equal(is[key], articles) {
-			n++
-		}
-	}
-	return n
-}
-
-type cueKey struct{ song, cue timeline.ID }
-
-// played gives what each cue plays: unit, article and the outputs in service
-// that drive it, by unit; of a window, its devices.
-func played(p *timeline.Plan) map[cueKey][]string {
-	m := map[cueKey][]string{}
-	for i := range p.Songs {
-		for k := range p.Songs[i].Commands {
-			c := &p.Songs[i].Commands[k]
-			live := ""
-			for _, d := range c.Unit.Drives {
-				if !d.Dead {
-					live += fmt.Sprintf(" %s.%d", d.Wire.Unit, d.Wire.Output)
-				}
-			}
-			key := cueKey{p.Songs[i].Song.ID, c.Cue.ID}
-			m[key] = append(m[key], string(c.Unit.Placed.ID)+" "+string(c.Article.ID)+live)
-		}
-	}
-	for i := range p.Songs {
-		for k := range p.Songs[i].Windows {
-			w := &p.Songs[i].Windows[k]
-			key := cueKey{p.Songs[i].Song.ID, w.Cue.ID}
-			m[key] = append(m[key], string(w.Device.ID))
-		}
-	}
-	for _, list := range m {
-		slices.Sort(list)
-	}
-	return m
+	return len(otherwise(timeline.Compile(p.Show, plain), timeline.Compile(p.Show, &with)))
 }
 
 func hitsOf(p *timeline.Plan, song timeline.ID) int {

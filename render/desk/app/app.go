@@ -296,14 +296,19 @@ func (a *App) do(c change) bool { return a.doAs("", c) }
 
 // doAs makes a change that joins the one before if it has the same key and follows quickly.
 func (a *App) doAs(key string, c change) bool {
-	if err := a.work.s.DoAs(key, c.label, c.edits...); err != nil {
+	return a.did(c.label, a.work.s.DoAs(key, c.label, c.edits...))
+}
+
+// did says what came of making a change.
+func (a *App) did(label string, err error) bool {
+	if err != nil {
 		a.fail(err)
 		return false
 	}
-	a.note = note{text: c.label, undo: true}
+	a.note = note{text: label, undo: true}
 	a.again = true
 	a.work.refresh()
-	a.say("did %s", c.label)
+	a.say("did %s", label)
 	return true
 }
 

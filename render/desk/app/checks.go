@@ -11,15 +11,13 @@ import (
 	"emberbeat/timeline/rule"
 )
 
-// checks runs the rules beside the window: one check at a time, and after it the newest plan only. The Checker belongs to whichever
-// goroutine runs; the others of its fields to the window.
+// checks runs the rules beside the window: one check at a time, and after it the newest plan only. Its fields belong to the window.
 type checks struct {
-	checker *rule.Checker
-	busy    bool
-	facts   rule.Facts     // of the recordings, as looked at last
-	known   bool           // they hold; false asks to look again
-	asked   *timeline.Plan // checked, or being checked
-	done    *timeline.Plan // that the findings are of
+	busy  bool
+	facts rule.Facts     // of the recordings, as looked at last
+	known bool           // they hold; false asks to look again
+	asked *timeline.Plan // checked, or being checked
+	done  *timeline.Plan // that the findings are of
 }
 
 // check has the plan checked unless that has been asked for. During a gesture it waits: findings that flicker under the pointer help
@@ -28,9 +26,6 @@ func (a *App) check() {
 	w := a.work
 	if w.trial != nil || w.checks.busy || w.checks.asked == w.plan {
 		return
-	}
-	if w.checks.checker == nil {
-		w.checks.checker = rule.NewChecker()
 	}
 	plan, facts, known := w.plan, w.checks.facts, w.checks.known
 	was, before := w.checks.done, w.findings
@@ -41,7 +36,7 @@ func (a *App) check() {
 		if !known {
 			facts = w.s.Facts(w.life)
 		}
-		found := w.checks.checker.Check(plan, facts)
+		found := w.s.CheckPlan(plan, facts)
 		delta := deltaOf(was, plan, before, found)
 		a.post(func() {
 			w.checks.busy, w.checks.facts, w.checks.done, w.delta = false, facts, plan, delta

@@ -22,7 +22,7 @@ type cueDrag struct {
 	toggle  bool // Ctrl was held at the press: a click takes the cue out of the selection
 	was     bool // it was selected before the press
 	copies  []timeline.ID
-	change  *change
+	change  *attempt
 	chosen  []timeline.ID // by the change
 	last    drop          // that the change was made for
 }
@@ -121,8 +121,7 @@ func (g *cueDrag) apply(a *App, song *timeline.Song, c caught, lane int, copies 
 	for _, q := range cues {
 		g.chosen = append(g.chosen, q.ID)
 	}
-	g.change = &made
-	a.try(made)
+	g.change = a.try(made)
 	a.work.view().choose(g.chosen...)
 }
 
@@ -134,7 +133,7 @@ func (g *cueDrag) done(a *App) {
 		a.work.view().toggle(g.grabbed.ID)
 	case !g.begun && !g.toggle:
 		a.chooseGroup(g.grabbed)
-	case g.begun && g.change != nil && a.do(*g.change):
+	case g.begun && g.change != nil && a.keep(g.change):
 		a.work.view().choose(g.chosen...)
 	case g.begun:
 		g.cancel(a)
@@ -160,7 +159,7 @@ type endDrag struct {
 	cue    *timeline.Cue
 	hit    timeline.Time
 	end    timeline.Time
-	change *change
+	change *attempt
 	begun  bool
 }
 
@@ -198,14 +197,13 @@ func (g *endDrag) move(a *App, in *widget.Input) {
 		a.note = note{text: err.Error(), bad: true}
 		return
 	}
-	g.change = &change{"open " + q.Open.Text(2) + " s", []timeline.Edit{putCues(song.ID, []*timeline.Cue{&q})}}
-	a.try(*g.change)
+	g.change = a.try(change{"open " + q.Open.Text(2) + " s", []timeline.Edit{putCues(song.ID, []*timeline.Cue{&q})}})
 }
 
 func (g *endDrag) done(a *App) {
 	a.snapShown = render.Snap{}
 	if g.change != nil {
-		a.do(*g.change)
+		a.keep(g.change)
 	}
 }
 

@@ -109,8 +109,8 @@ func TestFestivalNight(t *testing.T) {
 	h.key("Ctrl+8", "Ctrl+Shift+S") // flames for cold jets, same hits
 	d := h.a.dialog.(*tonightDialog)
 	d.which, d.to, d.reason = "propane-flame", "cold-six", "flames are banned on the field"
-	require.Less(t, len(h.foreseen().diff.New), 200)
-	require.True(t, slices.ContainsFunc(h.foreseen().diff.Gone, func(l sheet.FindingLine) bool { return l.Rule == "banned" }), "the ban is seen to go before it is confirmed")
+	require.Less(t, len(h.foreseen().Findings.New), 200)
+	require.True(t, slices.ContainsFunc(h.foreseen().Findings.Gone, func(l sheet.FindingLine) bool { return l.Rule == "banned" }), "the ban is seen to go before it is confirmed")
 	h.button("Swap")
 	h.checked()
 	require.Empty(t, ofRule(h, "banned"))
@@ -119,7 +119,7 @@ func TestFestivalNight(t *testing.T) {
 	h.step()
 	d = h.a.dialog.(*tonightDialog)
 	d.which, d.reason = h.a.work.shown.Rig.Banks[0].ID, "dead at sound-check"
-	require.NotZero(t, h.foreseen().diff.New)
+	require.NotZero(t, h.foreseen().Findings.New)
 	h.button("Take out")
 	h.checked()
 

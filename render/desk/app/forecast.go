@@ -12,22 +12,19 @@ import (
 	"emberbeat/timeline/rule"
 )
 
-// forecast says what a change would come to before it is made: how many cues play otherwise, and which findings come and go.
+// forecast says what a change would come to before it is made; nothing is in it until it is done.
 type forecast struct {
 	key  string
 	base *timeline.Plan
-	diff *sheet.FindingsDiff
-	cues int
+	sheet.Forecast
 	err  error
 	done bool
 }
 
-// forecasts makes forecasts beside the window, one at a time. Checker and compiler belong to whichever goroutine runs.
+// forecasts makes forecasts beside the window, one at a time.
 type forecasts struct {
-	now      *forecast
-	busy     bool
-	checker  *rule.Checker
-	compiler *timeline.Compiler
+	now  *forecast
+	busy bool
 }
 
 // foresee gives the forecast for edits; key names what they do, so that the same are not looked at twice. As long as it is not done, the
@@ -42,67 +39,27 @@ func (a *App) foresee(key string, edits ...timeline.Edit) *forecast {
 		return nil // what there is now is not known yet
 	}
 	f := &forecast{key: key, base: w.plan}
-	show, err := w.s.Show().Edit(edits...)
+	fs.now = f
+	tried, err := w.s.Try(edits...)
 	if err != nil {
 		f.err, f.done = err, true
-		fs.now = f
 		return f
 	}
-	if fs.checker == nil {
-		fs.checker, fs.compiler = rule.NewChecker(), timeline.NewCompiler()
-	}
-	fs.now, fs.busy = f, true
-	a.foreseen(f, show, w.findings, w.checks.facts)
-	return f
-}
-
-// foreseen checks what a show would be, beside the window.
-func (a *App) foreseen(f *forecast, show *timeline.Show, before []rule.Finding, facts rule.Facts) {
-	w := a.work
-	fs, night := &w.forecasts, w.night
+	fs.busy = true
+	on := tried.On(w.night)
 	w.running.Add(1)
 	go func() {
 		defer w.running.Done()
-		plan := fs.compiler.Compile(show, show.Night(night))
-		diff := sheet.NewFindingsDiff(f.base, plan, before, fs.checker.Check(plan, facts))
-		cues := cuesOtherwise(f.base, plan)
+		each, err := w.s.Foresee(w.life, tried, on)
 		a.post(func() {
-			f.diff, f.cues, f.done = diff, cues, true
+			if f.err, f.done = err, true; err == nil {
+				f.Forecast = *each[0]
+				a.say("foresaw new=%d gone=%d", len(f.Findings.New), len(f.Findings.Gone))
+			}
 			fs.busy, a.again = false, true
-			a.say("foresaw new=%d gone=%d", len(diff.New), len(diff.Gone))
 		})
 	}()
-}
-
-// cuesOtherwise counts the cues that two plans do not play alike: on other units, with another article, or not at all.
-func cuesOtherwise(was, is *timeline.Plan) int {
-	old, now := cuesPlayed(was), cuesPlayed(is)
-	n := 0
-	for cue, text := range old {
-		if now[cue] != text {
-			n++
-		}
-	}
-	for cue := range now {
-		if _, ok := old[cue]; !ok {
-			n++
-		}
-	}
-	return n
-}
-
-// cuesPlayed says of each cue of a plan what it plays where.
-func cuesPlayed(p *timeline.Plan) map[timeline.Ref]string {
-	all := map[timeline.Ref]string{}
-	for i := range p.Songs {
-		ps := &p.Songs[i]
-		for k := range ps.Commands {
-			c := &ps.Commands[k]
-			ref := timeline.Ref{Kind: "cue", Song: ps.Song.ID, ID: c.Cue.ID}
-			all[ref] += string(c.Unit.Placed.ID) + "=" + string(c.Article.ID) + " "
-		}
-	}
-	return all
+	return f
 }
 
 // text says a forecast in a line.
@@ -113,7 +70,7 @@ func (f *forecast) text() string {
 	case f.err != nil:
 		return f.err.Error()
 	}
-	return fmt.Sprintf("%s would play otherwise; findings: %d new, %d gone, %d as before.", counted(f.cues, "cue"), len(f.diff.New), len(f.diff.Gone), f.diff.Stay)
+	return fmt.Sprintf("%s would play otherwise; findings: %d new, %d gone, %d as before.", counted(f.Cues, "cue"), len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
 }
 
 // diffRow is a line of a difference of findings.

@@ -2,6 +2,7 @@ package app
 
 import (
 	"emberbeat/render/widget"
+	"emberbeat/shows/session"
 )
 
 // gesture is what a held pointer does. Its change of the show is provisional until it is done: it is applied to the snapshot it began
@@ -9,7 +10,7 @@ import (
 type gesture interface {
 	// move follows the pointer and the modifiers.
 	move(a *App, in *widget.Input)
-	// done makes the change.
+	// done makes the change. What was tried is still shown, and dropped after it.
 	done(a *App)
 	// cancel leaves everything as it was.
 	cancel(a *App)
@@ -37,23 +38,38 @@ func (a *App) drive(held widget.Buttons) {
 	case a.in.Down&held == 0:
 		g.move(a, &a.in)
 		a.gesture = nil
-		a.drop()
 		g.done(a)
+		a.drop()
 	default:
 		g.move(a, &a.in)
 	}
 	a.again = true
 }
 
+// attempt is a change that was tried: shown, or asked about, and not made.
+type attempt struct {
+	change
+	tried *session.Tried // nil where it cannot be made
+}
+
 // try shows a change without making it.
-func (a *App) try(c change) {
-	show, err := a.work.s.Show().Edit(c.edits...)
+func (a *App) try(c change) *attempt {
+	t, err := a.work.s.Try(c.edits...)
 	if err != nil {
 		a.note = note{text: err.Error(), bad: true}
-		return
+		return &attempt{change: c}
 	}
-	a.work.trial = show
+	a.work.trial = t.Show
 	a.work.refresh()
+	return &attempt{c, t}
+}
+
+// keep makes a change that was tried: the very show that was looked at.
+func (a *App) keep(t *attempt) bool {
+	if t.tried == nil {
+		return a.do(t.change) // which says what is wrong with it
+	}
+	return a.did(t.label, a.work.s.Keep(t.label, t.tried))
 }
 
 // drop forgets what was only shown.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
@@ -31,6 +32,21 @@ func (h *hand) foreseen() *forecast {
 	return h.a.work.forecasts.now
 }
 
+// cuesPlayed counts the cues of a plan that play anything.
+func cuesPlayed(p *timeline.Plan) int {
+	all := map[timeline.Ref]bool{}
+	for i := range p.Songs {
+		ps := &p.Songs[i]
+		for k := range ps.Commands {
+			all[timeline.Ref{Song: ps.Song.ID, ID: ps.Commands[k].Cue.ID}] = true
+		}
+		for k := range ps.Windows {
+			all[timeline.Ref{Song: ps.Song.ID, ID: ps.Windows[k].Cue.ID}] = true
+		}
+	}
+	return len(all)
+}
+
 // A cut says before it is made how many cues it touches and which findings come and go, and then does just that.
 func TestCutForTheNight(t *testing.T) {
 	h := openNights(t)
@@ -41,7 +57,7 @@ func TestCutForTheNight(t *testing.T) {
 	h.step()
 	f := h.foreseen()
 	require.NoError(t, f.err)
-	require.Positive(t, f.cues)
+	require.Positive(t, f.Cues)
 	require.Len(t, h.night().Cuts, cuts, "nothing is cut before it is confirmed")
 	h.button("reason")
 	h.typed("power is short")
@@ -49,12 +65,47 @@ func TestCutForTheNight(t *testing.T) {
 	require.Nil(t, h.a.dialog)
 	require.Len(t, h.night().Cuts, cuts+1)
 	require.Equal(t, "power is short", h.night().Cuts[cuts].Reason)
-	require.Equal(t, f.cues, len(played)-len(cuesPlayed(h.a.work.plan)))
+	require.Equal(t, f.Cues, played-cuesPlayed(h.a.work.plan))
 	h.checked()
-	require.Equal(t, f.diff, h.a.work.delta)
+	require.Equal(t, f.Findings, h.a.work.delta)
 	h.key("Ctrl+Z")
 	require.Len(t, h.night().Cuts, cuts)
 	require.Empty(t, h.a.work.shown.Head.Note, "the tour stays as it is")
+}
+
+// A bank out of service is as many cues before it is taken out as on the cut list and the tonight page afterwards, though each of them
+// is still commanded.
+func TestDeadBankIsCountedAlike(t *testing.T) {
+	h := openNights(t)
+	h.key("Insert")
+	night := h.a.work.night
+	require.Empty(t, h.night().Rig)
+	h.key("Ctrl+8")
+	h.checked()
+	counted := 0
+	for _, bank := range h.a.work.shown.Rig.Banks {
+		played := cuesPlayed(h.a.work.plan)
+		edit := timeline.TakeOutTonight(night, timeline.RigChange{Kind: "bank", ID: bank.ID, Why: "no power"})
+		var f *forecast
+		h.until(func() bool {
+			f = h.a.foresee("out "+string(bank.ID), edit)
+			return f != nil && f.done && f.key == "out "+string(bank.ID)
+		})
+		require.NoError(t, f.err)
+		require.True(t, h.a.do(change{"out", []timeline.Edit{edit}}))
+		require.Equal(t, played, cuesPlayed(h.a.work.plan), "a dead output does not lose its command")
+		list, err := sheet.NewCutList(h.a.work.plan)
+		require.NoError(t, err)
+		require.Len(t, list.Changes, 1)
+		require.Equal(t, f.Cues, list.Changes[0].Cues, bank.Name)
+		h.checked()
+		h.until(func() bool { return h.a.tonight() != nil })
+		require.Equal(t, list.Changes, h.a.tonight().Changes)
+		counted += f.Cues
+		h.key("Ctrl+Z")
+		h.checked()
+	}
+	require.Positive(t, counted)
 }
 
 func TestSwapOutShiftAndDistance(t *testing.T) {
@@ -96,7 +147,7 @@ func TestSwapOutShiftAndDistance(t *testing.T) {
 	require.ErrorContains(t, errOf(d.form.edit(h.a, d)), "asks for nothing")
 	d.number, d.reason = 8000, "officer on site"
 	h.step()
-	require.NotEmpty(t, h.foreseen().diff.New, "8 m are more than the lip's 4.4 m")
+	require.NotEmpty(t, h.foreseen().Findings.New, "8 m are more than the lip's 4.4 m")
 	h.button("Enter")
 	require.Equal(t, 8.0, h.night().Distances[0].AtLeast)
 

@@ -75,7 +75,7 @@ func (d *tonightDialog) foresee(a *App, r image.Rectangle, label string, edit ti
 	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, f.text())
 	u.Paragraph(k.Top(h*100/int(u.Scene().Scale)+2), render.TypeLabel, render.InkText, f.text())
 	if f != nil && f.done && f.err == nil {
-		a.diffTable("diff", k.Rest(), &d.sel, f.diff, "No finding comes or goes.")
+		a.diffTable("diff", k.Rest(), &d.sel, f.Findings, "No finding comes or goes.")
 	}
 }
 

@@ -57,10 +57,10 @@ func TestRunningOrderIsDragged(t *testing.T) {
 	require.True(t, h.a.order.dragged)
 	h.until(func() bool {
 		f := h.a.work.forecasts.now
-		return f != nil && f.done && f.diff != nil
+		return f != nil && f.done && f.Findings != nil
 	})
 	require.Equal(t, was, h.songs(), "before it is let go nothing is changed")
-	foretold := h.a.work.forecasts.now.diff
+	foretold := h.a.work.forecasts.now.Findings
 	h.up()
 	require.Equal(t, []timeline.ID{was[1], was[0], was[2]}, h.songs()[:3])
 	h.checked()

@@ -236,7 +236,7 @@ func (a *App) orderDiff(r image.Rectangle, set *timeline.Set, lines []setLine, l
 		f := a.foresee(fmt.Sprintf("order %s %d %d", set.ID, o.grab, o.place()), timeline.MoveEntry(set.ID, o.grab, o.place()))
 		u.Label(k.Top(20), render.TypeLabel, render.InkText, "Here: "+f.text())
 		if f != nil && f.done {
-			a.diffTable("diff", k.Rest(), &o.diff, f.diff, "No finding comes or goes.")
+			a.diffTable("diff", k.Rest(), &o.diff, f.Findings, "No finding comes or goes.")
 		}
 		return
 	}

@@ -32,7 +32,7 @@ func TestRuleIsTuned(t *testing.T) {
 	f := h.foreseen()
 	h.step()
 	require.NoError(t, f.err)
-	require.Len(t, f.diff.Gone, before)
+	require.Len(t, f.Findings.Gone, before)
 	require.Len(t, d.out.rows, 2*before, "each comes again as a note")
 	require.Nil(t, h.a.work.s.Show().Setting("recovery"), "nothing is changed before it is confirmed")
 	require.True(t, d.take(h.a))

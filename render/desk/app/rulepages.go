@@ -258,7 +258,7 @@ func (d *asking) addForecast(a *App, out *outcome, key string, edits ...timeline
 		return
 	}
 	out.lines = append(out.lines, upper(f.text()))
-	for _, row := range diffRows(f.diff) {
+	for _, row := range diffRows(f.Findings) {
 		out.rows = append(out.rows, []string{row.line.Text, row.line.Rule, row.word})
 	}
 }

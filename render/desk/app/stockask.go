@@ -10,47 +10,35 @@ import (
 	"emberbeat/render/widget"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
-	"emberbeat/timeline/rule"
 )
 
 // doAsked makes a change as one step; if anything of the show rests on stock that it changes, it says first what that comes to and lets it
 // be kept or taken back. then runs once it is made. It reports whether the change was made or is being asked about.
 func (a *App) doAsked(c change, then func(*App)) bool {
 	w := a.work
-	next, err := w.s.Show().Edit(c.edits...)
+	tried, err := w.s.Try(c.edits...)
 	if err != nil {
 		a.fail(err)
 		return false
 	}
-	refs := stockChanged(timeline.Diff(w.s.Show(), next))
+	refs := sheet.StockChanged(tried.Changes())
 	touched := w.plan.Touches(refs)
 	if len(refs) == 0 || len(touched.Cues)+len(touched.Loads) == 0 {
-		ok := a.do(c)
+		ok := a.keep(&attempt{c, tried})
 		if ok && then != nil {
 			then(a)
 		}
 		return ok
 	}
-	d := &stockDialog{change: c, then: then, lines: []string{"Working out what rests on it and which findings come and go…"}}
+	d := &stockDialog{change: attempt{c, tried}, then: then, lines: []string{"Working out what rests on it and which findings come and go…"}}
 	a.dialog = d
-	d.start(a, next, refs)
+	d.start(a)
 	return true
-}
-
-// stockChanged gives the records of the stock that changes touch and that were there before.
-func stockChanged(cs timeline.Changes) []timeline.Ref {
-	var refs []timeline.Ref
-	for _, c := range cs {
-		if c.Before != nil && timeline.KindOf(c.Ref.Kind).Part == timeline.StockPart {
-			refs = append(refs, c.Ref)
-		}
-	}
-	return refs
 }
 
 // stockDialog says what a change of the stock comes to before it is made.
 type stockDialog struct {
-	change change
+	change attempt
 	then   func(*App)
 	lines  []string
 	known  bool
@@ -58,33 +46,20 @@ type stockDialog struct {
 }
 
 // start works out the consequences beside the window.
-func (d *stockDialog) start(a *App, next *timeline.Show, refs []timeline.Ref) {
-	w := a.work
-	was, night := w.plan, w.shown.Night(w.night)
-	facts, known := w.checks.facts, w.checks.known && !w.checks.busy
-	changes := sheet.NewChangeList(timeline.Diff(w.s.Show(), next))
+func (d *stockDialog) start(a *App) {
+	s, on := a.work.s, d.change.tried.On(a.work.night)
 	a.run("working out what the change comes to", func(ctx context.Context, _ func(float64)) (func(), error) {
-		if !known {
-			facts = w.s.Facts(ctx)
-		}
-		if err := ctx.Err(); err != nil {
+		each, err := s.Foresee(ctx, d.change.tried, on)
+		if err != nil {
 			return nil, err
 		}
-		is := timeline.Compile(next, nightOf(next, night))
-		c := sheet.NewConsequences(was, is, refs, rule.Check(was, facts), rule.Check(is, facts), facts)
+		f := each[0]
 		return func() {
-			d.lines, d.known = consequenceLines(a, changes, c), true
+			d.lines, d.known = consequenceLines(a, sheet.NewChangeList(f.Changes), f.Rests), true
 			a.again = true
-			a.say("consequences cues=%d loads=%d new=%d gone=%d", len(c.Cues), len(c.Loads), len(c.New), len(c.Gone))
+			a.say("consequences cues=%d loads=%d new=%d gone=%d", len(f.Rests.Cues), len(f.Rests.Loads), len(f.Rests.New), len(f.Rests.Gone))
 		}, nil
 	})
-}
-
-func nightOf(s *timeline.Show, n *timeline.Night) *timeline.Night {
-	if n == nil {
-		return nil
-	}
-	return s.Night(n.ID)
 }
 
 // consequenceLines puts consequences into lines.
@@ -156,7 +131,7 @@ func (d *stockDialog) draw(a *App) bool {
 	switch {
 	case choice == 1:
 		a.dialog = nil
-		if a.do(d.change) && d.then != nil {
+		if a.keep(&d.change) && d.then != nil {
 			d.then(a)
 		}
 		return true

@@ -48,7 +48,7 @@ func (w *work) clockPlan(id timeline.ID) *timeline.SongPlan {
 			return w.plan.Songs[i].SongPlan
 		}
 	}
-	if p := w.compiler.CompileSong(w.shown, id, w.plan.Night); p != nil && len(p.Songs) > 0 {
+	if p := w.s.SongPlanOf(w.shown, id, w.plan.Night); p != nil && len(p.Songs) > 0 {
 		return p.Songs[0].SongPlan
 	}
 	return nil

@@ -40,7 +40,7 @@ func TestVenueForm(t *testing.T) {
 	d := h.a.dialog.(*tonightDialog)
 	d.number, d.reason = 9000, "sheet 3"
 	h.step()
-	require.NotEmpty(t, h.foreseen().diff.New)
+	require.NotEmpty(t, h.foreseen().Findings.New)
 	h.button("Enter")
 	require.Equal(t, 9.0, h.venue().Distances[0].AtLeast)
 	h.a.places.asks.Only(len(h.a.venueAskList(h.venue())) - 1)

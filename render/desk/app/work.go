@@ -17,16 +17,15 @@ import (
 
 // work is an open show as the window works on it: the session, what is looked at, and what is derived from both.
 type work struct {
-	s        *session.Session
-	night    timeline.ID // "" = the tour
-	song     timeline.ID // the one in view; "" when the show has none
-	views    map[timeline.ID]*view
-	sounds   map[timeline.ID]*sound
-	compiler *timeline.Compiler
-	trial    *timeline.Show       // what a gesture would make of the show; nil between gestures
-	muted    map[timeline.ID]bool // lanes, in the stage preview
-	solo     map[timeline.ID]bool
-	grown    int // counts what was read of recordings
+	s      *session.Session
+	night  timeline.ID // "" = the tour
+	song   timeline.ID // the one in view; "" when the show has none
+	views  map[timeline.ID]*view
+	sounds map[timeline.ID]*sound
+	trial  *timeline.Show       // what a gesture would make of the show; nil between gestures
+	muted  map[timeline.ID]bool // lanes, in the stage preview
+	solo   map[timeline.ID]bool
+	grown  int // counts what was read of recordings
 
 	shown *timeline.Show
 	plan  *timeline.Plan
@@ -51,7 +50,7 @@ type work struct {
 }
 
 func newWork(s *session.Session) *work {
-	w := &work{s: s, views: map[timeline.ID]*view{}, sounds: map[timeline.ID]*sound{}, compiler: timeline.NewCompiler()}
+	w := &work{s: s, views: map[timeline.ID]*view{}, sounds: map[timeline.ID]*sound{}}
 	w.life, w.end = context.WithCancel(context.Background())
 	w.refresh()
 	if songs := w.setlist(); len(songs) > 0 {
@@ -77,7 +76,7 @@ func (w *work) refresh() bool {
 		w.night = ""
 	}
 	if w.plan == nil || show != w.shown || w.plan.Night != night {
-		w.shown, w.plan = show, w.compiler.Compile(show, night)
+		w.shown, w.plan = show, w.s.PlanOf(show, night)
 		if show.Song(w.song) == nil {
 			w.song = ""
 			if songs := w.setlist(); len(songs) > 0 {
@@ -112,8 +111,8 @@ func (w *work) songPlan() *timeline.SongPlan {
 	if w.data != nil && w.data.Show == w.shown && w.data.Plan.Song.ID == w.song && w.data.Plan.Units == w.plan.Units {
 		return w.data.Plan
 	}
-	alone := timeline.NewCompiler().CompileSong(w.shown, w.song, w.shown.Night(w.night))
-	if len(alone.Songs) == 0 {
+	alone := w.s.SongPlanOf(w.shown, w.song, w.shown.Night(w.night))
+	if alone == nil || len(alone.Songs) == 0 {
 		return nil
 	}
 	return alone.Songs[0].SongPlan
