@@ -40,7 +40,8 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 		return "", err
 	}
 	if song.Beats, err = heard.Analysis.BeatMap(); err != nil {
-		song.Beats = nil // the ear's beats make no legal map: as good as none
+		s.hear([]string{fmt.Sprintf("the beats that were heard make no beat map, and the song is added without one: %v", err)})
+		song.Beats = nil
 	}
 	song.Sections = sectionsOf(heard.Analysis)
 	if song.Audio.Path, err = s.bringAudio(ctx, path, heard.Ident.FileHash); err != nil {
@@ -57,7 +58,8 @@ func (s *Session) hear(warnings []string) {
 }
 
 // RecordingWarnings tells what was found wrong with the recordings of the songs
-// added in this session, and read around: a file cut short, damaged frames.
+// added in this session, and read around: a file cut short, damaged frames,
+// beats that make no beat map.
 func (s *Session) RecordingWarnings() []string {
 	s.mu.Lock()
 	defer s.mu.Unlock()

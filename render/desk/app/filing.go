@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"emberbeat/shows"
@@ -174,15 +175,17 @@ func (a *App) addSong(path string) {
 	}
 	w := a.work
 	a.run("listening to "+filepath.Base(path), func(ctx context.Context, progress func(float64)) (func(), error) {
+		known := len(w.s.RecordingWarnings())
 		id, err := w.s.AddSong(ctx, path, "", progress)
 		if err != nil {
 			return nil, err
 		}
+		warnings := w.s.RecordingWarnings()[known:]
 		return func() {
 			if a.work == w {
 				w.refresh()
 				a.goSong(id)
-				a.note = note{text: "add song", undo: true}
+				a.note = note{text: strings.Join(append([]string{"add song"}, warnings...), ": "), undo: true}
 				a.say("added song %s", id)
 			}
 		}, nil

@@ -1,0 +1,41 @@
+package session
+
+import (
+	"context"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/audio"
+	"emberbeat/audio/ear"
+	"emberbeat/shows"
+	"emberbeat/timeline"
+)
+
+// Beats that make no beat map leave the song without one, and say so.
+func TestBeatsThatMakeNoMapAreTold(t *testing.T) {
+	t.Setenv(shows.StateEnv, t.TempDir())
+	dir := filepath.Join(t.TempDir(), "tour")
+	require.NoError(t, shows.Create(dir, timeline.NewShow("tour1", "Gravel and Tin", timeline.Rate25)))
+	cache := audio.OpenCache(t.TempDir())
+	path := filepath.Join(t.TempDir(), "a.wav")
+	require.NoError(t, audio.WriteWAV16(path, 44100, 1, make([]int16, 44100)))
+	heard, err := Listen(context.Background(), cache, path, ear.Locks{}, nil)
+	require.NoError(t, err)
+	heard.Analysis.Beats, heard.Analysis.Downbeats = []float64{0.5, 0.4, 0.3, 0.2}, []float64{0.5}
+	_, err = heard.Analysis.BeatMap()
+	require.Error(t, err)
+	heardCache{cache, heard.Ident.FileHash, ear.Locks{}}.put(heard)
+
+	s, err := Open(dir, Options{Cache: cache})
+	require.NoError(t, err)
+	defer s.Close()
+	id, err := s.AddSong(context.Background(), path, "", nil)
+	require.NoError(t, err)
+	require.True(t, s.Show().Song(id).Beats.Empty())
+	require.Len(t, s.RecordingWarnings(), 1)
+	require.Contains(t, s.RecordingWarnings()[0], "make no beat map")
+	_, why := heard.Analysis.BeatMap()
+	require.Contains(t, s.RecordingWarnings()[0], why.Error())
+}
