@@ -2,6 +2,7 @@ package timeline
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -115,8 +116,10 @@ func (s *Show) unfit(m *OutputMove, bank *Bank) string {
 	for _, w := range m.Wires {
 		if e := s.Rig.PlacedEffect(w.Placed); e != nil {
 			if err := s.controls(e, bank.ID); err != nil {
-				ve := err.(*ValueError) // controls gives no other
-				return ve.Value + " " + ve.Want
+				if ve := (*ValueError)(nil); errors.As(err, &ve) {
+					return ve.Value + " " + ve.Want // which output it is, the caller says
+				}
+				return err.Error()
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package timeline
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -175,7 +176,7 @@ func (d *Draft) Set(r Ref, field string, v Value) error {
 	}
 	c := k.Clone(rec)
 	if err := f.Set(c, v); err != nil {
-		if ve, ok := err.(*ValueError); ok {
+		if ve := (*ValueError)(nil); errors.As(err, &ve) {
 			ve.Kind = k.Name
 		}
 		return err

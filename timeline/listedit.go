@@ -1,6 +1,7 @@
 package timeline
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -59,7 +60,7 @@ func (d *Draft) putRead(r Record) error {
 	k := kindOfRecord(r)
 	for i := range k.Fields {
 		if err := k.Fields[i].Set(r, k.Fields[i].Get(r)); err != nil {
-			if ve, ok := err.(*ValueError); ok {
+			if ve := (*ValueError)(nil); errors.As(err, &ve) {
 				ve.Kind = k.Name
 			}
 			return err

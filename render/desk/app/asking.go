@@ -142,8 +142,8 @@ func (d *asking) show(a *App) {
 
 // withName puts the name of a record in the place of its id where that is the value an error is about.
 func (a *App) withName(err error) error {
-	bad, ok := err.(*timeline.ValueError)
-	if !ok || !timeline.ID(bad.Value).Valid() || digits(bad.Value) == len(bad.Value) {
+	var bad *timeline.ValueError
+	if !errors.As(err, &bad) || !timeline.ID(bad.Value).Valid() || digits(bad.Value) == len(bad.Value) {
 		return err
 	}
 	for _, kind := range []string{"placed", "bank", "device", "group", "article", "devicetype", "banktype", "position", "lane"} {
@@ -151,8 +151,17 @@ func (a *App) withName(err error) error {
 		if r := find(a.work.shown, timeline.Ref{Kind: kind, Song: a.work.song, ID: timeline.ID(bad.Value)}); r != nil && k.NameOf(r) != "" {
 			c := *bad
 			c.Value = k.NameOf(r)
-			return &c
+			return withValue(err, bad, &c)
 		}
 	}
 	return err
+}
+
+// withValue puts another error about a value in the place of the one that an error is or wraps.
+func withValue(err error, bad, better *timeline.ValueError) error {
+	before, after, _ := strings.Cut(err.Error(), bad.Error())
+	if before+after == "" {
+		return better
+	}
+	return fmt.Errorf("%s%w%s", before, better, after)
 }

@@ -112,6 +112,25 @@ func TestEscapeLeavesADragAsItWas(t *testing.T) {
 	require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
 }
 
+// What is dragged is made as it was shown: the plan of the last frame is the show's, and nothing is compiled on release.
+func TestReleaseMakesWhatWasShown(t *testing.T) {
+	h := withExample(t)
+	show := h.a.work.s.Show()
+	id := h.cues("Jets, lip")[0].Cue.ID
+	p := middle(h.cue(id))
+	h.move(p)
+	h.down(widget.Primary)
+	h.move(p.Add(image.Pt(60, 0)))
+	tried, plan := h.a.work.trial, h.a.work.plan
+	require.NotNil(t, tried)
+	h.up()
+	require.Nil(t, h.a.work.trial)
+	require.Same(t, tried, h.a.work.s.Show())
+	require.Same(t, plan, h.a.work.plan)
+	h.key("Ctrl+Z")
+	require.Same(t, show, h.a.work.s.Show())
+}
+
 func TestMarqueeSelectsWhatItTouches(t *testing.T) {
 	h := withExample(t)
 	_, area := h.lane("Flames, wings")

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -219,10 +220,10 @@ func patchOutcome(show *timeline.Show, c change, kind string) outcome {
 
 // startError makes an error about an address one about the field that asks for it.
 func startError(err error) error {
-	if bad, ok := err.(*timeline.ValueError); ok && bad.Field == "address" {
+	if bad := (*timeline.ValueError)(nil); errors.As(err, &bad) && bad.Field == "address" {
 		c := *bad
 		c.Field = "starts"
-		return &c
+		return withValue(err, bad, &c)
 	}
 	return err
 }
