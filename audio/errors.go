@@ -1,9 +1,5 @@
 package audio
 
-import (
-	"fmt"
-)
-
 // FileError says that a file cannot be used as sound.
 type FileError struct {
 	Path string // the file, as it was named by the caller
@@ -23,21 +19,3 @@ func (e *FileError) Error() string {
 
 // Unwrap gives the cause below.
 func (e *FileError) Unwrap() error { return e.Err }
-
-// wrong makes the What and Want of a FileError; the path is filled in by the
-// caller who knows it.
-func wrong(want, what string, args ...any) *FileError {
-	return &FileError{What: fmt.Sprintf(what, args...), Want: want}
-}
-
-// mostWarnings is the number of warnings that a person will read.
-const mostWarnings = 20
-
-// wantAgain is the remedy for a file that arrived damaged.
-const wantAgain = "copy or export it again"
-
-// clock writes a number of frames as minutes and seconds.
-func clock(frames int64, rate int) string {
-	s := float64(frames) / float64(max(rate, 1))
-	return fmt.Sprintf("%d:%06.3f", int64(s)/60, s-float64(int64(s)/60*60))
-}

@@ -1,9 +1,6 @@
 package audio
 
-import (
-	"fmt"
-	"io"
-)
+import "io"
 
 // flacSource reads a FLAC stream (RFC 9639).
 //
@@ -11,35 +8,46 @@ import (
 // every block at 24 and 176.4 kHz, refuses 32 bit samples, stops at the first
 // damaged block, and allocates 86 MB for four minutes.
 type flacSource struct {
-	info    Info
-	stream  flacStream
-	in      window
-	block   flacBlock
-	used    int   // frames of block already given
-	silence int64 // frames of silence to give before block
-	done    int64 // frames given
-	over    bool
+	stream   flacStream
+	frames   int64 // in all, -1 while unknown
+	warnings warnings
+	in       window
+	block    flacBlock
+	used     int   // frames of block already given
+	silence  int64 // frames of silence to give before block
+	done     int64 // frames given
+	over     bool
 }
 
 // newFLAC opens the FLAC stream in r.
-func newFLAC(r io.ReadSeeker, _ int64) (Source, error) {
+func newFLAC(r io.Reader) (*flacSource, error) {
 	s := &flacSource{in: window{r: r}}
 	if err := s.stream.read(&s.in); err != nil {
 		return nil, err
 	}
-	s.info = Info{Format: FLAC, Rate: s.stream.rate, Channels: s.stream.channels, Frames: s.stream.frames}
-	if s.stream.frames == 0 {
-		s.info.Frames = -1
+	if s.frames = s.stream.frames; s.frames == 0 {
+		s.frames = -1
 	}
-	return s, checkShape(s.info.Channels, s.info.Rate)
+	return s, nil
 }
 
-func (s *flacSource) Info() Info { return s.info }
+// Rate is the number of frames a second.
+func (s *flacSource) Rate() int { return s.stream.rate }
 
-func (s *flacSource) Close() error { return nil }
+// Channels is the number of samples a frame.
+func (s *flacSource) Channels() int { return s.stream.channels }
 
+// Frames is the number of frames that Read gives in all, -1 while unknown.
+func (s *flacSource) Frames() int64 { return s.frames }
+
+// Warnings says in sentences what is wrong with the file and was read around.
+// It can grow while reading.
+func (s *flacSource) Warnings() []string { return s.warnings }
+
+// Read fills dst with interleaved samples, full scale ±1, and gives the number
+// of whole frames; io.EOF comes alone.
 func (s *flacSource) Read(dst []float32) (int, error) {
-	channels := s.info.Channels
+	channels := s.stream.channels
 	want, n := len(dst)/channels, 0
 	for n < want {
 		rest := dst[n*channels : want*channels]
@@ -69,8 +77,8 @@ func (s *flacSource) Read(dst []float32) (int, error) {
 
 // giveSilence gives some of the silence that stands for lost blocks.
 func (s *flacSource) giveSilence(dst []float32) int {
-	n := int(min(s.silence, int64(len(dst)/s.info.Channels)))
-	clear(dst[:n*s.info.Channels])
+	n := int(min(s.silence, int64(len(dst)/s.stream.channels)))
+	clear(dst[:n*s.stream.channels])
 	s.silence -= int64(n)
 	return n
 }
@@ -89,10 +97,10 @@ func (s *flacSource) next(done int64) error {
 		lost = true
 		switch {
 		case err == nil: // behind it the next one begins
-		case err == errFLACDamaged && s.in.atTag():
+		case err == errFLACDamaged && atTag(&s.in):
 			s.over = true
 			return nil
-		case err == io.EOF || err == errFLACDamaged && !s.in.resync():
+		case err == io.EOF || err == errFLACDamaged && !resync(&s.in):
 			s.finish(done, err)
 			return nil
 		case err != errFLACDamaged:
@@ -101,9 +109,9 @@ func (s *flacSource) next(done int64) error {
 	}
 	if s.block.first > done {
 		s.silence = s.block.first - done
-		s.warn("The file is damaged: %d frames from %s on are lost and silent.", s.silence, clock(done, s.info.Rate))
+		s.warnings.add("The file is damaged: %d frames from %s on are lost and silent.", s.silence, clock(done, s.stream.rate))
 	} else if lost {
-		s.warn("Something that is not sound was skipped at %s.", clock(done, s.info.Rate))
+		s.warnings.add("Something that is not sound was skipped at %s.", clock(done, s.stream.rate))
 	}
 	return nil
 }
@@ -112,12 +120,9 @@ func (s *flacSource) next(done int64) error {
 func (s *flacSource) finish(done int64, err error) {
 	s.over = true
 	if err != io.EOF && (s.stream.frames == 0 || done < s.stream.frames) {
-		s.warn("The file is cut short or damaged after %s.", clock(done, s.info.Rate))
+		s.warnings.add("The file is cut short or damaged after %s.", clock(done, s.stream.rate))
 	}
 }
-
-// longestGap is how much silence is believed where the length is not known.
-const longestGap = 60 // seconds
 
 // fits tells whether the block just decoded can come after done frames. A
 // stream may begin later than 0 if it was cut.
@@ -126,17 +131,11 @@ func (s *flacSource) fits(done int64, lost bool) bool {
 		s.stream.shift = s.block.first
 	}
 	s.block.first -= s.stream.shift
-	limit := done + longestGap*int64(s.info.Rate)
+	limit := done + longestGap*int64(s.stream.rate)
 	if s.stream.frames > 0 {
 		limit = s.stream.frames
 	}
 	return s.block.first >= done && (s.block.first == done || s.block.first < limit)
-}
-
-func (s *flacSource) warn(format string, args ...any) {
-	if len(s.info.Warnings) < mostWarnings {
-		s.info.Warnings = append(s.info.Warnings, fmt.Sprintf(format, args...))
-	}
 }
 
 // end settles the length at the end of the sound.
@@ -144,9 +143,9 @@ func (s *flacSource) end() error {
 	if s.done == 0 {
 		return wrong(wantAgain, "is a FLAC file without any sound that can be read")
 	}
-	if s.info.Frames > s.done && len(s.info.Warnings) == 0 {
-		s.warn("The file is cut short: %d frames are announced, %d are there.", s.info.Frames, s.done)
+	if s.frames > s.done && len(s.warnings) == 0 {
+		s.warnings.add("The file is cut short: %d frames are announced, %d are there.", s.frames, s.done)
 	}
-	s.info.Frames = s.done
+	s.frames = s.done
 	return io.EOF
 }

@@ -61,35 +61,27 @@ func (s *flacStream) parse(b []byte) {
 	s.frames = int64(v & (1<<36 - 1))
 }
 
-// bits gives a reader of n bytes from here on, or fewer at the end.
-func (w *window) bits(n int) (bitReader, error) {
-	b, err := w.peek(n)
-	if err != nil {
-		return bitReader{}, err
-	}
-	if len(w.buf) < w.start+len(b)+windowPad { // an empty file
-		return bitReader{buf: make([]byte, windowPad)}, nil
-	}
-	return bitReader{buf: w.buf[w.start : w.start+len(b)+windowPad], end: 8 * len(b)}, nil
-}
-
 // atTag tells whether one of the tags begins here that stand behind the sound.
-func (w *window) atTag() bool {
-	b, err := w.peek(4)
+func atTag(in *window) bool {
+	b, err := in.peek(4)
 	return err == nil && isTag(b)
 }
 
 // resync moves on, by one byte at least, to where a block may begin.
-func (w *window) resync() bool {
-	w.start = min(w.start+1, w.end)
+func resync(in *window) bool {
+	b, err := in.peek(1)
+	if err != nil {
+		return false
+	}
+	in.drop(len(b))
 	for {
-		b, err := w.peek(2)
+		b, err := in.peek(2)
 		if err != nil || len(b) < 2 {
 			return false
 		}
 		if b[0] == 0xFF && b[1]&0xFE == 0xF8 {
 			return true
 		}
-		w.drop(1)
+		in.drop(1)
 	}
 }

@@ -7,18 +7,20 @@ import (
 
 // mp3Source reads an MP3 file.
 type mp3Source struct {
-	info    Info
-	walk    *mp3Walk
-	decoder *mp3Decoder
-	skip    int64     // frames still to cut at the start
-	left    int64     // frames still to give
-	block   []float32 // decoded, interleaved
-	ready   []float32 // what of block is not yet given
+	rate, channels int
+	frames         int64
+	warnings       []string
+	walk           *mp3Walk
+	decoder        *mp3Decoder
+	skip           int64     // frames still to cut at the start
+	left           int64     // frames still to give
+	block          []float32 // decoded, interleaved
+	ready          []float32 // what of block is not yet given
 }
 
 // newMP3 opens the MP3 file in r. It goes over all headers first: only so is
 // the length known.
-func newMP3(r io.ReadSeeker, _ int64) (Source, error) {
+func newMP3(r io.ReadSeeker) (*mp3Source, error) {
 	survey, err := surveyMP3(r)
 	if err != nil {
 		return nil, err
@@ -29,7 +31,7 @@ func newMP3(r io.ReadSeeker, _ int64) (Source, error) {
 	h := survey.first
 	s := &mp3Source{walk: newMP3Walk(r), decoder: newMP3Decoder(h)}
 	s.skip, s.left = survey.gap.cut(survey.frames*int64(h.samples()), h.samples())
-	s.info = Info{Format: MP3, Rate: h.rate(), Channels: h.channels(), Frames: s.left, Warnings: survey.warnings()}
+	s.rate, s.channels, s.frames, s.warnings = h.rate(), h.channels(), s.left, survey.warnings()
 	s.block = make([]float32, h.samples()*h.channels())
 	if survey.gap.present {
 		_, err = s.walk.next()
@@ -106,12 +108,29 @@ func (s *mp3Survey) warnings() (list []string) {
 	return list
 }
 
-func (s *mp3Source) Info() Info { return s.info }
+// startsMP3 tells whether r begins with frames of sound that can be found, if
+// behind some other bytes.
+func startsMP3(r io.Reader) bool {
+	_, err := newMP3Walk(r).next()
+	return err == nil
+}
 
-func (s *mp3Source) Close() error { return nil }
+// Rate is the number of frames a second.
+func (s *mp3Source) Rate() int { return s.rate }
 
+// Channels is the number of samples a frame.
+func (s *mp3Source) Channels() int { return s.channels }
+
+// Frames is the number of frames that Read gives in all.
+func (s *mp3Source) Frames() int64 { return s.frames }
+
+// Warnings says in sentences what is wrong with the file and was read around.
+func (s *mp3Source) Warnings() []string { return s.warnings }
+
+// Read fills dst with interleaved samples, full scale ±1, and gives the number
+// of whole frames; io.EOF comes alone.
 func (s *mp3Source) Read(dst []float32) (int, error) {
-	channels := s.info.Channels
+	channels := s.channels
 	want, n := int(min(int64(len(dst)/channels), s.left)), 0
 	for n < want {
 		if len(s.ready) == 0 {
@@ -150,6 +169,6 @@ func (s *mp3Source) decode() error {
 	frames := int64(h.samples())
 	drop := min(frames, s.skip)
 	s.skip -= drop
-	s.ready = s.block[drop*int64(s.info.Channels):]
+	s.ready = s.block[drop*int64(s.channels):]
 	return nil
 }

@@ -1,25 +1,24 @@
 package audio
 
-import (
-	"fmt"
-	"io"
-)
+import "io"
 
 // oggSource reads Vorbis out of Ogg.
 type oggSource struct {
-	info    Info
-	pages   oggPages
-	decoder vorbisDecoder
-	packets [][]byte // of the current page, not yet decoded
-	gap     bool     // pages were lost since the last one with a position
-	at      int64    // position of the frame decoded next
-	skip    int64    // decoded frames to leave out
-	silence int64    // frames of silence to give before more is decoded
-	total   int64    // frames the file says it has, -1 if it does not
-	done    int64    // frames given
-	block   []float32
-	ready   []float32 // what of block is not yet given
-	over    bool
+	rate, channels int
+	frames         int64 // in all, -1 while unknown
+	warnings       warnings
+	pages          oggPages
+	decoder        vorbisDecoder
+	packets        [][]byte // of the current page, not yet decoded
+	gap            bool     // pages were lost since the last one with a position
+	at             int64    // position of the frame decoded next
+	skip           int64    // decoded frames to leave out
+	silence        int64    // frames of silence to give before more is decoded
+	total          int64    // frames the file says it has, -1 if it does not
+	done           int64    // frames given
+	block          []float32
+	ready          []float32 // what of block is not yet given
+	over           bool
 }
 
 // newOGG opens the Vorbis stream in r, which holds size bytes.
@@ -40,8 +39,8 @@ func newOGG(r io.ReadSeeker, size int64) (Source, error) {
 		return nil, err
 	}
 	s.decoder.prepare()
-	s.block = make([]float32, s.decoder.sizes[1]*s.decoder.channels)
-	s.info = Info{Format: OGG, Rate: s.decoder.rate, Channels: s.decoder.channels}
+	s.rate, s.channels = s.decoder.shape()
+	s.block = make([]float32, s.decoder.longest()*s.channels)
 	return s, s.start(end)
 }
 
@@ -57,7 +56,7 @@ func (s *oggSource) readHeaders() error {
 			return err
 		}
 		p := &s.pages.page
-		if p.flags&oggFirst != 0 && len(p.packets) > 0 && isVorbisHeader(p.packets[0], 1) {
+		if p.flags&oggFirst != 0 && len(p.packets) > 0 && beginsVorbis(p.packets[0]) {
 			s.pages.bound, s.pages.serial = true, p.serial
 			s.packets = p.packets
 		}
@@ -67,7 +66,7 @@ func (s *oggSource) readHeaders() error {
 
 // readHeaderPackets reads the three headers, the first of which is there.
 func (s *oggSource) readHeaderPackets() error {
-	for i := range 3 {
+	for range 3 {
 		for len(s.packets) == 0 {
 			if err := s.pages.next(); err == io.EOF {
 				return wrong(wantAgain, "is an Ogg Vorbis file that ends inside its header")
@@ -76,18 +75,13 @@ func (s *oggSource) readHeaderPackets() error {
 			}
 			s.packets = s.pages.page.packets
 		}
-		packet := s.packets[0]
-		s.packets = s.packets[1:]
-		switch {
-		case i == 0 && !s.decoder.readIdentity(packet):
-			return errVorbis()
-		case i == 2:
-			if err := s.decoder.readSetup(packet); err != nil {
-				return err
-			}
+		if err := s.decoder.header(s.packets[0]); err != nil {
+			return err
 		}
+		s.packets = s.packets[1:]
 	}
-	return checkShape(s.decoder.channels, s.decoder.rate)
+	rate, channels := s.decoder.shape()
+	return checkShape(channels, rate)
 }
 
 // oggEnd is the position at the end of the last page of a stream, -1 if that
@@ -134,7 +128,7 @@ func lastPosition(b []byte, serial uint32) (position int64, found bool) {
 // start reads up to the first page that ends a packet of sound, and settles
 // where the sound begins and ends.
 func (s *oggSource) start(end int64) error {
-	s.total, s.info.Frames = -1, -1
+	s.total, s.frames = -1, -1
 	for len(s.packets) == 0 {
 		if err := s.pages.next(); err == io.EOF {
 			return wrong(wantAgain, "is an Ogg Vorbis file without any sound")
@@ -144,38 +138,24 @@ func (s *oggSource) start(end int64) error {
 		s.packets = s.pages.page.packets
 	}
 	p := &s.pages.page
-	if frames := s.pageFrames(); p.flags&oggLast == 0 && p.position >= 0 {
+	if frames := s.decoder.frames(s.packets); p.flags&oggLast == 0 && p.position >= 0 {
 		s.at = max(0, p.position-frames)
 		s.skip = max(0, frames-p.position) // an encoder may begin before 0
 	}
 	if end >= s.at {
-		s.total, s.info.Frames = end-s.at, end-s.at
+		s.total, s.frames = end-s.at, end-s.at
 	}
 	return nil
 }
 
-// pageFrames is the number of frames that the packets of the current page will
-// give.
-func (s *oggSource) pageFrames() (n int64) {
-	before := s.decoder.halfSize
-	for _, p := range s.packets {
-		size := s.decoder.blockSize(p)
-		if size > 0 && before > 0 {
-			n += int64(before/4 + size/4)
-		}
-		if size > 0 {
-			before = size
-		}
-	}
-	return n
+func (s *oggSource) Info() Info {
+	return Info{Format: OGG, Rate: s.rate, Channels: s.channels, Frames: s.frames, Warnings: s.warnings}
 }
-
-func (s *oggSource) Info() Info { return s.info }
 
 func (s *oggSource) Close() error { return nil }
 
 func (s *oggSource) Read(dst []float32) (int, error) {
-	channels := s.info.Channels
+	channels := s.channels
 	want, n := int64(len(dst)/channels), int64(0)
 	if s.total >= 0 {
 		want = min(want, s.total-s.done) // the last block may reach beyond
@@ -204,8 +184,8 @@ func (s *oggSource) Read(dst []float32) (int, error) {
 
 // giveSilence gives some of the silence that stands for lost pages.
 func (s *oggSource) giveSilence(dst []float32) int64 {
-	n := min(s.silence, int64(len(dst)/s.info.Channels))
-	clear(dst[:n*int64(s.info.Channels)])
+	n := min(s.silence, int64(len(dst)/s.channels))
+	clear(dst[:n*int64(s.channels)])
 	s.silence -= n
 	return n
 }
@@ -220,7 +200,7 @@ func (s *oggSource) decode(done int64) error {
 	drop := min(s.skip, int64(n))
 	s.skip -= drop
 	s.at += int64(n) - drop
-	s.ready = s.block[drop*int64(s.info.Channels) : n*s.info.Channels]
+	s.ready = s.block[drop*int64(s.channels) : n*s.channels]
 	return nil
 }
 
@@ -236,7 +216,7 @@ func (s *oggSource) nextPage(done int64) error {
 	if err == io.EOF {
 		s.over = true
 		if s.gap || s.pages.cut {
-			s.warn("The file is cut short or damaged after %s.", clock(done, s.info.Rate))
+			s.warnings.add("The file is cut short or damaged after %s.", clock(done, s.rate))
 		}
 		return nil
 	}
@@ -245,28 +225,22 @@ func (s *oggSource) nextPage(done int64) error {
 	}
 	s.packets = s.pages.page.packets
 	if s.pages.lost {
-		s.decoder.halfSize = 0
+		s.decoder.forget()
 	}
 	if position := s.pages.page.position; s.gap && position >= 0 {
 		s.gap = false
-		s.bridge(position-s.pageFrames()-s.at, done)
+		s.bridge(position-s.decoder.frames(s.packets)-s.at, done)
 	}
 	return nil
 }
 
 // bridge puts silence in the place of lost frames.
 func (s *oggSource) bridge(lost, done int64) {
-	if lost < 0 || lost > longestGap*int64(s.info.Rate) {
+	if lost < 0 || lost > longestGap*int64(s.rate) {
 		lost = 0
 	}
 	s.silence, s.at = lost, s.at+lost
-	s.warn("The file is damaged: %d frames from %s on are lost and silent.", lost, clock(done, s.info.Rate))
-}
-
-func (s *oggSource) warn(format string, args ...any) {
-	if len(s.info.Warnings) < mostWarnings {
-		s.info.Warnings = append(s.info.Warnings, fmt.Sprintf(format, args...))
-	}
+	s.warnings.add("The file is damaged: %d frames from %s on are lost and silent.", lost, clock(done, s.rate))
 }
 
 // end settles the length at the end of the sound.
@@ -274,9 +248,9 @@ func (s *oggSource) end() error {
 	if s.done == 0 {
 		return wrong(wantAgain, "is an Ogg Vorbis file without any sound that can be read")
 	}
-	if s.info.Frames > s.done && len(s.info.Warnings) == 0 {
-		s.warn("The file is cut short: %d frames are announced, %d are there.", s.info.Frames, s.done)
+	if s.frames > s.done && len(s.warnings) == 0 {
+		s.warnings.add("The file is cut short: %d frames are announced, %d are there.", s.frames, s.done)
 	}
-	s.info.Frames = s.done
+	s.frames = s.done
 	return io.EOF
 }

@@ -6,9 +6,6 @@ import (
 	"unicode/utf8"
 )
 
-// wantFormats is the remedy for a file that is no sound at all.
-const wantFormats = "use a WAV, FLAC, MP3 or Ogg Vorbis file"
-
 // sniffLimit is how far into a file the first frame of an MP3 is looked for.
 const sniffLimit = 1 << 17
 
@@ -52,8 +49,7 @@ func isMP3(r io.ReadSeeker, start int64) bool {
 	if _, err := r.Seek(start, io.SeekStart); err != nil {
 		return false
 	}
-	_, err := newMP3Walk(io.LimitReader(r, sniffLimit)).next()
-	return err == nil
+	return startsMP3(io.LimitReader(r, sniffLimit))
 }
 
 // formatOf tells the format by a file's first bytes.

@@ -85,6 +85,10 @@ func at(path string, err error) error {
 		}
 		return err
 	}
+	var f *fault
+	if errors.As(err, &f) {
+		return &FileError{Path: path, What: f.What, Want: f.Want}
+	}
 	return &FileError{Path: path, What: fmt.Sprintf("cannot be read (%v)", err), Err: err}
 }
 
@@ -122,8 +126,8 @@ func NewSource(r io.ReadSeeker, size int64, name string) (Source, error) {
 // decoders opens each format.
 var decoders = map[Format]func(r io.ReadSeeker, size int64) (Source, error){
 	WAV:  newWAV,
-	FLAC: newFLAC,
-	MP3:  newMP3,
+	FLAC: openFLAC,
+	MP3:  openMP3,
 	OGG:  newOGG,
 }
 

@@ -9,6 +9,7 @@ import "math/bits"
 // make it allocate any amount.
 type vorbisDecoder struct {
 	vorbisSetup
+	headers  int // read so far
 	bits     vorbisBits
 	mdct     [2]*vorbisMDCT
 	spectrum [][]float32 // by channel
@@ -23,6 +24,43 @@ type vorbisDecoder struct {
 	one     [1][]float32 // all channels of a submap in turn
 	place   []int        // of each channel among the samples given
 }
+
+// header reads the next of the three packets that begin a stream.
+func (d *vorbisDecoder) header(packet []byte) error {
+	d.headers++
+	switch {
+	case d.headers == 1 && !d.readIdentity(packet):
+		return errVorbis()
+	case d.headers == 3:
+		return d.readSetup(packet)
+	}
+	return nil
+}
+
+// shape is the number of frames a second and of samples a frame, once the first
+// header is read.
+func (d *vorbisDecoder) shape() (rate, channels int) { return d.rate, d.channels }
+
+// longest is the largest number of frames that decode gives.
+func (d *vorbisDecoder) longest() int { return d.sizes[1] }
+
+// frames is how many frames packets will give, decoded next.
+func (d *vorbisDecoder) frames(packets [][]byte) (n int64) {
+	before := d.halfSize
+	for _, p := range packets {
+		size := d.blockSize(p)
+		if size > 0 && before > 0 {
+			n += int64(before/4 + size/4)
+		}
+		if size > 0 {
+			before = size
+		}
+	}
+	return n
+}
+
+// forget is for packets that were lost: the next block joins nothing.
+func (d *vorbisDecoder) forget() { d.halfSize = 0 }
 
 // prepare makes the buffers, once the headers are read.
 func (d *vorbisDecoder) prepare() {

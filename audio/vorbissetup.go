@@ -30,6 +30,9 @@ type vorbisMode struct {
 // vorbisLongest is the size of the longest packet that is believed.
 const vorbisLongest = 1 << 22
 
+// beginsVorbis tells whether a packet is the first of a Vorbis stream.
+func beginsVorbis(packet []byte) bool { return isVorbisHeader(packet, 1) }
+
 // isVorbisHeader tells whether a packet is the header of that kind: 1, 3 or 5.
 func isVorbisHeader(packet []byte, kind byte) bool {
 	return len(packet) > 7 && packet[0] == kind && hasAt(packet, 1, "vorbis")

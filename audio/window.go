@@ -64,3 +64,15 @@ func (w *window) skip(n int) error {
 	}
 	return nil
 }
+
+// bits gives a reader of n bytes from here on, or fewer at the end.
+func (w *window) bits(n int) (bitReader, error) {
+	b, err := w.peek(n)
+	if err != nil {
+		return bitReader{}, err
+	}
+	if len(w.buf) < w.start+len(b)+windowPad { // an empty file
+		return bitReader{buf: make([]byte, windowPad)}, nil
+	}
+	return bitReader{buf: w.buf[w.start : w.start+len(b)+windowPad], end: 8 * len(b)}, nil
+}
