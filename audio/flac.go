@@ -21,7 +21,7 @@ type flacSource struct {
 
 // newFLAC opens the FLAC stream in r.
 func newFLAC(r io.Reader) (*flacSource, error) {
-	s := &flacSource{in: window{r: r}}
+	s := &flacSource{in: newWindow(r)}
 	if err := s.stream.read(&s.in); err != nil {
 		return nil, err
 	}

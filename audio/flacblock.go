@@ -2,7 +2,7 @@ package audio
 
 import (
 	"io"
-	"math/bits"
+	mathbits "math/bits"
 )
 
 // flacBlock is one block of a FLAC stream: what the format calls a frame.
@@ -112,7 +112,7 @@ func (b *flacBlock) channels() int {
 // 36 bits.
 func readCodedNumber(r *bitReader) (int64, bool) {
 	lead := uint8(r.read(8))
-	ones := bits.LeadingZeros8(^lead)
+	ones := mathbits.LeadingZeros8(^lead)
 	if ones == 0 {
 		return int64(lead), true
 	}

@@ -1,6 +1,11 @@
 package audio
 
-import "testing"
+import (
+	"bytes"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
 
 // FuzzFLACBlock reads subframes from any bytes: in whole files checksums keep
 // damage away from here.
@@ -10,7 +15,9 @@ func FuzzFLACBlock(f *testing.F) {
 	f.Add([]byte{0x12, 0, 1, 0, 2, 0x20, 0xFF, 0x80, 0x80}, uint8(16), uint16(8))
 	f.Add([]byte{0x60, 0xFF, 0x80, 0x11, 0x22, 0x33, 0x44, 0x55}, uint8(8), uint16(33))
 	f.Fuzz(func(t *testing.T, b []byte, width uint8, frames uint16) {
-		r := bitReader{buf: append(b, make([]byte, windowPad)...), end: 8 * len(b)}
+		in := newWindow(bytes.NewReader(b))
+		r, err := in.bits(len(b))
+		require.NoError(t, err)
 		readSubframe(&r, make([]int64, int(frames)+1), int(width)%33+1)
 	})
 }

@@ -1,6 +1,6 @@
 package audio
 
-import "math/bits"
+import mathbits "math/bits"
 
 // readSubframe reads the samples of one channel, of that many bits each (RFC
 // 9639 §9.2).
@@ -52,7 +52,7 @@ func (r *bitReader) unary(limit int) int {
 	const safe = 56 // bits in a window
 	n := 0
 	for {
-		z := min(bits.LeadingZeros64(r.window()), safe)
+		z := min(mathbits.LeadingZeros64(r.window()), safe)
 		r.pos += z
 		n += z
 		if z < safe || n > limit || r.pos > r.end {
@@ -169,7 +169,7 @@ func readResidual(r *bitReader, data []int64, order int) bool {
 func readRice(r *bitReader, part []int64, param int) {
 	for i := range part {
 		w := r.window()
-		q := bits.LeadingZeros64(w)
+		q := mathbits.LeadingZeros64(w)
 		var v uint64
 		if q+1+param <= 56 {
 			v = uint64(q)<<param | w<<(q+1)>>1>>(63-param)

@@ -23,7 +23,7 @@ type oggSource struct {
 
 // newOGG opens the Vorbis stream in r, which holds size bytes.
 func newOGG(r io.ReadSeeker, size int64) (Source, error) {
-	s := &oggSource{pages: oggPages{in: window{r: r}}}
+	s := &oggSource{pages: oggPages{in: newWindow(r)}}
 	if err := s.readHeaders(); err != nil {
 		return nil, err
 	}
@@ -34,7 +34,7 @@ func newOGG(r io.ReadSeeker, size int64) (Source, error) {
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return nil, err
 	}
-	s = &oggSource{pages: oggPages{in: window{r: r}}}
+	s = &oggSource{pages: oggPages{in: newWindow(r)}}
 	if err := s.readHeaders(); err != nil {
 		return nil, err
 	}

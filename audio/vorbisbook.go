@@ -2,7 +2,7 @@ package audio
 
 import (
 	"math"
-	"math/bits"
+	mathbits "math/bits"
 )
 
 // vorbisBook is a codebook (Vorbis I §3): codes for entries, and maybe a vector
@@ -89,7 +89,7 @@ func (m *vorbisBudget) take(entries, values int) bool {
 func readOrdered(r *vorbisBits, lengths []uint8) bool {
 	length := r.read(5) + 1
 	for done := 0; done < len(lengths); length++ {
-		n := r.read(bits.Len(uint(len(lengths) - done)))
+		n := r.read(mathbits.Len(uint(len(lengths) - done)))
 		if n > len(lengths)-done || length > 32 || r.over() {
 			return false
 		}
@@ -180,7 +180,7 @@ func branchKey(c code, used uint) uint64 {
 
 // enter puts one code into the tables.
 func (b *vorbisBook) enter(c code, depth map[uint64]uint) {
-	reversed := bits.Reverse32(uint32(c.bits)) >> (32 - c.length)
+	reversed := mathbits.Reverse32(uint32(c.bits)) >> (32 - c.length)
 	base, width, used := uint(0), uint(vorbisRoot), uint(0)
 	for c.length-used > width {
 		i := base + uint(reversed>>used)&(1<<width-1)

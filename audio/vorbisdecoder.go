@@ -1,6 +1,6 @@
 package audio
 
-import "math/bits"
+import mathbits "math/bits"
 
 // vorbisDecoder turns packets of Vorbis I into samples.
 //
@@ -90,7 +90,7 @@ func (d *vorbisDecoder) decode(packet []byte, out []float32) int {
 	r := &d.bits
 	r.reset(packet)
 	r.read(1)
-	mode := d.modes[r.read(bits.Len(uint(len(d.modes)-1)))]
+	mode := d.modes[r.read(mathbits.Len(uint(len(d.modes)-1)))]
 	if mode.long == 1 {
 		r.read(2) // sizes of the neighbours, which their own packets say too
 	}

@@ -166,7 +166,10 @@ func (f *vorbisFloor) apply(spectrum []float32) {
 		}
 	}
 	if x < len(spectrum) {
-		multiply(spectrum[x:], vorbisLevel[min(255, y)])
+		level := vorbisLevel[min(255, y)]
+		for i := range spectrum[x:] {
+			spectrum[x+i] *= level
+		}
 	}
 }
 

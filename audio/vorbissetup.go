@@ -1,6 +1,6 @@
 package audio
 
-import "math/bits"
+import mathbits "math/bits"
 
 // vorbisSetup is what the three headers of a Vorbis stream say (Vorbis I §4.2).
 type vorbisSetup struct {
@@ -127,7 +127,7 @@ func (m *vorbisMapping) read(r *vorbisBits, s *vorbisSetup) bool {
 		submaps = r.read(4) + 1
 	}
 	if r.flag() {
-		width := bits.Len(uint(s.channels - 1))
+		width := mathbits.Len(uint(s.channels - 1))
 		for range r.read(8) + 1 {
 			c := [2]int{r.read(width), r.read(width)}
 			if c[0] == c[1] || max(c[0], c[1]) >= s.channels {
@@ -171,7 +171,7 @@ func (s *vorbisSetup) blockSize(packet []byte) int {
 	if len(packet) == 0 || packet[0]&1 == 1 {
 		return 0
 	}
-	mode := int(packet[0]>>1) & (1<<bits.Len(uint(len(s.modes)-1)) - 1)
+	mode := int(packet[0]>>1) & (1<<mathbits.Len(uint(len(s.modes)-1)) - 1)
 	if mode >= len(s.modes) {
 		return 0
 	}

@@ -10,6 +10,8 @@ type window struct {
 	eof        bool
 }
 
+func newWindow(r io.Reader) window { return window{r: r} }
+
 const (
 	windowPad   = 8 // bytes behind the window that bitReader may touch
 	windowChunk = 1 << 16
