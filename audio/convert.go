@@ -3,6 +3,8 @@ package audio
 import (
 	"encoding/binary"
 	"math"
+
+	"emberbeat/audio/bits"
 )
 
 // sampleKind is a way of writing samples: format tag and bytes a sample.
@@ -53,24 +55,12 @@ func fromS32(dst []float32, src []byte) {
 
 func fromF32(dst []float32, src []byte) {
 	for i := range len(src) / 4 {
-		dst[i] = sane(math.Float32frombits(binary.LittleEndian.Uint32(src[4*i:])))
+		dst[i] = bits.Sane(math.Float32frombits(binary.LittleEndian.Uint32(src[4*i:])))
 	}
 }
 
 func fromF64(dst []float32, src []byte) {
 	for i := range len(src) / 8 {
-		dst[i] = sane(float32(math.Float64frombits(binary.LittleEndian.Uint64(src[8*i:]))))
+		dst[i] = bits.Sane(float32(math.Float64frombits(binary.LittleEndian.Uint64(src[8*i:]))))
 	}
-}
-
-// loudest is the largest float sample that is believed: 120 dB above full
-// scale. What lies beyond is damage, and would spoil every sum it entered.
-const loudest = 1e6
-
-// sane gives silence for what is not a number, or beyond all loudness.
-func sane(v float32) float32 {
-	if v >= -loudest && v <= loudest {
-		return v + 0 // no negative zero: the same sound has the same bits
-	}
-	return 0
 }

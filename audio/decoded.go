@@ -1,6 +1,11 @@
 package audio
 
-import "io"
+import (
+	"io"
+
+	"emberbeat/audio/flac"
+	"emberbeat/audio/mp3"
+)
 
 // decoder turns the bytes of one file into samples.
 type decoder interface {
@@ -26,7 +31,7 @@ func (d decoded) Info() Info {
 func (d decoded) Close() error { return nil }
 
 func openMP3(r io.ReadSeeker, _ int64) (Source, error) {
-	d, err := newMP3(r)
+	d, err := mp3.New(r)
 	if err != nil {
 		return nil, err
 	}
@@ -34,7 +39,7 @@ func openMP3(r io.ReadSeeker, _ int64) (Source, error) {
 }
 
 func openFLAC(r io.ReadSeeker, _ int64) (Source, error) {
-	d, err := newFLAC(r)
+	d, err := flac.New(r)
 	if err != nil {
 		return nil, err
 	}

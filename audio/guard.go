@@ -3,6 +3,8 @@ package audio
 import (
 	"fmt"
 	"io"
+
+	"emberbeat/audio/bits"
 )
 
 // guarded is a Source whose errors name its file, and whose decoder may panic
@@ -36,7 +38,7 @@ func (g *guarded) Read(dst []float32) (n int, err error) {
 func (g *guarded) try(f func() error) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			g.broken = &FileError{Path: g.name, What: fmt.Sprintf("is damaged (%v)", p), Want: wantAgain}
+			g.broken = &FileError{Path: g.name, What: fmt.Sprintf("is damaged (%v)", p), Want: bits.WantAgain}
 			err = g.broken
 		}
 	}()

@@ -1,14 +1,19 @@
 package audio
 
-import "io"
+import (
+	"io"
+
+	"emberbeat/audio/bits"
+	"emberbeat/audio/vorbis"
+)
 
 // oggSource reads Vorbis out of Ogg.
 type oggSource struct {
 	rate, channels int
 	frames         int64 // in all, -1 while unknown
-	warnings       warnings
+	warnings       bits.Warnings
 	pages          oggPages
-	decoder        vorbisDecoder
+	decoder        vorbis.Decoder
 	packets        [][]byte // of the current page, not yet decoded
 	gap            bool     // pages were lost since the last one with a position
 	at             int64    // position of the frame decoded next
@@ -23,7 +28,7 @@ type oggSource struct {
 
 // newOGG opens the Vorbis stream in r, which holds size bytes.
 func newOGG(r io.ReadSeeker, size int64) (Source, error) {
-	s := &oggSource{pages: oggPages{in: newWindow(r)}}
+	s := &oggSource{pages: oggPages{in: bits.NewWindow(r)}}
 	if err := s.readHeaders(); err != nil {
 		return nil, err
 	}
@@ -34,13 +39,13 @@ func newOGG(r io.ReadSeeker, size int64) (Source, error) {
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return nil, err
 	}
-	s = &oggSource{pages: oggPages{in: newWindow(r)}}
+	s = &oggSource{pages: oggPages{in: bits.NewWindow(r)}}
 	if err := s.readHeaders(); err != nil {
 		return nil, err
 	}
-	s.decoder.prepare()
-	s.rate, s.channels = s.decoder.shape()
-	s.block = make([]float32, s.decoder.longest()*s.channels)
+	s.decoder.Prepare()
+	s.rate, s.channels = s.decoder.Shape()
+	s.block = make([]float32, s.decoder.Longest()*s.channels)
 	return s, s.start(end)
 }
 
@@ -50,13 +55,13 @@ func (s *oggSource) readHeaders() error {
 	for !s.pages.bound {
 		err := s.pages.next()
 		if err == io.EOF || s.pages.count > enough {
-			return wrong(wantAgain, "is an Ogg file without a Vorbis stream")
+			return bits.Wrong(bits.WantAgain, "is an Ogg file without a Vorbis stream")
 		}
 		if err != nil {
 			return err
 		}
 		p := &s.pages.page
-		if p.flags&oggFirst != 0 && len(p.packets) > 0 && beginsVorbis(p.packets[0]) {
+		if p.flags&oggFirst != 0 && len(p.packets) > 0 && vorbis.Begins(p.packets[0]) {
 			s.pages.bound, s.pages.serial = true, p.serial
 			s.packets = p.packets
 		}
@@ -69,18 +74,18 @@ func (s *oggSource) readHeaderPackets() error {
 	for range 3 {
 		for len(s.packets) == 0 {
 			if err := s.pages.next(); err == io.EOF {
-				return wrong(wantAgain, "is an Ogg Vorbis file that ends inside its header")
+				return bits.Wrong(bits.WantAgain, "is an Ogg Vorbis file that ends inside its header")
 			} else if err != nil {
 				return err
 			}
 			s.packets = s.pages.page.packets
 		}
-		if err := s.decoder.header(s.packets[0]); err != nil {
+		if err := s.decoder.Header(s.packets[0]); err != nil {
 			return err
 		}
 		s.packets = s.packets[1:]
 	}
-	rate, channels := s.decoder.shape()
+	rate, channels := s.decoder.Shape()
 	return checkShape(channels, rate)
 }
 
@@ -131,14 +136,14 @@ func (s *oggSource) start(end int64) error {
 	s.total, s.frames = -1, -1
 	for len(s.packets) == 0 {
 		if err := s.pages.next(); err == io.EOF {
-			return wrong(wantAgain, "is an Ogg Vorbis file without any sound")
+			return bits.Wrong(bits.WantAgain, "is an Ogg Vorbis file without any sound")
 		} else if err != nil {
 			return err
 		}
 		s.packets = s.pages.page.packets
 	}
 	p := &s.pages.page
-	if frames := s.decoder.frames(s.packets); p.flags&oggLast == 0 && p.position >= 0 {
+	if frames := s.decoder.Frames(s.packets); p.flags&oggLast == 0 && p.position >= 0 {
 		s.at = max(0, p.position-frames)
 		s.skip = max(0, frames-p.position) // an encoder may begin before 0
 	}
@@ -195,7 +200,7 @@ func (s *oggSource) decode(done int64) error {
 	if len(s.packets) == 0 {
 		return s.nextPage(done)
 	}
-	n := s.decoder.decode(s.packets[0], s.block)
+	n := s.decoder.Decode(s.packets[0], s.block)
 	s.packets = s.packets[1:]
 	drop := min(s.skip, int64(n))
 	s.skip -= drop
@@ -216,7 +221,7 @@ func (s *oggSource) nextPage(done int64) error {
 	if err == io.EOF {
 		s.over = true
 		if s.gap || s.pages.cut {
-			s.warnings.add("The file is cut short or damaged after %s.", clock(done, s.rate))
+			s.warnings.Add("The file is cut short or damaged after %s.", bits.Clock(done, s.rate))
 		}
 		return nil
 	}
@@ -225,31 +230,31 @@ func (s *oggSource) nextPage(done int64) error {
 	}
 	s.packets = s.pages.page.packets
 	if s.pages.lost {
-		s.decoder.forget()
+		s.decoder.Forget()
 	}
 	if position := s.pages.page.position; s.gap && position >= 0 {
 		s.gap = false
-		s.bridge(position-s.decoder.frames(s.packets)-s.at, done)
+		s.bridge(position-s.decoder.Frames(s.packets)-s.at, done)
 	}
 	return nil
 }
 
 // bridge puts silence in the place of lost frames.
 func (s *oggSource) bridge(lost, done int64) {
-	if lost < 0 || lost > longestGap*int64(s.rate) {
+	if lost < 0 || lost > bits.LongestGap*int64(s.rate) {
 		lost = 0
 	}
 	s.silence, s.at = lost, s.at+lost
-	s.warnings.add("The file is damaged: %d frames from %s on are lost and silent.", lost, clock(done, s.rate))
+	s.warnings.Add("The file is damaged: %d frames from %s on are lost and silent.", lost, bits.Clock(done, s.rate))
 }
 
 // end settles the length at the end of the sound.
 func (s *oggSource) end() error {
 	if s.done == 0 {
-		return wrong(wantAgain, "is an Ogg Vorbis file without any sound that can be read")
+		return bits.Wrong(bits.WantAgain, "is an Ogg Vorbis file without any sound that can be read")
 	}
 	if s.frames > s.done && len(s.warnings) == 0 {
-		s.warnings.add("The file is cut short: %d frames are announced, %d are there.", s.frames, s.done)
+		s.warnings.Add("The file is cut short: %d frames are announced, %d are there.", s.frames, s.done)
 	}
 	s.frames = s.done
 	return io.EOF

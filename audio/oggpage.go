@@ -4,11 +4,14 @@ import (
 	"encoding/binary"
 	"io"
 	"slices"
+
+	"emberbeat/audio/bits"
+	"emberbeat/audio/vorbis"
 )
 
 // oggPages goes over the pages of one logical stream in an Ogg file (RFC 3533).
 type oggPages struct {
-	in     window
+	in     bits.Window
 	serial uint32
 	bound  bool // serial is set: pages of other streams are passed over
 	page   oggPage
@@ -47,7 +50,7 @@ const (
 func (o *oggPages) next() error {
 	o.lost = false
 	for {
-		b, err := o.in.peek(oggLongest)
+		b, err := o.in.Peek(oggLongest)
 		if err != nil {
 			return err
 		}
@@ -60,13 +63,13 @@ func (o *oggPages) next() error {
 		}
 		if size == 0 || !oggIntact(b[:size]) {
 			o.lost = true
-			o.in.drop(1)
+			o.in.Drop(1)
 			if err := o.seekMark(); err != nil {
 				return err
 			}
 			continue
 		}
-		o.in.drop(size)
+		o.in.Drop(size)
 		if o.take(b[:size]) {
 			return nil
 		}
@@ -77,13 +80,13 @@ func (o *oggPages) next() error {
 // ends.
 func (o *oggPages) salvage(b []byte) bool {
 	head := oggHead
-	if hasAt(b, 0, "OggS") {
+	if bits.HasAt(b, 0, "OggS") {
 		head += int(b[26])
 	}
 	if head == oggHead || len(b) < head {
 		return false
 	}
-	o.in.drop(len(b))
+	o.in.Drop(len(b))
 	table, left := b[oggHead:head], len(b)-head
 	for i, n := range table {
 		if left -= int(n); left < 0 {
@@ -103,7 +106,7 @@ func (o *oggPages) salvage(b []byte) bool {
 
 // oggSize is the size of the page at the head of b, 0 if there is none whole.
 func oggSize(b []byte) int {
-	if len(b) < oggHead || !hasAt(b, 0, "OggS") || b[4] != 0 {
+	if len(b) < oggHead || !bits.HasAt(b, 0, "OggS") || b[4] != 0 {
 		return 0
 	}
 	segments := int(b[26])
@@ -123,17 +126,17 @@ func oggSize(b []byte) int {
 // seekMark moves on to the next place that may begin a page.
 func (o *oggPages) seekMark() error {
 	for {
-		b, err := o.in.peek(4)
+		b, err := o.in.Peek(4)
 		if err != nil {
 			return err
 		}
 		if len(b) < 4 {
 			return io.EOF
 		}
-		if hasAt(b, 0, "OggS") {
+		if bits.HasAt(b, 0, "OggS") {
 			return nil
 		}
-		o.in.drop(1)
+		o.in.Drop(1)
 	}
 }
 
@@ -205,7 +208,7 @@ func (o *oggPages) split(table, body []byte) {
 		o.broken = false
 		body, size = body[size:], 0
 	}
-	if !o.broken && len(o.carry)+size <= vorbisLongest {
+	if !o.broken && len(o.carry)+size <= vorbis.LongestPacket {
 		o.carry = append(o.carry, body[:size]...)
 	}
 }

@@ -4,6 +4,9 @@ import (
 	"bytes"
 	"io"
 	"unicode/utf8"
+
+	"emberbeat/audio/bits"
+	"emberbeat/audio/mp3"
 )
 
 // sniffLimit is how far into a file the first frame of an MP3 is looked for.
@@ -13,8 +16,8 @@ const sniffLimit = 1 << 17
 // is one, and where the sound begins. It leaves r there.
 func sniff(r io.ReadSeeker) (format Format, start int64, err error) {
 	head, err := readHead(r, 0)
-	for err == nil && hasAt(head, 0, "ID3") && len(head) >= 10 {
-		start += int64(id3Size(head))
+	for err == nil && bits.HasAt(head, 0, "ID3") && len(head) >= 10 {
+		start += int64(bits.TagSize(head))
 		head, err = readHead(r, start)
 	}
 	if err != nil {
@@ -49,18 +52,18 @@ func isMP3(r io.ReadSeeker, start int64) bool {
 	if _, err := r.Seek(start, io.SeekStart); err != nil {
 		return false
 	}
-	return startsMP3(io.LimitReader(r, sniffLimit))
+	return mp3.Begins(io.LimitReader(r, sniffLimit))
 }
 
 // formatOf tells the format by a file's first bytes.
 func formatOf(head []byte) (Format, error) {
-	wave := hasAt(head, 8, "WAVE")
+	wave := bits.HasAt(head, 8, "WAVE")
 	switch {
-	case wave && (hasAt(head, 0, "RIFF") || hasAt(head, 0, "RF64") || hasAt(head, 0, "BW64")):
+	case wave && (bits.HasAt(head, 0, "RIFF") || bits.HasAt(head, 0, "RF64") || bits.HasAt(head, 0, "BW64")):
 		return WAV, nil
-	case hasAt(head, 0, "fLaC"):
+	case bits.HasAt(head, 0, "fLaC"):
 		return FLAC, nil
-	case hasAt(head, 0, "OggS"):
+	case bits.HasAt(head, 0, "OggS"):
 		return OGG, refuseOgg(head)
 	}
 	return "", refuse(head)
@@ -72,7 +75,7 @@ func refuseOgg(head []byte) error {
 		{"OpusHead", "Opus"}, {"\x7fFLAC", "FLAC"}, {"Speex   ", "Speex"}, {"\x80theora", "Theora video"},
 	} {
 		if bytes.Contains(head, []byte(other.mark)) {
-			return wrong(wantFormats, "is an Ogg file with %s in it, which is not read", other.name)
+			return bits.Wrong(bits.WantFormats, "is an Ogg file with %s in it, which is not read", other.name)
 		}
 	}
 	return nil
@@ -107,17 +110,17 @@ var others = []struct {
 // refuse says what a file is that is no sound we read.
 func refuse(head []byte) error {
 	for _, o := range others {
-		if hasAt(head, o.offset, o.mark) {
-			return wrong(wantFormats, "is %s, which is not read", o.name)
+		if bits.HasAt(head, o.offset, o.mark) {
+			return bits.Wrong(bits.WantFormats, "is %s, which is not read", o.name)
 		}
 	}
 	if len(head) == 0 {
-		return wrong(wantAgain, "holds nothing but a tag")
+		return bits.Wrong(bits.WantAgain, "holds nothing but a tag")
 	}
 	if isText(head) {
-		return wrong(wantFormats, "is a text file, not a sound file")
+		return bits.Wrong(bits.WantFormats, "is a text file, not a sound file")
 	}
-	return wrong(wantFormats, "is not a sound file that can be read")
+	return bits.Wrong(bits.WantFormats, "is not a sound file that can be read")
 }
 
 // isText tells whether head looks like text.
@@ -134,9 +137,4 @@ func isText(head []byte) bool {
 // isControl tells control characters that text files do not hold.
 func isControl(r rune) bool {
 	return r < ' ' && r != '\n' && r != '\r' && r != '\t' && r != '\f'
-}
-
-// hasAt tells whether text stands in head at offset.
-func hasAt(head []byte, offset int, text string) bool {
-	return len(head) >= offset && bytes.HasPrefix(head[offset:], []byte(text))
 }

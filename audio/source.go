@@ -6,6 +6,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+
+	"emberbeat/audio/bits"
 )
 
 // Format names a container that can be read.
@@ -51,7 +53,7 @@ func Open(path string) (Source, error) {
 	}
 	st, err := f.Stat()
 	if err == nil && !st.Mode().IsRegular() {
-		err = wrong("name a sound file", "is not a file")
+		err = bits.Wrong("name a sound file", "is not a file")
 	}
 	if err != nil {
 		f.Close()
@@ -85,7 +87,7 @@ func at(path string, err error) error {
 		}
 		return err
 	}
-	var f *fault
+	var f *bits.Fault
 	if errors.As(err, &f) {
 		return &FileError{Path: path, What: f.What, Want: f.Want}
 	}
@@ -107,7 +109,7 @@ func (c *closing) Close() error {
 // file in errors. Closing the Source leaves r open.
 func NewSource(r io.ReadSeeker, size int64, name string) (Source, error) {
 	if size == 0 {
-		return nil, &FileError{Path: name, What: "is empty (0 bytes)", Want: wantFormats}
+		return nil, &FileError{Path: name, What: "is empty (0 bytes)", Want: bits.WantFormats}
 	}
 	format, start, err := sniff(r)
 	if err != nil {

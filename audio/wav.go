@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+
+	"emberbeat/audio/bits"
 )
 
 // wavSource reads the data chunk of a WAV file.
@@ -37,7 +39,7 @@ func newWAV(r io.ReadSeeker, size int64) (Source, error) {
 	s.buf = make([]byte, max(1, wavBlock/frame)*frame)
 	s.info = Info{Format: WAV, Rate: h.format.rate, Channels: h.format.channels, Frames: s.left, Warnings: h.warnings}
 	if s.left == 0 {
-		return nil, wrong("export the song again", "holds no sound: its data chunk is empty")
+		return nil, bits.Wrong("export the song again", "holds no sound: its data chunk is empty")
 	}
 	return s, nil
 }

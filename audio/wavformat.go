@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+
+	"emberbeat/audio/bits"
 )
 
 // wavFormat is the content of a fmt chunk.
@@ -42,44 +44,44 @@ var subtypeTail = []byte{0, 0, 0, 0, 0x10, 0, 0x80, 0, 0, 0xAA, 0, 0x38, 0x9B, 0
 func parseWAVFormat(b []byte) (wavFormat, error) {
 	le := binary.LittleEndian
 	f := wavFormat{tag: le.Uint16(b), channels: int(le.Uint16(b[2:])), rate: int(le.Uint32(b[4:]))}
-	align, bits := int(le.Uint16(b[12:])), int(le.Uint16(b[14:]))
+	align, width := int(le.Uint16(b[12:])), int(le.Uint16(b[14:]))
 	if f.tag == wavExtensible {
 		if len(b) < 40 {
-			return f, wrong(wantWAV, "is a damaged WAV file: the fmt chunk of an extensible file has %d bytes instead of 40", len(b))
+			return f, bits.Wrong(wantWAV, "is a damaged WAV file: the fmt chunk of an extensible file has %d bytes instead of 40", len(b))
 		}
 		f.tag = le.Uint16(b[24:])
 		if !bytes.Equal(b[26:40], subtypeTail) {
-			return f, wrong(wantPCM, "is a WAV file with samples of an unknown kind (subtype %x)", b[24:40])
+			return f, bits.Wrong(wantPCM, "is a WAV file with samples of an unknown kind (subtype %x)", b[24:40])
 		}
 	}
 	if err := checkShape(f.channels, f.rate); err != nil {
 		return f, err
 	}
-	f.bytes = (bits + 7) / 8
+	f.bytes = (width + 7) / 8
 	if align%f.channels == 0 && align/f.channels > f.bytes {
 		f.bytes = align / f.channels // narrow samples in wide containers
 	}
-	return f, f.check(bits)
+	return f, f.check(width)
 }
 
 // checkShape refuses numbers of channels and rates that no song has.
 func checkShape(channels, rate int) error {
 	if channels < 1 || channels > maxChannels {
-		return wrong(fmt.Sprintf("1 to %d are read", maxChannels), "says it has %d channels", channels)
+		return bits.Wrong(fmt.Sprintf("1 to %d are read", maxChannels), "says it has %d channels", channels)
 	}
 	if rate < minRate || rate > maxRate {
-		return wrong(fmt.Sprintf("%d to %d Hz are read", minRate, maxRate), "says its sample rate is %d Hz", rate)
+		return bits.Wrong(fmt.Sprintf("%d to %d Hz are read", minRate, maxRate), "says its sample rate is %d Hz", rate)
 	}
 	return nil
 }
 
 // check refuses kinds of samples that are not read.
-func (f wavFormat) check(bits int) error {
+func (f wavFormat) check(width int) error {
 	if name, ok := wavRefused[f.tag]; ok {
-		return wrong(wantPCM, "is a WAV file with %s samples, which are not read", name)
+		return bits.Wrong(wantPCM, "is a WAV file with %s samples, which are not read", name)
 	}
 	if _, err := f.converter(); err != nil {
-		return wrong(wantPCM, "is a WAV file with %d bit samples of kind %d, which are not read", bits, f.tag)
+		return bits.Wrong(wantPCM, "is a WAV file with %d bit samples of kind %d, which are not read", width, f.tag)
 	}
 	return nil
 }
@@ -92,5 +94,5 @@ func (f wavFormat) converter() (converter, error) {
 	if c, ok := converters[sampleKind{f.tag, f.bytes}]; ok {
 		return c, nil
 	}
-	return nil, wrong(wantPCM, "is a WAV file with samples of %d bytes and kind %d", f.bytes, f.tag)
+	return nil, bits.Wrong(wantPCM, "is a WAV file with samples of %d bytes and kind %d", f.bytes, f.tag)
 }

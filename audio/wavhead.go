@@ -4,6 +4,8 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
+
+	"emberbeat/audio/bits"
 )
 
 // wavHead is what stands before the samples of a WAV file.
@@ -46,9 +48,9 @@ func readWAVHead(r io.ReadSeeker, size int64) (wavHead, error) {
 	}
 	switch {
 	case !w.hasFmt:
-		return wavHead{}, wrong(wantWAV, "is a WAV file without a fmt chunk (%d bytes in all)", size)
+		return wavHead{}, bits.Wrong(wantWAV, "is a WAV file without a fmt chunk (%d bytes in all)", size)
 	case !w.hasData:
-		return wavHead{}, wrong(wantWAV, "is a WAV file without a data chunk: the header ends at byte %d of %d", min(pos, size), size)
+		return wavHead{}, bits.Wrong(wantWAV, "is a WAV file without a data chunk: the header ends at byte %d of %d", min(pos, size), size)
 	}
 	return w.head, nil
 }
@@ -56,7 +58,7 @@ func readWAVHead(r io.ReadSeeker, size int64) (wavHead, error) {
 // readAt fills b from offset; a file that ends before is cut short.
 func (w *wavWalk) readAt(offset int64, b []byte) error {
 	if offset+int64(len(b)) > w.size {
-		return wrong(wantWAV, "is a WAV file that ends inside its header, at byte %d", w.size)
+		return bits.Wrong(wantWAV, "is a WAV file that ends inside its header, at byte %d", w.size)
 	}
 	if _, err := w.r.Seek(offset, io.SeekStart); err != nil {
 		return err
@@ -86,7 +88,7 @@ func (w *wavWalk) chunk(pos int64) (int64, error) {
 		}
 	default:
 		if body+size > w.size {
-			return 0, wrong(wantWAV, "is a damaged WAV file: chunk %q at byte %d claims %d bytes, but only %d follow", id, pos, size, w.size-body)
+			return 0, bits.Wrong(wantWAV, "is a damaged WAV file: chunk %q at byte %d claims %d bytes, but only %d follow", id, pos, size, w.size-body)
 		}
 	}
 	return body + size + size&1, nil
@@ -96,14 +98,14 @@ func (w *wavWalk) chunk(pos int64) (int64, error) {
 func (w *wavWalk) readDS64(body, size int64) error {
 	var b [16]byte
 	if size < int64(len(b)) {
-		return wrong(wantWAV, "is a damaged RF64 file: its ds64 chunk has %d bytes instead of at least 24", size)
+		return bits.Wrong(wantWAV, "is a damaged RF64 file: its ds64 chunk has %d bytes instead of at least 24", size)
 	}
 	if err := w.readAt(body, b[:]); err != nil {
 		return err
 	}
 	riff, data := binary.LittleEndian.Uint64(b[:]), binary.LittleEndian.Uint64(b[8:])
 	if data > 1<<62 || riff > 1<<62 {
-		return wrong(wantWAV, "is a damaged RF64 file: its ds64 chunk claims %d bytes", data)
+		return bits.Wrong(wantWAV, "is a damaged RF64 file: its ds64 chunk claims %d bytes", data)
 	}
 	w.riff, w.ds64 = int64(riff)+8, int64(data)
 	return nil
@@ -112,7 +114,7 @@ func (w *wavWalk) readDS64(body, size int64) error {
 // fmt reads the fmt chunk.
 func (w *wavWalk) fmt(body, size int64) error {
 	if size < 16 || body+size > w.size {
-		return wrong(wantWAV, "is a damaged WAV file: its fmt chunk claims %d bytes, %d follow, and at least 16 are needed", size, w.size-body)
+		return bits.Wrong(wantWAV, "is a damaged WAV file: its fmt chunk claims %d bytes, %d follow, and at least 16 are needed", size, w.size-body)
 	}
 	b := make([]byte, min(size, 40))
 	if err := w.readAt(body, b); err != nil {

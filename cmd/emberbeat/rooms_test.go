@@ -23,7 +23,11 @@ var rooms = map[string][]string{
 	"timeline/field":             {},
 	"timeline/rule":              {"timeline"},
 	"timeline/witness":           {}, // for tests alone
-	"audio":                      {},
+	"audio":                      {"audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"},
+	"audio/bits":                 {},
+	"audio/mp3":                  {"audio/bits"},
+	"audio/flac":                 {"audio/bits"},
+	"audio/vorbis":               {"audio/bits"},
 	"audio/ear":                  {"audio", "timeline"},
 	"audio/match":                {"audio", "audio/ear", "timeline"},
 	"audio/ltc":                  {"timeline"},
