@@ -1,86 +1,98 @@
 package paper
 
 import (
-	"bytes"
-	"fmt"
 	"image"
-	"image/color"
+	"strconv"
+	"strings"
+
+	"github.com/go-pdf/fpdf"
 
 	"emberbeat/render"
 )
 
-// pdfPage writes the operators of one page.
+// pdfPage draws scenes on the current page of a file.
 type pdfPage struct {
-	*pdf
-	scene *render.Scene
-	b     bytes.Buffer
-	ink   color.RGBA
-	cover uint8
-	set   bool // ink and cover are those of the graphics state
+	*fpdf.Fpdf
+	theme *render.Theme
+	fonts [2]pdfFont // regular and bold
+
+	scene   *render.Scene
+	dot     float64 // points in a device pixel of the scene
+	clipped bool
+
+	// What the page's graphics state is set to. A clip's end takes it back.
+	painted, lettered bool
+	ink               render.Ink
+	cover             uint8
+	lettering         render.Type
 }
 
-// content draws a scene. One unit is a device pixel of the scene, counted from
-// its top left, as in the scene.
-func (d *pdf) content(s *render.Scene, size Size) []byte {
-	p := &pdfPage{pdf: d, scene: s}
-	_, h := size.points()
-	k := 72.0 / 96 * 100 / float64(s.Scale)
-	fmt.Fprintf(&p.b, "%s 0 0 %s 0 %s cm\nq\n", number(k), number(-k), number(h))
+func (p *pdfPage) draw(s *render.Scene) {
+	p.scene, p.dot = s, 72.0/96*100/float64(s.Scale)
 	for i := range s.Shapes {
 		p.shape(&s.Shapes[i])
 	}
-	p.b.WriteString("Q\n")
-	return p.b.Bytes()
+	p.unclip()
 }
 
 func (p *pdfPage) shape(sh *render.Shape) {
 	switch sh.Kind {
 	case render.KindClip:
-		p.b.WriteString("Q q ")
-		p.box(sh.Box)
-		p.b.WriteString("W n\n")
-		p.set = false
+		p.unclip()
+		x, y, w, h := p.box(sh.Box)
+		p.ClipRect(x, y, w, h, false)
+		p.clipped = true
 	case render.KindRect:
 		p.paint(sh)
-		p.box(sh.Box)
-		p.b.WriteString("f\n")
+		x, y, w, h := p.box(sh.Box)
+		p.Rect(x, y, w, h, "F")
 	case render.KindPoly:
 		p.paint(sh)
 		p.path(p.scene.Points(sh))
-		p.b.WriteString("h f\n")
+		p.ClosePath()
+		p.DrawPath("F")
 	case render.KindLine:
 		p.paint(sh)
-		p.b.WriteString(number(float64(sh.Width)) + " w ")
+		p.SetLineWidth(p.dot * float64(sh.Width))
 		p.path(p.scene.Points(sh))
-		p.b.WriteString("S\n")
+		p.DrawPath("D")
 	case render.KindText:
 		p.paint(sh)
 		p.text(sh)
 	}
 }
 
-// paint sets a shape's colour and cover for fills and strokes.
-func (p *pdfPage) paint(sh *render.Shape) {
-	ink := p.theme.Light(sh.Ink)
-	if p.set && ink == p.ink && sh.Cover == p.cover {
-		return
+func (p *pdfPage) unclip() {
+	if p.clipped {
+		p.ClipEnd()
 	}
-	p.ink, p.cover, p.set = ink, sh.Cover, true
-	p.covers[sh.Cover] = true
-	part := func(c uint8) string { return number(float64(c) / 255) }
-	r, g, b := part(ink.R), part(ink.G), part(ink.B)
-	fmt.Fprintf(&p.b, "/G%d gs %s %s %s rg %s %s %s RG\n", sh.Cover, r, g, b, r, g, b)
+	p.clipped, p.painted, p.lettered = false, false, false
 }
 
-func (p *pdfPage) box(r image.Rectangle) {
-	fmt.Fprintf(&p.b, "%d %d %d %d re ", r.Min.X, r.Min.Y, r.Dx(), r.Dy())
+// paint sets a shape's colour and cover for fills, strokes and letters.
+func (p *pdfPage) paint(sh *render.Shape) {
+	if p.painted && sh.Ink == p.ink && sh.Cover == p.cover {
+		return
+	}
+	p.painted, p.ink, p.cover = true, sh.Ink, sh.Cover
+	c := p.theme.Light(sh.Ink)
+	r, g, b := int(c.R), int(c.G), int(c.B)
+	p.SetAlpha(float64(sh.Cover)/255, "Normal")
+	p.SetFillColor(r, g, b)
+	p.SetDrawColor(r, g, b)
+	p.SetTextColor(r, g, b)
+}
+
+// box gives a rectangle in points.
+func (p *pdfPage) box(r image.Rectangle) (x, y, w, h float64) {
+	return p.dot * float64(r.Min.X), p.dot * float64(r.Min.Y), p.dot * float64(r.Dx()), p.dot * float64(r.Dy())
 }
 
 func (p *pdfPage) path(points []render.Point) {
-	op := "m"
+	step := p.MoveTo
 	for _, at := range points {
-		fmt.Fprintf(&p.b, "%s %s %s ", number(float64(at.X)), number(float64(at.Y)), op)
-		op = "l"
+		step(p.dot*float64(at.X), p.dot*float64(at.Y))
+		step = p.LineTo
 	}
 }
 
@@ -88,18 +100,18 @@ func (p *pdfPage) path(points []render.Point) {
 // widths do not: the line is scaled by the hair that makes it as wide as the
 // scene's.
 func (p *pdfPage) text(sh *render.Shape) {
-	label := string(p.scene.Label(sh))
-	face := p.scene.Face(sh.Type)
-	index := 0
+	font := &p.fonts[0]
 	if sh.Type.Bold {
-		index = 1
+		font = &p.fonts[1]
 	}
-	size := float64(sh.Type.Size) * float64(p.scene.Scale) / 100
-	glyphs, width := p.fonts[index].glyphs(label)
-	stretch := 100.0
-	if width > 0 {
-		stretch = 100 * float64(sh.Box.Dx()) / (width * size / 1000)
+	if !p.lettered || p.lettering != sh.Type {
+		p.lettered, p.lettering = true, sh.Type
+		p.SetFont(font.name, "", p.dot*float64(sh.Type.Size)*float64(p.scene.Scale)/100)
 	}
-	fmt.Fprintf(&p.b, "BT /F%d %s Tf %s Tz 1 0 0 -1 %d %d Tm <%s> Tj ET\n",
-		index, number(size), number(stretch), sh.Box.Min.X, sh.Box.Min.Y+face.Ascent(), glyphs)
+	label := strings.Map(font.show, string(p.scene.Label(sh)))
+	x, y, w, _ := p.box(sh.Box)
+	if own := p.GetStringWidth(label); own > 0 {
+		p.RawWriteStr(strconv.FormatFloat(100*w/own, 'f', 4, 64) + " Tz")
+	}
+	p.Text(x, y+p.dot*float64(p.scene.Face(sh.Type).Ascent()), label)
 }

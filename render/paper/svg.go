@@ -19,7 +19,7 @@ func WriteSVG(w io.Writer, s *render.Scene, th *render.Theme, title string) erro
 	if err := checkSides(s); err != nil {
 		return err
 	}
-	d := &svg{scene: s, theme: th, fonts: [2]*svgFont{newSVGFont("r", regularFont()), newSVGFont("b", boldFont())}}
+	d := &svg{scene: s, theme: th, fonts: [2]*svgFont{newSVGFont("r", regularLetters()), newSVGFont("b", boldLetters())}}
 	for i := range s.Shapes {
 		d.shape(&s.Shapes[i])
 	}
@@ -135,7 +135,7 @@ func (d *svg) text(sh *render.Shape) {
 		escaped(label), d.colour(sh.Ink), sh.Box.Min.X, sh.Box.Min.Y+face.Ascent(), precise(scale))
 	x := 0
 	for _, r := range label {
-		if id := font.glyph(r); id != "" {
+		if id := font.drawn(r); id != "" {
 			fmt.Fprintf(&d.body, `<use xlink:href="#%s" x="%s"/>`, id, number(float64(x)/scale))
 		}
 		x += face.Measure(string(r))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
@@ -11,25 +12,21 @@ import (
 
 // svgFont is a font with the outlines that a drawing uses of it.
 type svgFont struct {
-	prefix string // of the outlines' ids
-	font   *sfnt.Font
-	buf    sfnt.Buffer
+	*letters
+	prefix string        // of the outlines' ids
 	em     fixed.Int26_6 // units of the font in an em
 	ids    map[sfnt.GlyphIndex]string
 	order  []sfnt.GlyphIndex // as they are first used
 	paths  map[sfnt.GlyphIndex]string
 }
 
-func newSVGFont(prefix string, font *sfnt.Font) *svgFont {
-	return &svgFont{prefix: prefix, font: font, em: fixed.Int26_6(font.UnitsPerEm()), ids: map[sfnt.GlyphIndex]string{}, paths: map[sfnt.GlyphIndex]string{}}
+func newSVGFont(prefix string, l *letters) *svgFont {
+	return &svgFont{letters: l, prefix: prefix, em: fixed.Int26_6(l.font.UnitsPerEm()), ids: map[sfnt.GlyphIndex]string{}, paths: map[sfnt.GlyphIndex]string{}}
 }
 
-// glyph gives the id of a letter's outline, "" where it has no ink.
-func (f *svgFont) glyph(r rune) string {
-	g, err := f.font.GlyphIndex(&f.buf, r)
-	if err != nil || g == 0 {
-		g, _ = f.font.GlyphIndex(&f.buf, '\uFFFD') // as in the window
-	}
+// drawn gives the id of a letter's outline, "" where it has no ink.
+func (f *svgFont) drawn(r rune) string {
+	_, g := f.glyph(r)
 	if id, known := f.ids[g]; known {
 		return id
 	}
@@ -82,6 +79,12 @@ func (f *svgFont) definitions(out *bytes.Buffer) {
 	for _, g := range f.order {
 		fmt.Fprintf(out, `<path id="%s" d="%s"/>`+"\n", f.ids[g], f.paths[g])
 	}
+}
+
+// number writes a number with at most four decimals.
+func number(x float64) string {
+	text := strings.TrimRight(strconv.FormatFloat(x, 'f', 4, 64), "0")
+	return strings.TrimSuffix(text, ".")
 }
 
 // precise writes a factor with eight decimals: over a page four would shift

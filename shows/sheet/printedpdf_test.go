@@ -24,7 +24,7 @@ func TestPopplerReadsEverySheet(t *testing.T) {
 		paper paper.Size
 		says  string
 		w, h  float64
-	}{{paper.A4, "841.89 x 595.276 pts (A4)", 841.89, 595.276}, {paper.Letter, "792 x 612 pts (letter)", 792, 612}} {
+	}{{paper.A4, "841.89 x 595.28 pts (A4)", 841.89, 595.276}, {paper.Letter, "792 x 612 pts (letter)", 792, 612}} {
 		for which, p := range plans {
 			each(t, p, func(name string, made Printed) {
 				file := filepath.Join(dir, name+".pdf")
@@ -35,7 +35,7 @@ func TestPopplerReadsEverySheet(t *testing.T) {
 				require.Contains(t, info, size.says, name)
 				require.NotContains(t, info, "Date", name)
 				for _, f := range strings.Split(strings.TrimSpace(witness.Output(t, "pdffonts", file)), "\n")[2:] { // name, type, encoding, embedded, subset, unicode
-					require.Regexp(t, `^Go(Regular|Bold) +CID TrueType +Identity-H +yes no +yes`, f, name)
+					require.Regexp(t, `^utf8go(regular|bold) +CID TrueType +Identity-H +yes no +yes`, f, name)
 				}
 				pages := strings.Split(strings.TrimSuffix(witness.Output(t, "pdftotext", "-layout", file, "-"), "\f"), "\f")
 				require.Contains(t, info, fmt.Sprintf("Pages:           %d\n", len(pages)))
