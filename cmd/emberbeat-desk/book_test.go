@@ -14,22 +14,19 @@ func TestBookByKeys(t *testing.T) {
 	d := newDesk(t)
 	dir := d.show()
 	log := d.run(`
-		log sound.ready 15
+		log sound.ready
 		log checked
 		key ctrl+1
 		log page.articles
 		key Down
 		key ctrl+Return
-		wait 0.2
 		type Renamed jet
 		key Return
 		log consequences.cues=[1-9]
 		key Escape
 		log taken.back.change.name
 		key ctrl+1
-		wait 0.2
 		key ctrl+Return
-		wait 0.2
 		type Renamed jet
 		key Return
 		log consequences.cues=[1-9]
@@ -39,21 +36,17 @@ func TestBookByKeys(t *testing.T) {
 		log page.banks
 		key Down
 		key shift+Insert
-		wait 0.3
 		key ctrl+Return
 		log did.add.1.bank
 		key ctrl+4
 		log page.outputs
 		key ctrl+shift+w
-		wait 0.3
 		key Escape
-		wait 0.2
 		key Escape
-		log ^page.$
+		log page.$
 		key ctrl+s
-		log ^saved
-		key ctrl+q
-		gone 5
+		log saved
+		quit ctrl+q
 	`, program, dir)
 	require.NotContains(t, log, "panic")
 	stock, err := os.ReadFile(filepath.Join(dir, "stock.toml"))

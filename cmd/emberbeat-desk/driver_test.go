@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -24,7 +25,11 @@ type screen struct {
 	server  *exec.Cmd
 	app     *exec.Cmd
 	env     []string
-	id      string // the window's
+	id      string         // the window's
+	hands   io.WriteCloser // of a person: lines for xdotool, which does one after the other
+	tool    *exec.Cmd      // that takes them
+	ending  bool           // what is done now may end the program
+	aside   int            // counts moves of the pointer to where it does nothing
 	log     logBook
 	ended   chan struct{}
 	checked int // bytes of the log that earlier steps have used
@@ -48,9 +53,15 @@ func (l *logBook) String() string {
 	return l.text.String()
 }
 
-// pressTime is how long a key or button is held: the window looks at them once
-// a frame, and a frame takes long without a graphics card.
-const pressTime = 60 * time.Millisecond
+// hang is longer than anything takes on the slowest machine: it ends a test that
+// waits for what will never be. Nothing else here is decided by time.
+const hang = 2 * time.Minute
+
+// lookEvery is how often the log is looked at; how often decides nothing.
+const lookEvery = 5 * time.Millisecond
+
+// screenHigh is the height of the virtual screen.
+const screenHigh = 900
 
 // startScreen starts a virtual screen of 1440×900 and the program on it.
 func startScreen(t *testing.T, env []string, args ...string) *screen {
@@ -58,7 +69,7 @@ func startScreen(t *testing.T, env []string, args ...string) *screen {
 	s := &screen{t: t, ended: make(chan struct{})}
 	read, write, err := os.Pipe()
 	require.NoError(t, err)
-	s.server = exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1440x900x24", "-nolisten", "tcp", "-noreset")
+	s.server = exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("1440x%dx24", screenHigh), "-nolisten", "tcp", "-noreset")
 	s.server.ExtraFiles = []*os.File{write}
 	require.NoError(t, s.server.Start())
 	write.Close()
@@ -74,19 +85,28 @@ func startScreen(t *testing.T, env []string, args ...string) *screen {
 		s.app.Wait()
 		close(s.ended)
 	}()
-	s.until(30*time.Second, "a window", func() bool {
-		ids := strings.Fields(s.tool("xdotool", "search", "--onlyvisible", "--pid", strconv.Itoa(s.app.Process.Pid)))
+	s.until("a window", func() bool {
+		ids := strings.Fields(s.output("xdotool", "search", "--onlyvisible", "--pid", strconv.Itoa(s.app.Process.Pid)))
 		if len(ids) > 0 {
 			s.id = ids[len(ids)-1]
 		}
 		return s.id != ""
 	})
-	s.tool("xdotool", "windowfocus", "--sync", s.id)
+	s.output("xdotool", "windowfocus", "--sync", s.id)
+	s.tool = exec.Command("xdotool", "-")
+	s.tool.Env, s.tool.Stderr = s.env, &s.log
+	s.hands, err = s.tool.StdinPipe()
+	require.NoError(t, err)
+	require.NoError(t, s.tool.Start())
 	return s
 }
 
 // stop ends what startScreen started.
 func (s *screen) stop() {
+	if s.hands != nil {
+		s.hands.Close()
+		s.tool.Wait()
+	}
 	if !s.gone() {
 		s.app.Process.Kill()
 		<-s.ended
@@ -104,27 +124,35 @@ func (s *screen) gone() bool {
 	}
 }
 
-// tool runs a program on the screen and gives what it prints; that it may fail
+// output runs a program on the screen and gives what it prints; that it may fail
 // is part of waiting.
-func (s *screen) tool(args ...string) string {
+func (s *screen) output(args ...string) string {
 	cmd := exec.Command(args[0], args[1:]...)
 	cmd.Env = s.env
 	out, _ := cmd.Output()
 	return string(out)
 }
 
-func (s *screen) until(limit time.Duration, what string, ready func() bool) {
+func (s *screen) until(what string, ready func() bool) {
 	s.t.Helper()
-	for end := time.Now().Add(limit); !ready(); time.Sleep(50 * time.Millisecond) {
-		require.True(s.t, time.Now().Before(end), "waited %s in vain for %s; the program wrote:\n%s", limit, what, s.log.String())
+	for end := time.Now().Add(hang); !ready(); time.Sleep(lookEvery) {
+		if s.gone() && s.ending {
+			return
+		}
+		require.False(s.t, s.gone() && !ready(), "the program has ended before %s; it wrote:\n%s", what, s.log.String())
+		require.True(s.t, time.Now().Before(end), "waited %s in vain for %s; the program wrote:\n%s", hang, what, s.log.String())
 	}
 }
 
-// logged waits for a new line that matches and uses up all before it.
-func (s *screen) logged(pattern string, limit time.Duration) {
+// lineLike is a pattern of whole lines: those of what a person does are not
+// taken for what the program says of itself.
+func lineLike(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?m)^` + pattern + `.*\n`) }
+
+// logged waits for a new line that begins with a match and uses up all before it.
+func (s *screen) logged(pattern string) {
 	s.t.Helper()
-	want := regexp.MustCompile(`(?m)` + pattern)
-	s.until(limit, "a line like "+pattern, func() bool {
+	want := lineLike(pattern)
+	s.until("a line like "+pattern, func() bool {
 		at := want.FindStringIndex(s.log.String()[s.checked:])
 		if at == nil {
 			return false
@@ -134,32 +162,102 @@ func (s *screen) logged(pattern string, limit time.Duration) {
 	})
 }
 
-func (s *screen) pointTo(x, y int) {
-	s.tool("xdotool", "mousemove", "--window", s.id, strconv.Itoa(x), strconv.Itoa(y))
-	time.Sleep(pressTime)
+// took is what the program says of a person's hands, once it has done what they ask.
+var took = regexp.MustCompile(`(?m)^took (\d+),(\d+) buttons=(\d+) mods=(\d+) keys=(.*) text=(".*")\n`)
+
+// hand does something with the pointer or the keyboard.
+func (s *screen) hand(format string, args ...any) {
+	s.t.Helper()
+	_, err := fmt.Fprintf(s.hands, format+"\n", args...)
+	require.NoError(s.t, err)
 }
 
-func (s *screen) button(press string) {
-	s.tool("xdotool", press, "1")
-	time.Sleep(pressTime)
+// settled waits until the program has taken in where the pointer is, which
+// buttons are held, and that no key is.
+func (s *screen) settled(x, y, buttons int) {
+	s.t.Helper()
+	want := []string{strconv.Itoa(x), strconv.Itoa(y), strconv.Itoa(buttons), "0"}
+	s.until("hands as in "+strings.Join(want, " "), func() bool {
+		all := took.FindAllStringSubmatch(s.log.String(), -1)
+		return len(all) > 0 && slices.Equal(all[len(all)-1][1:5], want)
+	})
+}
+
+func (s *screen) pointTo(x, y, buttons int) {
+	s.t.Helper()
+	s.hand("mousemove --window %s %d %d", s.id, x, y)
+	s.settled(x, y, buttons)
+}
+
+func (s *screen) click(x, y int) {
+	s.t.Helper()
+	s.hand("mousedown 1")
+	s.settled(x, y, 1)
+	s.hand("mouseup 1")
+	s.settled(x, y, 0)
+}
+
+// pointAside moves the pointer to where it does nothing: the end of the status
+// bar. What was done before is taken in before it or with it, since a screen
+// tells of things in their order; and the window looks at every frame for a
+// while after.
+func (s *screen) pointAside() {
+	s.t.Helper()
+	size := regexp.MustCompile(`(?m)^size (\d+)x(\d+) `).FindAllStringSubmatch(s.log.String(), -1)
+	require.NotEmpty(s.t, size, "the window has no size yet")
+	high, err := strconv.Atoi(size[len(size)-1][2])
+	require.NoError(s.t, err)
+	s.aside++
+	s.pointTo(s.aside%2, min(high, screenHigh)-1, 0)
+}
+
+// enter presses a key or types and waits until that is done. A window at rest
+// may miss a key that is down for a moment only, so that it is pressed again;
+// that it was missed is certain, as the pointer's move after it was not.
+func (s *screen) enter(line string, arrived func(keys, text string) bool) {
+	s.t.Helper()
+	for end := time.Now().Add(hang); ; {
+		s.pointAside()
+		from := len(s.log.String())
+		s.hand("%s", line)
+		s.pointAside()
+		var keys, text string
+		for _, m := range took.FindAllStringSubmatch(s.log.String()[from:], -1) {
+			part, err := strconv.Unquote(m[6])
+			require.NoError(s.t, err, m[0])
+			keys, text = keys+m[5], text+part
+		}
+		if arrived(keys, text) {
+			return
+		}
+		require.Empty(s.t, keys+text, "%s: not all of it was taken in", line)
+		require.True(s.t, time.Now().Before(end), "%s is not taken in; the program wrote:\n%s", line, s.log.String())
+	}
+}
+
+func (s *screen) key(chord string) {
+	s.t.Helper()
+	s.enter("key "+chord, func(keys, _ string) bool { return keys != "" })
 }
 
 // drag presses at one place, goes to another in small steps, and releases.
 func (s *screen) drag(x1, y1, x2, y2 int) {
 	const steps = 12
-	s.pointTo(x1, y1)
-	s.button("mousedown")
+	s.pointTo(x1, y1, 0)
+	s.hand("mousedown 1")
+	s.settled(x1, y1, 1)
 	for i := 1; i <= steps; i++ {
-		s.pointTo(x1+(x2-x1)*i/steps, y1+(y2-y1)*i/steps)
+		s.pointTo(x1+(x2-x1)*i/steps, y1+(y2-y1)*i/steps, 1)
 	}
-	s.button("mouseup")
+	s.hand("mouseup 1")
+	s.settled(x2, y2, 0)
 }
 
 // do takes one step of a script: a verb and what it needs.
 //
-//	click X Y · dblclick X Y · drag X1 Y1 X2 Y2 · key CHORD · type TEXT · size W H
-//	again REGEXP STEP: the step, up to four times until such a line is logged
-//	log REGEXP [SECONDS] · file PATH · wait SECONDS · kill · gone · alive
+//	click X Y · drag X1 Y1 X2 Y2 · key CHORD · type TEXT · size W H
+//	dblclick REGEXP X Y: twice, until such a line is logged
+//	log REGEXP · file PATH · alive · kill · quit CHORD: the end of the program
 func (s *screen) do(line string) {
 	s.t.Helper()
 	verb, rest, _ := strings.Cut(line, " ")
@@ -167,35 +265,30 @@ func (s *screen) do(line string) {
 	fmt.Sscan(rest, &n[0], &n[1], &n[2], &n[3])
 	switch verb {
 	case "click":
-		s.pointTo(n[0], n[1])
-		s.button("mousedown")
-		s.button("mouseup")
-	case "dblclick": // in one call: a busy machine may take long to start the next
-		s.pointTo(n[0], n[1])
-		s.tool("xdotool", "mousedown", "1", "sleep", "0.05", "mouseup", "1", "sleep", "0.07", "mousedown", "1", "sleep", "0.05", "mouseup", "1")
+		s.pointTo(n[0], n[1], 0)
+		s.click(n[0], n[1])
+	case "dblclick":
+		s.doubleClick(rest)
 	case "drag":
 		s.drag(n[0], n[1], n[2], n[3])
 	case "key":
-		s.tool("xdotool", "key", "--delay", "40", rest)
-		time.Sleep(pressTime)
+		s.key(rest)
+	case "quit":
+		s.ending = true
+		s.key(rest)
+		s.end()
 	case "type":
-		s.tool("xdotool", "type", "--delay", "40", "--", rest)
+		s.enter("type --delay 40 '"+rest+"'", func(_, text string) bool { return text == rest })
 	case "size":
-		s.tool("xdotool", "windowsize", "--sync", s.id, strconv.Itoa(n[0]), strconv.Itoa(n[1]))
-	case "again":
-		s.doAgain(rest)
+		s.hand("windowsize %s %d %d", s.id, n[0], n[1])
+		s.logged(fmt.Sprintf("size %dx%d ", n[0], n[1]))
 	case "log":
-		s.doLog(rest)
+		s.logged(rest)
 	case "file":
-		s.until(10*time.Second, rest, func() bool { info, err := os.Stat(rest); return err == nil && info.Size() > 0 })
-	case "wait":
-		d, err := time.ParseDuration(rest + "s")
-		require.NoError(s.t, err)
-		time.Sleep(d)
+		s.until(rest, func() bool { info, err := os.Stat(rest); return err == nil && info.Size() > 0 })
 	case "kill":
 		s.app.Process.Kill()
-	case "gone":
-		s.until(10*time.Second, "the end of the program", s.gone)
+		s.end()
 	case "alive":
 		require.False(s.t, s.gone(), "the program has ended:\n%s", s.log.String())
 	default:
@@ -203,30 +296,30 @@ func (s *screen) do(line string) {
 	}
 }
 
-// doAgain repeats a step that a busy machine can swallow: two clicks inside one slow frame are one to the window.
-func (s *screen) doAgain(rest string) {
+// end waits until the program has ended.
+func (s *screen) end() {
 	s.t.Helper()
-	pattern, step, _ := strings.Cut(rest, " ")
-	want := regexp.MustCompile(`(?m)` + pattern)
-	for range 4 {
-		s.do(step)
-		for end := time.Now().Add(3 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
-			if want.MatchString(s.log.String()[s.checked:]) {
-				s.logged(pattern, time.Second)
-				return
-			}
-		}
+	select {
+	case <-s.ended:
+	case <-time.After(hang):
+		require.Fail(s.t, "the program does not end", s.log.String())
 	}
-	require.Fail(s.t, "it had no effect: "+rest, s.log.String())
 }
 
-func (s *screen) doLog(rest string) {
+// doubleClick clicks twice. Where the frames in which the window sees that come
+// too far apart they are two clicks to it, so that it is done again: what a
+// double click does is logged before the hands that did it.
+func (s *screen) doubleClick(rest string) {
 	s.t.Helper()
-	limit := 10 * time.Second
-	if i := strings.LastIndexByte(rest, ' '); i > 0 {
-		if n, err := strconv.Atoi(rest[i+1:]); err == nil {
-			rest, limit = rest[:i], time.Duration(n)*time.Second
-		}
+	pattern, place, _ := strings.Cut(rest, " ")
+	var x, y int
+	fmt.Sscan(place, &x, &y)
+	for end := time.Now().Add(hang); !lineLike(pattern).MatchString(s.log.String()[s.checked:]); {
+		require.True(s.t, time.Now().Before(end), "no double click is seen; the program wrote:\n%s", s.log.String())
+		s.pointAside()
+		s.pointTo(x, y, 0)
+		s.click(x, y)
+		s.click(x, y)
 	}
-	s.logged(rest, limit)
+	s.logged(pattern)
 }

@@ -119,12 +119,11 @@ func playClicks(t *testing.T, delay int) []float64 {
 	require.NoError(t, os.MkdirAll(state, 0o700))
 	require.NoError(t, os.WriteFile(filepath.Join(state, "window.json"), []byte(`{"delay_ms":`+strconv.Itoa(delay)+`}`), 0o600))
 	log := d.run(`
-		log sound.ready 15
-		log checked 15
-		wait 2
+		log sound.ready
+		log checked
 		key space
 		log playing.*silent=false
-		wait 38
+		log heard.at=36
 		alive
 	`, program, dir)
 	r.stop()
