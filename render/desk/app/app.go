@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"strings"
 	"sync"
 	"time"
 
@@ -37,6 +38,7 @@ type App struct {
 	size   image.Point
 	device render.Scale // of the display
 	in     widget.Input
+	toldIn devices // as told last
 	now    time.Time
 
 	work    *work // nil on the start page
@@ -150,6 +152,30 @@ func (a *App) say(format string, args ...any) {
 	}
 }
 
+// sayTaken tells what the user did, after all that it changed at once, so that a test that waits for it knows what has been done.
+func (a *App) sayTaken(in widget.Input) {
+	if a.o.Debug == nil {
+		return
+	}
+	was := a.toldIn
+	a.toldIn = devices{in.Pointer, in.Down, in.Mods}
+	if a.toldIn == was && in.Wheel == (image.Point{}) && len(in.Keys)+len(in.Text) == 0 {
+		return
+	}
+	var keys []string
+	for _, k := range in.Keys {
+		keys = append(keys, pressText(press{k.Key, k.Mods}))
+	}
+	a.say("took %d,%d buttons=%d mods=%d keys=%s text=%q", in.Pointer.X, in.Pointer.Y, in.Down, in.Mods, strings.Join(keys, ","), string(in.Text))
+}
+
+// devices is what of the user's hands lasts from frame to frame.
+type devices struct {
+	pointer image.Point
+	down    widget.Buttons
+	mods    widget.Mods
+}
+
 // Scale gives the scale of everything: the display's times the user's.
 func (a *App) Scale() render.Scale { return a.device * render.Scale(a.prefs.Factor) / 100 }
 
@@ -193,6 +219,7 @@ func (a *App) Frame(in widget.Input, size image.Point, device render.Scale) Fram
 		a.pass(still(in))
 	}
 	a.again = false
+	a.sayTaken(in)
 	f := Frame{Panels: a.scenes.panels, Moving: a.scenes.moving, Theme: a.Theme(), Below: a.ui.Modal(), Serial: a.scenes.serial}
 	if a.work != nil && a.work.data != nil && a.book.at == "" {
 		f.Song = a.scenes.song
