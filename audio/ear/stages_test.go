@@ -94,7 +94,7 @@ func TestCancelledWithinAChunk(t *testing.T) {
 // does not wait for the rest of the work.
 func TestCancelledWhileUnderstanding(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
-	s := &stream{piece: hum(1), left: 120 * 44100}
+	s := &stream{piece: hum(1), left: 20 * 44100}
 	_, err := Analyse(ctx, s, Options{Progress: func(done float64) {
 		if done >= listenShare {
 			cancel()
