@@ -110,6 +110,30 @@ func (p *Plan) FindRecord(text string) (Ref, error) {
 	return k.pick(p.Show, songs, name)
 }
 
+// FindOneOf finds the record a user means by a name or id that may be of several
+// kinds, or by kind:name. The error lists what was possible.
+func (p *Plan) FindOneOf(text string, kinds ...string) (Ref, error) {
+	if kind, _, ok := strings.Cut(text, ":"); ok && slices.Contains(kinds, kind) {
+		return p.FindRecord(text)
+	}
+	var found []Ref
+	var failed []string
+	for _, kind := range kinds {
+		if ref, err := p.FindRecord(kind + ":" + text); err == nil {
+			found = append(found, ref)
+		} else {
+			failed = append(failed, err.Error())
+		}
+	}
+	switch len(found) {
+	case 0:
+		return Ref{}, fmt.Errorf("%s", strings.Join(failed, "; "))
+	case 1:
+		return found[0], nil
+	}
+	return Ref{}, fmt.Errorf("%q could be %s or %s; write the kind before it", text, found[0], found[1])
+}
+
 // songsToSearch splits `song/name` for kinds that live in songs.
 func (p *Plan) songsToSearch(k *Kind, name string) (songs []ID, rest string, err error) {
 	if !k.InSong {

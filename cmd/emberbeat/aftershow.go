@@ -143,6 +143,6 @@ func weightNamed(p *timeline.Plan, text string) (timeline.Fill, error) {
 	if err != nil || !(kg >= 0 && kg < 1e6) {
 		return timeline.Fill{}, fmt.Errorf("--weight: %q is no mass; write kg, 0 or more", text[i+1:])
 	}
-	ref, err := oneOf(p, text[:i], "supply")
+	ref, err := p.FindOneOf(text[:i], "supply")
 	return timeline.Fill{Supply: ref.ID, Kg: kg + 0}, err
 }

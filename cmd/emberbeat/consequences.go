@@ -13,6 +13,7 @@ type looking struct {
 	always bool   // when the change is saved as well, not only for a dry run
 	night  string // only on this night; "" is wherever the change concerns
 	more   func(was, is *timeline.Show, list *sheet.ChangeList)
+	label  func() string // of the change, once the edit is known; nil is what the verb says
 }
 
 // changeStock is change for edits of any record: a dry run says what rests on
@@ -43,6 +44,9 @@ func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, l
 		if err := look.at(ctx, s, tried, cs, list); err != nil {
 			return err
 		}
+	}
+	if look.label != nil {
+		label = look.label()
 	}
 	if err := t.keep(s, label, dry, tried); err != nil {
 		return err

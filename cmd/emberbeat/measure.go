@@ -42,7 +42,7 @@ func (m *measuring) edit(p *timeline.Plan, article string) (timeline.Edit, error
 // latencyOf gives what a bank or device adds to a lead; 0 where its type is
 // lost.
 func latencyOf(p *timeline.Plan, name string) (timeline.Time, error) {
-	ref, err := oneOf(p, name, "bank", "device")
+	ref, err := p.FindOneOf(name, "bank", "device")
 	if err != nil {
 		return 0, err
 	}

@@ -77,31 +77,7 @@ nothing lands on a slot that is taken.`,
 
 // typed finds a device type or bank type.
 func typed(p *timeline.Plan, text string) (timeline.Ref, error) {
-	return oneOf(p, text, "devicetype", "banktype")
-}
-
-// oneOf finds a record of one of some kinds by its name or id; the kind may
-// stand before it.
-func oneOf(p *timeline.Plan, text string, kinds ...string) (timeline.Ref, error) {
-	if kind, _, ok := strings.Cut(text, ":"); ok && slices.Contains(kinds, kind) {
-		return p.FindRecord(text)
-	}
-	var found []timeline.Ref
-	var failed []string
-	for _, kind := range kinds {
-		if ref, err := p.FindRecord(kind + ":" + text); err == nil {
-			found = append(found, ref)
-		} else {
-			failed = append(failed, err.Error())
-		}
-	}
-	switch len(found) {
-	case 0:
-		return timeline.Ref{}, fmt.Errorf("%s", strings.Join(failed, "; "))
-	case 1:
-		return found[0], nil
-	}
-	return timeline.Ref{}, fmt.Errorf("%q could be %s or %s; write the kind before it", text, found[0], found[1])
+	return p.FindOneOf(text, "devicetype", "banktype")
 }
 
 // patched finds the devices or banks that names mean, all of one kind.
@@ -126,7 +102,7 @@ func patched(p *timeline.Plan, names []string) (kind string, ids []timeline.ID, 
 func unitsNamed(p *timeline.Plan, name string) ([]timeline.Ref, error) {
 	start, many := strings.CutSuffix(name, "*")
 	if !many {
-		ref, err := oneOf(p, name, "device", "bank")
+		ref, err := p.FindOneOf(name, "device", "bank")
 		return []timeline.Ref{ref}, err
 	}
 	begins := func(s string) bool { return len(s) >= len(start) && strings.EqualFold(s[:len(start)], start) }

@@ -80,7 +80,7 @@ func (r *refilling) edit(tour *timeline.Plan, supply string) (timeline.Edit, err
 	case r.out && p.Night == nil:
 		return nil, fmt.Errorf("--leave-out is for one night; on tour, take the refill out of the set's refills with edit")
 	}
-	ref, err := oneOf(p, supply, "supply")
+	ref, err := p.FindOneOf(supply, "supply")
 	if err != nil {
 		return nil, err
 	}

@@ -22,6 +22,7 @@ var rooms = map[string][]string{
 	"timeline":                   {"timeline/field"},
 	"timeline/field":             {},
 	"timeline/rule":              {"timeline"},
+	"timeline/operation":         {"timeline", "timeline/field"},
 	"timeline/witness":           {}, // for tests alone
 	"audio":                      {"audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"},
 	"audio/bits":                 {},
@@ -33,7 +34,7 @@ var rooms = map[string][]string{
 	"audio/ltc":                  {"timeline"},
 	"shows":                      {"timeline"},
 	"shows/session":              {"timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows", "shows/sheet"},
-	"shows/sheet":                {"timeline", "timeline/rule", "audio/ltc", "render", "render/paper"},
+	"shows/sheet":                {"timeline", "timeline/rule", "timeline/operation", "audio/ltc", "render", "render/paper"},
 	"shows/intake":               {"timeline", "audio", "audio/ltc"},
 	"shows/example":              {},
 	"shows/example/score":        {}, // what the example's songs are made from
@@ -158,7 +159,7 @@ func TestTimelineImportsOnlyTheStandardLibrary(t *testing.T) {
 // The model starts no goroutine, reads no clock and no file, and asks no
 // randomness: it does not import what would let it.
 func TestTimelineImportsNoWorld(t *testing.T) {
-	for _, p := range goList(t, "./timeline", "./timeline/field", "./timeline/rule") {
+	for _, p := range goList(t, "./timeline", "./timeline/field", "./timeline/operation", "./timeline/rule") {
 		for _, forbidden := range []string{"os", "io/fs", "time", "math/rand", "math/rand/v2", "crypto/rand", "sync", "net", "os/exec"} {
 			require.NotContains(t, p.Imports, forbidden, p.ImportPath)
 		}

@@ -49,7 +49,7 @@ func (t *talk) swapBank(pick *choice, dir, from, to string, dry bool, rewire str
 	p := s.Plan("")
 	var ids [2]timeline.ID
 	for i, name := range []string{from, to} {
-		ref, err := oneOf(p, name, "bank")
+		ref, err := p.FindOneOf(name, "bank")
 		if err != nil {
 			return usage(err)
 		}

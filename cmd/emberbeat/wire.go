@@ -76,7 +76,7 @@ func (t *talk) wire(wr *wiring, dir string, names []string) error {
 		return usage(err)
 	}
 	for _, name := range wr.banks {
-		ref, err := oneOf(p, name, "bank", "device")
+		ref, err := p.FindOneOf(name, "bank", "device")
 		if err != nil {
 			return usage(err)
 		}
@@ -98,7 +98,7 @@ func (t *talk) wire(wr *wiring, dir string, names []string) error {
 func placedNamed(p *timeline.Plan, names []string) ([]timeline.ID, error) {
 	var ids []timeline.ID
 	for _, name := range names {
-		ref, err := oneOf(p, name, "placed", "group")
+		ref, err := p.FindOneOf(name, "placed", "group")
 		if err != nil {
 			return nil, err
 		}

@@ -1,0 +1,346 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"emberbeat/shows"
+	"emberbeat/shows/session"
+	"emberbeat/timeline"
+	"emberbeat/timeline/field"
+	"emberbeat/timeline/operation"
+	"emberbeat/timeline/rule"
+)
+
+// operated is a verb whose actions are operations: what it takes after SHOW, its
+// flags, help and completion are read off them.
+type operated struct {
+	verb string
+	ops  []*operation.Operation
+}
+
+func operatedBy(verb string) *operated { return &operated{verb, operation.Of(verb)} }
+
+// actions gives what each action takes.
+func (v *operated) actions() []verbAction {
+	var list []verbAction
+	for _, o := range v.ops {
+		a := verbAction{name: o.Name}
+		var needed []string
+		for i := range o.Args {
+			arg := &o.Args[i]
+			switch {
+			case arg.Flag():
+				a.flags = append(a.flags, arg.Name)
+			case arg.NoVerb:
+			default:
+				if a.most++; !arg.Optional {
+					a.least, needed = a.least+1, append(needed, arg.Word)
+				}
+				if arg.Type == field.ListType {
+					a.most = many
+				}
+			}
+		}
+		a.takes = strings.Join(needed, " ")
+		list = append(list, a)
+	}
+	return list
+}
+
+// help lists the actions with what they take and do, in lines of the width of
+// --help.
+func (v *operated) help() string {
+	const wide, column = 80, 23
+	var b strings.Builder
+	for _, o := range v.ops {
+		line := "  " + strings.Join(append([]string{o.Name}, wordsTaken(o)...), " ")
+		if len(line) < column {
+			line += strings.Repeat(" ", column-len(line))
+		} else {
+			line += "   "
+		}
+		empty := true // nothing of the help stands on the line yet
+		for i, part := range strings.Split(o.Help, "\n") {
+			for k, word := range strings.Fields(part) {
+				if i > 0 && k == 0 || !empty && len([]rune(line))+1+len([]rune(word)) > wide {
+					b.WriteString(line + "\n")
+					line, empty = strings.Repeat(" ", column), true
+				}
+				if !empty {
+					line += " "
+				}
+				line, empty = line+word, false
+			}
+		}
+		b.WriteString(line + "\n")
+	}
+	return strings.TrimSuffix(b.String(), "\n")
+}
+
+// wordsTaken are the words that an action takes, as a usage line has them.
+func wordsTaken(o *operation.Operation) []string {
+	var list []string
+	for i := range o.Args {
+		switch a := &o.Args[i]; {
+		case a.Flag() || a.NoVerb:
+		case a.Optional && a.Type != field.ListType:
+			list = append(list, "["+a.Word+"]")
+		default:
+			list = append(list, a.Word)
+		}
+	}
+	return list
+}
+
+// flags declares the flags of all actions that the command has not yet, each
+// with the actions that it belongs to before its help.
+func (v *operated) flags(c *cobra.Command) {
+	type told struct {
+		help    string
+		actions []string
+	}
+	of := map[string][]told{}
+	var args []*operation.Argument
+	for _, o := range v.ops {
+		for i := range o.Args {
+			a := &o.Args[i]
+			if !a.Flag() {
+				continue
+			}
+			if len(of[a.Name]) == 0 {
+				args = append(args, a)
+			}
+			k := slices.IndexFunc(of[a.Name], func(x told) bool { return x.help == a.Help })
+			if k < 0 {
+				k = len(of[a.Name])
+				of[a.Name] = append(of[a.Name], told{help: a.Help})
+			}
+			of[a.Name][k].actions = append(of[a.Name][k].actions, o.Name)
+		}
+	}
+	for _, a := range args {
+		if c.Flags().Lookup(a.Name) != nil {
+			continue
+		}
+		var parts []string
+		for _, x := range of[a.Name] {
+			parts = append(parts, strings.Join(x.actions, ", ")+": "+x.help)
+		}
+		declare(c, a, strings.Join(parts, "; "))
+	}
+}
+
+// declare adds the flag of an argument.
+func declare(c *cobra.Command, a *operation.Argument, help string) {
+	switch f := c.Flags(); a.Type {
+	case field.NumberType:
+		f.Float64(a.Name, 0, help)
+	case field.WholeType:
+		f.Int(a.Name, 0, help)
+	case field.FlagType:
+		f.Bool(a.Name, false, help)
+	case field.ListType:
+		f.StringArray(a.Name, nil, help)
+	default:
+		f.String(a.Name, "", help)
+	}
+	if len(a.Choices) > 0 {
+		flagWords(c, a.Name, a.Choices...)
+	}
+}
+
+// complete completes ACTION, and after it words and names of the show.
+func (v *operated) complete() func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 0 {
+			return nil, cobra.ShellCompDirectiveDefault
+		}
+		if len(args) == 1 {
+			return actionNames(v.actions()), cobra.ShellCompDirectiveNoFileComp
+		}
+		o := operation.Find(v.verb, args[1])
+		if o == nil {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		list := wordArgs(o)
+		k := len(args) - 2
+		if n := len(list); n > 0 && k >= n && list[n-1].Type == field.ListType {
+			k = n - 1
+		}
+		if k >= len(list) {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return completions(args[0], list[k]), cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+// completions gives what an argument can be in the show of a folder.
+func completions(dir string, a *operation.Argument) []string {
+	list := slices.Clone(a.Choices)
+	l, err := shows.Load(dir)
+	if err != nil {
+		return list
+	}
+	for _, kind := range a.Ref {
+		before := ""
+		if len(a.Ref) > 1 && strings.Contains(a.Word, "=") {
+			before = kind + "="
+		}
+		if kind == "family" {
+			for _, f := range timeline.Families() {
+				list = append(list, before+string(f))
+			}
+			continue
+		}
+		k := timeline.KindOf(kind)
+		if k.InSong {
+			continue // too many, and told apart by their song
+		}
+		for _, r := range k.List(l.Show, "") {
+			if name := k.NameOf(r); name != "" {
+				list = append(list, before+name)
+			} else {
+				list = append(list, before+string(r.RecordID()))
+			}
+		}
+	}
+	return list
+}
+
+// wordArgs are the arguments that stand after the action.
+func wordArgs(o *operation.Operation) []*operation.Argument {
+	var list []*operation.Argument
+	for i := range o.Args {
+		if a := &o.Args[i]; !a.Flag() && !a.NoVerb {
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
+// arguments reads what an operation is given on the command line: words after
+// the action, and flags.
+func (v *operated) arguments(c *cobra.Command, p *timeline.Plan, o *operation.Operation, texts []string) (any, error) {
+	args := o.New()
+	for i := range o.Args {
+		if a := &o.Args[i]; a.Flag() && a.Need != "" && len(flagTexts(c, a)) == 0 {
+			return nil, spelled(o, errors.New(a.Need))
+		}
+	}
+	for i, a := range wordArgs(o) {
+		if i >= len(texts) {
+			break
+		}
+		given := texts[i : i+1]
+		if a.Type == field.ListType {
+			given = texts[i:]
+		}
+		if err := a.Give(p, args, given...); err != nil {
+			return nil, v.refused(o, a, err)
+		}
+	}
+	for i := range o.Args {
+		a := &o.Args[i]
+		if given := flagTexts(c, a); a.Flag() && len(given) > 0 {
+			if err := a.Give(p, args, given...); err != nil {
+				return nil, v.refused(o, a, err)
+			}
+		}
+	}
+	return args, nil
+}
+
+// flagTexts gives what stands in a flag; an empty text is not given.
+func flagTexts(c *cobra.Command, a *operation.Argument) []string {
+	f := c.Flags().Lookup(a.Name)
+	if f == nil || !f.Changed {
+		return nil
+	}
+	if list, ok := f.Value.(pflag.SliceValue); ok {
+		return list.GetSlice()
+	}
+	if text := f.Value.String(); text != "" {
+		return []string{text}
+	}
+	return nil
+}
+
+// refused says what is wrong with an argument as it was written.
+func (v *operated) refused(o *operation.Operation, a *operation.Argument, err error) error {
+	var bad *timeline.ValueError
+	if !errors.As(err, &bad) || bad.Field != a.Name || bad.Kind != "" {
+		return err
+	}
+	if a.Flag() {
+		return fmt.Errorf("--%s: %s", a.Name, bad.Want)
+	}
+	return fmt.Errorf("%s %s: %q %s", v.verb, o.Name, bad.Value, bad.Want)
+}
+
+// spelled calls the arguments that an error names as the command line does.
+func spelled(o *operation.Operation, err error) error {
+	if text := o.Spell(err.Error(), flagOrWord); text != err.Error() {
+		return errors.New(text)
+	}
+	return err
+}
+
+func flagOrWord(a *operation.Argument) string {
+	if a.Flag() {
+		return "--" + a.Name
+	}
+	return a.Word
+}
+
+// operate does an operation to a record, as seen in a plan, and says what it
+// comes to. on may be none, for an operation of the show.
+func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, look looking, on func(*session.Session, *operation.Operation) (*timeline.Plan, timeline.Ref, error)) error {
+	o := operation.Find(v.verb, args[1])
+	label := v.verb + " " + o.Name
+	look.label = func() string { return label }
+	return t.changeLooking(c.Context(), args[0], label, dry, look, func(s *session.Session) (timeline.Edit, error) {
+		p, ref, err := on(s, o)
+		if err != nil {
+			return nil, err
+		}
+		values, err := v.arguments(c, p, o, args[2:])
+		if err != nil {
+			return nil, err
+		}
+		edit, err := o.Edit(at(c.Context(), s, p, ref), values)
+		if err != nil {
+			return nil, spelled(o, err)
+		}
+		label = o.Say(p.Show, values)
+		return edit, nil
+	})
+}
+
+// at is where a verb does an operation.
+func at(ctx context.Context, s *session.Session, p *timeline.Plan, on timeline.Ref) operation.At {
+	return operation.At{Plan: p, On: on,
+		NewID: func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) },
+		Found: func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
+}
+
+// foundBy gives the digests of what a rule finds in a plan, by record.
+func foundBy(ctx context.Context, s *session.Session, p *timeline.Plan, name string) (map[timeline.Ref][]string, error) {
+	if _, known := rule.Lookup(name); !known {
+		return nil, hint(usage(fmt.Errorf("there is no rule %q", name)), "emberbeat explain lists the rules")
+	}
+	_, found, err := checkPlan(ctx, s, p, "")
+	digests := map[timeline.Ref][]string{}
+	for i := range found {
+		if f := &found[i]; f.Rule == name {
+			digests[f.Ref] = append(digests[f.Ref], f.Digest())
+		}
+	}
+	return digests, err
+}

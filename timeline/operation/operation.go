@@ -1,0 +1,118 @@
+package operation
+
+import (
+	"slices"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// Operation is one thing a user can do.
+type Operation struct {
+	Verb, Name string // on the command line: night, swap
+	Menu       string // entry of the menu: "Swap…"
+	Title      string // head of the form
+	Button     string // of the form: what it does, in a word
+	Tip        string // what it does, for menu and palette
+	Help       string // what it does, for the verb's help; a line break stays one
+	Args       []Argument
+	Plays      bool // it changes what is played
+
+	fresh func() any
+	edit  func(At, any) (timeline.Edit, error)
+	say   func(*timeline.Show, any) string
+	list  string // field of a night in which it leaves items, "" for none
+	items func(*timeline.Show, *timeline.Night) []Item
+}
+
+// At is where an operation is done.
+type At struct {
+	*timeline.Plan              // names and numbers are meant as in this one
+	On             timeline.Ref // the record it is done to, such as a night; none for the show
+	NewID          func(kind string, song timeline.ID) timeline.ID
+	Found          func(rule string) (map[timeline.Ref][]string, error) // digests of what a rule finds now, by record
+}
+
+// New gives arguments of which none is given yet, as a pointer to a struct.
+func (o *Operation) New() any { return o.fresh() }
+
+// Edit gives the edit that the operation makes with arguments of its own. An
+// error about an argument names it in braces, as Spell reads it.
+func (o *Operation) Edit(at At, args any) (timeline.Edit, error) { return o.edit(at, args) }
+
+// Say tells what the operation does with arguments, or has done, in the one
+// wording that journal, list and sheets have.
+func (o *Operation) Say(s *timeline.Show, args any) string { return o.say(s, args) }
+
+// ID names the operation in one word: night-swap.
+func (o *Operation) ID() string { return o.Verb + "-" + o.Name }
+
+// Arg gives the argument with a name, or nil.
+func (o *Operation) Arg(name string) *Argument {
+	for i := range o.Args {
+		if o.Args[i].Name == name {
+			return &o.Args[i]
+		}
+	}
+	return nil
+}
+
+// Spell puts into a text what the reader calls the arguments that it names in
+// braces: a flag on the command line, a label in a form.
+func (o *Operation) Spell(text string, call func(*Argument) string) string {
+	for i := range o.Args {
+		text = strings.ReplaceAll(text, "{"+o.Args[i].Name+"}", call(&o.Args[i]))
+	}
+	return text
+}
+
+// table holds the operations, verb by verb, each in the order of the verb's
+// help. One function a group, in a file of its own. It is filled once, before
+// anything runs, since taking back reads it.
+var table []*Operation
+
+func init() {
+	table = slices.Concat(nightOperations(), venueOperations())
+}
+
+// All lists every operation.
+func All() []*Operation { return table }
+
+// Of lists the operations of a verb, in the order of its help.
+func Of(verb string) []*Operation {
+	var list []*Operation
+	for _, o := range table {
+		if o.Verb == verb {
+			list = append(list, o)
+		}
+	}
+	return list
+}
+
+// Find gives an operation of a verb, or nil.
+func Find(verb, name string) *Operation {
+	for _, o := range table {
+		if o.Verb == verb && o.Name == name {
+			return o
+		}
+	}
+	return nil
+}
+
+// starter is an argument struct that begins with other values than Go's.
+type starter interface{ start() }
+
+// does completes the description of an operation with the functions that know
+// the struct of its arguments.
+func does[A any](o Operation, edit func(At, *A) (timeline.Edit, error), say func(*timeline.Show, *A) string) *Operation {
+	o.fresh = func() any {
+		args := new(A)
+		if s, ok := any(args).(starter); ok {
+			s.start()
+		}
+		return args
+	}
+	o.edit = func(at At, args any) (timeline.Edit, error) { return edit(at, args.(*A)) }
+	o.say = func(s *timeline.Show, args any) string { return say(s, args.(*A)) }
+	return &o
+}
