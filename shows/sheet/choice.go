@@ -181,7 +181,7 @@ func saidOf(parts []string, s *timeline.Show, what string, ids []timeline.ID, ki
 	}
 	names := make([]string, len(ids))
 	for i, id := range ids {
-		names[i] = named(s, kind(id), id)
+		names[i] = s.Named(kind(id), id)
 	}
 	return append(parts, what+" "+strings.Join(names, ", "))
 }

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"slices"
 	"strconv"
@@ -115,7 +114,7 @@ func conditionsOf(p *timeline.Plan) []Condition {
 func quietText(s *timeline.Show, q timeline.QuietWindow) string {
 	when := q.From + " to " + q.To
 	if q.Song != "" {
-		when = "song " + named(s, "song", q.Song)
+		when = "song " + s.Named("song", q.Song)
 		if q.Section != "" {
 			when += ", section " + q.Section
 		}
@@ -135,29 +134,7 @@ func quietText(s *timeline.Show, q timeline.QuietWindow) string {
 func distancesAsked(from string, s *timeline.Show, distances []timeline.Distance) []Condition {
 	var list []Condition
 	for _, d := range distances {
-		var names []string
-		for _, f := range d.Families {
-			names = append(names, "family "+string(f))
-		}
-		for _, a := range d.Articles {
-			names = append(names, named(s, "article", a))
-		}
-		what := strings.Join(names, ", ")
-		if what == "" {
-			what = "every effect"
-		}
-		var much []string
-		if d.AtLeast > 0 {
-			much = append(much, "at least "+plainNumber(d.AtLeast)+" m")
-		}
-		if d.Fallout > 0 {
-			much = append(much, plainNumber(d.Fallout)+" x fallout radius")
-		}
-		text := fmt.Sprintf("distance to %s: %s, %s", d.To, what, strings.Join(much, " or, where it is more, "))
-		if d.Clause != "" {
-			text += ", asked for by " + d.Clause
-		}
-		list = append(list, Condition{from, text})
+		list = append(list, Condition{from, s.DistanceAsked(d)})
 	}
 	return list
 }

@@ -2,10 +2,10 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // NightChange is one thing that a night does otherwise than the tour. Those
@@ -28,96 +28,35 @@ func NewNightChanges(was, is *timeline.Plan) []NightChange {
 
 func changesOf(p *timeline.Plan) []NightChange {
 	list := []NightChange{}
-	n := p.Night
-	if n == nil {
-		return list
-	}
-	alone := func(change func(*timeline.Night)) int { return touchedAlone(p, change) }
-	for _, c := range n.Cuts {
-		list = append(list, NightChange{"cut", "cut " + chosen(p.Show, c.Selector), alone(func(m *timeline.Night) { m.Cuts = []timeline.Cut{c} }), c.Reason})
-	}
-	for _, s := range n.Swaps {
-		text := fmt.Sprintf("swap %s for %s, same hits", chosen(p.Show, s.Selector), named(p.Show, "article", s.To))
-		list = append(list, NightChange{"swap", text, alone(func(m *timeline.Night) { m.Swaps = []timeline.Swap{s} }), s.Reason})
-	}
-	for _, r := range n.Rig {
-		text := fmt.Sprintf("out of the rig: %s %s", r.Kind, named(p.Show, r.Kind, r.ID))
-		if !r.Out {
-			text = fmt.Sprintf("plugged into %s output %d: %s", driverName(p.Show, r.Unit), r.Output, plugged(p.Show, r))
+	for _, i := range operation.NightItems(p.Show, p.Night) {
+		if i.Op.Plays {
+			list = append(list, NightChange{whatOf(&i), i.Text, cuesTouched(p, &i), i.Why})
 		}
-		list = append(list, NightChange{"rig", text, alone(func(m *timeline.Night) { m.Rig = []timeline.RigChange{r} }), r.Why})
-	}
-	for _, s := range n.Shifts {
-		text := "song " + named(p.Show, "song", s.Song)
-		if s.Start != nil {
-			text += " starts at " + s.Start.String()
-		}
-		if s.By != 0 {
-			text += fmt.Sprintf(" moved by %s s", s.By)
-		}
-		list = append(list, NightChange{"shift", text, hitsOf(p, s.Song), ""})
 	}
 	return list
 }
 
-// plugged names what a night plugs in elsewhere: a wire by its effect.
-func plugged(s *timeline.Show, r timeline.RigChange) string {
-	if r.Kind == "wire" {
-		if w, ok := timeline.KindOf("wire").Find(s, "", r.ID).(*timeline.Wire); ok {
-			return named(s, "placed", w.Placed)
-		}
+// whatOf says in a word what an item of a night is.
+func whatOf(i *operation.Item) string {
+	if i.List == "rig-changes" {
+		return "rig"
 	}
-	return named(s, r.Kind, r.ID)
+	return i.Op.Name
 }
 
-func driverName(s *timeline.Show, id timeline.ID) string {
-	if s.Rig.Bank(id) != nil {
-		return named(s, "bank", id)
+// cuesTouched counts the cues that an item of a night touches by itself. A song
+// that is moved moves with all of its hits.
+func cuesTouched(p *timeline.Plan, i *operation.Item) int {
+	if m, ok := i.Args.(*operation.Moving); ok {
+		return hitsOf(p, m.Song)
 	}
-	return named(s, "device", id)
+	return touchedAlone(p, i.Alone(p.Night.Set))
 }
 
-// chosen says in words what a cut or swap chooses.
-func chosen(s *timeline.Show, sel timeline.Selector) string {
-	if sel.What == "family" {
-		return "family " + sel.ID
-	}
-	return sel.What + " " + named(s, sel.What, timeline.ID(sel.ID))
-}
-
-// named gives what the crew calls a record: its name in quotes, else its id.
-func named(s *timeline.Show, kind string, id timeline.ID) string {
-	k := timeline.KindOf(kind)
-	if k == nil {
-		return string(id)
-	}
-	songs := []timeline.ID{""}
-	if k.InSong {
-		songs = songs[:0]
-		for _, g := range s.Songs {
-			songs = append(songs, g.ID)
-		}
-	}
-	for _, song := range songs {
-		if r := k.Find(s, song, id); r != nil {
-			if name := k.NameOf(r); name != "" && song != "" {
-				return fmt.Sprintf("%q of song %q", name, s.Song(song).FullTitle())
-			} else if name != "" {
-				return fmt.Sprintf("%q", name)
-			}
-			break
-		}
-	}
-	return string(id)
-}
-
-// touchedAlone counts the cues of the night's set that would play otherwise if
-// one change were the only one.
-func touchedAlone(p *timeline.Plan, change func(*timeline.Night)) int {
-	plain := &timeline.Night{Set: p.Night.Set}
-	with := *plain
-	change(&with)
-	return len(otherwise(timeline.Compile(p.Show, plain), timeline.Compile(p.Show, &with)))
+// touchedAlone counts the cues of a night's set that play otherwise with its one
+// change.
+func touchedAlone(p *timeline.Plan, with *timeline.Night) int {
+	return len(otherwise(timeline.Compile(p.Show, &timeline.Night{Set: with.Set}), timeline.Compile(p.Show, with)))
 }
 
 func hitsOf(p *timeline.Plan, song timeline.ID) int {

@@ -1,10 +1,12 @@
 package app
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
 
@@ -74,4 +76,29 @@ func same(list []rule.Finding, f *rule.Finding) *rule.Finding {
 		}
 	}
 	return nil
+}
+
+// Accepting takes away what was accepted of the same record with numbers that are found no more, as the verb does.
+func TestAcceptEndsWhatIsOver(t *testing.T) {
+	h := openNights(t)
+	a := h.a
+	i := slices.IndexFunc(a.work.findings, func(f rule.Finding) bool { return f.Accepted == nil })
+	require.GreaterOrEqual(t, i, 0)
+	over := a.work.findings[i].Acceptance("R. Holm", "on another day")
+	over.Values = "000000000000"
+	require.True(t, a.do(change{"accept", []timeline.Edit{timeline.EditNight(a.work.night, func(_ *timeline.Show, n *timeline.Night) error {
+		n.Accepted = append(n.Accepted, over)
+		return nil
+	})}}))
+	h.checked()
+	i = slices.IndexFunc(a.work.findings, func(f rule.Finding) bool { return f.Rule == over.Rule && f.Ref.String() == over.Record })
+	a.goFinding(i)
+	h.step()
+	now := a.chosenFinding().Acceptance("Ada Rigger", "seen")
+	a.Use("accept")
+	h.give("reason", "seen", "by", "Ada Rigger")
+	h.button("Accept")
+	require.Nil(t, a.dialog)
+	require.NotContains(t, h.night().Accepted, over)
+	require.Contains(t, h.night().Accepted, now)
 }

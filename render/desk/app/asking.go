@@ -19,8 +19,10 @@ type ask struct {
 	text              string
 	names             []string // to choose one of; nil asks for text
 	at                int
-	many              []bool // of names, which are chosen: several can be
-	flag, on          bool   // asks for yes or no
+	many              []bool             // of names, which are chosen: several can be
+	flag, on          bool               // asks for yes or no
+	number            *widget.NumberSpec // asks for an amount, in units of measure
+	amount            int64
 	off               func(d *asking) string
 }
 
@@ -31,6 +33,8 @@ type asking struct {
 	fields      []*ask
 	work        func(a *App, d *asking) outcome
 	caution     string
+	about       string       // above the fields
+	then        func(a *App) // after the change is made, or nil
 
 	out   outcome
 	plan  *timeline.Plan // that out was worked out on
@@ -41,13 +45,14 @@ type asking struct {
 
 // outcome is what the values of a dialog come to.
 type outcome struct {
-	change change
-	err    error    // why it cannot be done, and what would be valid
-	head   []string // of the table that is shown
-	rows   [][]string
-	lines  []string // below the table
-	offer  string   // what would do instead, "" for nothing
-	accept func(d *asking)
+	change  change
+	err     error    // why it cannot be done, and what would be valid
+	head    []string // of the table that is shown
+	rows    [][]string
+	lines   []string // below the table
+	foresee string   // what it is called in a forecast, which is then shown in the place of a table
+	offer   string   // what would do instead, "" for nothing
+	accept  func(d *asking)
 }
 
 // field gives the value with a name.
@@ -131,6 +136,7 @@ const (
 	askHigh  = 560
 	askForm  = 330
 	askLabel = 96
+	askAbout = 60
 	askBoxes = 6 // rows of a list of boxes
 )
 

@@ -13,6 +13,12 @@ func (d *asking) draw(a *App) bool {
 	d.refresh(a)
 	u := a.ui
 	b := u.BeginDialog("asking", d.title, askWide, askHigh)
+	if d.about != "" {
+		k := u.Stack(b.Body, 8)
+		h := u.ParagraphHeight(b.Body.Dx(), render.TypeLabel, d.about)
+		u.Paragraph(k.Top(min(h*100/int(u.Scene().Scale)+2, askAbout)), render.TypeLabel, render.InkText, d.about)
+		b.Body = k.Rest()
+	}
 	body := u.Stack(b.Body, 16)
 	enter := d.form(a, body.Left(askForm))
 	d.refresh(a)
@@ -28,10 +34,16 @@ func (d *asking) draw(a *App) bool {
 
 // take makes the change and chooses the rows of what it has made.
 func (d *asking) take(a *App) bool {
+	open := a.dialog
 	a.dialog = nil
 	before := a.work.s.Show()
-	if !a.doAsked(d.out.change, func(a *App) { a.chooseMade(before) }) {
-		a.dialog = d
+	if !a.doAsked(d.out.change, func(a *App) {
+		a.chooseMade(before)
+		if d.then != nil {
+			d.then(a)
+		}
+	}) {
+		a.dialog = open
 		return false
 	}
 	return true
@@ -71,6 +83,13 @@ func (d *asking) value(a *App, form *widget.Form, f *ask) (enter bool) {
 		if row, ok := u.Checks(f.name, form.Rows(f.label, askBoxes*widget.LineHeight), &d.picks, &spec); ok {
 			f.many[row] = !f.many[row]
 			d.stale, a.again = true, true
+		}
+	case f.number != nil:
+		spec := *f.number
+		spec.Error = d.wrong(f)
+		if e := u.Number(f.name, form.Row(f.label), f.amount, &spec); e.Changed {
+			f.amount, d.stale = e.Value, true
+			a.again = true
 		}
 	case f.flag:
 		if now := u.Checkbox(f.name, form.Row(f.label), f.hint, f.on); now != f.on {
@@ -126,8 +145,23 @@ func (d *asking) preview(a *App, r image.Rectangle) {
 	area := u.BeginScroll("lines", foot, high)
 	u.Paragraph(area, render.TypeSmall, render.InkSecondary, text)
 	u.EndScroll()
-	if d.out.err == nil || len(d.out.rows) > 0 {
+	switch {
+	case d.out.err == nil && d.out.foresee != "":
+		d.foresee(a, k.Rest())
+	case d.out.err == nil || len(d.out.rows) > 0:
 		u.Table("preview", k.Rest(), &d.sel, d.table())
+	}
+}
+
+// foresee shows how much would play otherwise, and which findings would come and go.
+func (d *asking) foresee(a *App, r image.Rectangle) {
+	u := a.ui
+	k := u.Stack(r, 4)
+	f := a.foresee(d.out.foresee, d.out.change.edits...)
+	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, f.text())
+	u.Paragraph(k.Top(h*100/int(u.Scene().Scale)+2), render.TypeLabel, render.InkText, f.text())
+	if f != nil && f.done && f.err == nil {
+		a.diffTable("diff", k.Rest(), &d.sel, f.Findings, "No finding comes or goes.")
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"emberbeat/render/widget"
+	"emberbeat/timeline/operation"
 )
 
 // command is one thing the user can do. The table of commands serves keys, menus, palette, help and the page of keys, so that nothing can
@@ -17,6 +18,7 @@ type command struct {
 	repeats bool     // while its key is held
 	off     func(*App) string
 	run     func(*App)
+	op      *operation.Operation // that it does, nil where it is none of the model
 }
 
 // groups are the menus, in order.

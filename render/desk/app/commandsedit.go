@@ -57,6 +57,6 @@ func cueCommands() []command {
 		{id: "section", name: "Section of the loop or selection", help: "makes a section of the loop, or of the selection's stretch", group: "Cue", keys: []string{"Ctrl+Shift+M"}, off: needSongEdit, run: (*App).addSection},
 		{id: "add-lane", name: "Add lane…", help: "adds a lane for a placed effect or group", group: "Cue", off: needSongEdit, run: (*App).askLane},
 		{id: "fix", name: "Apply the finding's fix", help: "makes the change that solves the finding last gone to", group: "Cue", keys: []string{"Ctrl+F8"}, off: needFix, run: (*App).applyFix},
-		{id: "accept", name: "Accept the finding…", help: "takes the finding last gone to for the chosen night, with a reason and a name", group: "Cue", off: needAccept, run: (*App).askAccept},
+		operationCommand("night", "accept", command{id: "accept", group: "Cue", off: needAccept}, (*App).askAccept),
 	}
 }

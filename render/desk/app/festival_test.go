@@ -107,8 +107,7 @@ func TestFestivalNight(t *testing.T) {
 	banned := len(ofRule(h, "banned"))
 	require.NotZero(t, banned)
 	h.key("Ctrl+8", "Ctrl+Shift+S") // flames for cold jets, same hits
-	d := h.a.dialog.(*tonightDialog)
-	d.which, d.to, d.reason = "propane-flame", "cold-six", "flames are banned on the field"
+	h.give("what", "family=propane-flame", "to", "cold-six", "reason", "flames are banned on the field")
 	require.Less(t, len(h.foreseen().Findings.New), 200)
 	require.True(t, slices.ContainsFunc(h.foreseen().Findings.Gone, func(l sheet.FindingLine) bool { return l.Rule == "banned" }), "the ban is seen to go before it is confirmed")
 	h.button("Swap")
@@ -117,8 +116,7 @@ func TestFestivalNight(t *testing.T) {
 
 	h.a.Use("night-out") // a bank dies at sound-check
 	h.step()
-	d = h.a.dialog.(*tonightDialog)
-	d.which, d.reason = h.a.work.shown.Rig.Banks[0].ID, "dead at sound-check"
+	h.give("name", "bank="+string(h.a.work.shown.Rig.Banks[0].ID), "reason", "dead at sound-check")
 	require.NotZero(t, h.foreseen().Findings.New)
 	h.button("Take out")
 	h.checked()
@@ -126,8 +124,7 @@ func TestFestivalNight(t *testing.T) {
 	short := len(ofRule(h, "separation"))
 	h.a.Use("night-distance") // the officer wants more
 	h.step()
-	d = h.a.dialog.(*tonightDialog)
-	d.number, d.reason = 9000, "officer, walk-through"
+	h.give("at-least", "9", "reason", "officer, walk-through")
 	h.foreseen()
 	h.button("Enter")
 	h.checked()

@@ -52,9 +52,7 @@ func TestCutForTheNight(t *testing.T) {
 	h := openNights(t)
 	cuts, played := len(h.night().Cuts), cuesPlayed(h.a.work.plan)
 	h.key("Ctrl+Shift+X")
-	d := h.a.dialog.(*tonightDialog)
-	d.which = "spark-machine"
-	h.step()
+	h.give("what", "family=spark-machine")
 	f := h.foreseen()
 	require.NoError(t, f.err)
 	require.Positive(t, f.Cues)
@@ -111,16 +109,14 @@ func TestDeadBankIsCountedAlike(t *testing.T) {
 func TestSwapOutShiftAndDistance(t *testing.T) {
 	h := openNights(t)
 	h.key("Ctrl+Shift+S")
-	d := h.a.dialog.(*tonightDialog)
-	d.what, d.which, d.to = 0, "spark-machine", "cold-six"
+	h.give("what", "family=spark-machine", "to", "cold-six")
 	h.foreseen()
 	h.button("Swap")
 	require.Equal(t, timeline.ID("cold-six"), h.night().Swaps[len(h.night().Swaps)-1].To)
 
 	h.a.Use("night-swap")
-	d = h.a.dialog.(*tonightDialog)
-	d.what, d.which, d.to = 1, "cold-six", "cold-six"
-	require.ErrorContains(t, h.foreseen().err, "choose an article of another kind", "impossible values say what would be valid")
+	h.give("what", "article=cold-six", "to", "cold-six")
+	require.Contains(t, h.form().why(), "choose an article of another kind", "impossible values say what would be valid")
 	h.key("Esc")
 
 	h.a.Use("night-out")
@@ -131,22 +127,19 @@ func TestSwapOutShiftAndDistance(t *testing.T) {
 
 	h.a.Use("night-shift")
 	h.step()
-	d = h.a.dialog.(*tonightDialog)
-	require.ErrorContains(t, errOf(d.form.edit(h.a, d)), "say by how much")
-	d.text = "99:00:00:00"
-	require.ErrorContains(t, errOf(d.form.edit(h.a, d)), "start:")
-	d.text, d.number = "", 1200
-	h.step()
+	require.Contains(t, h.form().why(), `add "Everything by" with seconds, or "Start at" with a timecode`)
+	h.give("start", "99:00:00:00")
+	require.Contains(t, h.form().why(), "Start at: ")
+	require.NotEmpty(t, h.form().wrong(h.form().field("start")), "the error stands at its field")
+	h.give("start", "", "by", "0.12")
 	h.foreseen()
 	h.button("Move")
 	require.Equal(t, 120*timeline.Millisecond, h.night().Shifts[0].By)
 
 	h.a.Use("night-distance")
 	h.step()
-	d = h.a.dialog.(*tonightDialog)
-	require.ErrorContains(t, errOf(d.form.edit(h.a, d)), "asks for nothing")
-	d.number, d.reason = 8000, "officer on site"
-	h.step()
+	require.Contains(t, h.form().why(), "asks for nothing")
+	h.give("at-least", "8", "reason", "officer on site")
 	require.NotEmpty(t, h.foreseen().Findings.New, "8 m are more than the lip's 4.4 m")
 	h.button("Enter")
 	require.Equal(t, 8.0, h.night().Distances[0].AtLeast)
@@ -157,7 +150,40 @@ func TestSwapOutShiftAndDistance(t *testing.T) {
 	require.Len(t, h.a.nightRows(h.night()), len(rows)-1)
 }
 
-func errOf(_ string, _ timeline.Edit, err error) error { return err }
+// A placed effect is plugged in elsewhere for the night, and listed as that; what is out of the rig is listed beside it as out.
+func TestPlugForTheNight(t *testing.T) {
+	h := openNights(t)
+	h.a.Use("night-swap")
+	h.give("what", "family=propane-flame", "to", "cold-six")
+	h.foreseen()
+	h.button("Swap")
+	h.checked()
+	h.a.Use("night-out")
+	h.give("name", "placed=flame-2", "reason", "leaks")
+	h.button("Take out")
+	h.a.Use("night-plug")
+	h.step()
+	require.Contains(t, h.form().why(), "no output is given")
+	h.give("name", "placed=flame-1", "unit", "relays", "output", "99")
+	require.Contains(t, h.form().why(), "is past the last output")
+	h.give("output", "8", "reason", "jet in its place")
+	require.NoError(t, h.foreseen().err)
+	h.button("Plug in")
+	require.Nil(t, h.a.dialog)
+	require.Equal(t, timeline.RigChange{Kind: "placed", ID: "flame-1", Unit: "relays", Output: 8, Why: "jet in its place"}, h.night().Rig[len(h.night().Rig)-1])
+	require.Equal(t, `plugged into "relay bank 1" output 8: "Flame 1"`, h.a.note.text, "the journal says it as lists and sheets do")
+	h.checked()
+	h.until(func() bool { return h.a.tonight() != nil })
+	var words, texts []string
+	for _, r := range h.a.nightRows(h.night()) {
+		if r.List == "rig-changes" {
+			words, texts = append(words, r.Op.Name), append(texts, r.Text)
+			require.GreaterOrEqual(t, r.cues, 0, r.Text)
+		}
+	}
+	require.Equal(t, []string{"out", "plug"}, words)
+	require.Equal(t, []string{`out of the rig: placed "Flame 2"`, `plugged into "relay bank 1" output 8: "Flame 1"`}, texts)
+}
 
 func TestConditionAndFill(t *testing.T) {
 	h := openNights(t)

@@ -8,6 +8,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // nightsPage is what the page of nights remembers.
@@ -29,7 +30,7 @@ func (a *App) nightPage(r image.Rectangle) {
 	}
 	a.book.refs = []timeline.Ref{{Kind: "night", ID: n.ID}}
 	a.nightForm(&k, n)
-	a.commandButtons(&k, []string{"night-cut", "night-swap", "night-out", "night-shift", "night-condition", "night-distance", "night-fill", "night-drop"})
+	a.commandButtons(&k, []string{"night-cut", "night-swap", "night-out", "night-plug", "night-shift", "night-condition", "night-distance", "night-fill", "night-drop"})
 	foot := u.Stack(k.Bottom(max(min(k.Rest().Dy()*100/int(u.Scene().Scale)*2/5, 230), 100)), 4)
 	u.Label(foot.Top(20), render.TypeLabel, render.InkSecondary, w.deltaText())
 	a.diffTable("diff", foot.Rest(), &a.nights.diff, w.delta, "Cut or swap something: the findings that come and go stand here after, and in the dialog before.")
@@ -161,12 +162,11 @@ func (a *App) chosenNightRows() []nightRow {
 // dropNightRows takes the chosen lines out of the night.
 func (a *App) dropNightRows() {
 	list := a.chosenNightRows()
-	ref := timeline.Ref{Kind: "night", ID: a.work.plan.Night.ID}
 	var edits []timeline.Edit
 	for i := len(list) - 1; i >= 0; i-- { // from the last on, so that places stay
-		edits = append(edits, timeline.DropItem(ref, list[i].field, list[i].n))
+		edits = append(edits, list[i].Drop(a.work.plan.Night.ID))
 	}
-	label := "take back: " + list[0].word + " " + list[0].text
+	label := "take back: " + list[0].Text
 	if len(list) > 1 {
 		label = "take back " + counted(len(list), "line") + " of the night"
 	}
@@ -176,25 +176,23 @@ func (a *App) dropNightRows() {
 }
 
 // newNight makes a night of the tour's set and goes to it.
-func (a *App) newNight() {
-	n := timeline.Night{Name: fmt.Sprintf("Night %d", len(a.work.shown.Nights)+1)}
+func (a *App) newNight(o *operation.Operation) {
+	n := operation.NewNight{Name: fmt.Sprintf("Night %d", len(a.work.shown.Nights)+1)}
 	if len(a.work.shown.Venues) == 1 {
 		n.Venue = a.work.shown.Venues[0].ID
 	}
-	a.addNight(n)
+	a.addNight(o, n)
 }
 
 // likeNight makes another night that does all that this one does.
 func (a *App) likeNight() {
 	old := a.work.plan.Night
-	n := old.Like()
-	n.Name = old.Name + ", another"
-	a.addNight(n)
+	a.addNight(operation.Find("night", "new"), operation.NewNight{Like: old.ID, Name: old.Name + ", another"})
 }
 
-func (a *App) addNight(n timeline.Night) {
+func (a *App) addNight(o *operation.Operation, n operation.NewNight) {
 	n.ID = a.work.ids()("night", "")
-	if a.do(change{"add night " + n.Name, []timeline.Edit{timeline.AddNight(n)}}) {
+	if a.doOperation(o, timeline.Ref{}, &n) {
 		a.goNight(n.ID)
 		a.turn("nights")
 	}
@@ -211,23 +209,47 @@ func (a *App) removeNight() {
 
 // nightCommands change one night.
 func nightCommands() []command {
+	ask := func(name string, c command) command {
+		if c.off == nil {
+			c.off = needNight
+		}
+		return operationCommand("night", name, c, (*App).askNight)
+	}
 	return []command{
-		{id: "night-new", name: "New night", help: "makes a night of the tour's set, and goes to it", group: "Book", off: onNights, run: (*App).newNight},
+		operationCommand("night", "new", command{off: onNights}, (*App).newNight),
 		{id: "night-like", name: "Another like this", help: "makes a night that cuts, swaps and moves what the one in view does", group: "Book", off: needNight, run: (*App).likeNight},
 		{id: "night-remove", name: "Remove night", help: "takes the night in view out of the show; the tour stays as it is", group: "Book", off: needNight, run: (*App).removeNight},
-		{id: "night-cut", name: "Cut…", help: "takes cues out for the night in view: a family, article, placed effect, lane or song", group: "Book", keys: []string{"Ctrl+Shift+X"}, off: needNight, run: func(a *App) { a.askTonight(cutForm()) }},
-		{id: "night-swap", name: "Swap…", help: "puts another article on the same hits for the night in view", group: "Book", keys: []string{"Ctrl+Shift+S"}, off: needNight, run: func(a *App) { a.askTonight(swapForm()) }},
-		{id: "night-out", name: "Take out of the rig…", help: "takes a placed effect, bank or device out for the night in view", group: "Book", off: needNight, run: func(a *App) { a.askTonight(outForm()) }},
-		{id: "night-shift", name: "Move song…", help: "moves all of a song for the night in view because playback is late or early, or starts it elsewhere", group: "Book", off: needNight, run: func(a *App) { a.askTonight(shiftForm()) }},
-		{id: "night-condition", name: "Condition…", help: "enters a condition of the authority for the night in view", group: "Book", off: needNight, run: func(a *App) { a.askTonight(conditionForm()) }},
-		{id: "night-distance", name: "Distance…", help: "enters a distance that the authority asks for on the night in view", group: "Book", off: needNight, run: func(a *App) { a.askTonight(distanceForm()) }},
-		{id: "night-fill", name: "Weigh supply…", help: "enters what a cylinder or tank was weighed at before the night in view", group: "Book", off: needSupply, run: func(a *App) { a.askTonight(fillForm()) }},
-		{id: "night-drop", name: "Take back", help: "takes the chosen lines out of the night in view: cuts, swaps, conditions, acceptances", group: "Book", off: needNightRow, run: (*App).dropNightRows},
+		ask("cut", command{keys: []string{"Ctrl+Shift+X"}}),
+		ask("swap", command{keys: []string{"Ctrl+Shift+S"}}),
+		ask("out", command{}),
+		ask("plug", command{off: needPlug}),
+		ask("shift", command{}),
+		ask("condition", command{}),
+		ask("distance", command{}),
+		ask("fill", command{off: needSupply}),
+		operationCommand("night", "back", command{id: "night-drop", off: needNightRow}, func(a *App, _ *operation.Operation) { a.dropNightRows() }),
 	}
+}
+
+// askNight asks for an operation on the night in view.
+func (a *App) askNight(o *operation.Operation) {
+	a.askOperation(o, timeline.Ref{Kind: "night", ID: a.work.night}, formSpec{})
+}
+
+// needPlug says why nothing can be plugged in elsewhere.
+func needPlug(a *App) string {
+	if why := needNight(a); why != "" {
+		return why
+	}
+	if g := a.work.shown.Rig; len(g.Banks)+len(g.Devices) == 0 {
+		return "there is no bank or device yet: add one on the page Banks or Devices first"
+	}
+	return ""
 }
 
 // nightActs bind keys of the timeline to the page of nights.
 func nightActs() map[string]act {
 	drop := act{needNightRow, (*App).dropNightRows}
-	return map[string]act{"delete": drop, "row-remove": drop, "row-add": {onNights, (*App).newNight}, "duplicate": {needNight, (*App).likeNight}, "row-copy": {needNight, (*App).likeNight}}
+	add := act{onNights, func(a *App) { a.newNight(operation.Find("night", "new")) }}
+	return map[string]act{"delete": drop, "row-remove": drop, "row-add": add, "duplicate": {needNight, (*App).likeNight}, "row-copy": {needNight, (*App).likeNight}}
 }

@@ -1,101 +1,35 @@
 package app
 
 import (
-	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
+	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
-// nightRow is one thing that a night says: an item of one of its lists.
+// nightRow is one thing that a night says, and how many cues it touches.
 type nightRow struct {
-	word   string // kind of it: "cut"
-	field  string // list it stands in
-	n      int    // place in it, from 1
-	text   string
-	reason string
-	cues   int // touched, -1 where that is no question or not known yet
+	operation.Item
+	cues int // -1 where that is no question or not known yet
 }
 
 // nightRows lists all that a night says besides its set and venue.
 func (a *App) nightRows(n *timeline.Night) []nightRow {
 	var rows []nightRow
-	add := func(word, field string, place int, text, reason string, cues int) {
-		rows = append(rows, nightRow{word, field, place + 1, text, reason, cues})
-	}
-	for i, c := range n.Cuts {
-		add("cut", "cuts", i, a.selectorText(c.Selector), c.Reason, -1)
-	}
-	for i, s := range n.Swaps {
-		add("swap", "swaps", i, a.selectorText(s.Selector)+" for "+a.nameOf([]string{"article"}, "", s.To)+", same hits", s.Reason, -1)
-	}
-	for i, c := range n.Rig {
-		text := c.Kind + " " + a.nameOf([]string{c.Kind}, "", c.ID) + " is out of the rig"
-		if !c.Out {
-			text = c.Kind + " " + a.nameOf([]string{c.Kind}, "", c.ID) + " is plugged into " + a.nameOf([]string{"bank", "device"}, "", c.Unit) + " output " + strconv.Itoa(c.Output)
+	t := a.tonight()
+	for _, i := range operation.NightItems(a.work.shown, n) {
+		row := nightRow{i, -1}
+		if t != nil && i.Op.Plays {
+			if k := slices.IndexFunc(t.Changes, func(c sheet.NightChange) bool { return c.Text == i.Text && c.Reason == i.Why }); k >= 0 {
+				row.cues = t.Changes[k].Cues
+			}
 		}
-		add("out", "rig-changes", i, text, c.Why, -1)
-	}
-	for i, s := range n.Shifts {
-		add("shift", "shifts", i, a.shiftText(s), "", -1)
-	}
-	if t := a.tonight(); t != nil && len(t.Changes) == len(rows) { // both list cuts, swaps, rig and shifts in this order
-		for i := range rows {
-			rows[i].cues = t.Changes[i].Cues
-		}
-	}
-	for i, c := range n.Conditions {
-		add("condition", "conditions", i, c, "", -1)
-	}
-	for i, d := range n.Distances {
-		add("distance", "distances", i, a.distanceText(d), d.Clause, -1)
-	}
-	for i, f := range n.Fills {
-		add("fill", "fills", i, a.nameOf([]string{"supply"}, "", f.Supply)+" weighed: "+strconv.FormatFloat(f.Kg, 'f', -1, 64)+" kg", "", -1)
-	}
-	for i, x := range n.Accepted {
-		add("accepted", "accepted", i, x.Rule+" of "+a.recordText(x.Record), x.By+": "+x.Reason, -1)
+		rows = append(rows, row)
 	}
 	return rows
-}
-
-// recordText names the record of an acceptance.
-func (a *App) recordText(text string) string {
-	if text == "" {
-		return "the show"
-	}
-	return a.refName(text)
-}
-
-// selectorText says what a cut or swap chooses.
-func (a *App) selectorText(s timeline.Selector) string {
-	switch s.What {
-	case "family":
-		return "family " + s.ID
-	case "lane", "cue":
-		for _, g := range a.work.shown.Songs {
-			if l := g.Lane(timeline.ID(s.ID)); s.What == "lane" && l != nil {
-				return "lane " + laneName(l) + " of " + g.FullTitle()
-			}
-			if c := g.Cue(timeline.ID(s.ID)); s.What == "cue" && c != nil {
-				return "cue at " + c.At.String() + " of " + g.FullTitle()
-			}
-		}
-		return s.What + " " + s.ID + " (gone)"
-	}
-	return s.What + " " + a.nameOf([]string{s.What}, "", timeline.ID(s.ID))
-}
-
-func (a *App) shiftText(s timeline.Shift) string {
-	text := a.nameOf([]string{"song"}, "", s.Song)
-	if s.Start != nil {
-		text += " starts at " + s.Start.String()
-	}
-	if s.By != 0 {
-		text += " moved by " + s.By.Text(4) + " s"
-	}
-	return text
 }
 
 // distanceText says what a distance asks for.
@@ -121,7 +55,7 @@ func (a *App) distanceText(d timeline.Distance) string {
 	return text + ", from " + strings.Join(whose, ", ")
 }
 
-// selectorChoices gives what can be cut or swapped of a kind, by id and by name.
+// selectorChoices gives what an operation can be about of a kind, by id and by name.
 func (a *App) selectorChoices(what string) (ids, names []string) {
 	w := a.work
 	add := func(id, name string) { ids, names = append(ids, id), append(names, name) }
@@ -145,6 +79,10 @@ func (a *App) selectorChoices(what string) (ids, names []string) {
 	case "song":
 		for _, g := range w.setlist() {
 			add(string(g.ID), g.FullTitle())
+		}
+	case "wire":
+		for _, x := range w.shown.Rig.Wires {
+			add(string(x.ID), a.nameOf([]string{"placed"}, "", x.Placed)+" on "+a.nameOf([]string{"bank", "device"}, "", x.Unit)+" output "+strconv.Itoa(x.Output))
 		}
 	default:
 		return a.recordChoices(what)
@@ -172,14 +110,14 @@ func (w *work) usesFamily(f timeline.Family) bool {
 func nightCell(r *nightRow, col int) string {
 	switch col {
 	case 0:
-		return r.word
+		return r.Op.Name
 	case 1:
-		return r.text
+		return r.Text
 	case 2:
 		if r.cues >= 0 {
 			return strconv.Itoa(r.cues)
 		}
 		return ""
 	}
-	return cmp.Or(r.reason, "")
+	return r.Why
 }

@@ -37,9 +37,7 @@ func TestVenueForm(t *testing.T) {
 	require.NotEmpty(t, list)
 	require.NotEmpty(t, list[0].source, "each distance stands with its source")
 	h.a.Use("venue-distance")
-	d := h.a.dialog.(*tonightDialog)
-	d.number, d.reason = 9000, "sheet 3"
-	h.step()
+	h.give("at-least", "9", "reason", "sheet 3")
 	require.NotEmpty(t, h.foreseen().Findings.New)
 	h.button("Enter")
 	require.Equal(t, 9.0, h.venue().Distances[0].AtLeast)

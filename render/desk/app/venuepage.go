@@ -9,6 +9,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
 )
 
@@ -309,14 +310,10 @@ func (a *App) planVenue() {
 	a.turn("stage-plan")
 }
 
-// venueDistanceForm asks for a distance of a venue's permit.
-func venueDistanceForm(v *timeline.Venue) tonightForm {
-	return tonightForm{title: "Distance the permit asks for at " + v.Name, verb: "Enter", rows: 5,
-		draw: func(a *App, f *widget.Form, d *tonightDialog) { d.distanceFields(a, f) },
-		edit: func(a *App, d *tonightDialog) (string, timeline.Edit, error) {
-			x, err := d.distance()
-			return "enter distance: " + a.distanceText(x), timeline.DistanceInVenue(v.ID, x), err
-		}}
+// askVenueDistance asks for a distance of the permit of the venue shown.
+func (a *App) askVenueDistance(o *operation.Operation) {
+	v := a.shownVenue()
+	a.askOperation(o, timeline.Ref{Kind: "venue", ID: v.ID}, formSpec{title: o.Title + " at " + v.Name})
 }
 
 // venueCommands change venues.
@@ -326,7 +323,7 @@ func venueCommands() []command {
 		{id: "venue-copy", name: "Copy venue", help: "makes a copy of the venue shown", group: "Book", off: needVenue, run: (*App).copyVenue},
 		{id: "venue-remove", name: "Remove venue", help: "takes the venue shown out of the show", group: "Book", off: needVenue, run: (*App).removeVenue},
 		{id: "venue-plan", name: "On the stage plan", help: "shows the venue's lines, marks and zones on the stage plan, to be drawn there", group: "Book", off: needVenue, run: (*App).planVenue},
-		{id: "venue-distance", name: "Permit's distance…", help: "enters a distance that the permit of the venue shown asks for", group: "Book", off: needVenue, run: func(a *App) { a.askTonight(venueDistanceForm(a.shownVenue())) }},
+		operationCommand("venue", "distance", command{off: needVenue}, (*App).askVenueDistance),
 		{id: "venue-distance-drop", name: "Take distance back", help: "takes the chosen distance of the permit out", group: "Book", off: needPermitAsk, run: (*App).dropAsk},
 	}
 }
