@@ -48,7 +48,7 @@ func (s *Show) ProposeBankSwap(oldID, newID ID) (*BankSwap, error) {
 		return nil, &ValueError{Kind: "bank", Field: "type", Value: string(p.New.Type), Want: "names no banktype of this show, so that nothing says how many outputs " + p.New.Name + " has"}
 	}
 	p.assign(s, s.outputMoves(oldID))
-	p.warn()
+	p.warn(s)
 	return p, nil
 }
 
@@ -127,7 +127,7 @@ func (s *Show) unfit(m *OutputMove, bank *Bank) string {
 }
 
 // warn compares lead and currents of the two banks.
-func (p *BankSwap) warn() {
+func (p *BankSwap) warn(s *Show) {
 	switch {
 	case p.OldType == nil:
 		p.Warnings = append(p.Warnings, "the type of "+p.Old.Name+" is lost: leads and currents cannot be compared")
@@ -140,20 +140,20 @@ func (p *BankSwap) warn() {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("lead: latency %s s becomes %s s, so that every command on it goes out %s s %s", p.OldType.Latency, p.NewType.Latency, by, word))
 	}
 	for i := range p.Moves {
-		p.warnCurrent(&p.Moves[i])
+		p.warnCurrent(s, &p.Moves[i])
 	}
 }
 
-func (p *BankSwap) warnCurrent(m *OutputMove) {
+func (p *BankSwap) warnCurrent(s *Show, m *OutputMove) {
 	if m.Circuit == nil {
 		return
 	}
-	was, err := m.Circuit.Load(p.OldType, 20)
+	was, err := s.CircuitLoad(m.Circuit, p.OldType)
 	if err != nil {
 		p.Warnings = append(p.Warnings, err.Error())
 		return
 	}
-	is, _ := m.Circuit.Load(p.NewType, 20) // fails only where was does
+	is, _ := s.CircuitLoad(m.Circuit, p.NewType) // fails only where was does
 	where := fmt.Sprintf("output %d, circuit %s: ", m.To, cmp.Or(m.Circuit.Name, string(m.Circuit.ID)))
 	if !sameCurrent(was.Each, is.Each) {
 		p.Warnings = append(p.Warnings, where+fmt.Sprintf("current through each igniter was %s and becomes %s", amps(was.Each), amps(is.Each)))

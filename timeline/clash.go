@@ -3,8 +3,6 @@ package timeline
 import (
 	"cmp"
 	"slices"
-	"strconv"
-	"strings"
 )
 
 // universeEnd is the last slot of a DMX universe (ANSI E1.11: data slots 1 to
@@ -16,18 +14,10 @@ const universeEnd = 512
 // never more than those. A setting that is limited to songs, families or places
 // says nothing about a universe.
 func (s *Show) LastSlot() int {
-	last := universeEnd
-	set := s.Setting("patch-end")
-	if set == nil || len(set.Scope) > 0 {
-		return last
+	if x, ok := s.RuleNumber("patch-end", "last-slot", nil, nil); ok {
+		return int(min(x, universeEnd))
 	}
-	for _, pair := range set.Values {
-		text, ok := strings.CutPrefix(pair, "last-slot=")
-		if x, err := strconv.ParseFloat(text, 64); ok && err == nil && x >= 0 {
-			last = int(min(x, universeEnd))
-		}
-	}
-	return last
+	return universeEnd
 }
 
 // FirstSlot is the lowest slot at which a device of the type is put by itself.

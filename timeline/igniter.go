@@ -38,7 +38,7 @@ func CableOhms(section, celsius float64) (float64, error) {
 type CircuitLoad struct {
 	Cable    float64 // ohm, both ways
 	Igniters float64 // ohm, all of them as they are joined
-	Expected float64 // ohm, what a meter shows at the output: cable and igniters
+	Expected float64 // ohm, what a meter shows at the output: cable and igniters; see Reading
 	Total    float64 // ohm, with the output's own
 	Amps     float64 // A, from the output
 	Each     float64 // A, through one igniter
@@ -48,12 +48,58 @@ type CircuitLoad struct {
 	Decay   float64 // s, time constant of the discharge
 	EachJ   float64 // J, into one igniter
 	Missing []string
+
+	Celsius  float64  // of the cable
+	Unstated []string // of what is missing, what a meter's reading rests on
+}
+
+// cableCelsius is the temperature of a cable where the show says nothing of it:
+// that for which IEC 60228 gives ohm per km.
+const cableCelsius = 20
+
+// CableCelsius is the temperature in °C for which the show works out the cable of
+// a circuit: its own number for the rule circuit (celsius=40), where that applies
+// to the first effect that hangs on the circuit. A nil circuit is any other.
+func (s *Show) CableCelsius(c *Circuit) float64 {
+	var unit *Unit
+	var article *Article
+	if c != nil {
+		for _, w := range s.Rig.Wires {
+			if p := s.Rig.PlacedEffect(w.Placed); w.Circuit == c.ID && p != nil && (unit == nil || p.ID < unit.Placed.ID) {
+				unit, article = &Unit{Placed: p}, s.Stock.Article(p.Article)
+			}
+		}
+	}
+	if x, ok := s.RuleNumber("circuit", "celsius", unit, article); ok {
+		return x
+	}
+	return cableCelsius
+}
+
+// CircuitLoad works a circuit out on an output of a bank type (nil = not known)
+// with the cable as warm as the show has it. Rule, sheets, lists and window all
+// take their figures from here.
+func (s *Show) CircuitLoad(c *Circuit, t *BankType) (CircuitLoad, error) {
+	return c.Load(t, s.CableCelsius(c))
+}
+
+// Reading writes what a meter should show at the output, with what it leaves
+// out: "28.62", "27.00 without cable", or "not given" where nothing can be
+// expected.
+func (l *CircuitLoad) Reading() string {
+	switch {
+	case l.Expected == 0:
+		return "not given"
+	case len(l.Unstated) > 0:
+		return fmt.Sprintf("%.2f without cable", l.Expected)
+	}
+	return fmt.Sprintf("%.2f", l.Expected)
 }
 
 // Load works a circuit out on an output of a bank type (nil = not known), with
 // the cable at a temperature in °C.
 func (c *Circuit) Load(t *BankType, celsius float64) (CircuitLoad, error) {
-	var l CircuitLoad
+	l := CircuitLoad{Celsius: celsius}
 	if math.IsNaN(celsius) || celsius < -60 || celsius > 120 {
 		return l, &ValueError{Kind: "circuit", Field: "celsius", Value: field.FormatNumber(celsius), Want: "must be a temperature of the cable from -60 to 120 °C"}
 	}
@@ -68,26 +114,31 @@ func (c *Circuit) Load(t *BankType, celsius float64) (CircuitLoad, error) {
 	if c.Joining == InParallel {
 		l.Igniters = c.Ohms / float64(c.Igniters)
 	}
-	l.Expected = l.Cable + l.Igniters
-	l.Missing = c.missing(t)
+	if c.Ohms > 0 { // else the cable alone would stand for the whole
+		l.Expected = l.Cable + l.Igniters
+	}
+	l.Missing, l.Unstated = c.missing(t)
 	if t != nil && t.Volts > 0 && c.Ohms > 0 {
 		l.current(c, t)
 	}
 	return l, nil
 }
 
-// missing names what the figures would need and the records do not give.
-func (c *Circuit) missing(t *BankType) []string {
-	var list []string
+// missing names what the figures would need and the records do not give, and
+// what of it a meter's reading rests on.
+func (c *Circuit) missing(t *BankType) (all, read []string) {
 	for _, m := range []struct {
-		gone bool
-		name string
-	}{{c.Ohms == 0, "ohms of an igniter"}, {c.Cable == 0, "cable"}, {c.Section == 0, "section"}, {c.AllFire == 0, "all-fire current"}, {t == nil || t.Volts == 0, "volts of the bank"}} {
-		if m.gone {
-			list = append(list, m.name)
+		gone, read bool
+		name       string
+	}{{c.Ohms == 0, true, "ohms of an igniter"}, {c.Cable == 0, true, "cable"}, {c.Section == 0, true, "section"}, {c.AllFire == 0, false, "all-fire current"}, {t == nil || t.Volts == 0, false, "volts of the bank"}} {
+		if !m.gone {
+			continue
+		}
+		if all = append(all, m.name); m.read {
+			read = append(read, m.name)
 		}
 	}
-	return list
+	return all, read
 }
 
 func (l *CircuitLoad) current(c *Circuit, t *BankType) {

@@ -47,12 +47,16 @@ func listCommand(t *talk) *cobra.Command {
 			}
 			return takes("SHOW", "WHAT")(c, args)
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			l, err := t.load(args[0])
 			if err != nil {
 				return err
 			}
-			write, err := t.listing(l.Show, &pick, celsius, args[1:])
+			var asked *float64
+			if c.Flags().Changed("celsius") {
+				asked = &celsius
+			}
+			write, err := t.listing(l.Show, &pick, asked, args[1:])
 			if err != nil {
 				return err
 			}
@@ -64,7 +68,7 @@ func listCommand(t *talk) *cobra.Command {
 	pick.barsFlag(c)
 	pick.effectFlags(c)
 	outFlag(c, &out)
-	c.Flags().Float64Var(&celsius, "celsius", 20, "temperature of the cable, for circuits")
+	c.Flags().Float64Var(&celsius, "celsius", 20, "temperature of the cable, for circuits, instead of the rule circuit's")
 	return c
 }
 
@@ -72,7 +76,7 @@ func listCommand(t *talk) *cobra.Command {
 type tabled interface{ Table() *sheet.Table }
 
 // listing gives the writer of what is asked for.
-func (t *talk) listing(s *timeline.Show, pick *choice, celsius float64, what []string) (func(io.Writer) error, error) {
+func (t *talk) listing(s *timeline.Show, pick *choice, celsius *float64, what []string) (func(io.Writer) error, error) {
 	p, f, err := pick.planFor(s)
 	if err != nil {
 		return nil, err

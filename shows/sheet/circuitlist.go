@@ -41,11 +41,18 @@ type CircuitLine struct {
 	Decay    float64  `json:"time_constant"` // s
 	Missing  []string `json:"not_given"`
 	Warnings []string `json:"warnings"`
+
+	reading string
 }
 
-// NewCircuitList works out every circuit with its cable at a temperature in °C.
-func NewCircuitList(s *timeline.Show, celsius float64) (*CircuitList, error) {
-	l := &CircuitList{Celsius: celsius, Lines: []CircuitLine{}, records: NewRecords(s, timeline.KindOf("circuit"), Filter{})}
+// NewCircuitList works out every circuit with its cable at a temperature in °C;
+// nil = as warm as the show has it.
+func NewCircuitList(s *timeline.Show, celsius *float64) (*CircuitList, error) {
+	warm := s.CableCelsius(nil)
+	if celsius != nil {
+		warm = *celsius
+	}
+	l := &CircuitList{Celsius: warm, Lines: []CircuitLine{}, records: NewRecords(s, timeline.KindOf("circuit"), Filter{})}
 	for _, c := range s.Rig.Circuits {
 		outputs := circuitOutputs(s, c.ID)
 		if len(outputs) == 0 {
@@ -76,20 +83,24 @@ func circuitOutputs(s *timeline.Show, circuit timeline.ID) []timeline.OutputRef 
 	return list
 }
 
-func circuitLine(s *timeline.Show, c *timeline.Circuit, o timeline.OutputRef, celsius float64) (CircuitLine, error) {
+func circuitLine(s *timeline.Show, c *timeline.Circuit, o timeline.OutputRef, celsius *float64) (CircuitLine, error) {
 	line := CircuitLine{Circuit: string(c.ID), Name: c.Name, Output: o.Output, Joining: string(c.Joining), Igniters: c.Igniters, AllFire: c.AllFire, Missing: []string{}}
 	var t *timeline.BankType
 	if b := s.Rig.Bank(o.Unit); b != nil {
 		line.Bank, line.BankName = string(b.ID), b.Name
 		t = s.Stock.BankType(b.Type)
 	}
-	load, err := c.Load(t, celsius)
+	load, err := s.CircuitLoad(c, t)
+	if celsius != nil {
+		load, err = c.Load(t, *celsius)
+	}
 	if err != nil {
 		return line, err
 	}
 	if t != nil {
 		line.Volts = t.Volts
 	}
+	line.reading = load.Reading()
 	line.Cable, line.Expected, line.Total, line.Each, line.Margin = load.Cable, load.Expected, load.Total, load.Each, load.Margin
 	line.Energy, line.EachJ, line.Decay = load.Energy, load.EachJ, load.Decay
 	line.Missing = append(line.Missing, load.Missing...)
@@ -137,7 +148,7 @@ func (l *CircuitList) table() *Table {
 		{"V", true}, {"A each", true}, {"all-fire A", true}, {"margin", true}}}
 	for i := range l.Lines {
 		c := &l.Lines[i]
-		t.Rows = append(t.Rows, []string{c.label(), c.place(), c.Joining, strconv.Itoa(c.Igniters), ohms(c.Cable), ohms(c.Expected),
+		t.Rows = append(t.Rows, []string{c.label(), c.place(), c.Joining, strconv.Itoa(c.Igniters), ohms(c.Cable), c.reading,
 			figure(c.Volts), figure(c.Each), figure(c.AllFire), figure(c.Margin)})
 	}
 	return t

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -33,6 +32,7 @@ type LoadLine struct {
 	Misfire     bool     `json:"open_misfire,omitempty"`   // of an earlier night, nobody has cleared it
 	Igniter     bool     `json:"-"`
 	spare       bool
+	reading     string // what a meter should show, in words
 }
 
 // add adds a line for each article on site at one of a unit's drives, or an
@@ -137,29 +137,22 @@ func (l *loader) driven(line *LoadLine, u *timeline.Unit, drive int) {
 		line.State = append(line.State, "output dead")
 	}
 	if c := l.plan.Show.Rig.Circuit(d.Wire.Circuit); c != nil {
-		line.circuit(c, d.BankType)
+		line.circuit(l.plan.Show, c, d.BankType)
 	}
 }
 
-// circuitCelsius is the temperature of the cable for which a load plan works
-// circuits out; its sheets say so.
-const circuitCelsius = 20
-
 // circuit gives what a meter should show. A circuit that cannot be worked out
 // keeps what stands in the way.
-func (line *LoadLine) circuit(c *timeline.Circuit, t *timeline.BankType) {
+func (line *LoadLine) circuit(s *timeline.Show, c *timeline.Circuit, t *timeline.BankType) {
 	line.Circuit = cmp.Or(c.Name, string(c.ID))
-	load, err := c.Load(t, circuitCelsius)
+	load, err := s.CircuitLoad(c, t)
 	if err != nil {
 		line.Missing = []string{err.Error()}
 		return
 	}
-	for _, m := range load.Missing { // what a meter's reading rests on
-		if slices.Contains([]string{"ohms of an igniter", "cable", "section"}, m) {
-			line.Missing = append(line.Missing, m)
-		}
-	}
-	if !slices.Contains(line.Missing, "ohms of an igniter") {
+	line.Missing = load.Unstated
+	line.reading = load.Reading()
+	if load.Expected > 0 {
 		line.Expected = &load.Expected
 	}
 }
@@ -172,15 +165,10 @@ func (line *LoadLine) first(p *timeline.Plan, load *timeline.Load) {
 
 // expected writes what a meter should show.
 func (line *LoadLine) expected() string {
-	switch {
-	case line.Expected != nil && len(line.Missing) > 0:
-		return ohms(*line.Expected) + " without cable"
-	case line.Expected != nil:
-		return ohms(*line.Expected)
-	case line.Circuit != "":
-		return "not given"
+	if line.Circuit == "" {
+		return ""
 	}
-	return ""
+	return cmp.Or(line.reading, "not given")
 }
 
 // pieces writes how many are to be loaded; what is not used up has none.

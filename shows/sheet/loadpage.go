@@ -20,7 +20,7 @@ func (p *LoadPlan) Sheet() *paper.Sheet {
 		sh.Parts = append(sh.Parts, p.Positions[i].part())
 	}
 	totals := p.Used.part()
-	totals.Notes = append(totals.Notes, "Expected ohms are for cables at "+strconv.Itoa(circuitCelsius)+" °C. "+p.Circuits)
+	totals.Notes = append(totals.Notes, p.celsius+" "+p.Circuits)
 	sh.Parts = append(sh.Parts, totals)
 	return sh
 }

@@ -16,6 +16,7 @@ type LoadPlan struct {
 	Positions []LoadPosition `json:"positions"`
 	Used      Totals         `json:"totals"`
 	Circuits  string         `json:"circuit_caution"`
+	celsius   string         // what the expected ohms are for
 }
 
 // LoadGroup is a bank or device with what hangs on it, or what is not wired.
@@ -64,7 +65,7 @@ func NewLoadPlan(p *timeline.Plan, f Filter) (*LoadPlan, error) {
 		u := site.Loads[i].Unit
 		l.loads[u] = append(l.loads[u], &site.Loads[i])
 	}
-	out := &LoadPlan{Head: HeadOf(p).showing(p, Filter{Song: f.Song, Bars: f.Bars, Choice: f.Choice}), Groups: []LoadGroup{}, Used: totalsOn(site), Circuits: CircuitCaution}
+	out := &LoadPlan{Head: HeadOf(p).showing(p, Filter{Song: f.Song, Bars: f.Bars, Choice: f.Choice}), Groups: []LoadGroup{}, Used: totalsOn(site), Circuits: CircuitCaution, celsius: cableNote(p.Show)}
 	for _, b := range sortedBanks(p.Show) {
 		out.Groups = append(out.Groups, l.bank(b))
 	}

@@ -15,6 +15,28 @@ import (
 const CircuitCaution = "Circuit figures are for planning and take the bank's, igniter's and cable's figures as given. " +
 	"Measure every circuit with a tester made for igniters before it is connected; the maker's limits, the label, the permit and the authority come first."
 
+// cableNote says for how warm a cable the expected ohms are.
+func cableNote(s *timeline.Show) string {
+	all := []float64{s.CableCelsius(nil)}
+	for i, c := range s.Rig.Circuits {
+		x := s.CableCelsius(c)
+		if i == 0 {
+			all = nil
+		}
+		if !slices.Contains(all, x) {
+			all = append(all, x)
+		}
+	}
+	texts := make([]string, len(all))
+	for i, x := range all {
+		texts[i] = strconv.FormatFloat(x, 'f', -1, 64) + " °C"
+	}
+	if len(texts) > 1 {
+		return "Expected ohms are for cables at " + joinNames(texts) + ", as the rule circuit is set for what hangs on them."
+	}
+	return "Expected ohms are for cables at " + texts[0] + "."
+}
+
 // Rewire is what to move when one bank takes another's place, and what to test
 // again.
 type Rewire struct {
@@ -43,6 +65,8 @@ type RetestLine struct {
 	Effects string  `json:"effects"`
 	Circuit string  `json:"circuit"`       // "" = none is given
 	Expect  float64 `json:"expected_ohms"` // 0 = not known
+
+	reading string
 }
 
 // NewRewire puts a bank swap into words.
@@ -55,8 +79,8 @@ func NewRewire(s *timeline.Show, p *timeline.BankSwap) *Rewire {
 		line := RetestLine{Output: m.To, Effects: m.Effects(s.Rig)}
 		if m.Circuit != nil {
 			line.Circuit = m.Circuit.Name
-			if load, err := m.Circuit.Load(p.NewType, 20); err == nil && m.Circuit.Ohms > 0 {
-				line.Expect = load.Expected
+			if load, err := s.CircuitLoad(m.Circuit, p.NewType); err == nil {
+				line.Expect, line.reading = load.Expected, load.Reading()
 			}
 		}
 		r.Retest = append(r.Retest, line)
@@ -89,7 +113,7 @@ func (r *Rewire) WriteText(w io.Writer) error {
 	fmt.Fprintf(out, "\ntest again: %s\n", r.NewName)
 	tests := &Table{Columns: []Column{{"output", true}, {"effects", false}, {"circuit", false}, {"expected ohm", true}, {"measured", false}}}
 	for _, x := range r.Retest {
-		tests.Rows = append(tests.Rows, []string{strconv.Itoa(x.Output), x.Effects, given(x.Circuit), ohms(x.Expect), "____"})
+		tests.Rows = append(tests.Rows, []string{strconv.Itoa(x.Output), x.Effects, given(x.Circuit), cmp.Or(x.reading, "not given"), "____"})
 	}
 	if err := tests.Write(out); err != nil {
 		return err

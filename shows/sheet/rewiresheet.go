@@ -24,6 +24,7 @@ type RewireSheet struct {
 	Stranded []string     `json:"no_place"`       // effects that nothing in service drives any more
 	Tests    []RewireTest `json:"retest"`
 	Circuits string       `json:"circuit_caution"`
+	celsius  string       // what the expected ohms are for
 }
 
 // RewireMove is one wire: from an output, to one, or both.
@@ -46,7 +47,7 @@ type RewireTest struct {
 
 // NewRewireSheet compares the wiring of two plans.
 func NewRewireSheet(was, is *timeline.Plan) *RewireSheet {
-	r := &RewireSheet{Head: HeadOf(is), Was: wiringOf(was), Is: wiringOf(is), Moves: []RewireMove{}, OutOf: []string{}, Stranded: []string{}, Tests: []RewireTest{}, Circuits: CircuitCaution}
+	r := &RewireSheet{Head: HeadOf(is), Was: wiringOf(was), Is: wiringOf(is), Moves: []RewireMove{}, OutOf: []string{}, Stranded: []string{}, Tests: []RewireTest{}, Circuits: CircuitCaution, celsius: cableNote(is.Show)}
 	for _, u := range was.Units.All {
 		r.compare(u, is.Units.Of(u.Placed.ID))
 	}
@@ -157,7 +158,7 @@ func (r *RewireSheet) tests(is *timeline.Plan) {
 		t := RewireTest{Output: m.To, Effects: effectsAt(is, m.to.Wire)}
 		if c := is.Show.Rig.Circuit(m.to.Wire.Circuit); c != nil {
 			line := LoadLine{}
-			line.circuit(c, m.to.BankType)
+			line.circuit(is.Show, c, m.to.BankType)
 			t.Circuit, t.Expected = line.Circuit, line.expected()
 		}
 		r.Tests = append(r.Tests, t)
@@ -203,7 +204,7 @@ func (r *RewireSheet) Sheet() *paper.Sheet {
 }
 
 func (r *RewireSheet) testPart() paper.Part {
-	p := paper.Part{Heading: "Test again", Notes: []string{"Expected ohms are for cables at " + strconv.Itoa(circuitCelsius) + " °C. " + r.Circuits},
+	p := paper.Part{Heading: "Test again", Notes: []string{r.celsius + " " + r.Circuits},
 		Columns: columns("output", "effects", "circuit", ">expected ohm", "[measured ohm", "[tested by")}
 	for _, t := range r.Tests {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{t.Output, t.Effects, cmp.Or(t.Circuit, "–"), cmp.Or(t.Expected, "–"), "", ""}})

@@ -32,7 +32,7 @@ func TestRewireSheetOfABankSwap(t *testing.T) {
 	}
 	require.Equal(t, []string{"bank 2"}, r.OutOf)
 	require.Empty(t, r.Stranded)
-	load, err := s.Rig.Circuit("k1").Load(s.Stock.BankType("ign16"), circuitCelsius)
+	load, err := s.CircuitLoad(s.Rig.Circuit("k1"), s.Stock.BankType("ign16"))
 	require.NoError(t, err)
 	require.Equal(t, []RewireTest{{"bank 3 · 1", "comet 1", "circuit 1", ohms(load.Expected)}, {"bank 3 · 2", "comet 1", "", ""}}, r.Tests)
 }

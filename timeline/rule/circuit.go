@@ -64,7 +64,7 @@ func (r *rigRun) eachCircuit(do func(h hung, u *timeline.Unit, outputs []string)
 func checkCircuits(r *rigRun) {
 	r.eachCircuit(func(h hung, u *timeline.Unit, outputs []string) {
 		t := r.tune(u, u.Article)
-		l, err := h.circuit.Load(h.typ, t.numbers[circuitCelsius].plain)
+		l, err := r.plan.Show.CircuitLoad(h.circuit, h.typ)
 		if err != nil {
 			r.circuitFinding(t, h, l, outputs, err.Error(), "correct that field")
 			return
@@ -83,13 +83,16 @@ func (r *rigRun) circuitFinding(t *tuning, h hung, l timeline.CircuitLoad, outpu
 	c := h.circuit
 	ref := rigRef("circuit", c.ID)
 	f := Finding{Ref: ref, Text: some(outputs) + ": " + quoteName(c.Name, c.ID) + ": " + text}
-	f.Values = []Value{word("outputs", strings.Join(outputs, ", ")), measure("each", roundTo(l.Each, 3), "A"), measure("drawn", roundTo(l.Amps, 3), "A"), measure("expected", roundTo(l.Expected, 3), "ohm"), measure("celsius", t.numbers[circuitCelsius].plain, "°C")}
+	f.Values = []Value{word("outputs", strings.Join(outputs, ", ")), measure("each", roundTo(l.Each, 3), "A"), measure("drawn", roundTo(l.Amps, 3), "A"), measure("expected", roundTo(l.Expected, 3), "ohm"), measure("celsius", l.Celsius, "°C")}
 	f.Grounds = []Ground{ofRecord(ref, "all-fire", share(c.AllFire)+" A", timeline.Label)}
 	if h.typ != nil {
 		f.Others = []timeline.Ref{rigRef("banktype", h.typ.ID)}
 		f.Grounds = append(f.Grounds, Ground{rigRef("banktype", h.typ.ID), "volts", share(h.typ.Volts) + " V", h.typ.Mark, ""})
 	}
 	f.Grounds = append(f.Grounds, r.rule.fromSetting(circuitMargin, t), r.rule.fromSetting(circuitCelsius, t))
-	f.Help = help + "; a planning figure: measure " + trimZeros(fmt.Sprintf("%.2f", l.Expected)) + " ohm expected on site" + deferral
+	f.Help = help + deferral
+	if l.Expected > 0 {
+		f.Help = help + "; a planning figure: measure " + l.Reading() + " ohm expected on site" + deferral
+	}
 	r.add(t, "", f)
 }

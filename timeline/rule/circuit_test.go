@@ -49,7 +49,7 @@ func TestCircuit(t *testing.T) {
 		{"volts and all-fire current not given", onCircuit(timeline.InSeries, 1, field("banktype", "igniter", "volts", "0"), field("circuit", "k", "all-fire", "0")), []string{"circuit:k: front does not give: all-fire current, volts of the bank"}},
 	})
 	f := ofRule("circuit", Check(timeline.Compile(stage(t, onCircuit(timeline.InSeries, 14)...), nil), Facts{}))[0]
-	require.Contains(t, f.Help, "measure 24.9 ohm expected on site")
+	require.Contains(t, f.Help, "measure 24.90 ohm expected on site")
 	require.Contains(t, f.Help, deferral)
 }
 

@@ -196,7 +196,7 @@ func (r *setRun) lacking(list []*timeline.Article, what string) {
 // checkCircuitsGiven notes the figures that circuits and their banks lack.
 func checkCircuitsGiven(r *rigRun) {
 	r.eachCircuit(func(h hung, u *timeline.Unit, _ []string) {
-		l, err := h.circuit.Load(h.typ, 20)
+		l, err := r.plan.Show.CircuitLoad(h.circuit, h.typ)
 		if err != nil || len(l.Missing) == 0 {
 			return
 		}

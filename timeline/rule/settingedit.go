@@ -70,7 +70,7 @@ func GiveReason(rule, reason string) timeline.Edit {
 // families and placed effects: song=…, family=…, placed=…; none is everywhere.
 func LimitTo(rule string, scope ...string) timeline.Edit {
 	return editSetting(rule, func(r *Rule, s *timeline.Setting) error {
-		if _, errs := parseScope(scope); len(errs) > 0 {
+		if _, errs := timeline.ParseScope(scope); len(errs) > 0 {
 			return errs[0]
 		}
 		s.Scope = scope

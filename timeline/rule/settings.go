@@ -46,7 +46,7 @@ func checkSettings(r *setRun) {
 		for _, err := range bad {
 			r.badSetting(s, err, &Fix{Label: "take the value out", Edits: []timeline.Edit{setList(ref, "values", good)}})
 		}
-		_, errs := parseScope(s.Scope)
+		_, errs := timeline.ParseScope(s.Scope)
 		for _, err := range errs {
 			r.badSetting(s, fmt.Errorf("%w; the whole setting is left out", err), nil)
 		}

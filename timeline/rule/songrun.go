@@ -44,7 +44,7 @@ func (e *env) checkSong(p *timeline.SongPlan) *songResult {
 }
 
 // silent reports whether the rule is off everywhere.
-func (k *knobs) silent() bool { return k.has && k.set.off && k.scope.everywhere() }
+func (k *knobs) silent() bool { return k.has && k.set.off && k.scope.Everywhere() }
 
 // tune gives the tuning for a command.
 func (r *songRun) tune(c *timeline.Command) *tuning {

@@ -45,42 +45,13 @@ type tuning struct {
 // elsewhere.
 type knobs struct {
 	base, set tuning
-	scope     scope
+	scope     timeline.RuleScope
 	has       bool // the show has a setting for the rule
-}
-
-// scope limits where a setting applies. Words of one kind are alternatives;
-// of different kinds all must fit.
-type scope struct{ songs, families, placed []string }
-
-func (s *scope) everywhere() bool { return len(s.songs)+len(s.families)+len(s.placed) == 0 }
-
-// covers reports whether a setting applies to an article at a unit in a song;
-// each of them may be nil or "".
-func (s *scope) covers(song *timeline.Song, unit *timeline.Unit, article *timeline.Article) bool {
-	if len(s.songs) > 0 && (song == nil || !holds(s.songs, string(song.ID), song.Slug)) {
-		return false
-	}
-	if len(s.families) > 0 && (article == nil || !holds(s.families, string(article.Family))) {
-		return false
-	}
-	return len(s.placed) == 0 || unit != nil && holds(s.placed, string(unit.Placed.ID))
-}
-
-func holds(list []string, words ...string) bool {
-	for _, l := range list {
-		for _, w := range words {
-			if l == w {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // at gives the tuning for an article at a unit in a song.
 func (k *knobs) at(song *timeline.Song, unit *timeline.Unit, article *timeline.Article) *tuning {
-	if k.has && (k.scope.everywhere() || k.scope.covers(song, unit, article)) {
+	if k.has && (k.scope.Everywhere() || k.scope.Covers(song, unit, article)) {
 		return &k.set
 	}
 	return &k.base
@@ -104,7 +75,7 @@ func knobsOf(r *Rule, s *timeline.Setting) knobs {
 		return k
 	}
 	var errs []error
-	k.scope, errs = parseScope(s.Scope)
+	k.scope, errs = timeline.ParseScope(s.Scope)
 	k.has = len(errs) == 0 // a scope that cannot be read must not widen the setting
 	k.set = tuning{off: s.Off, severity: r.Severity, numbers: append([]number(nil), k.base.numbers...)}
 	if s.Severity != "" {
@@ -150,27 +121,6 @@ func (r *Rule) settingNames() string {
 		return "it has none of its own"
 	}
 	return "its settings are " + strings.Join(names, ", ")
-}
-
-// parseScope reads the scope of a setting; the errors name the words that
-// cannot be read.
-func parseScope(items []string) (s scope, errs []error) {
-	for _, item := range items {
-		key, word, ok := strings.Cut(item, "=")
-		switch {
-		case !ok || word == "":
-			errs = append(errs, fmt.Errorf("scope %q must be written song=…, family=… or placed=…", item))
-		case key == "song":
-			s.songs = append(s.songs, word)
-		case key == "family":
-			s.families = append(s.families, word)
-		case key == "placed":
-			s.placed = append(s.placed, word)
-		default:
-			errs = append(errs, fmt.Errorf("scope %q: %q is none of song, family, placed", item, key))
-		}
-	}
-	return s, errs
 }
 
 // most gives the larger of the two times a setting has in the show.

@@ -12,7 +12,7 @@ func circuitColumns() []column {
 		return column{title: title, width: width, right: true, text: func(a *App, e *entry) string {
 			c := e.rec.(*timeline.Circuit)
 			t := a.bankOf(c.ID)
-			l, err := c.Load(t, cableCelsius)
+			l, err := a.work.shown.CircuitLoad(c, t)
 			if err != nil {
 				return ""
 			}
@@ -32,7 +32,7 @@ func circuitColumns() []column {
 	state.draw = drawState(state.text)
 	return []column{fieldColumn("circuit", "name", 120), on,
 		load("Expected, ohm", 104, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
-			return number(l.Expected)
+			return l.Reading()
 		}),
 		load("Each, A", 68, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string { return number(l.Each) }),
 		load("Margin, ×", 76, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
@@ -57,7 +57,7 @@ func (a *App) bankOf(circuit timeline.ID) *timeline.BankType {
 // circuitState says what of a circuit is beyond its figures, or what they lack.
 func circuitState(a *App, c *timeline.Circuit) string {
 	t := a.bankOf(c.ID)
-	l, err := c.Load(t, cableCelsius)
+	l, err := a.work.shown.CircuitLoad(c, t)
 	if err != nil {
 		return err.Error()
 	}

@@ -167,15 +167,12 @@ func expectedOhms(s *timeline.Show, o *output) string {
 	if c == nil {
 		return ""
 	}
-	l, err := c.Load(o.bank, cableCelsius)
-	if err != nil || c.Ohms == 0 {
-		return "not known"
+	l, err := s.CircuitLoad(c, o.bank)
+	if err != nil {
+		return "not given"
 	}
-	return strconv.FormatFloat(l.Expected, 'f', 2, 64)
+	return l.Reading()
 }
-
-// cableCelsius is the temperature of the cable that figures are worked out for.
-const cableCelsius = 20
 
 // leadOn is the lead of what hangs on an output, with the latency of bank or device.
 func leadOn(a *App, o *output) string {
@@ -214,7 +211,7 @@ func outputState(s *timeline.Show, o *output) string {
 		}
 	}
 	if c := s.Rig.Circuit(o.wire.Circuit); c != nil && o.bank != nil {
-		l, err := c.Load(o.bank, cableCelsius)
+		l, err := s.CircuitLoad(c, o.bank)
 		if err != nil {
 			return "cable not in the table"
 		}

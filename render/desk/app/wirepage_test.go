@@ -126,7 +126,7 @@ func TestCircuitFigures(t *testing.T) {
 		}
 		return "no such column"
 	}
-	require.Equal(t, "5.6", col(l, "Expected, ohm", 0))
+	require.Equal(t, "5.60", col(l, "Expected, ohm", 0))
 	require.Contains(t, col(l, "On output", 0), "bank A 1")
 	o := h.open("outputs")
 	require.Equal(t, "5.60", col(o, "Expected, ohm", 0))
