@@ -19,7 +19,7 @@ func TestGasInRoom(t *testing.T) {
 	with := func(more ...timeline.Edit) []timeline.Edit { return append(append([]timeline.Edit{}, jet...), more...) }
 	volume := func(text string) timeline.Edit { return field("venue", "v", "volume", text) }
 	level := func(text string) timeline.Edit {
-		return setting("gas-in-room", func(s *timeline.Setting) { s.Values = []string{"level=" + text, "outside=0"} })
+		return showSetting("gas-in-room", func(s *timeline.Setting) { s.Values = []string{"level=" + text, "outside=0"} })
 	}
 	runNight(t, "gas-in-room", []nightCase{
 		{"trade example", with(volume("2000")), []string{"venue:v: an estimate: 28.8 kg of CO2 in 2000 m³ come to about 8291 ppm here without fresh air: more than 5000 ppm; it assumes mixing, and cold gas sinks"}},
@@ -41,7 +41,7 @@ func TestGasInRoom(t *testing.T) {
 func TestGasInRoomEqualsItsSlowTwin(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		air := rapid.IntRange(0, 60).Draw(rt, "air changes")
-		s, err := anySet(rt, t).Edit(field("article", "jet", "use-rate", "1"), setting("gas-in-room", func(s *timeline.Setting) { s.Values = []string{"level=1", "outside=0"} }),
+		s, err := anySet(rt, t).Edit(field("article", "jet", "use-rate", "1"), showSetting("gas-in-room", func(s *timeline.Setting) { s.Values = []string{"level=1", "outside=0"} }),
 			put(&timeline.Venue{Base: base{ID: "v"}, Slug: "v", Volume: 1000, AirChanges: float64(air)}, &timeline.Night{Base: base{ID: "n"}, Slug: "n", Venue: "v"}))
 		require.NoError(rt, err)
 		p := timeline.Compile(s, s.Night("n"))
@@ -109,7 +109,7 @@ func heatAt(rate string, y float64, more ...timeline.Edit) []timeline.Edit {
 }
 
 func heatSetting(values ...string) timeline.Edit {
-	return setting("heat", func(s *timeline.Setting) { s.Values = append([]string{"head-height=0"}, values...) })
+	return showSetting("heat", func(s *timeline.Setting) { s.Values = append([]string{"head-height=0"}, values...) })
 }
 
 // trade-facts §9, derived there from q = X m H / (4 pi r²), X 0.3 (from memory),

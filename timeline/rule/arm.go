@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var armUpRule = Rule{
+var _ = enter(Rule{
 	Name:    "arm-up",
 	Summary: "an arm slot is not up in time, or goes down during the effect",
 	Reason: "A device with an arm slot ignores commands unless the slot is inside its value window, and it needs the arm lead of its type first. " +
@@ -19,9 +19,9 @@ var armUpRule = Rule{
 		{Name: "least", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "least arm lead, where the type gives less"},
 	},
 	song: func(r *songRun) { r.checkNeeds(timeline.ArmSlot, "arm") },
-}
+})
 
-var conditionRule = Rule{
+var _ = enter(Rule{
 	Name:    "condition-off",
 	Summary: "a condition such as cooling or a fan is not on before and during the effect",
 	Reason: "A condition slot must be on from the device type's condition lead before the command until the effect ends. Exact and frame-rounded " +
@@ -33,10 +33,10 @@ var conditionRule = Rule{
 		{Name: "least", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "least condition lead, where the type gives less"},
 	},
 	song: func(r *songRun) { r.checkNeeds(timeline.ConditionSlot, "condition") },
-}
+})
 
 // needLeast is the place of the setting least in both rules.
-const needLeast = 1
+var needLeast = setting("least", "arm-up", "condition-off")
 
 // checkNeeds compares every command with the slots it needs.
 func (r *songRun) checkNeeds(role timeline.SlotRole, name string) {
@@ -56,7 +56,7 @@ func (r *songRun) checkNeeds(role timeline.SlotRole, name string) {
 
 func (r *songRun) checkNeed(n *need, line *slotLine, c *timeline.Command, name string) {
 	t := r.tune(c)
-	lead := max(n.lead, t.numbers[needLeast].time)
+	lead := max(n.lead, t.of(needLeast).time)
 	if line == nil {
 		r.notOn(t, n, nil, c, gap{off: true}, lead, name, false)
 		return

@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var armLeftRule = Rule{
+var _ = enter(Rule{
 	Name:    "arm-left-up",
 	Summary: "an arm slot is never lowered, stays up past the song's end, or long after the last effect",
 	Reason: "An armed device fires on a stray value. Arms come down as soon as the last effect under them is over: after the hold time of the device type, " +
@@ -21,12 +21,12 @@ var armLeftRule = Rule{
 		{Name: "lower-after", Default: "1", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "how long after the last effect the proposed change lowers it"},
 	},
 	song: checkArmLeft,
-}
+})
 
 // The places of its settings.
-const (
-	armHold       = 1
-	armLowerAfter = 2
+var (
+	armHold       = setting("hold", "arm-left-up")
+	armLowerAfter = setting("lower-after", "arm-left-up")
 )
 
 // effectEnd is when an effect under an arm is commanded and when it ends, at
@@ -74,7 +74,7 @@ func (r *songRun) effectsUnderArms() map[slotKey][]effectEnd {
 func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
 	t := r.songTune()
 	w := on.last
-	hold := cmp.Or(w.Type.ArmHold, t.numbers[armHold].time)
+	hold := cmp.Or(w.Type.ArmHold, t.of(armHold).time)
 	last, lastRounded, used := lastEffect(on, effects)
 	f := about(r.plan, w.Cue, on.first.Up)
 	f.Ref = cueRef(r.plan, w.Cue)
@@ -112,7 +112,7 @@ func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
 
 // lower says when the arm could come down, and offers that as a change.
 func (r *songRun) lower(f *Finding, t *tuning, on *onTime, last timeline.Time, used bool) {
-	down := roundUp(last + t.numbers[armLowerAfter].time)
+	down := roundUp(last + t.of(armLowerAfter).time)
 	if r.plan.Duration > 0 && down > r.plan.Duration {
 		down = roundDown(r.plan.Duration)
 	}

@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var armZoneRule = Rule{
+var _ = enter(Rule{
 	Name:    "arm-in-clear-zone",
 	Summary: "an arm is up while somebody may be in a zone that the armed effect reaches",
 	Reason: "An armed device fires on a stray value. While a zone of the venue must stay clear, or a performer stands on a mark, no device may be armed whose effect reaches it with its clear zone " +
@@ -19,10 +19,10 @@ var armZoneRule = Rule{
 		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to it"},
 	},
 	set: checkArmZone,
-}
+})
 
 // armZoneExtra is the place of its margin.
-const armZoneExtra = 1
+var armZoneExtra = setting("extra", "arm-in-clear-zone")
 
 // inReach is what a device would fire into a zone.
 type inReach struct {
@@ -90,7 +90,7 @@ func (r *setRun) reaching(m timeline.PlanMark) map[*timeline.Device]*inReach {
 		if u.Out || u.Article == nil || u.Position == nil || u.Article.Clear+u.Article.Fallout == 0 {
 			continue
 		}
-		needs := max(u.Article.Clear, u.Article.Fallout) + r.knobs.at(nil, u, u.Article).numbers[armZoneExtra].plain
+		needs := max(u.Article.Clear, u.Article.Fallout) + r.knobs.at(nil, u, u.Article).of(armZoneExtra).plain
 		p := pointOf(u.Position)
 		away := max(0, math.Hypot(p.X-m.At.X, p.Y-m.At.Y)-m.Radius)
 		if !above(needs, away) {

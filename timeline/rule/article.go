@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var wrongArticleRule = Rule{
+var _ = enter(Rule{
 	Name:    "wrong-article",
 	Summary: "cues ask a unit for another article than stands there",
 	Reason: "A lane or cue may name an article of its own, and a night may swap it. What is played is what was placed: lead, open time and load " +
@@ -14,16 +14,16 @@ var wrongArticleRule = Rule{
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkWrongArticle,
-}
+})
 
-var wrongControlRule = Rule{
+var _ = enter(Rule{
 	Name:     "wrong-control",
 	Summary:  "a unit is wired to a kind of output that cannot drive its article",
 	Reason:   "An igniter needs an igniter output, a valve a relay or slots. An igniter on a relay has no tested current, slots fire nothing by themselves.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkWrongControl,
-}
+})
 
 func checkWrongArticle(r *setRun) {
 	for _, uses := range r.merged {

@@ -4,23 +4,23 @@ import (
 	"emberbeat/timeline"
 )
 
-var audioRule = Rule{
+var _ = enter(Rule{
 	Name:     "audio",
 	Summary:  "a song's recording is missing, cannot be read, or is not the one it was programmed to",
 	Reason:   "Cues stand on a recording. If it changes, they hit beside the music. Recordings are compared by their decoded samples.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkAudio,
-}
+})
 
-var noAudioRule = Rule{
+var _ = enter(Rule{
 	Name:     "no-audio",
 	Summary:  "a song has no recording",
 	Reason:   "Without a recording nobody can hear whether a cue stands right. A song with a typed length is planned all the same; without one its end is not known.",
 	Scope:    InSong,
 	Severity: Warning,
 	song:     checkNoAudio,
-}
+})
 
 func checkAudio(r *setRun) {
 	for i := range r.plan.Songs {

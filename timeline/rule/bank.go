@@ -6,14 +6,14 @@ import (
 	"emberbeat/timeline"
 )
 
-var bankAddressRule = Rule{
+var _ = enter(Rule{
 	Name:     "bank-address",
 	Summary:  "two banks of one address space have the same address",
 	Reason:   "Banks of one space answer to their address; two with the same one both fire what is meant for either. Banks without an address yet are no clash.",
 	Scope:    WholeSet,
 	Severity: Error,
 	rig:      checkBankAddresses,
-}
+})
 
 func checkBankAddresses(r *rigRun) {
 	show := r.plan.Show

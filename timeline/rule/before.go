@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var openMisfireRule = Rule{
+var _ = enter(Rule{
 	Name:    "open-misfire",
 	Summary: "a misfire of an earlier night has not been cleared",
 	Reason: "What was commanded and did not work as it should may still be live. It stays open until somebody has cleared it and has signed for that with a name. One finding for each, on " +
@@ -14,9 +14,9 @@ var openMisfireRule = Rule{
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkOpenMisfires,
-}
+})
 
-var stillLoadedRule = Rule{
+var _ = enter(Rule{
 	Name:    "still-loaded",
 	Summary: "an earlier night left a load where tonight wants another, or none",
 	Reason: "What was not fired stays on its output as the next night's load. Where the next night asks for another article there, or for none, it must be taken out and brought back to " +
@@ -24,7 +24,7 @@ var stillLoadedRule = Rule{
 	Scope:    WholeSet,
 	Severity: Warning,
 	set:      checkStillLoaded,
-}
+})
 
 func checkOpenMisfires(r *setRun) {
 	_, misfires := r.plan.Show.LeftBefore(r.plan.Night)

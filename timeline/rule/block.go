@@ -57,7 +57,7 @@ func moveBlock(v *timeline.Device, number int, to timeline.Patch) *Fix {
 // patch verb finds it. The rule's own last slot may lie below the universe's.
 func (r *rigRun) freeFor(v *timeline.Device, typ *timeline.DeviceType, universe, size int) (timeline.Patch, bool) {
 	slot, ok := r.plan.Show.SlotUse(v.Space, universe).NextFree(typ.FirstSlot(), size)
-	return timeline.Patch{Universe: universe, Slot: slot}, ok && slot+size-1 <= int(r.tune(nil, nil).numbers[0].plain)
+	return timeline.Patch{Universe: universe, Slot: slot}, ok && slot+size-1 <= int(r.tune(nil, nil).of(patchLast).plain)
 }
 
 // universeOf is where a device already has a block, or the first of its space.

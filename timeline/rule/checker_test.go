@@ -57,7 +57,7 @@ func anyEdit(rt *rapid.T, s *timeline.Show) *timeline.Show {
 		field("position", "at-j1", "y", fmt.Sprint(rapid.IntRange(-3, 6).Draw(rt, "y"))),
 		field("article", "jet", "family", rapid.SampledFrom([]string{"co2-jet", "propane-flame"}).Draw(rt, "family")),
 		field("article", "jet", "medium", rapid.SampledFrom([]string{"", "CO2", "propane"}).Draw(rt, "medium")),
-		setting("heat", func(s *timeline.Setting) {
+		showSetting("heat", func(s *timeline.Setting) {
 			s.Values = []string{fmt.Sprintf("head-height=%d", rapid.IntRange(0, 9).Draw(rt, "head"))}
 		}),
 		field("venue", "v", "trim", fmt.Sprint(rapid.IntRange(0, 6).Draw(rt, "trim"))),

@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var circuitRule = Rule{
+var _ = enter(Rule{
 	Name:    "circuit",
 	Summary: "a circuit gives its igniters too little current, or draws more than its output has",
 	Reason: "R = output + 2 x cable x ohm per km / 1000 + igniters (in series n x R, in parallel R / n); through each igniter flows U / R, in parallel a share of it. It must not be less " +
@@ -22,12 +22,12 @@ var circuitRule = Rule{
 		{Name: "celsius", Default: "20", Unit: "°C", Mark: timeline.Published, Source: "IEC 60228, class 5: ohm per km at 20 °C", Help: "temperature of the cable; 40 in the sun"},
 	},
 	rig: checkCircuits,
-}
+})
 
 // The places of its settings.
-const (
-	circuitMargin  = 2
-	circuitCelsius = 3
+var (
+	circuitMargin  = setting("margin", "circuit")
+	circuitCelsius = setting("celsius", "circuit") // read by Show.CircuitLoad
 )
 
 // hung is a circuit on outputs of one bank type.
@@ -69,7 +69,7 @@ func checkCircuits(r *rigRun) {
 			r.circuitFinding(t, h, l, outputs, err.Error(), "correct that field")
 			return
 		}
-		if needs := h.circuit.AllFire * t.numbers[circuitMargin].plain; l.Each > 0 && needs > 0 && l.Each < needs {
+		if needs := h.circuit.AllFire * t.of(circuitMargin).plain; l.Each > 0 && needs > 0 && l.Each < needs {
 			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A through each of %s in %s, and %s A are needed", l.Each, times(h.circuit.Igniters, "igniter"), h.circuit.Joining, share(needs)),
 				"hang fewer igniters on it, use a thicker or shorter cable or more volts")
 		}

@@ -22,7 +22,7 @@ func onCircuit(joining timeline.Joining, igniters int, more ...timeline.Edit) []
 // needed. At 40 °C the cable has 42.07 ohm per km.
 func TestCircuit(t *testing.T) {
 	margin := func(values ...string) timeline.Edit {
-		return setting("circuit", func(s *timeline.Setting) { s.Values = values })
+		return showSetting("circuit", func(s *timeline.Setting) { s.Values = values })
 	}
 	runCases(t, "circuit", []ruleCase{
 		{"one", onCircuit(timeline.InSeries, 1), nil},

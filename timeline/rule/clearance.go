@@ -85,7 +85,7 @@ func (r *setRun) clearance(use setUse, to timeline.DistanceTo) Clearance {
 	}
 	r.rule, r.knobs = rule, &r.env.knobs[indexOf(rule.Name)]
 	if len(c.Asked) > 0 {
-		c.Required = c.Asked[0].Metres + r.tune(use.song, use.unit, use.article).numbers[separationExtra].plain
+		c.Required = c.Asked[0].Metres + r.tune(use.song, use.unit, use.article).of(separationExtra).plain
 	}
 	if r.plan.Venue != nil && use.unit.Position != nil {
 		c.measure(r.plan, pointOf(use.unit.Position))
@@ -98,11 +98,11 @@ func (r *setRun) clearance(use setUse, to timeline.DistanceTo) Clearance {
 // what is asked there where it is harder to keep than what is asked of the unit.
 func (r *setRun) alongPath(c *Clearance, use setUse) {
 	t := r.tune(use.song, use.unit, use.article)
-	p, ok := use.unit.Path(use.article, t.numbers[pathThrow].plain)
+	p, ok := use.unit.Path(use.article, t.of(pathThrow).plain)
 	if !ok || p.Half == 0 {
 		return
 	}
-	required := p.Half + t.numbers[separationExtra].plain
+	required := p.Half + t.of(separationExtra).plain
 	nearer := func(name string, away float64) {
 		if !c.Measured || required-away > c.Required-c.Planned {
 			by, grounds := r.pathAsks(use.article, &p, t)

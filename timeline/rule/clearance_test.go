@@ -52,7 +52,7 @@ func TestClearancesAgreeWithTheRules(t *testing.T) {
 			v.Performers = append(v.Performers, m)
 		}
 		s := stage(t, put(v, &timeline.Night{Base: base{ID: "n"}, Slug: "n", Venue: "v"}), field("article", "jet", "separation", fmt.Sprint(rapid.IntRange(0, 9).Draw(rt, "label"))),
-			field("article", "jet", "clear", fmt.Sprint(rapid.IntRange(0, 9).Draw(rt, "clear"))), cue("a", "jets", 10*sec), setting("separation", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} }))
+			field("article", "jet", "clear", fmt.Sprint(rapid.IntRange(0, 9).Draw(rt, "clear"))), cue("a", "jets", 10*sec), showSetting("separation", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} }))
 		for _, id := range []timeline.ID{"j1", "j2"} {
 			p := at(string(id))
 			var err error

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var denseRule = Rule{
+var _ = enter(Rule{
 	Name:    "dense",
 	Summary: "more reports in a short time than an audience bears well",
 	Reason: "Hits of the family report are counted in every window of the given length, both its ends included. A report on each of several units " +
@@ -20,7 +20,12 @@ var denseRule = Rule{
 		{Name: "window", Default: "10", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "length of the window"},
 	},
 	song: checkDense,
-}
+})
+
+var (
+	denseMost   = setting("most", "dense")
+	denseWindow = setting("window", "dense")
+)
 
 // checkDense reports each run of crowded windows once, at its fullest.
 func checkDense(r *songRun) {
@@ -34,11 +39,11 @@ func checkDense(r *songRun) {
 	start, worst, worstStart := 0, -1, 0
 	for i := range hits {
 		t := r.tune(hits[i])
-		for hits[i].Hit-hits[start].Hit > t.numbers[1].time {
+		for hits[i].Hit-hits[start].Hit > t.of(denseWindow).time {
 			start++
 		}
 		switch {
-		case float64(i-start+1) <= t.numbers[0].plain:
+		case float64(i-start+1) <= t.of(denseMost).plain:
 			r.crowded(hits, worstStart, worst)
 			worst = -1
 		case worst < 0 || i-start > worst-worstStart:
@@ -63,10 +68,10 @@ func (r *songRun) crowded(hits []*timeline.Command, start, end int) {
 		}
 	}
 	within := hits[end].Hit - c.Hit
-	f.Text = fmt.Sprintf("%d reports within %s; more than %s in %s is a lot for an audience", n, span(within), t.numbers[0].text, span(t.numbers[1].time))
-	f.Values = []Value{count("reports", n), seconds("within", within), {Name: "most", Text: t.numbers[0].text, Number: true}, seconds("window", t.numbers[1].time)}
-	f.Spans = []Span{{"window", c.Hit, c.Hit + t.numbers[1].time}, {"first", c.Hit, c.Hit}, {"last", hits[end].Hit, hits[end].Hit}}
-	f.Grounds = []Ground{r.rule.fromSetting(0, t), r.rule.fromSetting(1, t)}
+	f.Text = fmt.Sprintf("%d reports within %s; more than %s in %s is a lot for an audience", n, span(within), t.of(denseMost).text, span(t.of(denseWindow).time))
+	f.Values = []Value{count("reports", n), seconds("within", within), {Name: "most", Text: t.of(denseMost).text, Number: true}, seconds("window", t.of(denseWindow).time)}
+	f.Spans = []Span{{"window", c.Hit, c.Hit + t.of(denseWindow).time}, {"first", c.Hit, c.Hit}, {"last", hits[end].Hit, hits[end].Hit}}
+	f.Grounds = []Ground{r.rule.fromSetting(denseMost, t), r.rule.fromSetting(denseWindow, t)}
 	f.Help = "spread them out or take some out"
 	r.add(t, "", f)
 }

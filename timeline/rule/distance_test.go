@@ -93,7 +93,7 @@ func TestSeparation(t *testing.T) {
 		{"the officer governs", with(field("venue", "v", "distances", "audience at-least=8.5"), field("night", "n", "distances", "audience at-least=9 articles=jet")), []string{"article:jet: needs 9 m: officer governs"}},
 		{"the rule set governs", edits(line, field("venue", "v", "rule-set", "nyc-fc-2014"), field("article", "comet", "fallout", "3"), cue("a", "c1", 10*sec), stands("c1", 0, 1.99)), []string{"article:comet: needs 6 m: rule set New York City Fire Code, FC 3309.12 FC 3309.12 governs"}},
 		{"none applies unless it is named", edits(line, field("article", "comet", "fallout", "3"), cue("a", "c1", 10*sec), stands("c1", 0, 1.99)), nil},
-		{"a margin of one's own", with(setting("separation", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} })), []string{"article:jet: needs 8.5 m: label distance governs"}},
+		{"a margin of one's own", with(showSetting("separation", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} })), []string{"article:jet: needs 8.5 m: label distance governs"}},
 		{"two units are one finding", with(cue("a", "j2", 20*sec), stands("j1", 0, 3), stands("j2", 3, 2)), []string{"article:jet: j1, j2: jet stands 6 m"}},
 		{"two lines are two", with(stands("j1", 0, 3), field("venue", "v", "audience", "barrier from=-10,-4 to=10,-4;side from=-5,0 to=-5,9")), []string{"article:jet: \"side\"", "article:jet: \"barrier\""}},
 		{"no position", with(field("placed", "j1", "position", "")), nil},

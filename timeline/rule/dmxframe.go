@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var dmxFrameRule = Rule{
+var _ = enter(Rule{
 	Name:    "dmx-frame",
 	Summary: "commands on one universe come nearer to each other than one DMX packet lasts",
 	Reason: "A universe is sent packet after packet: break + mark + slot time x (slots + 1), 22.7 ms for 512 slots. A value that changes just after its slot has gone out " +
@@ -21,12 +21,19 @@ var dmxFrameRule = Rule{
 		{Name: "mark", Default: "12", Unit: "µs", Mark: timeline.FromMemory, Source: "ANSI E1.11, shortest mark after break of a transmitter", Help: "length of the mark after the break"},
 	},
 	song: checkDMXFrame,
-}
+})
+
+var (
+	packetSlots    = setting("slots", "dmx-frame")
+	packetSlotTime = setting("slot-time", "dmx-frame")
+	packetBreak    = setting("break", "dmx-frame")
+	packetMark     = setting("mark", "dmx-frame")
+)
 
 // packet gives how long a packet lasts as a rule's settings have it.
 func packet(t *tuning) timeline.Time {
-	timing := timeline.DMXTiming{Break: t.numbers[2].plain, Mark: t.numbers[3].plain, Slot: t.numbers[1].plain}
-	return timeline.FromMicros(timing.Packet(t.numbers[0].plain))
+	timing := timeline.DMXTiming{Break: t.of(packetBreak).plain, Mark: t.of(packetMark).plain, Slot: t.of(packetSlotTime).plain}
+	return timeline.FromMicros(timing.Packet(t.of(packetSlots).plain))
 }
 
 // nearPair is what a song's commands on one universe come to.
@@ -85,7 +92,7 @@ func (r *songRun) withinPacket(t *tuning, p *nearPair, u universe, within timeli
 	f.Text = fmt.Sprintf("%s: %s within one packet of %s of the one before, the nearest after %s; a packet may carry both at once", name, times(p.count, "command"), span(within.RoundTo(timeline.EntryStep)), span(p.apart))
 	f.Values = []Value{word("universe", name), count("commands", p.count), seconds("packet", within), seconds("nearest", p.apart)}
 	f.Spans = []Span{{"one packet", p.before.At, p.before.At + within}, {"command", p.first.At, p.first.At}}
-	f.Grounds = []Ground{r.rule.fromSetting(0, t), r.rule.fromSetting(1, t), r.rule.fromSetting(2, t), r.rule.fromSetting(3, t)}
+	f.Grounds = []Ground{r.rule.fromSetting(packetSlots, t), r.rule.fromSetting(packetSlotTime, t), r.rule.fromSetting(packetBreak, t), r.rule.fromSetting(packetMark, t)}
 	f.Help = "give them the same time, or keep them " + span(roundUp(within)) + " apart"
 	r.add(t, "", f)
 }

@@ -2,7 +2,7 @@ package rule
 
 import "emberbeat/timeline"
 
-var dutyRule = Rule{
+var _ = enter(Rule{
 	Name:    "duty",
 	Summary: "a unit is open for longer than its duty limit allows in a sliding window",
 	Reason: "Valves, burners and feeds heat up: an article's duty limit says how long it may be open in all within any window of a given length. Every " +
@@ -16,7 +16,7 @@ var dutyRule = Rule{
 	},
 	song: dutyInSong,
 	set:  dutyInSet,
-}
+})
 
 // limited reports whether an article has a duty limit.
 func limited(a *timeline.Article) bool { return a.DutyOpen > 0 && a.DutyWindow > 0 }

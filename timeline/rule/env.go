@@ -44,7 +44,7 @@ func newEnv(p *timeline.Plan) *env {
 	for i := range table {
 		e.knobs[i] = knobsOf(&table[i], p.Show.Setting(table[i].Name))
 	}
-	e.heat = newHeatField(p.Venue, p.Units, e.knobs[indexOf(heatRule.Name)].at(nil, nil, nil).numbers[heatHead].plain)
+	e.heat = newHeatField(p.Venue, p.Units, e.knobs[indexOf(heatRule.Name)].at(nil, nil, nil).of(heatHead).plain)
 	for i, u := range p.Units.All {
 		e.units[i].universes = universesOf(u, &e.universes)
 	}

@@ -33,15 +33,20 @@ func ofRecord(ref timeline.Ref, field, text string, mark timeline.Mark) Ground {
 
 // with adds where a setting of the rule stands: in the show, or as the rule has
 // it. A margin that nobody has set is nothing to speak of.
-func (r *Rule) with(i int, t *tuning, grounds ...Ground) []Ground {
-	n := t.numbers[i]
+func (r *Rule) with(name named, t *tuning, grounds ...Ground) []Ground {
+	n := t.of(name)
 	if !n.own && n.time == 0 && n.plain == 0 {
 		return grounds
 	}
-	return append(grounds, r.fromSetting(i, t))
+	return append(grounds, r.fromSetting(name, t))
 }
 
-func (r *Rule) fromSetting(i int, t *tuning) Ground {
+// fromSetting grounds a finding on a setting of the rule.
+func (r *Rule) fromSetting(name named, t *tuning) Ground {
+	return r.settingGround(int(t.places[name]), t)
+}
+
+func (r *Rule) settingGround(i int, t *tuning) Ground {
 	s := &r.Settings[i]
 	text := t.numbers[i].text
 	if s.Unit != "" {
@@ -67,10 +72,9 @@ func SettingIn(s *timeline.Show, song *timeline.Song, rule, setting string) (flo
 	r := &table[indexOf(rule)]
 	k := knobsOf(r, s.Setting(rule))
 	t := k.at(song, nil, nil)
-	for i := range r.Settings {
-		if r.Settings[i].Name == setting {
-			return t.numbers[i].plain, r.fromSetting(i, t)
-		}
+	i := r.place(setting)
+	if i < 0 {
+		panic("rule " + rule + " has no number of its own that is called " + setting)
 	}
-	return 0, Ground{}
+	return t.numbers[i].plain, r.settingGround(i, t)
 }

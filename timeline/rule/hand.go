@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var handKeyRule = Rule{
+var _ = enter(Rule{
 	Name:    "hand-key",
 	Summary: "a hand cue has no key, or two have the same",
 	Reason: "The operator works from a printed plan of numbered keys. A number that stands there twice, or a cue without one, is a wrong effect at the wrong time. Cues of other " +
@@ -16,18 +16,18 @@ var handKeyRule = Rule{
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkHandKeys,
-}
+})
 
-var handLostRule = Rule{
+var _ = enter(Rule{
 	Name:     "hand-lost",
 	Summary:  "a part of a hand cue leads to nothing",
 	Reason:   "Its target, article or section is gone, it aims at nothing, or the night takes what it aims at out of the rig. Of a section that is lost, the whole song is taken in its place.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkHandLost,
-}
+})
 
-var handOnceRule = Rule{
+var _ = enter(Rule{
 	Name:    "hand-single-use",
 	Summary: "a key is meant for something that is used up by timecode, by another key or by the same key pressed again",
 	Reason: "A single-use effect, and all that hangs on its igniter output, is gone once it was fired. A key without timecode may come before or after any command, so that its song's " +
@@ -38,7 +38,7 @@ var handOnceRule = Rule{
 		{Name: "single-use", Field: "article single-use", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "the article can be commanded once per show"},
 	},
 	set: checkHandOnce,
-}
+})
 
 // aboutKey starts a finding that a hand cue is the reason for. It has a song
 // where the cue is meant for one, and never a time.

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var handArmRule = Rule{
+var _ = enter(Rule{
 	Name:    "hand-arm",
 	Summary: "a key is meant for something that must be armed or cooled first, and nobody is named who does it",
 	Reason: "Arm and condition slots of what timecode commands are switched by timecode, in windows around each command. No window covers a key: whoever presses it must know that the arm is " +
@@ -19,9 +19,9 @@ var handArmRule = Rule{
 		{Name: "arm-by", Field: "handcue arm-by", Mark: timeline.CommonPractice, Source: "common practice, no source", Help: "who raises the arm and switches on what must run before"},
 	},
 	set: checkHandArm,
-}
+})
 
-var handSharedArmRule = Rule{
+var _ = enter(Rule{
 	Name:    "hand-shared-arm",
 	Summary: "an arm that is raised for a key arms other units as well, or is moved by timecode meanwhile",
 	Reason: "Devices may share an arm slot, and heads of one device often do: what is armed by hand for one is armed for all of them. Where timecode moves the same slot in the song " +
@@ -29,7 +29,7 @@ var handSharedArmRule = Rule{
 	Scope:    WholeSet,
 	Severity: Warning,
 	set:      checkHandSharedArm,
-}
+})
 
 // keyNeed is a slot that a key needs on, with the units that need it.
 type keyNeed struct {

@@ -10,7 +10,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var heatRule = Rule{
+var heatRule = enter(Rule{
 	Name:    "heat",
 	Summary: "flames that are open together would send more heat to audience or performers than a level, in an estimate",
 	Reason: "q = radiated part x fuel per second x heat of combustion / (4 pi r²), r from the middle of the flame to the place; what is open together adds up. A flame is taken as a point, " +
@@ -28,16 +28,16 @@ var heatRule = Rule{
 		{Name: "head-height", Default: "1.5", Unit: "m", Mark: timeline.Judgement, Source: "our judgement", Help: "of people above the stage floor"},
 	},
 	song: checkHeat,
-}
+})
 
 // The places of its settings.
-const (
-	heatLevel     = 1
-	heatDose      = 2
-	heatRadiated  = 3
-	heatPropane   = 4
-	heatIsobutane = 5
-	heatHead      = 6
+var (
+	heatLevel     = setting("level", "heat")
+	heatDose      = setting("dose", "heat")
+	heatRadiated  = setting("radiated", "heat")
+	heatPropane   = setting("propane", "heat")
+	heatIsobutane = setting("isobutane", "heat")
+	heatHead      = setting("head-height", "heat")
 )
 
 // An audience line is looked at every quarter of a metre, or where all units
@@ -135,11 +135,11 @@ func heatOf(a *timeline.Article, open timeline.Time, t *tuning) float64 {
 	case a.Family.Class() != timeline.Hot || open <= 0:
 		return 0
 	case strings.EqualFold(a.Medium, "propane"):
-		heat = t.numbers[heatPropane].plain
+		heat = t.of(heatPropane).plain
 	case strings.EqualFold(a.Medium, "isobutane"):
-		heat = t.numbers[heatIsobutane].plain
+		heat = t.of(heatIsobutane).plain
 	}
-	return timeline.HeatPower(a.UseRate+a.UseEach/open.Seconds(), heat, t.numbers[heatRadiated].plain)
+	return timeline.HeatPower(a.UseRate+a.UseEach/open.Seconds(), heat, t.of(heatRadiated).plain)
 }
 
 // flare is a flame that opens or closes.
@@ -188,11 +188,11 @@ func checkHeat(r *songRun) {
 	t, lit := r.songTune(), litFor(list).Seconds()
 	for i, peak := range r.heatPeaks(list) {
 		place := &r.heat.places[i]
-		bright := peak.flux > t.numbers[heatLevel].plain
-		if place.song != "" && place.song != r.plan.Song.ID || !bright && timeline.HeatDose(peak.flux, lit) <= t.numbers[heatDose].plain {
+		bright := peak.flux > t.of(heatLevel).plain
+		if place.song != "" && place.song != r.plan.Song.ID || !bright && timeline.HeatDose(peak.flux, lit) <= t.of(heatDose).plain {
 			continue // at its peak all the time it would still not be enough
 		}
-		if dose := mostDose(list, peak.point); bright || dose > t.numbers[heatDose].plain {
+		if dose := mostDose(list, peak.point); bright || dose > t.of(heatDose).plain {
 			r.hot(t, place, list, peak, dose)
 		}
 	}
@@ -272,7 +272,7 @@ func (r *songRun) hot(t *tuning, place *heatPlace, list []flare, peak heatPeak, 
 	f := about(r.plan, c.Cue, c.Hit)
 	flux, rounded := roundTo(peak.flux, 2), roundTo(dose, 1)
 	f.Others = []timeline.Ref{rigRef("venue", r.key.venue.ID)}
-	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s; %s kW/m² and %s are the levels", times(peak.flames, "flame"), share(flux), place.name, share(rounded), t.numbers[heatLevel].text, t.numbers[heatDose].text)
+	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s; %s kW/m² and %s are the levels", times(peak.flames, "flame"), share(flux), place.name, share(rounded), t.of(heatLevel).text, t.of(heatDose).text)
 	f.Values = []Value{word("place", place.name), count("flames", peak.flames), measure("estimate", flux, "kW/m²"), measure("dose", rounded, "")}
 	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", share(c.Article.UseRate)+" kg/s"), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), r.fuelGround(c.Article, t)}
 	f.Spans = []Span{{"open", c.At, c.End()}}

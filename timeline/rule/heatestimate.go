@@ -38,7 +38,7 @@ var heatLevels = []HeatLevel{
 // known, in the order of units. One whose fuel is not known is not in the list:
 // see the rule not-checked.
 func HeatEstimates(p *timeline.Plan) []HeatEstimate {
-	radiated, _ := SettingOf(p.Show, heatRule.Name, heatRule.Settings[heatRadiated].Name)
+	radiated, _ := SettingOf(p.Show, heatRule.Name, heatRadiated.String())
 	knobs := knobsOf(&heatRule, p.Show.Setting(heatRule.Name))
 	t := knobs.at(nil, nil, nil)
 	var list []HeatEstimate

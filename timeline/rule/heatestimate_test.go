@@ -20,7 +20,7 @@ func TestHeatEstimates(t *testing.T) {
 	for i, want := range []float64{8.37, 4.84, 4.19} {
 		require.InEpsilon(t, want, list[0].Levels[i].Metres, 0.005)
 	}
-	s, err := s.Edit(field("article", "flame", "use-rate", "0.2"), setting("heat", func(s *timeline.Setting) { s.Values = []string{"radiated=0.4"} }))
+	s, err := s.Edit(field("article", "flame", "use-rate", "0.2"), showSetting("heat", func(s *timeline.Setting) { s.Values = []string{"radiated=0.4"} }))
 	require.NoError(t, err)
 	require.InEpsilon(t, 11.83*1.1547, HeatEstimates(timeline.Compile(s, nil))[0].Levels[0].Metres, 0.005, "by the root of 0.4/0.3")
 	x, ground := SettingOf(s, "heat", "radiated")

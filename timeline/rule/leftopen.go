@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var leftOpenRule = Rule{
+var _ = enter(Rule{
 	Name:    "left-open",
 	Summary: "outputs, arms or conditions stay open if timecode stops in the song",
 	Reason: "A command that opens and another that closes both need timecode. Where it stops in between, the output stays open and the arm stays up, until somebody closes them by hand: the hold " +
@@ -18,11 +18,13 @@ var leftOpenRule = Rule{
 		{Name: "least", Default: "2", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "open time from which an output is named"},
 	},
 	song: checkLeftOpen,
-}
+})
+
+var leftOpenLeast = setting("least", "left-open")
 
 func checkLeftOpen(r *songRun) {
 	t := r.songTune()
-	parts := r.plan.LeftOpen(t.numbers[0].time)
+	parts := r.plan.LeftOpen(t.of(leftOpenLeast).time)
 	if len(parts) == 0 {
 		return
 	}
@@ -39,7 +41,7 @@ func checkLeftOpen(r *songRun) {
 		f.HasBar, f.Bar = true, beats.Locate(f.At)
 	}
 	f.Text = "something stays open if timecode stops: " + some(texts)
-	f.Grounds = []Ground{r.rule.fromSetting(0, t)}
+	f.Grounds = []Ground{r.rule.fromSetting(leftOpenLeast, t)}
 	f.Help = "say who closes them by hand, as the hold sheet lists them section by section; a shorter open time, or an arm for each hit, leaves less open"
 	r.add(t, "", f)
 }

@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var longestGapRule = Rule{
+var _ = enter(Rule{
 	Name:     "longest-gap",
 	Summary:  "a song has a long time without any hit",
 	Reason:   "The longest time between two hits that follow each other, however many units each drives. What comes before the first hit and after the last is not counted. It may be meant so; this note says where it is.",
@@ -16,12 +16,14 @@ var longestGapRule = Rule{
 		{Name: "most", Default: "60", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "a gap that is not worth a note"},
 	},
 	song: checkLongestGap,
-}
+})
+
+var gapMost = setting("most", "longest-gap")
 
 func checkLongestGap(r *songRun) {
 	p, t := r.plan, r.songTune()
 	gap, after := timeline.LongestGap(p.Hits())
-	most := t.numbers[0].time
+	most := t.of(gapMost).time
 	if gap <= most {
 		return
 	}
@@ -36,7 +38,7 @@ func checkLongestGap(r *songRun) {
 	f.Text = "no hit for " + span(gap) + barsBetween(p.Song.Beats, after, after+gap) + " from here"
 	f.Values = []Value{seconds("gap", gap), seconds("after", after), seconds("most", most)}
 	f.Spans = []Span{{"without a hit", after, after + gap}}
-	f.Grounds = []Ground{r.rule.fromSetting(0, t)}
+	f.Grounds = []Ground{r.rule.fromSetting(gapMost, t)}
 	f.Help = "leave it if it is meant so, or raise the setting most to " + span(gap)
 	r.add(t, "", f)
 }

@@ -16,7 +16,7 @@ import (
 // 4, 4 and 8 s have a longest gap of 4 s, 2 bars. A minute is our judgement.
 func TestLongestGap(t *testing.T) {
 	most := func(text string) timeline.Edit {
-		return setting("longest-gap", func(s *timeline.Setting) { s.Values = []string{"most=" + text} })
+		return showSetting("longest-gap", func(s *timeline.Setting) { s.Values = []string{"most=" + text} })
 	}
 	hits := edits(cue("a", "j1", 0), cue("a", "j1", 2*sec), cue("a", "j1", 4*sec), cue("a", "j2", 4*sec), cue("a", "j1", 8*sec))
 	with := func(more ...timeline.Edit) []timeline.Edit { return append(slices.Clone(hits), more...) }
@@ -36,7 +36,7 @@ func TestLongestGap(t *testing.T) {
 // The gap against looking at all pairs of hits.
 func TestLongestGapEqualsItsSlowTwin(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		s, err := anySet(rt, t).Edit(setting("longest-gap", func(s *timeline.Setting) { s.Values = []string{"most=1"} }))
+		s, err := anySet(rt, t).Edit(showSetting("longest-gap", func(s *timeline.Setting) { s.Values = []string{"most=1"} }))
 		require.NoError(rt, err)
 		p := timeline.Compile(s, nil)
 		want, got := map[string]string{}, map[string]string{}
@@ -72,8 +72,8 @@ func TestLeadSpread(t *testing.T) {
 		{"45 ms", edits(spread("0.0450"), cue("a", "j1", 10*sec)), nil},
 		{"more", edits(spread("0.0451"), cue("a", "j1", 10*sec), cue("b", "j2", 10*sec)), []string{"article:jet: jet may hit 45.1 ms before or after the music; more than 45 ms is noticed; 2 commands"}},
 		{"not played", edits(spread("0.3")), nil},
-		{"a limit of one's own", edits(spread("0.3"), setting("lead-spread", func(s *timeline.Setting) { s.Values = []string{"most=0.3"} }), cue("a", "j1", 10*sec)), nil},
-		{"for one unit", edits(spread("0.3"), setting("lead-spread", func(s *timeline.Setting) { s.Values, s.Scope = []string{"most=0.3"}, []string{"placed=j1"} }), cue("a", "jets", 10*sec)), []string{"article:jet: 1 command"}},
+		{"a limit of one's own", edits(spread("0.3"), showSetting("lead-spread", func(s *timeline.Setting) { s.Values = []string{"most=0.3"} }), cue("a", "j1", 10*sec)), nil},
+		{"for one unit", edits(spread("0.3"), showSetting("lead-spread", func(s *timeline.Setting) { s.Values, s.Scope = []string{"most=0.3"}, []string{"placed=j1"} }), cue("a", "jets", 10*sec)), []string{"article:jet: 1 command"}},
 	})
 }
 
@@ -83,7 +83,7 @@ func TestDMXFrame(t *testing.T) {
 	apart := func(us int64) []timeline.Edit {
 		return edits(cue("a", "f1", 10*sec), cue("a", "f2", 10*sec+timeline.Time(us)*timeline.EntryStep/100))
 	}
-	slots := setting("dmx-frame", func(s *timeline.Setting) { s.Values = []string{"slots=24"} })
+	slots := showSetting("dmx-frame", func(s *timeline.Setting) { s.Values = []string{"slots=24"} })
 	runCases(t, "dmx-frame", []ruleCase{
 		{"22.6 ms", apart(22_600), []string{"cue:a/a-f2-10022-6: universe 1: 1 command within one packet of 22.7 ms of the one before, the nearest after 22.6 ms"}},
 		{"22.7 ms", apart(22_700), nil},
@@ -128,8 +128,8 @@ func TestDMXFrameEqualsItsSlowTwin(t *testing.T) {
 }
 
 func TestRepetition(t *testing.T) {
-	two := setting("repetition", func(s *timeline.Setting) { s.Values = []string{"units=2"} })
-	far := setting("repetition", func(s *timeline.Setting) { s.Values = []string{"units=2", "songs=2"} })
+	two := showSetting("repetition", func(s *timeline.Setting) { s.Values = []string{"units=2"} })
+	far := showSetting("repetition", func(s *timeline.Setting) { s.Values = []string{"units=2", "songs=2"} })
 	a, b := cue("a", "jets", 10*sec), cue("b", "jets", 20*sec)
 	third := put(&timeline.SongHead{Base: base{ID: "c"}, Slug: "c", Start: timeline.Timecode{H: 3}, Length: sec})
 	entries := func(text string) timeline.Edit { return field("set", "main", "entries", text) }
@@ -154,7 +154,7 @@ func TestRepetition(t *testing.T) {
 func TestRepetitionEqualsItsSlowTwin(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		within, least := rapid.IntRange(0, 3).Draw(rt, "within"), rapid.IntRange(1, 2).Draw(rt, "units")
-		s, err := anySet(rt, t).Edit(setting("repetition", func(s *timeline.Setting) {
+		s, err := anySet(rt, t).Edit(showSetting("repetition", func(s *timeline.Setting) {
 			s.Values = []string{fmt.Sprintf("songs=%d", within), fmt.Sprintf("units=%d", least)}
 		}))
 		require.NoError(rt, err)
@@ -196,7 +196,7 @@ func slowLooks(p *timeline.PlanSong, least int) map[string]bool {
 // Lead spread against every command of every song.
 func TestLeadSpreadEqualsItsSlowTwin(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		list := edits(setting("lead-spread", func(s *timeline.Setting) {
+		list := edits(showSetting("lead-spread", func(s *timeline.Setting) {
 			s.Values = []string{fmt.Sprintf("most=0.%02d", rapid.IntRange(0, 9).Draw(rt, "most"))}
 			s.Scope = rapid.SampledFrom([][]string{nil, {"placed=j1"}, {"song=s0"}}).Draw(rt, "scope")
 		}))

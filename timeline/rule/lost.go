@@ -4,14 +4,14 @@ import (
 	"emberbeat/timeline"
 )
 
-var lostRule = Rule{
+var _ = enter(Rule{
 	Name:     "lost-cue",
 	Summary:  "a cue leads to no command",
 	Reason:   "What it stands on or aims at is gone or says nothing, so that the cue is in no list and on no output. It is kept, and planned again as soon as what is missing comes back.",
 	Scope:    InSong,
 	Severity: Error,
 	song:     checkLost,
-}
+})
 
 func checkLost(r *songRun) {
 	for i := range r.plan.Lost {

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var wrongMediumRule = Rule{
+var _ = enter(Rule{
 	Name:    "wrong-medium",
 	Summary: "units are fed with something else than their article uses",
 	Reason: "After a swap or a change of stock a unit may still hang on the old cylinder. Nothing is drawn from a supply that holds another medium, " +
@@ -16,7 +16,7 @@ var wrongMediumRule = Rule{
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkMedium,
-}
+})
 
 // checkMedium gathers, for each article, the uses on units that no supply
 // feeds with what it needs, by the first supply that feeds them.

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var notCheckedRule = Rule{
+var _ = enter(Rule{
 	Name:    "not-checked",
 	Summary: "something is not given, and what needs it was not compared",
 	Reason: "Nothing is assumed about a place or an article. What a rule needs and nobody has written down is not compared, and this note says so, for the absence of findings " +
@@ -17,16 +17,16 @@ var notCheckedRule = Rule{
 	Severity: Note,
 	set:      checkNotChecked,
 	rig:      checkCircuitsGiven,
-}
+})
 
-var unknownRuleSetRule = Rule{
+var _ = enter(Rule{
 	Name:     "unknown-rule-set",
 	Summary:  "a venue names a rule set that is not known",
 	Reason:   "A rule set that nobody has written down asks for nothing: what it would ask for is not compared.",
 	Scope:    WholeSet,
 	Severity: Warning,
 	set:      checkRuleSetKnown,
-}
+})
 
 func checkRuleSetKnown(r *setRun) {
 	v := r.plan.Venue
@@ -164,7 +164,7 @@ func (r *setRun) notLabelled() {
 
 // heatRuleFuels are the media whose heat the rule heat knows.
 func heatRuleFuels() []string {
-	return []string{heatRule.Settings[heatPropane].Name, heatRule.Settings[heatIsobutane].Name}
+	return []string{heatPropane.String(), heatIsobutane.String()}
 }
 
 // asksFallout gives a function that says whether a distance for an article is

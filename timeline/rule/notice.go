@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var noticeMissedRule = Rule{
+var _ = enter(Rule{
 	Name:    "notice-missed",
 	Summary: "the authority was told later than it must be, or can no longer be told in time",
 	Reason: "The venue, or its rule set, says how long before a night the authority must be told; the one that asks earlier governs. It is compared with the day on which the night says it was told, " +
@@ -18,9 +18,9 @@ var noticeMissedRule = Rule{
 		{Name: "rule set notice", Field: "ruleset notice", Mark: timeline.Published, Source: "the rule set's own mark and source", Help: "days; with notice-kind"},
 	},
 	set: func(r *setRun) { r.checkNotice(true) },
-}
+})
 
-var noticeDueRule = Rule{
+var _ = enter(Rule{
 	Name:     "notice-due",
 	Summary:  "the authority must be told soon, and the night does not say that it was",
 	Reason:   "Computed as for notice-missed; found from so many days before the last day of notice. Without a day given as today nothing is compared.",
@@ -30,7 +30,9 @@ var noticeDueRule = Rule{
 		{Name: "days", Default: "14", Unit: "days", Mark: timeline.Judgement, Source: "our judgement", Help: "before the last day of notice"},
 	},
 	set: func(r *setRun) { r.checkNotice(false) },
-}
+})
+
+var noticeDays = setting("days", "notice-due")
 
 // deadline is the last day on which an authority can be told of a night in
 // time, and what asks for it.
@@ -91,9 +93,9 @@ func (r *setRun) checkNotice(missed bool) {
 	case !wasTold && isToday && missed && today > d.last:
 		f.Text = fmt.Sprintf("%s, and on %s it is not", want, r.facts.Today)
 		f.Help = "tell the authority at once and ask whether it agrees" + deferral
-	case !wasTold && isToday && !missed && today <= d.last && float64(d.last-today) <= t.numbers[0].plain:
+	case !wasTold && isToday && !missed && today <= d.last && float64(d.last-today) <= t.of(noticeDays).plain:
 		f.Text = fmt.Sprintf("%s: %s left", want, times(int(d.last-today), "day"))
-		f.Grounds = append(f.Grounds, r.rule.fromSetting(0, t))
+		f.Grounds = append(f.Grounds, r.rule.fromSetting(noticeDays, t))
 		f.Help = "tell the authority, and write down the day in the night's notified"
 	default:
 		return

@@ -2,7 +2,7 @@ package rule
 
 import "emberbeat/timeline"
 
-var openTimeRule = Rule{
+var _ = enter(Rule{
 	Name:     "open-time",
 	Summary:  "an open time is shorter or longer than the article allows",
 	Reason:   "Below its shortest open time an effect does not build up; above its longest it overheats, runs empty or is no longer what was tested.",
@@ -13,7 +13,7 @@ var openTimeRule = Rule{
 		{Name: "open-max", Unit: "s", Field: "article open-max", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "longest open time; 0 = no limit"},
 	},
 	song: checkOpenTime,
-}
+})
 
 func checkOpenTime(r *songRun) {
 	for i := range r.plan.Commands {

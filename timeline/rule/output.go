@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var sharedOutputRule = Rule{
+var _ = enter(Rule{
 	Name:    "shared-output",
 	Summary: "two units on one output are commanded at overlapping but different times",
 	Reason: "An output opens everything that hangs on it. Two units on one output can only be played together, by commands of the same instant and " +
@@ -18,7 +18,9 @@ var sharedOutputRule = Rule{
 		{Name: "apart", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "least time between one unit's closing and the other's command"},
 	},
 	song: checkSharedOutput,
-}
+})
+
+var outputApart = setting("apart", "shared-output")
 
 // checkSharedOutput walks the commands of each shared output in time and
 // compares each with those that are still open.
@@ -46,10 +48,10 @@ func (r *songRun) overlapsOnOutput(list []*timeline.Command) {
 	var open []*timeline.Command
 	for _, c := range list {
 		t := r.tune(c)
-		open = slices.DeleteFunc(open, func(o *timeline.Command) bool { return o.End()+r.knobs.most(0) <= c.At })
+		open = slices.DeleteFunc(open, func(o *timeline.Command) bool { return o.End()+r.knobs.most(outputApart) <= c.At })
 		for _, o := range open {
 			together := o.At == c.At && o.Open == c.Open
-			if o.Unit != c.Unit && !together && o.End()+t.numbers[0].time > c.At {
+			if o.Unit != c.Unit && !together && o.End()+t.of(outputApart).time > c.At {
 				r.bothOpen(t, o, c)
 			}
 		}
@@ -68,7 +70,7 @@ func (r *songRun) bothOpen(t *tuning, o, c *timeline.Command) {
 	}
 	f.Values = []Value{word("other", o.Unit.Placed.Name), seconds("apart", c.At-o.At), seconds("other open", o.Open), seconds("open", c.Open)}
 	f.Spans = []Span{{o.Unit.Placed.Name + " open", o.At, o.End()}, {c.Unit.Placed.Name + " open", c.At, c.End()}}
-	f.Grounds = r.rule.with(0, t)
+	f.Grounds = r.rule.with(outputApart, t)
 	f.Help = "wire the two units to outputs of their own, or play both with one cue of equal lead and open time"
 	r.add(t, c.Unit.Placed.Name, f)
 }

@@ -2,16 +2,16 @@ package rule
 
 import "emberbeat/timeline"
 
-var outsideRule = Rule{
+var _ = enter(Rule{
 	Name:     "outside-song",
 	Summary:  "a cue hits before its song's pre-roll or after its end",
 	Reason:   "There is no timecode outside [start - pre-roll, start + length]: what stands there is never commanded. It is usually left over from another recording.",
 	Scope:    InSong,
 	Severity: Error,
 	song:     checkOutside,
-}
+})
 
-var closesLateRule = Rule{
+var _ = enter(Rule{
 	Name:    "closes-late",
 	Summary: "an output closes after the end of its song",
 	Reason: "An output that is held open by timecode is closed by timecode as well. Where its closing lies past the song's end, it stays open until " +
@@ -19,7 +19,7 @@ var closesLateRule = Rule{
 	Scope:    InSong,
 	Severity: Warning,
 	song:     checkClosesLate,
-}
+})
 
 func checkOutside(r *songRun) {
 	for i := range r.plan.Commands {

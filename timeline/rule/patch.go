@@ -11,7 +11,7 @@ func lastSlot() Setting {
 	return Setting{Name: "last-slot", Default: "512", Mark: timeline.Published, Source: "ANSI E1.11 (USITT DMX512-A): data slots 1 to 512", Help: "the last slot of a universe"}
 }
 
-var patchOverlapRule = Rule{
+var _ = enter(Rule{
 	Name:    "patch-overlap",
 	Summary: "two devices use the same slot, and nobody has said that they may",
 	Reason: "Blocks [a, a+f-1] of one universe overlap if max(a1,a2) <= min(e1,e2): what is meant for one device then moves the other. Devices that " +
@@ -20,18 +20,18 @@ var patchOverlapRule = Rule{
 	Severity: Error,
 	Settings: []Setting{lastSlot()},
 	rig:      func(r *rigRun) { r.overlaps(false) },
-}
+})
 
-var sharedPatchRule = Rule{
+var _ = enter(Rule{
 	Name:     "shared-patch",
 	Summary:  "two devices share slots, as declared",
 	Reason:   "A declared clone or shared arm slot moves both devices with every command. It is printed so that nobody is surprised.",
 	Scope:    WholeSet,
 	Severity: Note,
 	rig:      func(r *rigRun) { r.overlaps(true) },
-}
+})
 
-var patchEndRule = Rule{
+var _ = enter(Rule{
 	Name:     "patch-end",
 	Summary:  "a block of a device runs past the last slot of its universe",
 	Reason:   "A block [a, a+f-1] fits if a is 1 or more and a+f-1 is the last slot or less. It never goes on in the next universe.",
@@ -39,9 +39,9 @@ var patchEndRule = Rule{
 	Severity: Error,
 	Settings: []Setting{lastSlot()},
 	rig:      checkPatchEnd,
-}
+})
 
-var patchStartRule = Rule{
+var _ = enter(Rule{
 	Name:     "patch-start",
 	Summary:  "a block of a device has no start address",
 	Reason:   "A device listens only at its addresses; without one nothing it carries can be commanded.",
@@ -49,9 +49,9 @@ var patchStartRule = Rule{
 	Severity: Error,
 	Settings: []Setting{lastSlot()},
 	rig:      checkPatchStart,
-}
+})
 
-var firstSlotRule = Rule{
+var _ = enter(Rule{
 	Name:    "first-slot",
 	Summary: "a hazardous device listens at the first slot of its universe",
 	Reason: "Slot 1 is where a device listens that was never addressed, and where the first value goes of a console that has just been started. " +
@@ -60,7 +60,12 @@ var firstSlotRule = Rule{
 	Severity: Warning,
 	Settings: []Setting{{Name: "slot", Default: "1", Mark: timeline.CommonPractice, Source: "common practice, no source", Help: "the first slot that is free of the warning is the one after it"}},
 	rig:      checkFirstSlot,
-}
+})
+
+var (
+	patchLast = setting("last-slot", "patch-overlap", "patch-end", "patch-start")
+	firstFree = setting("slot", "first-slot")
+)
 
 // overlaps tells of the clashes that are declared, or of those that are not.
 func (r *rigRun) overlaps(declared bool) {
@@ -107,7 +112,7 @@ func checkPatchEnd(r *rigRun) {
 		}
 		f := Finding{Ref: rigRef("device", c.Device.ID)}
 		f.Text = fmt.Sprintf("%s: %s of %s starts at %s and ends at slot %d; a universe ends at slot %d", c.Device.Name, claimName(c), times(c.Run.Size, "slot"), c.Run.Start, c.Last(), end)
-		f.Grounds = []Ground{ofType(c.Type, "slots", times(c.Run.Size, "slot")), r.rule.fromSetting(0, t)}
+		f.Grounds = []Ground{ofType(c.Type, "slots", times(c.Run.Size, "slot")), r.rule.fromSetting(patchLast, t)}
 		f.Values = []Value{count("start", c.First()), count("slots", c.Run.Size), count("end", c.Last())}
 		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-c.Run.Size+1)
 		if to, ok := r.freeFor(c.Device, c.Type, c.Run.Start.Universe, c.Run.Size); ok {
@@ -148,13 +153,13 @@ func checkFirstSlot(r *rigRun) {
 	claims := timeline.Claims(r.plan.Show)
 	for i := range claims {
 		c := &claims[i]
-		if !c.Type.Hazardous || c.Run.Number > 0 && !carries(c) || c.First() > int(t.numbers[0].plain) {
+		if !c.Type.Hazardous || c.Run.Number > 0 && !carries(c) || c.First() > int(t.of(firstFree).plain) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", c.Device.ID)}
 		f.Text = fmt.Sprintf("%s can hurt and starts at slot %s", c.Device.Name, c.Run.Start)
 		f.Values = []Value{count("slot", c.First())}
-		f.Grounds = []Ground{ofType(c.Type, "hazardous", "true"), r.rule.fromSetting(0, t)}
+		f.Grounds = []Ground{ofType(c.Type, "hazardous", "true"), r.rule.fromSetting(firstFree, t)}
 		f.Help = "start it higher up and leave the first slot empty"
 		r.add(t, "", f)
 	}

@@ -15,7 +15,7 @@ func throwSetting() Setting {
 }
 
 // pathThrow is the place of the setting throw, in separation and performers.
-const pathThrow = 3
+var pathThrow = setting("throw", "separation", "performers")
 
 // passing is a use whose path passes too near to something.
 type passing struct {
@@ -32,11 +32,11 @@ func (r *setRun) passes(a *timeline.Article, uses []*setUse, from func(*timeline
 			continue
 		}
 		t := r.tune(u.song, u.unit, a)
-		p, ok := u.unit.Path(a, t.numbers[pathThrow].plain)
+		p, ok := u.unit.Path(a, t.of(pathThrow).plain)
 		if !ok || t.off || p.Half == 0 {
 			continue
 		}
-		if away := from(&p); above(p.Half+t.numbers[separationExtra].plain, away) {
+		if away := from(&p); above(p.Half+t.of(separationExtra).plain, away) {
 			list = append(list, passing{near{u, away}, p})
 		}
 	}
@@ -95,7 +95,7 @@ func (r *setRun) pathReaches(a *timeline.Article, uses []*setUse, m timeline.Pla
 func (r *setRun) pathFinding(f *Finding, a *timeline.Article, short []passing, first *setUse, what string, value Value) {
 	t := r.tune(first.song, first.unit, a)
 	worst := slices.MinFunc(short, func(x, y passing) int { return compareFloats(x.away-x.path.Half, y.away-y.path.Half) })
-	needs := worst.path.Half + t.numbers[separationExtra].plain
+	needs := worst.path.Half + t.of(separationExtra).plain
 	by, grounds := r.pathAsks(a, &worst.path, t)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
 	f.Text = fmt.Sprintf("the path of %s comes within %s of %s and needs %s: %s governs", a.Name, metres(worst.away), what, metres(needs), by)

@@ -38,7 +38,7 @@ func TestPathsAndTheAudience(t *testing.T) {
 		{"a little towards them", tilted("-5"), nil},
 		{"too far", tilted("-15"), []string{"article:comet: the path of comet comes within 0 m: needs 3 m: fallout of the tilted shot governs"}},
 		{"away from them", tilted("15"), nil},
-		{"a throw of one's own", tilted("-15", setting("separation", func(s *timeline.Setting) { s.Values = []string{"throw=0.5"} })), nil},
+		{"a throw of one's own", tilted("-15", showSetting("separation", func(s *timeline.Setting) { s.Values = []string{"throw=0.5"} })), nil},
 		{"another family", tilted("-15", field("article", "comet", "family", "fountain-burst")), nil},
 	})
 	runNight(t, "performers", []nightCase{

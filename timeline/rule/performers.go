@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var performersRule = Rule{
+var performersRule = enter(Rule{
 	Name:    "performers",
 	Summary: "an effect reaches a performer's mark or a zone that must stay clear",
 	Reason: "Around a unit lie its article's clear zone and fallout radius, and what rule set, permit and officer ask for towards performers; the largest governs. It must not reach the " +
@@ -25,7 +25,7 @@ var performersRule = Rule{
 		{Name: "corridor", Field: "article corridor", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "width that stays free along a line; 0 = not given"},
 	},
 	set: checkPerformers,
-}
+})
 
 func checkPerformers(r *setRun) {
 	v := r.plan.Venue
@@ -60,7 +60,7 @@ func (r *setRun) reaches(a *timeline.Article, uses []*setUse, list []asked, m ti
 		return
 	}
 	t := r.tune(at.song, at.unit, a)
-	needs := list[0].metres + t.numbers[separationExtra].plain
+	needs := list[0].metres + t.of(separationExtra).plain
 	nearest := nearestOf(short)
 	f := r.metAt(rigRef("article", a.ID), at)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))

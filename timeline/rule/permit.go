@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var permitRule = Rule{
+var _ = enter(Rule{
 	Name:     "permit-expiry",
 	Summary:  "a permit or an insurance ends before the night",
 	Reason:   "The date of the night is compared with the last day of every permit of the night and its venue, and of the company's insurance. Without a date nothing is compared.",
@@ -16,9 +16,9 @@ var permitRule = Rule{
 		{Name: "until", Field: "night permits", Mark: timeline.Label, Source: "the permit", Help: "until= of each; also of the venue's permits and the show's insurance"},
 	},
 	set: checkPermits,
-}
+})
 
-var endsSoonRule = Rule{
+var _ = enter(Rule{
 	Name:    "ends-soon",
 	Summary: "a licence, permit, insurance or approval ends on the night or soon after",
 	Reason: "A night that is put off, or the next one of the tour, needs what still holds then. One note for each that ends within so many days of the night; what ended before it is found by " +
@@ -29,7 +29,9 @@ var endsSoonRule = Rule{
 		{Name: "days", Default: "30", Unit: "days", Mark: timeline.Judgement, Source: "our judgement", Help: "from the night on; 0 = only what ends on the night itself"},
 	},
 	set: checkEndsSoon,
-}
+})
+
+var soonDays = setting("days", "ends-soon")
 
 // paper is something that holds until a day.
 type paper struct {
@@ -95,12 +97,12 @@ func checkEndsSoon(r *setRun) {
 	t := r.knobs.at(nil, nil, nil)
 	for _, p := range all {
 		day, ok := timeline.ParseDay(p.until)
-		if left := float64(day - night); !ok || left < 0 || left > t.numbers[0].plain {
+		if left := float64(day - night); !ok || left < 0 || left > t.of(soonDays).plain {
 			continue
 		}
 		f := Finding{Ref: p.ref, Text: fmt.Sprintf("%s ends on %s, %s", p.name, p.until, after(int(day-night)))}
 		f.Values = []Value{word("until", p.until), word("night", n.Date)}
-		f.Grounds = []Ground{ofRecord(p.ref, p.field, p.until, timeline.Label), r.rule.fromSetting(0, t)}
+		f.Grounds = []Ground{ofRecord(p.ref, p.field, p.until, timeline.Label), r.rule.fromSetting(soonDays, t)}
 		f.Help = "have it renewed in time"
 		r.add(t, -1, "", f)
 	}

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var licenceRule = Rule{
+var _ = enter(Rule{
 	Name:    "licence-expiry",
 	Summary: "a licence of somebody who works the night ends before it",
 	Reason: "The date of the night is compared with the last day of the licence of everybody the night names. Where the night has no date, or a licence no last day, nothing is compared: " +
@@ -19,9 +19,9 @@ var licenceRule = Rule{
 		{Name: "expires", Field: "person expires", Mark: timeline.Label, Source: "the licence", Help: "its last day; empty = not given"},
 	},
 	set: checkLicences,
-}
+})
 
-var ageRule = Rule{
+var _ = enter(Rule{
 	Name:    "age",
 	Summary: "somebody who works the night with effects is younger than the category of an article asks",
 	Reason: "Operators and assistants handle what is on site, spares included. Categories F4, T2 and P2 ask for special knowledge besides: see specialist. " +
@@ -38,9 +38,9 @@ var ageRule = Rule{
 		{Name: "age", Field: "person age", Mark: timeline.Measured, Source: "the person", Help: "years; 0 = not given"},
 	},
 	set: checkAges,
-}
+})
 
-var specialistRule = Rule{
+var _ = enter(Rule{
 	Name:    "specialist",
 	Summary: "articles for persons with special knowledge are on site, and no operator of the night has a licence",
 	Reason: "In the European Union categories F4, T2 and P2 are for persons with special knowledge alone. Whether a licence covers the article is not known: look at its kind. " +
@@ -52,7 +52,7 @@ var specialistRule = Rule{
 		{Name: "licence", Field: "person licence", Mark: timeline.Label, Source: "the licence", Help: "its number; empty = none given"},
 	},
 	set: checkSpecialists,
-}
+})
 
 func checkLicences(r *setRun) {
 	n := r.plan.Night
@@ -77,14 +77,16 @@ func handles(p *timeline.Person) bool {
 	return p.Role == timeline.Operator || p.Role == timeline.Assistant
 }
 
-// ageSettings gives the place of the setting of rule age for each category.
-var ageSettings = map[string]int{"F1": 0, "F2": 1, "F3": 2, "T1": 3, "P1": 4, "F4": specialists, "T2": specialists, "P2": specialists}
+// specialists is the setting of rule age for the categories of specialists.
+var specialists = setting("specialist", "age")
 
-const specialists = 5
+// ageSettings gives the setting of rule age for each category.
+var ageSettings = map[string]named{"F1": setting("f1", "age"), "F2": setting("f2", "age"), "F3": setting("f3", "age"), "T1": setting("t1", "age"),
+	"P1": setting("p1", "age"), "F4": specialists, "T2": specialists, "P2": specialists}
 
-// categorySetting gives the place of the setting of rule age for a category;
-// false where it asks for no age.
-func categorySetting(category string) (int, bool) {
+// categorySetting gives the setting of rule age for a category; false where it
+// asks for no age.
+func categorySetting(category string) (named, bool) {
 	k, ok := ageSettings[strings.ToUpper(strings.TrimSpace(category))]
 	return k, ok
 }
@@ -98,12 +100,12 @@ func checkAges(r *setRun) {
 			a := r.onSite().Articles[i].Article
 			t := r.knobs.at(nil, nil, a)
 			k, asks := categorySetting(a.Category)
-			if !asks || float64(p.Age) >= t.numbers[k].plain {
+			if !asks || float64(p.Age) >= t.of(k).plain {
 				continue
 			}
 			f := Finding{Ref: rigRef("person", p.ID), Others: []timeline.Ref{rigRef("article", a.ID)}}
-			f.Text = fmt.Sprintf("%s (%s) is %d, and category %s asks for %s years", quoteName(p.Name, p.ID), p.Role, p.Age, a.Category, t.numbers[k].text)
-			f.Values = []Value{count("age", p.Age), {Name: "least", Text: t.numbers[k].text, Unit: "years", Number: true}}
+			f.Text = fmt.Sprintf("%s (%s) is %d, and category %s asks for %s years", quoteName(p.Name, p.ID), p.Role, p.Age, a.Category, t.of(k).text)
+			f.Values = []Value{count("age", p.Age), {Name: "least", Text: t.of(k).text, Unit: "years", Number: true}}
 			f.Grounds = []Ground{ofArticle(a, "category", a.Category), r.rule.fromSetting(k, t)}
 			f.Help = "let somebody older work the night, or give the person a role that handles no effects"
 			r.add(t, -1, a.Name, f)
@@ -118,7 +120,7 @@ func checkSpecialists(r *setRun) {
 	}
 	for i := range r.onSite().Articles {
 		a := r.onSite().Articles[i].Article
-		if k, _ := categorySetting(a.Category); k != specialists {
+		if k, ok := categorySetting(a.Category); !ok || k != specialists {
 			continue
 		}
 		f := Finding{Ref: rigRef("night", r.plan.Night.ID), Others: []timeline.Ref{rigRef("article", a.ID)}}

@@ -2,7 +2,7 @@ package rule
 
 import "emberbeat/timeline"
 
-var preRollRule = Rule{
+var _ = enter(Rule{
 	Name:    "pre-roll",
 	Summary: "a command comes before the timecode of its song can be followed",
 	Reason: "Timecode starts one pre-roll before the audio, and playback needs the lock time to follow it. A command (hit minus lead) before " +
@@ -14,7 +14,7 @@ var preRollRule = Rule{
 		{Name: "lock", Unit: "s", Field: "show lock", Mark: timeline.CommonPractice, Source: "common practice, no source: 1 s", Help: "playback needs this long to follow timecode"},
 	},
 	song: checkPreRoll,
-}
+})
 
 func checkPreRoll(r *songRun) {
 	limit := r.key.lock - r.plan.PreRoll

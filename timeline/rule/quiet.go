@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var quietRule = Rule{
+var _ = enter(Rule{
 	Name:    "quiet",
 	Summary: "an effect falls into a quiet or dark window of the venue",
 	Reason: "A venue may allow no effects, or none of some families, between two times of day or in named songs or sections. An effect counts from its command, or its hit, to its closing or the end " +
@@ -20,10 +20,10 @@ var quietRule = Rule{
 		{Name: "slack", Default: "300", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "how much a show may run early or late; windows between times of day alone"},
 	},
 	set: checkQuiet,
-}
+})
 
 // quietSlack is the place of its setting.
-const quietSlack = 1
+var quietSlack = setting("slack", "quiet")
 
 // quietHit is what falls into a window in one song.
 type quietHit struct {
@@ -69,7 +69,7 @@ func slackOf(q *timeline.QuietWindow, t *tuning) timeline.Time {
 	if q.From == "" {
 		return 0
 	}
-	return t.numbers[quietSlack].time
+	return t.of(quietSlack).time
 }
 
 // falls reports whether an effect is seen or heard in one of some spans, or

@@ -14,7 +14,7 @@ import (
 // have no lead and are open for 1.5 s.
 func TestQuiet(t *testing.T) {
 	quiet := func(items string, more ...timeline.Edit) []timeline.Edit {
-		return append(edits(field("venue", "v", "quiet-windows", items), field("night", "n", "begins", "22:00"), setting("quiet", func(s *timeline.Setting) { s.Values = []string{"slack=0"} })), more...)
+		return append(edits(field("venue", "v", "quiet-windows", items), field("night", "n", "begins", "22:00"), showSetting("quiet", func(s *timeline.Setting) { s.Values = []string{"slack=0"} })), more...)
 	}
 	chorus := func(d *timeline.Draft) error {
 		d.Put("a", &timeline.Section{Base: base{ID: "c1"}, Name: "Chorus", At: timeline.AtTime(20 * sec)}, &timeline.Section{Base: base{ID: "v2"}, Name: "Verse", At: timeline.AtTime(30 * sec)},
@@ -70,7 +70,7 @@ func TestQuietEqualsItsSlowTwin(t *testing.T) {
 		begins, from, to := minute("begins"), minute("from"), minute("to")
 		families := rapid.SampledFrom([]string{"", " families=report", " families=co2-jet,report"}).Draw(rt, "families")
 		list := edits(put(&timeline.Venue{Base: base{ID: "v"}, Slug: "v"}, &timeline.Night{Base: base{ID: "n"}, Slug: "n", Venue: "v", Begins: clock(begins)}),
-			field("venue", "v", "quiet-windows", "w from="+clock(from)+" to="+clock(to)+families), setting("quiet", func(s *timeline.Setting) { s.Values = []string{"slack=60"} }),
+			field("venue", "v", "quiet-windows", "w from="+clock(from)+" to="+clock(to)+families), showSetting("quiet", func(s *timeline.Setting) { s.Values = []string{"slack=60"} }),
 			field("song", "a", "frames", fmt.Sprint(48000*60*rapid.IntRange(1, 600).Draw(rt, "long"))))
 		for i := range rapid.IntRange(0, 6).Draw(rt, "cues") {
 			list = append(list, cue(rapid.SampledFrom([]timeline.ID{"a", "b"}).Draw(rt, "song"), rapid.SampledFrom([]timeline.ID{"j1", "bang"}).Draw(rt, "lane"), timeline.Time(60*i+7)*sec))
@@ -123,7 +123,7 @@ func TestLeftOpen(t *testing.T) {
 		{"an arm and a fan", edits(verse, cue("a", "arm", 5*sec, 16*sec), cue("a", "fan", 25*sec, sec)), []string{"song:a: before the sections (1 arm), Verse (1 arm, 1 condition)"}},
 		{"never lowered", edits(verse, cue("a", "arm", 25*sec)), []string{"song:a: Verse (1 arm), Chorus (1 arm)"}},
 		{"what an igniter fires closes by itself", edits(verse, cue("a", "c1", 25*sec, 5*sec)), nil},
-		{"a time of one's own", edits(verse, setting("left-open", func(s *timeline.Setting) { s.Values = []string{"least=1"} }), cue("a", "j1", 25*sec)), []string{"song:a: Verse (1 output)"}},
+		{"a time of one's own", edits(verse, showSetting("left-open", func(s *timeline.Setting) { s.Values = []string{"least=1"} }), cue("a", "j1", 25*sec)), []string{"song:a: Verse (1 output)"}},
 		{"a song without sections", edits(cue("b", "arm", sec, sec)), []string{"song:b: before the sections (1 arm)"}},
 	})
 }

@@ -4,7 +4,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var recoveryRule = Rule{
+var _ = enter(Rule{
 	Name:    "recovery",
 	Summary: "a unit is commanded again before it has closed and recovered",
 	Reason: "A unit is busy from its command until open time and recovery are over; a command in that time comes out weak or not at all. " +
@@ -18,10 +18,10 @@ var recoveryRule = Rule{
 	},
 	song: recoveryInSong,
 	set:  recoveryInSet,
-}
+})
 
 // recoveryExtra is the place of the setting extra.
-const recoveryExtra = 1
+var recoveryExtra = setting("extra", "recovery")
 
 // early is how much too early a command comes, exactly and after rounding;
 // above zero it is a finding.
@@ -42,7 +42,7 @@ func recoveryInSong(r *songRun) {
 			c := &r.plan.Commands[k]
 			e := early{lastExact.Free() - c.At, lastRounded.FreeRounded() - c.Rounded}
 			if t := r.tune(c); !c.Article.SingleUse {
-				extra := t.numbers[recoveryExtra].time
+				extra := t.of(recoveryExtra).time
 				e.exact, e.rounded = e.exact+extra, e.rounded+extra
 				if e.fails() {
 					before := lastExact
@@ -69,7 +69,7 @@ func (r *songRun) tooEarly(t *tuning, before, c *timeline.Command, e early) {
 	f.Grounds = r.rule.recoveryGrounds(t, before)
 	f.Spans = []Span{
 		{Name: "open", From: before.At, To: before.End()},
-		{Name: "recovering", From: before.End(), To: before.Free() + t.numbers[recoveryExtra].time},
+		{Name: "recovering", From: before.End(), To: before.Free() + t.of(recoveryExtra).time},
 		{Name: "next command", From: c.At, To: c.At},
 	}
 	f.Fix = r.later(c, e)
@@ -84,9 +84,9 @@ func (r *Rule) recoveryGrounds(t *tuning, before *timeline.Command) []Ground {
 // fillEarly writes text, values and help of a recovery finding; apart is the
 // exact time between the two commands.
 func fillEarly(f *Finding, t *tuning, before, c *timeline.Command, apart timeline.Time, e early) {
-	needs := before.Open + before.Article.Recovery + t.numbers[recoveryExtra].time
+	needs := before.Open + before.Article.Recovery + t.of(recoveryExtra).time
 	f.Text = "commanded " + span(apart) + " after its last command; open " + span(before.Open) + " and recovery " +
-		span(before.Article.Recovery+t.numbers[recoveryExtra].time) + " need " + span(needs)
+		span(before.Article.Recovery+t.of(recoveryExtra).time) + " need " + span(needs)
 	if e.exact <= 0 {
 		f.Text += "; the exact times fit, rounding to frames leaves it " + span(e.rounded) + " short"
 	}

@@ -71,7 +71,7 @@ func (r *setRun) overhang(exact, rounded leftover, j int, u *timeline.UnitUse) {
 	for _, k := range u.Commands {
 		c := &ps.Commands[k]
 		t := r.tune(j, c.Unit, c.Article)
-		extra := t.numbers[recoveryExtra].time
+		extra := t.of(recoveryExtra).time
 		e := early{exact.until + extra - c.At, rounded.until + extra - c.Rounded}
 		switch {
 		case max(exact.until, rounded.until)+r.knobs.most(recoveryExtra) <= min(c.At, c.Rounded):
@@ -87,7 +87,7 @@ func (r *setRun) overhang(exact, rounded leftover, j int, u *timeline.UnitUse) {
 
 func (r *setRun) tooEarly(t *tuning, l leftover, before *timeline.Command, j int, c *timeline.Command, e early) {
 	ps, earlier := r.song(j), r.song(l.song)
-	extra := t.numbers[recoveryExtra].time
+	extra := t.of(recoveryExtra).time
 	f := about(ps.SongPlan, c.Cue, c.Hit)
 	f.Others = []timeline.Ref{cueRef(earlier.SongPlan, before.Cue)}
 	fillEarly(&f, t, before, c, l.apart+c.At-before.At, e)

@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var lostReferenceRule = Rule{
+var _ = enter(Rule{
 	Name:     "lost-reference",
 	Summary:  "a record of stock, rig, sets, venues or nights names another that is gone",
 	Reason:   "A show with lost references still opens, so that nothing is lost; but what they meant is not planned. Cues have a rule of their own, lost-cue.",
@@ -25,7 +25,7 @@ var lostReferenceRule = Rule{
 			r.add(r.knobs.at(nil, nil, nil), -1, "", f)
 		})
 	},
-}
+})
 
 // eachLost goes through the table of fields for the kinds that are stored in
 // some parts of the show, and gives a finding for each lost reference.

@@ -9,7 +9,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var refillWindowRule = Rule{
+var _ = enter(Rule{
 	Name:    "refill-window",
 	Summary: "a supply is drawn from before its refill is done",
 	Reason: "The refill starts at the end of its song and takes the minutes planned for it. The next command, or key of the operator's plan, that draws from the supply must come after that, " +
@@ -20,9 +20,9 @@ var refillWindowRule = Rule{
 		{Name: "minutes", Unit: "min", Field: "set refills, or night refills", Mark: timeline.CommonPractice, Source: "timed by the crew", Help: "how long the refill takes"},
 	},
 	set: checkRefillWindow,
-}
+})
 
-var refillGapRule = Rule{
+var _ = enter(Rule{
 	Name:    "refill-gap",
 	Summary: "a refill takes longer than the gap it is planned in",
 	Reason: "Whoever refills stands at the supply while the next song plays. That may be meant, where the supply lies out of reach of all that plays (see refill-reach); somebody must have " +
@@ -30,9 +30,9 @@ var refillGapRule = Rule{
 	Scope:    WholeSet,
 	Severity: Warning,
 	set:      checkRefillGap,
-}
+})
 
-var refillReachRule = Rule{
+var _ = enter(Rule{
 	Name:    "refill-reach",
 	Summary: "an effect plays too near to a supply while somebody refills it",
 	Reason: "While the refill lasts, or for the whole gap where its minutes are not given, nothing may be commanded whose unit stands within a distance of the supply, or whose clear zone, " +
@@ -44,25 +44,27 @@ var refillReachRule = Rule{
 		{Name: "distance", Default: "3", Unit: "m", Mark: timeline.Judgement, Source: "our judgement", Help: "around the supply nothing plays meanwhile, whatever its article asks"},
 	},
 	set: checkRefillReach,
-}
+})
 
-var refillLostRule = Rule{
+var refillDistance = setting("distance", "refill-reach")
+
+var _ = enter(Rule{
 	Name:     "refill-lost",
 	Summary:  "a planned refill does not surely happen",
 	Reason:   "Its supply is gone, its song is not played tonight, or that song is an alternative and may not be. Levels are computed without it.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkRefillLost,
-}
+})
 
-var refillNotGivenRule = Rule{
+var _ = enter(Rule{
 	Name:     "refill-not-given",
 	Summary:  "a planned refill leaves open what its checks need",
 	Reason:   "Without minutes the window is not compared, without the supply's position its neighbours are not, and a refill that nobody is named for is done by nobody.",
 	Scope:    WholeSet,
 	Severity: Note,
 	set:      checkRefillGiven,
-}
+})
 
 // refillAt is a refill in its gap.
 type refillAt struct {
@@ -333,7 +335,7 @@ func (c *reachCheck) near(h reachHit) {
 		c.needs[h.article] = need
 	}
 	h.needs, h.by = need.metres, need.by
-	if own := c.tune(h.song, h.unit, h.article).numbers[0].plain; own > h.needs {
+	if own := c.tune(h.song, h.unit, h.article).of(refillDistance).plain; own > h.needs {
 		h.needs, h.by = own, "the distance of this rule"
 	}
 	p := pointOf(h.unit.Position)
@@ -377,7 +379,7 @@ func (c *reachCheck) tell() {
 		what = first.key.Cue.Label()
 	}
 	x.Text = fmt.Sprintf("%s: %s may play while it lasts, first %s (%s): %s away, and %s asks for %s", c.refillName(c.refill), some(names), first.unit.Placed.Name, what, metres(first.away), first.by, metres(first.needs))
-	x.Grounds = []Ground{ofRecord(c.refill.From, "refills", c.refill.Refill.String(), ""), c.rule.fromSetting(0, c.tune(first.song, first.unit, first.article))}
+	x.Grounds = []Ground{ofRecord(c.refill.From, "refills", c.refill.Refill.String(), ""), c.rule.fromSetting(refillDistance, c.tune(first.song, first.unit, first.article))}
 	x.Help = "plan it where these are quiet, move the supply, or cut them until it is done" + deferral
 	c.addRefill(c.refill, x)
 }

@@ -56,7 +56,7 @@ func TestRefillReach(t *testing.T) {
 		{"in the zone, and it is done", refilling(two, 100*sec, clear("6"), cue("b", "j1", 20*sec)), nil},
 		{"label distance", refilling(two, 100*sec, field("article", "jet", "separation", "8"), cue("b", "j1", 0)), []string{"supply:cyl: label distance asks for 8 m"}},
 		{"beside it, whatever it asks", refilling(two, 100*sec, cue("b", "j2", 0)), []string{"supply:cyl: j2 may play: the distance of this rule asks for 3 m"}},
-		{"and no distance", refilling(two, 100*sec, cue("b", "j2", 0), setting("refill-reach", func(s *timeline.Setting) { s.Values = []string{"distance=0"} })), nil},
+		{"and no distance", refilling(two, 100*sec, cue("b", "j2", 0), showSetting("refill-reach", func(s *timeline.Setting) { s.Values = []string{"distance=0"} })), nil},
 		{"falls after the song before", refilling(two, 100*sec, clear("6"), field("article", "jet", "hang", "9"), cue("a", "j1", 52*sec)), []string{"supply:cyl: first j1 (01:00:52:00 in song 1"}},
 		{"has fallen by then", refilling(two, 100*sec, clear("6"), field("article", "jet", "hang", "8"), cue("a", "j1", 52*sec)), nil},
 		{"spread counts", refilling(two, 100*sec, clear("6"), field("article", "jet", "spread", "0.1"), cue("b", "j1", 20*sec)), []string{"supply:cyl"}},

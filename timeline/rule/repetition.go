@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var repetitionRule = Rule{
+var repetitionRule = enter(Rule{
 	Name:    "repetition",
 	Summary: "a song has a look that was seen in one of the songs just before it",
 	Reason: "A look is what goes off at one instant: which units, with which articles, open for how long. Small ones return all the time; of a large one an audience says that it " +
@@ -19,7 +19,12 @@ var repetitionRule = Rule{
 		{Name: "units", Default: "8", Mark: timeline.Judgement, Source: "our judgement", Help: "least number of units that makes a large look"},
 	},
 	set: checkRepetition,
-}
+})
+
+var (
+	repeatSongs = setting("songs", "repetition")
+	repeatUnits = setting("units", "repetition")
+)
 
 // look is what one instant of a song shows. Two instants with the same units,
 // articles and open times have the same sum.
@@ -31,7 +36,7 @@ type look struct {
 
 // leastLook is the setting units where a song is looked at.
 func (e *env) leastLook(p *timeline.SongPlan) int {
-	return int(e.knobs[indexOf(repetitionRule.Name)].at(p.Song, nil, nil).numbers[1].plain)
+	return int(e.knobs[indexOf(repetitionRule.Name)].at(p.Song, nil, nil).of(repeatUnits).plain)
 }
 
 // looksOf gives the large looks of a song, each once, by their first hit.
@@ -83,7 +88,7 @@ func checkRepetition(r *setRun) {
 			continue
 		}
 		before := map[uint64]returned{}
-		for i := max(0, j-int(t.numbers[0].plain)); i < j; i++ {
+		for i := max(0, j-int(t.of(repeatSongs).plain)); i < j; i++ {
 			if !r.order.both(i, j) {
 				continue
 			}
@@ -127,8 +132,8 @@ func (r *setRun) repeated(t *tuning, j int, before map[uint64]returned) {
 	if again > 1 {
 		f.Text += fmt.Sprintf("; %d such looks of this song have been seen", again)
 	}
-	f.Values = []Value{count("units", first.units), count("looks", again), word("seen in", string(earlier.Song.ID)), {Name: "songs", Text: t.numbers[0].text, Number: true}}
-	f.Grounds = []Ground{r.rule.fromSetting(0, t), r.rule.fromSetting(1, t)}
+	f.Values = []Value{count("units", first.units), count("looks", again), word("seen in", string(earlier.Song.ID)), {Name: "songs", Text: t.of(repeatSongs).text, Number: true}}
+	f.Grounds = []Ground{r.rule.fromSetting(repeatSongs, t), r.rule.fromSetting(repeatUnits, t)}
 	f.Help = "change its units or its open time, move one of the songs, or leave it if it is meant so"
 	r.add(t, j, "", f)
 }

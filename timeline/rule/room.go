@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var roomRule = Rule{
+var _ = enter(Rule{
 	Name:    "gas-in-room",
 	Summary: "the CO2 of the set would raise the room above a level, in an estimate",
 	Reason: "Every hit adds mass x volume per kg / volume of the room; fresh air takes away by the air changes of the venue, and none where it gives none. The estimate assumes that the air " +
@@ -23,13 +23,13 @@ var roomRule = Rule{
 		{Name: "per-kg", Default: "0.5466", Unit: "m³/kg", Mark: timeline.Derived, Source: "ideal gas at 20 °C and 1 atm", Help: "room that a kg of CO2 takes up"},
 	},
 	set: checkRoom,
-}
+})
 
 // The places of its settings.
-const (
-	roomLevel   = 2
-	roomOutside = 3
-	roomPerKg   = 4
+var (
+	roomLevel   = setting("level", "gas-in-room")
+	roomOutside = setting("outside", "gas-in-room")
+	roomPerKg   = setting("per-kg", "gas-in-room")
 )
 
 // puff is the gas of one command.
@@ -86,20 +86,20 @@ func checkRoom(r *setRun) {
 			continue
 		}
 		hand += float64(keys[j]) / 1e6
-		f.reach(room.Rise(hand, t.numbers[roomPerKg].plain), hand, j, nil)
+		f.reach(room.Rise(hand, t.of(roomPerKg).plain), hand, j, nil)
 		for i := range r.results[j].sum.puffs {
 			p := &r.results[j].sum.puffs[i]
 			at := r.song(j).At + p.at
 			if f.rise > 0 {
 				f.rise = room.After(f.rise, max(0, at-last).Seconds())
 			}
-			f.rise += room.Rise(p.kg(), t.numbers[roomPerKg].plain)
+			f.rise += room.Rise(p.kg(), t.of(roomPerKg).plain)
 			f.total += p.kg()
 			last = max(last, at)
-			f.reach(room.Rise(hand, t.numbers[roomPerKg].plain), hand, j, p)
+			f.reach(room.Rise(hand, t.of(roomPerKg).plain), hand, j, p)
 		}
 	}
-	if f.worst+t.numbers[roomOutside].plain > t.numbers[roomLevel].plain {
+	if f.worst+t.of(roomOutside).plain > t.of(roomLevel).plain {
 		r.roomFull(t, v, &f)
 	}
 }
@@ -149,13 +149,13 @@ func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {
 		f = about(ps.SongPlan, c.Cue, c.Hit)
 		f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
 	}
-	level := at.worst + t.numbers[roomOutside].plain
+	level := at.worst + t.of(roomOutside).plain
 	air := "with " + share(v.AirChanges) + " air changes an hour"
 	if v.AirChanges == 0 {
 		air = "without fresh air, for no air changes are given"
 	}
-	f.Text = fmt.Sprintf("an estimate: %.1f kg of CO2 in %s m³ come to about %.0f ppm here %s, more than %s ppm; it assumes mixing, and cold gas sinks", at.kg, share(v.Volume), level, air, t.numbers[roomLevel].text)
-	f.Values = []Value{measure("mass", roundTo(at.kg, 3), "kg"), measure("estimate", roundTo(level, 0), "ppm"), {Name: "level", Text: t.numbers[roomLevel].text, Unit: "ppm", Number: true}}
+	f.Text = fmt.Sprintf("an estimate: %.1f kg of CO2 in %s m³ come to about %.0f ppm here %s, more than %s ppm; it assumes mixing, and cold gas sinks", at.kg, share(v.Volume), level, air, t.of(roomLevel).text)
+	f.Values = []Value{measure("mass", roundTo(at.kg, 3), "kg"), measure("estimate", roundTo(level, 0), "ppm"), {Name: "level", Text: t.of(roomLevel).text, Unit: "ppm", Number: true}}
 	f.Grounds = []Ground{ofRecord(ref, "volume", share(v.Volume)+" m³", timeline.Measured), ofRecord(ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
 		r.rule.fromSetting(roomLevel, t), r.rule.fromSetting(roomOutside, t), r.rule.fromSetting(roomPerKg, t)}
 	f.Help = "use less CO2, spread it out or bring in fresh air; set CO2 monitors, one in every low room" + deferral

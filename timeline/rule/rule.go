@@ -2,6 +2,7 @@ package rule
 
 import (
 	"slices"
+	"strings"
 
 	"emberbeat/timeline"
 )
@@ -49,17 +50,24 @@ func indexOf(name string) int {
 	return slices.IndexFunc(table, func(r Rule) bool { return r.Name == name })
 }
 
-// table holds every rule, sorted by name. It is filled once, before anything
-// else runs.
+// table holds every rule, sorted by name. It is filled by the rules themselves
+// while the package's variables are set, and put in order before anything else
+// runs.
 var table []Rule
 
-// enter adds rules to the table.
-func enter(rules ...Rule) {
-	table = append(table, rules...)
-	slices.SortFunc(table, func(a, b Rule) int {
-		if a.Name < b.Name {
-			return -1
+// enter puts a rule into the table. A rule is entered where it is written; there
+// is no other list of them.
+func enter(r Rule) Rule {
+	table = append(table, r)
+	return r
+}
+
+func init() {
+	slices.SortFunc(table, func(a, b Rule) int { return strings.Compare(a.Name, b.Name) })
+	for i := range table[1:] {
+		if table[i].Name == table[i+1].Name {
+			panic("two rules are called " + table[i].Name)
 		}
-		return 1
-	})
+	}
+	resolve()
 }

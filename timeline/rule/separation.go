@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var separationRule = Rule{
+var separationRule = enter(Rule{
 	Name:    "separation",
 	Summary: "an effect stands nearer to an audience line than is asked for",
 	Reason: "Required is the largest of the article's label distance, what the venue's rule set asks for, what its permit and tonight's officer ask for, and the article's clear " +
@@ -22,10 +22,10 @@ var separationRule = Rule{
 		{Name: "corridor", Field: "article corridor", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "width that stays free along a line; 0 = not given"},
 	},
 	set: checkSeparation,
-}
+})
 
 // separationExtra is the place of the setting extra, here and in performers.
-const separationExtra = 2
+var separationExtra = setting("extra", "separation", "performers")
 
 func checkSeparation(r *setRun) {
 	v := r.plan.Venue
@@ -51,7 +51,7 @@ func (r *setRun) tooNear(a *timeline.Article, uses []*setUse, list []asked, line
 	}
 	first := r.earliest(usesOf(short))
 	t := r.tune(first.song, first.unit, a)
-	needs := list[0].metres + t.numbers[separationExtra].plain
+	needs := list[0].metres + t.of(separationExtra).plain
 	nearest := nearestOf(short)
 	f := r.firstUse(rigRef("article", a.ID), first)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
@@ -73,7 +73,7 @@ func (r *setRun) nearer(a *timeline.Article, uses []*setUse, needs float64, from
 			continue
 		}
 		t := r.tune(u.song, u.unit, a)
-		if away := from(pointOf(u.unit.Position)); !t.off && above(needs+t.numbers[separationExtra].plain, away) {
+		if away := from(pointOf(u.unit.Position)); !t.off && above(needs+t.of(separationExtra).plain, away) {
 			short = append(short, near{u, away})
 		}
 	}

@@ -6,22 +6,22 @@ import (
 	"emberbeat/timeline"
 )
 
-var unknownSettingRule = Rule{
+var _ = enter(Rule{
 	Name:     "unknown-setting",
 	Summary:  "a setting of the show names no rule, or a value or scope that the rule does not have",
 	Reason:   "A setting that means nothing changes nothing: the rule works as if it were not there, which may not be what was meant.",
 	Scope:    WholeSet,
 	Severity: Note,
 	set:      checkSettings,
-}
+})
 
-var staleAcceptanceRule = Rule{
+var staleAcceptanceRule = enter(Rule{
 	Name:     "stale-acceptance",
 	Summary:  "something accepted for the night is no longer found as it was",
 	Reason:   "An acceptance holds for the numbers that were looked at. When they change, the finding comes back and must be looked at again; when it is gone, the acceptance is left over.",
 	Scope:    WholeSet,
 	Severity: Note,
-}
+})
 
 func checkSettings(r *setRun) {
 	for _, s := range r.plan.Show.Settings {

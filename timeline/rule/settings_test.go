@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-func setting(rule string, change func(*timeline.Setting)) timeline.Edit {
+func showSetting(rule string, change func(*timeline.Setting)) timeline.Edit {
 	s := &timeline.Setting{Base: base{ID: timeline.ID(rule)}}
 	change(s)
 	return put(s)
@@ -26,43 +26,43 @@ func TestSettingsChangeARule(t *testing.T) {
 		return out
 	}
 	require.Equal(t, []Severity{Error, Error}, severities(check()))
-	require.Empty(t, check(setting("recovery", func(s *timeline.Setting) { s.Off = true })))
-	require.Equal(t, []Severity{Note, Note}, severities(check(setting("recovery", func(s *timeline.Setting) { s.Severity = "note" }))))
+	require.Empty(t, check(showSetting("recovery", func(s *timeline.Setting) { s.Off = true })))
+	require.Equal(t, []Severity{Note, Note}, severities(check(showSetting("recovery", func(s *timeline.Setting) { s.Severity = "note" }))))
 	scopes := map[string][]Severity{
 		"song=a": {Note, Error}, "song=b": {Error, Note}, "song=x": {Error, Error}, "family=co2-jet": {Note, Note}, "family=report": {Error, Error},
 		"placed=j1": {Note, Note}, "placed=j2": {Error, Error},
 	}
 	for scope, want := range scopes {
-		got := check(setting("recovery", func(s *timeline.Setting) { s.Severity, s.Scope = "note", []string{scope} }))
+		got := check(showSetting("recovery", func(s *timeline.Setting) { s.Severity, s.Scope = "note", []string{scope} }))
 		require.Equal(t, want, severities(got), scope)
 	}
 	both := func(scope ...string) []Severity {
-		return severities(check(setting("recovery", func(s *timeline.Setting) { s.Severity, s.Scope = "warning", scope })))
+		return severities(check(showSetting("recovery", func(s *timeline.Setting) { s.Severity, s.Scope = "warning", scope })))
 	}
 	require.Equal(t, []Severity{Warning, Warning}, both("song=a", "song=b"), "songs are alternatives")
 	require.Equal(t, []Severity{Warning, Error}, both("song=a", "placed=j1"), "song and unit must both fit")
 	require.Equal(t, []Severity{Error, Error}, both("song=a", "placed=j2"))
-	require.Len(t, check(setting("recovery", func(s *timeline.Setting) { s.Off, s.Scope = true, []string{"song=a"} })), 1)
-	require.Len(t, check(setting("recovery", func(s *timeline.Setting) { s.Off, s.Scope = true, []string{"planet=mars"} })), 2, "a scope that cannot be read does not widen the setting")
-	require.Len(t, check(setting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=x"} })), 2, "nor a value that cannot be read the rule")
+	require.Len(t, check(showSetting("recovery", func(s *timeline.Setting) { s.Off, s.Scope = true, []string{"song=a"} })), 1)
+	require.Len(t, check(showSetting("recovery", func(s *timeline.Setting) { s.Off, s.Scope = true, []string{"planet=mars"} })), 2, "a scope that cannot be read does not widen the setting")
+	require.Len(t, check(showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=x"} })), 2, "nor a value that cannot be read the rule")
 }
 
 func TestUnknownSettings(t *testing.T) {
 	runCases(t, "unknown-setting", []ruleCase{
 		{"none", nil, nil},
-		{"one that is understood", edits(setting("recovery", func(s *timeline.Setting) {
+		{"one that is understood", edits(showSetting("recovery", func(s *timeline.Setting) {
 			s.Values, s.Scope = []string{"extra=0.5"}, []string{"song=a", "family=co2-jet", "placed=j1"}
 		})), nil},
-		{"no such rule", edits(setting("moon-phase", func(*timeline.Setting) {})), []string{`setting:moon-phase: there is no rule "moon-phase"`}},
-		{"no such value", edits(setting("recovery", func(s *timeline.Setting) { s.Values = []string{"margin=1", "extra=1"} })), []string{`setting:recovery: has no setting "margin": its settings are extra`}},
-		{"a value that is a field", edits(setting("recovery", func(s *timeline.Setting) { s.Values = []string{"recovery=1"} })), []string{"setting:recovery: it stands in article recovery"}},
-		{"no pair", edits(setting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra"} })), []string{"setting:recovery: must be written name=value"}},
-		{"no time", edits(setting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=soon"} })), []string{"setting:recovery: extra must be a length of time in seconds, 0 or more"}},
-		{"a negative time", edits(setting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=-1"} })), []string{"setting:recovery: 0 or more"}},
-		{"no number", edits(setting("dense", func(s *timeline.Setting) { s.Values = []string{"most=NaN"} })), []string{"setting:dense: most must be a number, 0 or more"}},
-		{"a scope of nothing", edits(setting("dense", func(s *timeline.Setting) { s.Scope = []string{"song=", "planet=mars"} })), []string{"setting:dense: planet", "setting:dense: song="}},
+		{"no such rule", edits(showSetting("moon-phase", func(*timeline.Setting) {})), []string{`setting:moon-phase: there is no rule "moon-phase"`}},
+		{"no such value", edits(showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"margin=1", "extra=1"} })), []string{`setting:recovery: has no setting "margin": its settings are extra`}},
+		{"a value that is a field", edits(showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"recovery=1"} })), []string{"setting:recovery: it stands in article recovery"}},
+		{"no pair", edits(showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra"} })), []string{"setting:recovery: must be written name=value"}},
+		{"no time", edits(showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=soon"} })), []string{"setting:recovery: extra must be a length of time in seconds, 0 or more"}},
+		{"a negative time", edits(showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=-1"} })), []string{"setting:recovery: 0 or more"}},
+		{"no number", edits(showSetting("dense", func(s *timeline.Setting) { s.Values = []string{"most=NaN"} })), []string{"setting:dense: most must be a number, 0 or more"}},
+		{"a scope of nothing", edits(showSetting("dense", func(s *timeline.Setting) { s.Scope = []string{"song=", "planet=mars"} })), []string{"setting:dense: planet", "setting:dense: song="}},
 	})
-	require.Empty(t, fixed(t, "unknown-setting", stage(t, setting("moon-phase", func(*timeline.Setting) {}), setting("recovery", func(s *timeline.Setting) { s.Values = []string{"margin=1", "extra=1"} })), ""))
+	require.Empty(t, fixed(t, "unknown-setting", stage(t, showSetting("moon-phase", func(*timeline.Setting) {}), showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"margin=1", "extra=1"} })), ""))
 }
 
 // An acceptance holds for rule, record and numbers; when a number changes, the
@@ -96,7 +96,7 @@ func TestAcceptance(t *testing.T) {
 	require.Equal(t, "stale-acceptance", found[0].Rule)
 	require.Nil(t, found[1].Accepted)
 	require.Nil(t, found[2].Accepted)
-	edit(setting("stale-acceptance", func(s *timeline.Setting) { s.Off = true }))
+	edit(showSetting("stale-acceptance", func(s *timeline.Setting) { s.Off = true }))
 	require.Len(t, check(), 2)
 }
 

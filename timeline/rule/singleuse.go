@@ -4,7 +4,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var singleUseRule = Rule{
+var _ = enter(Rule{
 	Name:    "single-use",
 	Summary: "something that can be used once per show is commanded again",
 	Reason: "A single-use effect is gone after its first command, and so is everything else on the same igniter output. Songs that are declared " +
@@ -15,7 +15,7 @@ var singleUseRule = Rule{
 		{Name: "single-use", Field: "article single-use", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "the article can be commanded once per show"},
 	},
 	set: checkSingleUse,
-}
+})
 
 // spent is the first command that used something up in a song.
 type spent struct {

@@ -9,23 +9,23 @@ import (
 	"emberbeat/timeline"
 )
 
-var slotChangeRule = Rule{
+var _ = enter(Rule{
 	Name:     "slot-change",
 	Summary:  "a device changes a slot in a way that its type does not have",
 	Reason:   "The show may rename a slot of a device, give it an address of its own, and give it a meaning where the type leaves it open or spare. A change that cannot be changes nothing: the slot is as in the type.",
 	Scope:    WholeSet,
 	Severity: Error,
 	rig:      checkSlotChanges,
-}
+})
 
-var openSlotRule = Rule{
+var _ = enter(Rule{
 	Name:     "open-slot",
 	Summary:  "a device that drives something has slots that wait for a meaning",
 	Reason:   "A type may leave slots open, because what they do is set at the device. Until the show gives them a meaning they are sent nothing and no rule looks at them: an arm among them would not be checked.",
 	Scope:    WholeSet,
 	Severity: Warning,
 	rig:      checkOpenSlots,
-}
+})
 
 func checkSlotChanges(r *rigRun) {
 	for _, v := range r.plan.Show.Rig.Devices {

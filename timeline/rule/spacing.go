@@ -160,7 +160,7 @@ func (w *spacer) add(c Spacing, list []asked, k *knobs, use playedUse) {
 	if len(list) == 0 || t.off {
 		return
 	}
-	c.Needs, c.By = list[0].metres+t.numbers[separationExtra].plain, list[0].by
+	c.Needs, c.By = list[0].metres+t.of(separationExtra).plain, list[0].by
 	c.Away = math.Hypot(c.To.X-c.From.X, c.To.Y-c.From.Y)
 	c.Short = above(c.Needs, c.Away)
 	w.list = append(w.list, c)

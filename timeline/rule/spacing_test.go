@@ -47,7 +47,7 @@ func TestSpacingsAgreeWithTheRules(t *testing.T) {
 			field("article", "jet", "separation", fmt.Sprint(rapid.IntRange(0, 8).Draw(rt, "label"))), field("article", "jet", "fallout", fmt.Sprint(rapid.IntRange(0, 4).Draw(rt, "fallout"))),
 			cue("a", "jets", 10*sec), stands("j1", j1.X, j1.Y), stands("j2", j2.X, j2.Y))
 		if rapid.Bool().Draw(rt, "margin") {
-			edited, err := s.Edit(setting("separation", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} }))
+			edited, err := s.Edit(showSetting("separation", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} }))
 			require.NoError(rt, err)
 			s = edited
 		}

@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var loadedUnusedRule = Rule{
+var _ = enter(Rule{
 	Name:    "loaded-unused",
 	Summary: "a single-use effect stands there, is wired, and no cue of the set commands it",
 	Reason: "What is loaded and never fired is live when the crew comes back to take it down. A spare is declared as one and not counted; what is out of the night's rig neither. " +
@@ -17,9 +17,9 @@ var loadedUnusedRule = Rule{
 		{Name: "single-use", Field: "article single-use", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "the article can be commanded once per show"},
 	},
 	set: checkLoadedUnused,
-}
+})
 
-var overStockRule = Rule{
+var _ = enter(Rule{
 	Name:    "over-stock",
 	Summary: "more of an article stand in the rig than there are in stock",
 	Reason: "Every placed effect needs an article of its own, spares as well; what is out of the night's rig is not counted, and a night's swaps are. What is used up and asked " +
@@ -30,9 +30,9 @@ var overStockRule = Rule{
 		{Name: "stock", Field: "article stock", Mark: timeline.Measured, Source: "counted by the crew", Help: "how many there are; 0 = not given"},
 	},
 	set: checkOverStock,
-}
+})
 
-var expiryRule = Rule{
+var _ = enter(Rule{
 	Name:    "expiry",
 	Summary: "an article's approval or shelf life ends before the night",
 	Reason: "The date of the night is compared with the last day on which the article may be used. Without a date of the night, or of the article, nothing is compared. " +
@@ -43,7 +43,7 @@ var expiryRule = Rule{
 		{Name: "expires", Field: "article expires", Mark: timeline.Label, Source: "the label or the approval", Help: "last day of use; empty = not given"},
 	},
 	rig: checkExpiry,
-}
+})
 
 func checkLoadedUnused(r *setRun) {
 	for i, uses := range r.merged {

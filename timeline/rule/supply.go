@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var supplyReserveRule = Rule{
+var _ = enter(Rule{
 	Name:    "supply-reserve",
 	Summary: "a supply falls below its reserve during the set",
 	Reason: "level = fill x usable - sum(use per hit + use per second x open time). Below the reserve pressure and height fade: swap before the hit that would " +
@@ -19,16 +19,16 @@ var supplyReserveRule = Rule{
 		{Name: "usable", Field: "supply usable", Mark: timeline.CommonPractice, Source: "the supply's own", Help: "part of the fill that can be drawn"},
 	},
 	set: func(r *setRun) { r.checkSupplies(true) },
-}
+})
 
-var supplyEmptyRule = Rule{
+var _ = enter(Rule{
 	Name:     "supply-empty",
 	Summary:  "a supply is empty before the set is over",
 	Reason:   "The same sum as for supply-reserve, compared with nothing left. What is commanded from there on does not come.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      func(r *setRun) { r.checkSupplies(false) },
-}
+})
 
 // checkSupplies reports, for each supply, the first command that takes it
 // below its reserve, or below nothing; after each refill anew.

@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var thinSongRule = Rule{
+var _ = enter(Rule{
 	Name:    "thin-song",
 	Summary: "a night takes more of a song's hits away than the song can bear",
 	Reason: "Hits that the night cuts, or whose effects are out of its rig, are counted against those of the tour. A hit that one unit still plays is not lost, and a swapped one " +
@@ -18,19 +18,21 @@ var thinSongRule = Rule{
 		{Name: "share", Default: "0.25", Mark: timeline.Judgement, Source: "our judgement", Help: "share of a song's hits that may be lost"},
 	},
 	song: checkThinSong,
-}
+})
+
+var thinShare = setting("share", "thin-song")
 
 func checkThinSong(r *songRun) {
 	t := r.songTune()
 	lost, all := LostTonight(r.plan)
-	most := t.numbers[0].plain
+	most := t.of(thinShare).plain
 	if lost == 0 || float64(lost) <= most*float64(all) {
 		return
 	}
 	f := Finding{Ref: songRef(r.plan), Song: r.plan.Song.ID}
 	f.Text = fmt.Sprintf("%d of the tour's %d hits are lost tonight", lost, all)
 	f.Values = []Value{count("lost", lost), count("hits of the tour", all)}
-	f.Grounds = []Ground{r.rule.fromSetting(0, t)}
+	f.Grounds = []Ground{r.rule.fromSetting(thinShare, t)}
 	f.Help = "swap what is cut for effects that may stay, on the same hits, or accept it with a name and a reason; the share that may be lost is " + strconv.FormatFloat(most, 'f', -1, 64)
 	r.add(t, "", f)
 }

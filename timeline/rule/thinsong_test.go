@@ -24,10 +24,10 @@ func TestThinSong(t *testing.T) {
 		{"one unit still plays it", with(cuts("family=comet;placed=j2")), nil},
 		{"out of the rig", with(cuts("family=comet"), field("night", "n", "rig-changes", "placed=j1 out")), []string{"song:a: 3 of the tour's 4 hits"}},
 		{"swapped", with(field("night", "n", "swaps", "family=comet to=bang"), cuts("cue=a-j1-10000")), nil},
-		{"share of the show", with(cuts("family=comet"), setting("thin-song", func(s *timeline.Setting) { s.Values = []string{"share=0.2"} })), []string{"song:a: 1 of the tour's 4 hits"}},
+		{"share of the show", with(cuts("family=comet"), showSetting("thin-song", func(s *timeline.Setting) { s.Values = []string{"share=0.2"} })), []string{"song:a: 1 of the tour's 4 hits"}},
 		{"a song of the set is cut", with(cuts("song=a")), nil},
 	})
-	s := stage(t, with(setting("thin-song", func(s *timeline.Setting) { s.Values, s.Scope = []string{"share=0.5"}, []string{"song=a"} }))...)
+	s := stage(t, with(showSetting("thin-song", func(s *timeline.Setting) { s.Values, s.Scope = []string{"share=0.5"}, []string{"song=a"} }))...)
 	in, _ := SettingIn(s, s.Song("a"), "thin-song", "share")
 	elsewhere, ground := SettingIn(s, s.Song("b"), "thin-song", "share")
 	require.Equal(t, []float64{0.5, 0.25}, []float64{in, elsewhere})

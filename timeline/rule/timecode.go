@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var timecodeClashRule = Rule{
+var _ = enter(Rule{
 	Name:    "timecode-clash",
 	Summary: "the timecode ranges of two songs overlap",
 	Reason: "A song claims timecode from its pre-roll to its end. Where two songs claim the same frames, a label means cues of both. The order in the " +
@@ -20,30 +20,30 @@ var timecodeClashRule = Rule{
 		{Name: "step", Default: "3600", Unit: "s", Mark: timeline.CommonPractice, Source: "common practice, no source: one hour per song", Help: "proposed starts are multiples of it"},
 	},
 	set: checkTimecodeClash,
-}
+})
 
-var midnightRule = Rule{
+var _ = enter(Rule{
 	Name:     "timecode-midnight",
 	Summary:  "a song's timecode range begins before 00:00:00:00 or runs past the last label of the day",
 	Reason:   "Timecode starts again at midnight: a range across it has labels that come twice or out of order.",
 	Scope:    InSong,
 	Severity: Error,
 	song:     checkMidnight,
-}
+})
 
-var startLabelRule = Rule{
+var _ = enter(Rule{
 	Name:     "timecode-start",
 	Summary:  "a song starts at a timecode that its frame rate does not have",
 	Reason:   "Labels depend on the rate: drop frame has none of :00 and :01 in most minutes, and each rate has its own last frame number. The song is planned from 00:00:00:00 until the start is a label.",
 	Scope:    InSong,
 	Severity: Error,
 	song:     checkStartLabel,
-}
+})
 
 // The places of the settings of timecode-clash.
-const (
-	clashGap  = 0
-	clashStep = 1
+var (
+	clashGap  = setting("gap", "timecode-clash")
+	clashStep = setting("step", "timecode-clash")
 )
 
 // checkTimecodeClash sorts the songs by timecode and compares each with those
@@ -72,7 +72,7 @@ func (r *setRun) clash(a, b int) {
 	first, second := r.song(a), r.song(b)
 	t := r.tune(b, nil, nil)
 	overlap := first.Rate.At(min(first.Last(), second.Last())) - second.Rate.At(second.First())
-	if overlap+t.numbers[clashGap].time <= 0 || first.Song.ID == second.Song.ID || first.StartErr != nil || second.StartErr != nil {
+	if overlap+t.of(clashGap).time <= 0 || first.Song.ID == second.Song.ID || first.StartErr != nil || second.StartErr != nil {
 		return
 	}
 	f := Finding{Ref: songRef(second.SongPlan), Others: []timeline.Ref{songRef(first.SongPlan)}}
@@ -100,13 +100,13 @@ func (r *setRun) clash(a, b int) {
 // freeStart finds the first whole step of the day, counted in labels, at which
 // a song's range meets no other and does not cross midnight.
 func (r *setRun) freeStart(i int, t *tuning) (timeline.Timecode, bool) {
-	step := int64(t.numbers[clashStep].time / timeline.Second)
+	step := int64(t.of(clashStep).time / timeline.Second)
 	if step < 1 {
 		return timeline.Timecode{}, false
 	}
 	ps := r.song(i)
-	before := ps.Rate.Ceil(ps.PreRoll + t.numbers[clashGap].time)
-	after := ps.Rate.Ceil(ps.Duration + t.numbers[clashGap].time)
+	before := ps.Rate.Ceil(ps.PreRoll + t.of(clashGap).time)
+	after := ps.Rate.Ceil(ps.Duration + t.of(clashGap).time)
 	for s := step; s < 24*3600; s += step {
 		tc := timeline.Timecode{H: uint8(s / 3600), M: uint8(s / 60 % 60), S: uint8(s % 60)}
 		start, err := ps.Rate.Frame(tc)

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var transportRule = Rule{
+var transportRule = enter(Rule{
 	Name:    "transport-points",
 	Summary: "what is on site comes to more transport points than one vehicle may carry under the small-load limit, or cannot be counted",
 	Reason: "ADR 1.1.3.6: net explosive mass and full cylinders in kg, times the factor of their transport category, added up as if all came in one vehicle. Spares and full cylinders that " +
@@ -26,13 +26,19 @@ var transportRule = Rule{
 		{Name: "supply category", Field: "supply transport", Mark: timeline.FromMemory, Source: "by the medium, from memory of ADR 3.2, where the supply gives none", Help: "transport category"},
 	},
 	set: checkTransport,
-}
+})
+
+var transportLimit = setting("limit", "transport-points")
+
+// categoryFactors gives the setting for each transport category.
+var categoryFactors = map[string]named{"1": setting("factor-1", "transport-points"), "2": setting("factor-2", "transport-points"),
+	"3": setting("factor-3", "transport-points"), "4": setting("factor-4", "transport-points")}
 
 // factors reads the factors of the transport categories.
 func (t *tuning) factors() timeline.TransportFactors {
 	f := timeline.TransportFactors{}
-	for i, category := range []string{"1", "2", "3", "4"} {
-		f[category] = t.numbers[i+1].plain
+	for category, n := range categoryFactors {
+		f[category] = t.of(n).plain
 	}
 	return f
 }
@@ -42,7 +48,7 @@ func (t *tuning) factors() timeline.TransportFactors {
 func TransportOf(p *timeline.Plan) (sum timeline.Transport, limit float64) {
 	k := knobsOf(&transportRule, p.Show.Setting(transportRule.Name))
 	t := k.at(nil, nil, nil)
-	return p.Transport(t.factors()), t.numbers[0].plain
+	return p.Transport(t.factors()), t.of(transportLimit).plain
 }
 
 func checkTransport(r *setRun) {
@@ -52,11 +58,11 @@ func checkTransport(r *setRun) {
 	for _, l := range sum.Lines {
 		lines = append(lines, fmt.Sprintf("%s %s", points(l.Kg)+" kg", l.What))
 	}
-	if limit := t.numbers[0].plain; sum.Points > limit {
+	if limit := t.of(transportLimit).plain; sum.Points > limit {
 		f := Finding{Ref: timeline.Ref{Kind: "show", ID: r.plan.Show.Head.ID}}
 		f.Text = fmt.Sprintf("%s come to %s transport points, more than %s", strings.Join(lines, ", "), points(sum.Points), points(limit))
 		f.Values = []Value{measure("points", sum.Points, ""), measure("limit", limit, "")}
-		f.Grounds = []Ground{r.rule.fromSetting(0, t)}
+		f.Grounds = []Ground{r.rule.fromSetting(transportLimit, t)}
 		f.Help = "share it out over vehicles or days, or carry it under the full rules; the label and the carrier's adviser come first"
 		r.add(t, -1, "", f)
 	}

@@ -39,6 +39,7 @@ type tuning struct {
 	off      bool
 	severity Severity
 	numbers  []number // by place in Rule.Settings; those with a Field stay zero
+	places   []int16  // where the numbers stand, by named
 }
 
 // knobs is a rule's tuning in a show: where the show's setting applies, and
@@ -60,7 +61,7 @@ func (k *knobs) at(song *timeline.Song, unit *timeline.Unit, article *timeline.A
 // knobsOf reads the show's setting of a rule. What cannot be read is left as
 // the rule has it; the rule unknown-setting tells.
 func knobsOf(r *Rule, s *timeline.Setting) knobs {
-	k := knobs{base: tuning{severity: r.Severity, numbers: make([]number, len(r.Settings))}}
+	k := knobs{base: tuning{severity: r.Severity, numbers: make([]number, len(r.Settings)), places: places[r.Name]}}
 	for i := range r.Settings {
 		if r.Settings[i].Field != "" {
 			continue
@@ -77,7 +78,7 @@ func knobsOf(r *Rule, s *timeline.Setting) knobs {
 	var errs []error
 	k.scope, errs = timeline.ParseScope(s.Scope)
 	k.has = len(errs) == 0 // a scope that cannot be read must not widen the setting
-	k.set = tuning{off: s.Off, severity: r.Severity, numbers: append([]number(nil), k.base.numbers...)}
+	k.set = tuning{off: s.Off, severity: r.Severity, numbers: append([]number(nil), k.base.numbers...), places: k.base.places}
 	if s.Severity != "" {
 		k.set.severity = Severity(s.Severity)
 	}
@@ -124,9 +125,9 @@ func (r *Rule) settingNames() string {
 }
 
 // most gives the larger of the two times a setting has in the show.
-func (k *knobs) most(i int) timeline.Time {
+func (k *knobs) most(n named) timeline.Time {
 	if !k.has {
-		return k.base.numbers[i].time
+		return k.base.of(n).time
 	}
-	return max(k.base.numbers[i].time, k.set.numbers[i].time)
+	return max(k.base.of(n).time, k.set.of(n).time)
 }

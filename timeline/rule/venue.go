@@ -7,16 +7,16 @@ import (
 	"emberbeat/timeline"
 )
 
-var bannedRule = Rule{
+var _ = enter(Rule{
 	Name:     "banned",
 	Summary:  "the set plays what the venue bans",
 	Reason:   "The venue names families or articles that must not be used there. One finding for each article that is still planned for tonight.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkBanned,
-}
+})
 
-var roofRule = Rule{
+var _ = enter(Rule{
 	Name:    "roof",
 	Summary: "an effect reaches higher than the venue's trim height allows",
 	Reason: "Position z + height x (1 + tolerance) + margin must not exceed the trim height. Tilt is not counted: the effect is taken as if it stood " +
@@ -29,7 +29,7 @@ var roofRule = Rule{
 		{Name: "margin", Unit: "m", Field: "venue margin", Mark: timeline.Judgement, Source: "our judgement: 1", Help: "kept free below the trim height"},
 	},
 	set: checkRoof,
-}
+})
 
 // eachArticle gives each article that the set plays, with all its uses, in the
 // order of units.

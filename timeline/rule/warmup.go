@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var warmUpRule = Rule{
+var _ = enter(Rule{
 	Name:    "warm-up",
 	Summary: "a unit is commanded before it has warmed up",
 	Reason: "A heater needs its time. Where the device has a warm-up slot, the slot must be on, without a break, from warm-up before the command until the effect ends; " +
@@ -17,7 +17,7 @@ var warmUpRule = Rule{
 		{Name: "warm-up", Unit: "s", Field: "article warm-up", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "from switching on to the first command"},
 	},
 	set: checkWarmUp,
-}
+})
 
 // warmNeed is a warm-up slot of a unit.
 type warmNeed struct {
@@ -59,7 +59,7 @@ func (r *setRun) eachWarm(do func(song int, u *timeline.UnitUse, needs []warmNee
 	}
 }
 
-var warmByHandRule = Rule{
+var _ = enter(Rule{
 	Name:     "warm-up-by-hand",
 	Summary:  "a unit must warm up, and no slot of its device does it",
 	Reason:   "Nothing in the plan can switch it on, so somebody must, in time for the first song that needs it.",
@@ -74,7 +74,7 @@ var warmByHandRule = Rule{
 			}
 		})
 	},
-}
+})
 
 // warmByHand notes the first command of a unit.
 func (r *setRun) warmByHand(j int, u *timeline.UnitUse) {

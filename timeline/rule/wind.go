@@ -6,7 +6,7 @@ import (
 	"emberbeat/timeline"
 )
 
-var windRule = Rule{
+var _ = enter(Rule{
 	Name:    "wind",
 	Summary: "an article may be fired up to less wind than the place allows",
 	Reason: "The place stops at its own wind limit or at that of its rule set, whichever is lower. An article with a lower one must be held earlier, and somebody must know. Where either " +
@@ -18,7 +18,7 @@ var windRule = Rule{
 		{Name: "limit", Unit: "m/s", Field: "venue wind, or ruleset wind", Mark: timeline.CommonPractice, Source: "the record's own", Help: "nothing may be fired above it; 0 = not given"},
 	},
 	set: checkWind,
-}
+})
 
 // placeWind gives the wind at which the place stops, and where that stands;
 // 0 where neither venue nor rule set says.

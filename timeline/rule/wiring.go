@@ -6,23 +6,23 @@ import (
 	"emberbeat/timeline"
 )
 
-var unwiredRule = Rule{
+var _ = enter(Rule{
 	Name:     "unwired",
 	Summary:  "a unit is commanded and no output drives it",
 	Reason:   "A placed effect without a wire, or with all its banks and devices dead, does nothing. One finding for each unit that the set plays.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkUnwired,
-}
+})
 
-var noOutputRule = Rule{
+var _ = enter(Rule{
 	Name:     "no-output",
 	Summary:  "a wire names an output that its bank or device does not have",
 	Reason:   "A bank has as many outputs as its type, a device as many heads as its type has effect slots for. A wire beyond them leads nowhere.",
 	Scope:    WholeSet,
 	Severity: Error,
 	rig:      checkNoOutput,
-}
+})
 
 func checkUnwired(r *setRun) {
 	for _, uses := range r.merged {

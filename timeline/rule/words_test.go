@@ -40,7 +40,7 @@ func TestLeastTime(t *testing.T) {
 // a setting of the show has none but its record.
 func TestGrounds(t *testing.T) {
 	s := stage(t, field("article", "jet", "marks", "recovery=label"), field("article", "jet", "source", "maker's sheet"),
-		setting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} }), cue("a", "j1", 10*sec), cue("a", "j1", 12*sec))
+		showSetting("recovery", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} }), cue("a", "j1", 10*sec), cue("a", "j1", 12*sec))
 	f := ofRule("recovery", Check(timeline.Compile(s, nil), Facts{}))[0]
 	require.Equal(t, []Ground{
 		{Ref: rigRef("article", "jet"), Field: "recovery", Text: "2 s", Mark: timeline.Label, Source: "maker's sheet"},

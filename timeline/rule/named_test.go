@@ -1,0 +1,55 @@
+package rule
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Every number that a rule has of its own is read by its name, and every name
+// that is read is one: a number that nobody reads would change nothing.
+func TestEverySettingIsReadByName(t *testing.T) {
+	read := map[string]bool{}
+	for n, d := range declared {
+		for _, rule := range d.rules {
+			r, ok := Lookup(rule)
+			require.True(t, ok, rule)
+			at := places[rule][n]
+			require.Equal(t, d.name, r.Settings[at].Name)
+			require.Empty(t, r.Settings[at].Field)
+			require.False(t, read[rule+" "+d.name], "%s of %s is declared twice", d.name, rule)
+			read[rule+" "+d.name] = true
+		}
+	}
+	for _, r := range Rules() {
+		names := map[string]bool{}
+		for _, s := range r.Settings {
+			require.False(t, names[s.Name], "%s has two settings %s", r.Name, s.Name)
+			names[s.Name] = true
+			if s.Field == "" {
+				require.True(t, read[r.Name+" "+s.Name], "nobody reads %s of %s", s.Name, r.Name)
+			}
+		}
+	}
+}
+
+// A misspelt name stops the program as it starts, and a number asked of a rule
+// that does not have it is no other number.
+func TestAMisspeltSettingIsNotSilent(t *testing.T) {
+	kept := declared
+	defer func() { declared = kept; resolve() }()
+	setting("exrta", "recovery")
+	require.PanicsWithValue(t, `rule recovery has no number of its own that is called "exrta"`, resolve)
+	declared = kept
+	setting("recovery", "recovery") // stands in a field of the article
+	require.Panics(t, resolve)
+	declared = kept
+	setting("extra", "recoveri")
+	require.PanicsWithValue(t, `setting "extra": there is no rule "recoveri"`, resolve)
+	declared = kept
+	resolve()
+	k := knobsOf(&heatRule, nil)
+	require.Equal(t, "1.58", k.base.of(heatLevel).text)
+	require.Panics(t, func() { k.base.of(recoveryExtra) })
+	require.Panics(t, func() { SettingOf(stage(t), "heat", "levle") })
+}
