@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "emberbeat/timeline/witness" // the seed of random walks
 )
 
 // A list's text gives its items back, whatever is in them.
