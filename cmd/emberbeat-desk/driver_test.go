@@ -55,7 +55,7 @@ func (l *logBook) String() string {
 
 // hang is longer than anything takes on the slowest machine: it ends a test that
 // waits for what will never be. Nothing else here is decided by time.
-const hang = 2 * time.Minute
+const hang = 5 * time.Minute
 
 // lookEvery is how often the log is looked at; how often decides nothing.
 const lookEvery = 5 * time.Millisecond

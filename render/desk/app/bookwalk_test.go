@@ -2,7 +2,6 @@ package app
 
 import (
 	"image"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,7 +13,6 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/shows"
-	"emberbeat/shows/example"
 	"emberbeat/timeline"
 )
 
@@ -39,20 +37,11 @@ func newWalk(t *testing.T, try teller, show string) (w *walk, end func()) {
 	return w, w.a.Close
 }
 
-// silentShow copies the example without its recordings: no page of the book hears them, and they take a second to be read.
+// silentShow copies the example without its recordings: no page of the book hears them.
 func silentShow(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
-	require.NoError(t, fs.WalkDir(example.FS(), ".", func(path string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() || strings.HasPrefix(path, "audio/") {
-			return err
-		}
-		b, err := fs.ReadFile(example.FS(), path)
-		require.NoError(t, err)
-		to := filepath.Join(dir, filepath.FromSlash(path))
-		require.NoError(t, os.MkdirAll(filepath.Dir(to), 0o700))
-		return os.WriteFile(to, b, 0o600)
-	}))
+	copyLight(t, dir, false)
 	return dir
 }
 

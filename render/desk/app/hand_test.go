@@ -86,14 +86,14 @@ func newHandOf(t *testing.T, try teller, begin time.Time) *hand {
 	return h
 }
 
-// withExample starts an App on a copy of the example show and waits until it is checked and can be heard.
+// withExample starts an App on a copy of the light example and waits until it is checked and can be heard.
 func withExample(t *testing.T) *hand {
 	t.Helper()
 	h := newHand(t)
 	h.dir = filepath.Join(t.TempDir(), "show")
-	require.NoError(t, example.CopyTo(h.dir))
+	copyLight(t, h.dir, true)
 	require.NoError(t, h.a.Open(h.dir))
-	h.until(func() bool { return h.a.work.marks != nil && h.sound().ready })
+	h.settle()
 	return h
 }
 
@@ -109,7 +109,7 @@ func (h *hand) step() {
 }
 
 // hang is longer than anything takes on the slowest machine: it ends a test that waits for what will never be.
-const hang = 2 * time.Minute
+const hang = 5 * time.Minute
 
 // until runs frames until something holds.
 func (h *hand) until(holds func() bool) {
