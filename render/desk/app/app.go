@@ -166,7 +166,8 @@ func (a *App) sayTaken(in widget.Input) {
 	for _, k := range in.Keys {
 		keys = append(keys, pressText(press{k.Key, k.Mods}))
 	}
-	a.say("took %d,%d buttons=%d mods=%d keys=%s text=%q", in.Pointer.X, in.Pointer.Y, in.Down, in.Mods, strings.Join(keys, ","), string(in.Text))
+	a.say("took %d,%d buttons=%d mods=%d clicks=%d ms=%d keys=%s text=%q",
+		in.Pointer.X, in.Pointer.Y, in.Down, in.Mods, in.Clicks, in.Time.Milliseconds(), strings.Join(keys, ","), string(in.Text))
 }
 
 // devices is what of the user's hands lasts from frame to frame.
