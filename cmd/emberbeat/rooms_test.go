@@ -44,19 +44,28 @@ var rooms = map[string][]string{
 	"render/paper":               {"render"},
 	"render/desk":                {anyRoom},
 	"render/desk/app":            {anyRoom}, // the window without its engine
-	"render/desk/screen":         {},        // ends the program where there is no screen
+	"render/desk/page":           {"timeline", "timeline/rule", "render/widget"},
+	"render/desk/page/table":     {"timeline", "render", "render/widget", "render/desk/page"},
+	"render/desk/page/rules":     {"timeline", "timeline/rule", "render/desk/page", "render/desk/page/table"},
+	"render/desk/screen":         {}, // ends the program where there is no screen
 	"cmd/emberbeat":              {anyRoom},
 	"cmd/emberbeat-desk":         {anyRoom},
 }
 
 const anyRoom = "any room"
 
-// engineRooms may import the window's engine; windowRooms are the window, which
-// the command without one stays away from.
-var (
-	engineRooms = []string{"render/desk", "cmd/emberbeat-desk"}
-	windowRooms = []string{"render/desk", "render/desk/app", "render/desk/screen", "cmd/emberbeat-desk"}
-)
+// engineRooms may import the window's engine.
+var engineRooms = []string{"render/desk", "cmd/emberbeat-desk"}
+
+// ofWindow reports whether a room is of the window, which the command without
+// one stays away from.
+func ofWindow(name string) bool {
+	return name == "cmd/emberbeat-desk" || name == "render/desk" || strings.HasPrefix(name, "render/desk/")
+}
+
+// pageRooms are the rooms that pages of the book share; each other room beside
+// them is a family of pages.
+var pageRooms = []string{"render/desk/page", "render/desk/page/table"}
 
 const engine = "github.com/hajimehoshi/ebiten/"
 
@@ -119,6 +128,24 @@ func TestTableOfRooms(t *testing.T) {
 	}
 }
 
+// Pages know the shell by an interface: none of their rooms imports the shell,
+// or another family of pages.
+func TestPagesKnowNeitherTheShellNorEachOther(t *testing.T) {
+	families := 0
+	for _, p := range goList(t, "./render/desk/page/...") {
+		name, _ := room(p.ImportPath)
+		if !slices.Contains(pageRooms, name) {
+			families++
+		}
+		for _, i := range p.Imports {
+			if other, ours := room(i); ours && ofWindow(other) {
+				require.Contains(t, pageRooms, other, name)
+			}
+		}
+	}
+	require.Positive(t, families)
+}
+
 // What tests compare with stays in tests.
 func TestNoProgramCarriesWitnesses(t *testing.T) {
 	for _, p := range goList(t, "./...") {
@@ -144,7 +171,7 @@ func TestPropertiesStartFromTheSeed(t *testing.T) {
 // all but, for the one without a window, the window.
 func mayImport(name string, allowed []string, other string) bool {
 	if slices.Equal(allowed, []string{anyRoom}) {
-		return !slices.Contains(windowRooms, other) || slices.Contains(windowRooms, name)
+		return !ofWindow(other) || ofWindow(name)
 	}
 	return slices.Contains(allowed, other)
 }

@@ -8,6 +8,20 @@ import (
 	"emberbeat/timeline"
 )
 
+// OwnNumber gives a show's own value for one of a rule's numbers, as it was
+// written, or "". There may be no setting at all.
+func OwnNumber(s *timeline.Setting, name string) string {
+	if s == nil {
+		return ""
+	}
+	for _, pair := range s.Values {
+		if key, value, _ := strings.Cut(pair, "="); key == name {
+			return value
+		}
+	}
+	return ""
+}
+
 // SetNumber gives the edit that sets one number of a rule in a show. Text "" takes
 // the show's own number away, so that the rule's counts again. A number that
 // stands in a record of the show is not set here; the error says where it stands.

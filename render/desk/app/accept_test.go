@@ -14,7 +14,7 @@ import (
 func TestAcceptFinding(t *testing.T) {
 	h := withExample(t)
 	a := h.a
-	command := byID("accept")
+	command := h.a.byID("accept")
 	require.Contains(t, a.why(command), "choose a night first")
 
 	night := a.work.shown.Nights[0].ID

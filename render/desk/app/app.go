@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -41,21 +42,24 @@ type App struct {
 	toldIn devices // as told last
 	now    time.Time
 
-	work    *work // nil on the start page
-	player  player
-	clip    *clip
-	gesture gesture // nil when none
-	note    note
-	jobs    []*job
-	panel   panels
-	book    book
-	floor   floor
-	order   order
-	nights  nightsPage
-	eve     tonightView
-	places  venuesPage
-	wrote   written // by exports
-	lastAsk exportAsk
+	work     *work // nil on the start page
+	player   player
+	clip     *clip
+	gesture  gesture // nil when none
+	note     note
+	jobs     []*job
+	panel    panels
+	book     book
+	pages    []page.Page // of the book, in the order of their list
+	families []page.Family
+	table    []command // all commands, in the order of menus
+	floor    floor
+	order    order
+	nights   nightsPage
+	eve      tonightView
+	places   venuesPage
+	wrote    written // by exports
+	lastAsk  exportAsk
 
 	exportFolder string            // of the last export; "" = beside the show
 	fields       map[string]string // errors at fields of the inspector
@@ -120,7 +124,9 @@ func New(o Options) *App {
 	a.ui = widget.New(a.faces, o.Clip)
 	a.scenes = scenes{song: render.NewScene(a.faces), panels: render.NewScene(a.faces), moving: render.NewScene(a.faces)}
 	a.prefs = loadPrefs(o.State)
-	a.keys = loadKeys(o.State)
+	a.newPages()
+	a.table = a.commands()
+	a.keys = loadKeys(o.State, a.table)
 	a.player = player{open: o.Sound, delay: time.Duration(a.prefs.DelayMS) * time.Millisecond}
 	return a
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -149,7 +150,7 @@ func (d *asking) show(a *App) {
 // withName puts the name of a record in the place of its id where that is the value an error is about.
 func (a *App) withName(err error) error {
 	var bad *timeline.ValueError
-	if !errors.As(err, &bad) || !timeline.ID(bad.Value).Valid() || digits(bad.Value) == len(bad.Value) {
+	if !errors.As(err, &bad) || !timeline.ID(bad.Value).Valid() || page.Digits(bad.Value) == len(bad.Value) {
 		return err
 	}
 	for _, kind := range []string{"placed", "bank", "device", "group", "article", "devicetype", "banktype", "position", "lane"} {

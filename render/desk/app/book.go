@@ -5,59 +5,61 @@ import (
 	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/rules"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
-// page is one page of the book: a table of records or a map of the rig that fills the window in place of the timeline. To add one, write a
-// function that gives pages and name it in fillPages; list of pages, command, key, menu, palette and help follow from it.
-type page struct {
-	id   string // permanent; its command is "book-" and this
-	name string
-	part string // heading that it is listed under; pages of a part follow each other
-	help string // what it shows and what can be done there, a clause
-	keys []string
-	kind string // of the records it lists, so that the way to one of them leads here; "" for other pages
-	draw func(a *App, r image.Rectangle)
-	acts map[string]act // by command id: what commands of the timeline such as delete, copy and duplicate do here instead
-}
+// families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
+var families = []func(page.Host) page.Family{ruleFamily: rules.New}
 
-// act is what a command does on a page.
-type act struct {
-	off func(*App) string
-	run func(*App)
-}
+const (
+	ruleFamily = iota
+)
 
-// pages holds all pages in the order of their list. It is filled once, before anything runs.
-var pages []page
-
-func fillPages() {
-	for _, list := range []func() []page{
-		stockPages, rigPages, patchPages, wirePages, phrasePages,
-		nightPages, rulePages,
-	} {
-		pages = append(pages, list()...)
+// newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
+// and in commands; list of pages, command, key, menu, palette and help follow from it.
+func (a *App) newPages() {
+	a.families = a.families[:0]
+	for _, make := range families {
+		a.families = append(a.families, make(a))
 	}
+	a.pages = slices.Concat(a.stockPages(), a.rigPages(), a.patchPages(), a.wirePages(), a.phrasePages(), a.nightPages(), a.families[ruleFamily].Pages)
 }
 
 // pageOf gives the page with an id, or nil.
-func pageOf(id string) *page {
-	for i := range pages {
-		if pages[i].id == id {
-			return &pages[i]
+func (a *App) pageOf(id string) *page.Page {
+	for i := range a.pages {
+		if a.pages[i].ID == id {
+			return &a.pages[i]
 		}
+	}
+	return nil
+}
+
+// act gives what a command does on a page.
+func (a *App) act(off func(*App) string, run func(*App)) page.Act {
+	return page.Act{Off: func() string { return off(a) }, Run: func() { run(a) }}
+}
+
+// tableOf gives the table of a page, nil where it has none.
+func (a *App) tableOf(id string) *table.Table {
+	if p := a.pageOf(id); p != nil {
+		t, _ := p.Rows.(*table.Table)
+		return t
 	}
 	return nil
 }
 
 // book is what the window remembers of its pages.
 type book struct {
-	at      string         // id of the page in view; "" is the timeline
-	last    string         // the page that was in view last
-	fresh   bool           // the page came into view just now: its table gets the focus
-	refs    []timeline.Ref // records of the chosen rows
-	want    []timeline.Ref // records whose rows shall be chosen
-	filter  bool           // the filter shall get the focus
-	ledgers map[string]*ledger
+	at     string         // id of the page in view; "" is the timeline
+	last   string         // the page that was in view last
+	fresh  bool           // the page came into view just now: its table gets the focus
+	refs   []timeline.Ref // records of the chosen rows
+	want   []timeline.Ref // records whose rows shall be chosen
+	filter bool           // the filter shall get the focus
 
 	slotType timeline.ID // of the device type whose slots are shown
 	universe universeKey // that is shown
@@ -67,11 +69,11 @@ type book struct {
 }
 
 // inBook gives the page in view, or nil while the timeline is.
-func (a *App) inBook() *page {
+func (a *App) inBook() *page.Page {
 	if a.work == nil {
 		return nil
 	}
-	return pageOf(a.book.at)
+	return a.pageOf(a.book.at)
 }
 
 // turn brings a page into view; "" the timeline.
@@ -104,17 +106,17 @@ func (a *App) openBook() {
 	case a.book.last != "":
 		a.turn(a.book.last)
 	default:
-		a.turn(pages[0].id)
+		a.turn(a.pages[0].ID)
 	}
 }
 
 // stepPage turns to the page after or before.
 func (a *App) stepPage(n int) {
-	at := slices.IndexFunc(pages, func(p page) bool { return p.id == a.book.at })
+	at := slices.IndexFunc(a.pages, func(p page.Page) bool { return p.ID == a.book.at })
 	if at < 0 && n < 0 {
 		at = 0
 	}
-	a.turn(pages[(at+n+len(pages))%len(pages)].id)
+	a.turn(a.pages[(at+n+len(a.pages))%len(a.pages)].ID)
 }
 
 // toTimeline goes back to the timeline, from a page, a panel, a field or a selection.
@@ -124,16 +126,16 @@ func (a *App) toTimeline() {
 }
 
 // bookCommands are the commands of the book: a page each, and going between them.
-func bookCommands() []command {
+func (a *App) bookCommands() []command {
 	list := []command{
 		{id: "book", name: "Book or timeline", help: "goes between the timeline and the page of the book last seen", group: "Book", keys: []string{"Ctrl+B"}, off: needShow, run: (*App).openBook},
 		{id: "book-on", name: "Next page of the book", help: "turns to the page after", group: "Book", keys: []string{"Ctrl+Shift+PgDn"}, repeats: true, off: needShow, run: func(a *App) { a.stepPage(1) }},
 		{id: "book-back", name: "Previous page of the book", help: "turns to the page before", group: "Book", keys: []string{"Ctrl+Shift+PgUp"}, repeats: true, off: needShow, run: func(a *App) { a.stepPage(-1) }},
 	}
-	for i := range pages {
-		p := &pages[i]
-		list = append(list, command{id: "book-" + p.id, name: p.part + ": " + p.name, help: p.help, group: "Book", keys: p.keys, off: needShow,
-			run: func(a *App) { a.turn(p.id) }})
+	for i := range a.pages {
+		p := &a.pages[i]
+		list = append(list, command{id: "book-" + p.ID, name: p.Part + ": " + p.Name, help: p.Help, group: "Book", keys: p.Keys, off: needShow,
+			run: func(a *App) { a.turn(p.ID) }})
 	}
 	return list
 }
@@ -156,36 +158,31 @@ func (c *command) ofTimeline() bool {
 }
 
 // actOf gives what a command does on the page in view; ok is false where it does what it always does.
-func (a *App) actOf(c *command) (act, bool) {
+func (a *App) actOf(c *command) (page.Act, bool) {
 	p := a.inBook()
 	if p == nil {
-		return act{}, false
+		return page.Act{}, false
 	}
-	if own, ok := p.acts[c.id]; ok {
+	if own, ok := p.Acts[c.id]; ok {
 		return own, true
 	}
 	switch {
 	case c.id == "help":
-		return act{off: func(*App) string { return "" }, run: (*App).askPageHelp}, true
+		return page.Act{Off: page.Free, Run: a.askPageHelp}, true
 	case c.id == "edit-values" || c.id == "rename":
-		return act{off: needChosen, run: c.run}, true
+		return a.act(needChosen, c.run), true
 	case c.ofTimeline():
-		return act{off: func(*App) string { return hidden }}, true
+		return page.Act{Off: func() string { return hidden }}, true
 	}
-	return act{}, false
+	return page.Act{}, false
 }
 
-// needChosen says what to choose before something can be done with it.
-func needChosen(a *App) string {
-	if why := needShow(a); why != "" {
-		return why
-	}
-	a.dropGone()
-	if len(a.book.refs) == 0 {
-		return "choose a row of the table first"
-	}
-	return ""
-}
+// Reasons why a command cannot be used, as pages say them.
+
+func needShow(a *App) string       { return page.NeedShow(a) }
+func needEdit(a *App) string       { return page.NeedEdit(a) }
+func needChosen(a *App) string     { return page.NeedChosen(a) }
+func needChosenEdit(a *App) string { return page.NeedChosenEdit(a) }
 
 // dropGone takes records that are not in the show any more off the chosen ones.
 func (a *App) dropGone() {
@@ -195,25 +192,32 @@ func (a *App) dropGone() {
 	}
 }
 
-// needChosenEdit is needChosen for what changes the show.
-func needChosenEdit(a *App) string {
-	if why := needEdit(a); why != "" {
-		return why
-	}
-	return needChosen(a)
-}
-
 // bookPage draws the page in view under its name.
-func (a *App) bookPage(p *page, r image.Rectangle) {
+func (a *App) bookPage(p *page.Page, r image.Rectangle) {
 	u := a.ui
 	a.ground(r)
 	u.Group("page")
 	k := u.Stack(u.Inset(r, 10), 8)
 	head := u.Stack(k.Top(24), 12)
-	u.Label(head.Left(170), render.TypeTitle, render.InkText, p.name)
-	u.Label(head.Rest(), render.TypeSmall, render.InkSecondary, upper(p.help))
-	u.Push(p.id)
-	p.draw(a, k.Rest())
+	u.Label(head.Left(170), render.TypeTitle, render.InkText, p.Name)
+	u.Label(head.Rest(), render.TypeSmall, render.InkSecondary, upper(p.Help))
+	u.Push(p.ID)
+	if p.Rows != nil {
+		a.handRows(p.Rows)
+	}
+	p.Draw(k.Rest())
 	u.Pop()
 	a.book.fresh = false
+}
+
+// handRows gives a table what is asked of the one that is drawn next.
+func (a *App) handRows(t page.Rows) {
+	if len(a.book.want) > 0 {
+		t.Want(a.book.want)
+		a.book.want = nil
+	}
+	if a.book.filter {
+		t.FocusFilter()
+		a.book.filter = false
+	}
 }

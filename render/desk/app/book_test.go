@@ -12,26 +12,27 @@ import (
 // Every page has all it needs, opens by its command, draws in the example and in an empty show, and Esc goes back to the timeline.
 func TestEveryPageOpens(t *testing.T) {
 	ids := map[string]bool{}
-	for _, p := range pages {
-		require.False(t, ids[p.id], "two pages %s", p.id)
-		ids[p.id] = true
-		require.NotEmpty(t, p.part, p.id)
-		require.NotEmpty(t, p.help, p.id)
-		require.NotNil(t, byID("book-"+p.id), p.id)
-		for id := range p.acts {
-			require.NotNil(t, byID(id), "%s acts on no command %s", p.id, id)
+	blank := New(Options{})
+	for _, p := range blank.pages {
+		require.False(t, ids[p.ID], "two pages %s", p.ID)
+		ids[p.ID] = true
+		require.NotEmpty(t, p.Part, p.ID)
+		require.NotEmpty(t, p.Help, p.ID)
+		require.NotNil(t, blank.byID("book-"+p.ID), p.ID)
+		for id := range p.Acts {
+			require.NotNil(t, blank.byID(id), "%s acts on no command %s", p.ID, id)
 		}
 	}
 	empty := newHand(t)
 	require.NoError(t, empty.a.newShow(t.TempDir()+"/mine", "Mine"))
 	for _, h := range []*hand{empty, withExample(t)} {
-		for _, p := range pages {
-			require.True(t, h.a.Use("book-"+p.id))
+		for _, p := range h.a.pages {
+			require.True(t, h.a.Use("book-"+p.ID))
 			h.step()
-			require.Equal(t, p.id, h.a.book.at)
+			require.Equal(t, p.ID, h.a.book.at)
 			require.Nil(t, h.frame.Song, "a page takes the timeline's place")
 			h.key("Esc")
-			require.Empty(t, h.a.book.at, p.id)
+			require.Empty(t, h.a.book.at, p.ID)
 		}
 	}
 	require.NotNil(t, withExample(t).frame.Song)
@@ -42,19 +43,19 @@ func TestBookTurnsAndTimelineRests(t *testing.T) {
 	h := withExample(t)
 	cues := len(h.a.work.songInView().Cues)
 	h.key("Ctrl+B")
-	require.Equal(t, pages[0].id, h.a.book.at)
+	require.Equal(t, h.a.pages[0].ID, h.a.book.at)
 	h.key("Ctrl+Shift+PgDn")
-	require.Equal(t, pages[1].id, h.a.book.at)
+	require.Equal(t, h.a.pages[1].ID, h.a.book.at)
 	h.key("Ctrl+B", "Ctrl+B")
-	require.Equal(t, pages[1].id, h.a.book.at)
+	require.Equal(t, h.a.pages[1].ID, h.a.book.at)
 	h.a.ui.Blur()
 	h.key("Enter", "M")
 	require.Len(t, h.a.work.songInView().Cues, cues, "no cue is placed where none is seen")
 	require.Empty(t, needShow(h.a))
-	require.Equal(t, hidden, h.a.why(byID("place")))
+	require.Equal(t, hidden, h.a.why(h.a.byID("place")))
 	h.key("F6", "F6", "F6", "Esc")
 	require.Empty(t, h.a.book.at)
-	require.Empty(t, h.a.why(byID("place")))
+	require.Empty(t, h.a.why(h.a.byID("place")))
 }
 
 // A record is added, copied, found by the filter, changed with others in one step, and removed; each is one step back.
@@ -72,11 +73,11 @@ func TestRowsOfAPage(t *testing.T) {
 	h.key("Enter", "Esc")
 	a.turn("supplies")
 	h.step()
-	l := a.ledgerOf("supplies")
-	l.filter = "SPARE bot"
+	l := a.tableOf("supplies")
+	l.Filter = "SPARE bot"
 	h.step()
-	require.Len(t, l.rows, 1)
-	l.sel.Only(0)
+	require.Len(t, l.Rows(), 1)
+	l.Sel.Only(0)
 	h.step()
 	h.key("Ctrl+D")
 	require.Len(t, a.work.shown.Rig.Supplies, before+2)
@@ -87,25 +88,14 @@ func TestRowsOfAPage(t *testing.T) {
 	require.Len(t, a.work.shown.Rig.Supplies, before)
 }
 
-func TestCompareCells(t *testing.T) {
-	for _, list := range []string{"|2|10|10.5", "Jet 2|jet 10|Jet 10 left|Spark", "1.9|1.10x|2.1", "a|a1|ab", "-3|-1|0|0.12|0.5"} {
-		words := strings.Split(list, "|")
-		for i := 1; i < len(words); i++ {
-			require.Negative(t, compareCells(words[i-1], words[i]), "%q before %q", words[i-1], words[i])
-			require.Positive(t, compareCells(words[i], words[i-1]), "%q after %q", words[i], words[i-1])
-			require.Zero(t, compareCells(words[i], words[i]))
-		}
-	}
-}
-
 // What was chosen and is taken back by undo is chosen no more: no command stumbles over it.
 func TestChosenRowsThatAreUndone(t *testing.T) {
 	h := withExample(t)
-	for _, p := range pages {
-		if add, ok := p.acts["row-add"]; !ok || add.off(h.a) != "" {
+	for _, p := range h.a.pages {
+		if add, ok := p.Acts["row-add"]; !ok || add.Off() != "" {
 			continue
 		}
-		h.open(p.id)
+		h.open(p.ID)
 		before := h.a.work.s.Show()
 		h.key("Insert")
 		if h.a.dialog != nil {
@@ -116,11 +106,11 @@ func TestChosenRowsThatAreUndone(t *testing.T) {
 			continue
 		}
 		h.a.undo()
-		for i := range table {
-			if c := &table[i]; c.group == "Book" && !strings.HasPrefix(c.id, "book") && h.a.why(c) == "" {
+		for i := range h.a.table {
+			if c := &h.a.table[i]; c.group == "Book" && !strings.HasPrefix(c.id, "book") && h.a.why(c) == "" {
 				h.a.use(c)
 				h.a.dialog = nil
-				h.a.turn(p.id)
+				h.a.turn(p.ID)
 			}
 		}
 		h.step()

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -26,21 +27,21 @@ func (a *App) bookWide(width int) int {
 // bookRow is a line of the list of pages: the timeline, a part's heading or a page.
 type bookRow struct {
 	text string
-	page *page
+	page *page.Page
 	head bool
 }
 
 // bookRows gives the lines of the list of pages.
-func bookRows() []bookRow {
+func (a *App) bookRows() []bookRow {
 	rows := []bookRow{{text: "Timeline"}}
 	part := ""
-	for i := range pages {
-		p := &pages[i]
-		if p.part != part {
-			part = p.part
+	for i := range a.pages {
+		p := &a.pages[i]
+		if p.Part != part {
+			part = p.Part
 			rows = append(rows, bookRow{text: part, head: true})
 		}
-		rows = append(rows, bookRow{text: p.name, page: p})
+		rows = append(rows, bookRow{text: p.Name, page: p})
 	}
 	return rows
 }
@@ -52,10 +53,10 @@ func (a *App) bookList(r image.Rectangle) {
 	a.ruleRight(r)
 	u.Group("pages")
 	k := u.Stack(u.Inset(r, 8), 6)
-	rows := bookRows()
+	rows := a.bookRows()
 	sel := &widget.Selection{}
 	for i, row := range rows {
-		if row.page != nil && row.page.id == a.book.at {
+		if row.page != nil && row.page.ID == a.book.at {
 			sel.Only(i)
 		}
 	}
@@ -76,7 +77,7 @@ func (a *App) bookList(r image.Rectangle) {
 		}
 	}
 	if p := rows[to].page; p != nil {
-		a.turn(p.id)
+		a.turn(p.ID)
 		u.Focus("pages")
 		a.book.fresh = false
 		return
@@ -95,7 +96,7 @@ func (a *App) bookRow(row *bookRow, r image.Rectangle) bool {
 	key, id := "", "timeline"
 	if row.page != nil {
 		in.Min.X += s.Px(8)
-		id = "book-" + row.page.id
+		id = "book-" + row.page.ID
 	}
 	if key = a.key(id); key != "" {
 		w := s.Face(render.TypeSmall).Measure(key)
@@ -120,13 +121,13 @@ func (a *App) inspectedInBook() []timeline.Ref {
 
 // showInBook turns to the page that lists a record's kind, if there is one, and chooses the record there.
 func (a *App) showInBook(r timeline.Ref) {
-	i := slices.IndexFunc(pages, func(p page) bool { return p.kind == r.Kind })
+	i := slices.IndexFunc(a.pages, func(p page.Page) bool { return p.Kind == r.Kind })
 	if i < 0 {
 		a.book.refs = nil
 		return
 	}
-	if pages[i].id != a.book.at {
-		a.turn(pages[i].id)
+	if a.pages[i].ID != a.book.at {
+		a.turn(a.pages[i].ID)
 	}
 	a.chooseRows([]timeline.Ref{r})
 }
@@ -134,10 +135,10 @@ func (a *App) showInBook(r timeline.Ref) {
 // askPageHelp says what can be done on the page in view, and with which keys.
 func (a *App) askPageHelp() {
 	p := a.inBook()
-	part := widget.HelpPart{Title: upper(p.help)}
-	if l := a.ledgerOf(p.id); l.spec != nil {
-		for _, id := range l.spec.buttons {
-			c := byID(id)
+	part := widget.HelpPart{Title: upper(p.Help)}
+	if p.Rows != nil {
+		for _, id := range p.Rows.Buttons() {
+			c := a.byID(id)
 			part.Rows = append(part.Rows, widget.HelpRow{Keys: cmp.Or(a.key(id), "button"), Text: c.name + ": " + c.help})
 		}
 	}
@@ -148,5 +149,5 @@ func (a *App) askPageHelp() {
 	book := widget.HelpPart{Title: "In the book", Rows: []widget.HelpRow{
 		{Keys: a.key("book"), Text: "timeline and back"}, {Keys: a.key("timeline"), Text: "timeline"}, {Keys: a.key("book-on") + "  " + a.key("book-back"), Text: "next and previous page"},
 		{Keys: a.key("panel-on"), Text: "next panel: pages, page, inspector"}, {Keys: a.key("undo"), Text: "take back"}}}
-	a.dialog = &helpDialog{title: p.name, parts: []widget.HelpPart{part, rows, book}}
+	a.dialog = &helpDialog{title: p.Name, parts: []widget.HelpPart{part, rows, book}}
 }

@@ -100,8 +100,8 @@ func walkSteps() *rapid.Generator[string] {
 	keys := []string{"Insert", "Delete", "Ctrl+D", "Shift+Insert", "Ctrl+Shift+W", "Tab", "Tab", "Shift+Tab", "Enter", "Enter", "Ctrl+Enter", "Esc", "Up", "Down", "Down", "Shift+Down",
 		"Left", "Right", "Home", "End", "PgDn", "Ctrl+A", "Ctrl+Z", "Ctrl+Y", "F6", "F2", "Shift+F10", "F1", "P", "Ctrl+Shift+F", "Ctrl+Shift+C", "Ctrl+Shift+PgDn", "Ctrl+Shift+PgUp", "F5", "F9"}
 	var uses []string
-	for i := range table {
-		if c := &table[i]; c.group == "Book" {
+	for _, c := range New(Options{}).table {
+		if c.group == "Book" {
 			uses = append(uses, "use "+c.id)
 		}
 	}

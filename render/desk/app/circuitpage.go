@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"strings"
 
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
-func circuitColumns() []column {
-	load := func(title string, width int, text func(c *timeline.Circuit, t *timeline.BankType, l *timeline.CircuitLoad) string) column {
-		return column{title: title, width: width, right: true, text: func(a *App, e *entry) string {
-			c := e.rec.(*timeline.Circuit)
+func (a *App) circuitColumns() []table.Column {
+	load := func(title string, width int, text func(c *timeline.Circuit, t *timeline.BankType, l *timeline.CircuitLoad) string) table.Column {
+		return table.Column{Title: title, Width: width, Right: true, Text: func(e *table.Row) string {
+			c := e.Record.(*timeline.Circuit)
 			t := a.bankOf(c.ID)
 			l, err := a.work.shown.CircuitLoad(c, t)
 			if err != nil {
@@ -19,18 +20,18 @@ func circuitColumns() []column {
 			return text(c, t, &l)
 		}}
 	}
-	on := column{title: "On output", width: 150, text: func(a *App, e *entry) string {
+	on := table.Column{Title: "On output", Width: 150, Text: func(e *table.Row) string {
 		var texts []string
 		for _, w := range a.work.shown.Rig.Wires {
-			if w.Circuit == e.ref.ID {
+			if w.Circuit == e.Ref.ID {
 				texts = append(texts, fmt.Sprintf("%s %d", a.nameOf([]string{"bank", "device"}, "", w.Unit), w.Output))
 			}
 		}
 		return strings.Join(texts, ", ")
 	}}
-	state := column{title: "State", width: 0, text: func(a *App, e *entry) string { return circuitState(a, e.rec.(*timeline.Circuit)) }}
-	state.draw = drawState(state.text)
-	return []column{fieldColumn("circuit", "name", 120), on,
+	state := table.Column{Title: "State", Width: 0, Text: func(e *table.Row) string { return circuitState(a, e.Record.(*timeline.Circuit)) }}
+	state.Draw = a.drawState(state.Text)
+	return []table.Column{table.Field(a, "circuit", "name", 120), on,
 		load("Expected, ohm", 104, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
 			return l.Reading()
 		}),
@@ -38,8 +39,8 @@ func circuitColumns() []column {
 		load("Margin, ×", 76, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
 			return number(l.Margin)
 		}),
-		state, fieldColumn("circuit", "joining", 70), fieldColumn("circuit", "igniters", 66), fieldColumn("circuit", "ohms", 86),
-		fieldColumn("circuit", "all-fire", 80), fieldColumn("circuit", "cable", 74), fieldColumn("circuit", "section", 94)}
+		state, table.Field(a, "circuit", "joining", 70), table.Field(a, "circuit", "igniters", 66), table.Field(a, "circuit", "ohms", 86),
+		table.Field(a, "circuit", "all-fire", 80), table.Field(a, "circuit", "cable", 74), table.Field(a, "circuit", "section", 94)}
 }
 
 // bankOf gives the type of the first bank that a circuit hangs on, or nil.

@@ -24,17 +24,28 @@ type command struct {
 // groups are the menus, in order.
 var groups = []string{"Show", "Edit", "Cue", "Play", "Go", "Book", "View", "Help"}
 
-// table holds all commands in the order of menus. It is filled once, before anything runs.
-var table []command
-
-func init() {
-	fillPages()
-	table = join(showCommands, editCommands, cueCommands, playCommands, goCommands,
-		bookCommands, rowCommands, ruleCommands,
+// commands gives all commands in the order of menus.
+func (a *App) commands() []command {
+	return join(showCommands, editCommands, cueCommands, playCommands, goCommands,
+		a.bookCommands, rowCommands, a.familyCommands(ruleFamily),
 		stockCommands, slotCommands, patchCommands, wireCommands,
 		phraseCommands,
 		nightPageCommands,
 		viewCommands, helpCommands)
+}
+
+// familyCommands gives the commands of a family of pages. What they do is looked up when they are used, since a family is made anew with
+// each show.
+func (a *App) familyCommands(n int) func() []command {
+	return func() []command {
+		var list []command
+		for i, c := range a.families[n].Commands {
+			list = append(list, command{id: c.ID, name: c.Name, help: c.Help, group: "Book", keys: c.Keys, repeats: c.Repeats,
+				off: func(a *App) string { return a.families[n].Commands[i].Off() },
+				run: func(a *App) { a.families[n].Commands[i].Run() }})
+		}
+		return list
+	}
 }
 
 func join(lists ...func() []command) []command {
@@ -46,10 +57,10 @@ func join(lists ...func() []command) []command {
 }
 
 // byID gives the command with an id, or nil.
-func byID(id string) *command {
-	for i := range table {
-		if table[i].id == id {
-			return &table[i]
+func (a *App) byID(id string) *command {
+	for i := range a.table {
+		if a.table[i].id == id {
+			return &a.table[i]
 		}
 	}
 	return nil
@@ -58,7 +69,7 @@ func byID(id string) *command {
 // why says why a command cannot be used now; "" means that it can.
 func (a *App) why(c *command) string {
 	if own, ok := a.actOf(c); ok {
-		return own.off(a)
+		return own.Off()
 	}
 	if c.off == nil {
 		return ""
@@ -76,7 +87,7 @@ func (a *App) use(c *command) {
 	}
 	a.lastOne = c.id
 	if own, ok := a.actOf(c); ok {
-		own.run(a)
+		own.Run()
 	} else {
 		c.run(a)
 	}
@@ -85,7 +96,7 @@ func (a *App) use(c *command) {
 
 // Use runs the command with an id, for what lies beside the window; false when there is none.
 func (a *App) Use(id string) bool {
-	c := byID(id)
+	c := a.byID(id)
 	if c != nil {
 		a.use(c)
 	}
@@ -106,7 +117,7 @@ func (a *App) keysText(c *command) string { return strings.Join(a.keys.words(c),
 
 // key names the first key of the command with an id, for help in sentences.
 func (a *App) key(id string) string {
-	if c := byID(id); c != nil {
+	if c := a.byID(id); c != nil {
 		if w := a.keys.words(c); len(w) > 0 {
 			return w[0]
 		}
@@ -115,23 +126,6 @@ func (a *App) key(id string) string {
 }
 
 // Reasons why a command cannot be used.
-
-func needShow(a *App) string {
-	if a.work == nil {
-		return "open a show first"
-	}
-	return ""
-}
-
-func needEdit(a *App) string {
-	switch {
-	case a.work == nil:
-		return "open a show first"
-	case a.work.s.ReadOnly():
-		return "the show is open read-only: another program has it"
-	}
-	return ""
-}
 
 func needSong(a *App) string {
 	switch {

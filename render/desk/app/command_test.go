@@ -13,7 +13,7 @@ import (
 
 func TestEveryCommandHasAllItNeeds(t *testing.T) {
 	ids, names := map[string]bool{}, map[string]bool{}
-	for _, c := range table {
+	for _, c := range New(Options{}).table {
 		require.Regexp(t, regexp.MustCompile(`^[a-z0-9-]+$`), c.id)
 		require.NotEmpty(t, c.name, c.id)
 		require.NotEmpty(t, c.help, c.id)
@@ -33,7 +33,8 @@ func TestEveryCommandHasAllItNeeds(t *testing.T) {
 // No default key serves two commands, and every command keeps the keys the table gives it.
 func TestDefaultKeysAreDistinct(t *testing.T) {
 	seen := map[press]string{}
-	m := newKeymap()
+	a := New(Options{})
+	m, table := a.keys, a.table
 	require.Empty(t, m.problems)
 	for i := range table {
 		for _, k := range table[i].keys {
@@ -54,7 +55,7 @@ var conventional = strings.Fields(`Space R Shift+Space Left Right Shift+Left Shi
 	Shift+F10 Menu`)
 
 func TestPromisedKeysAreBound(t *testing.T) {
-	m := newKeymap()
+	m := New(Options{}).keys
 	for _, k := range conventional {
 		p, ok := parsePress(k)
 		require.True(t, ok, k)
@@ -68,10 +69,10 @@ func TestPromisedKeysAreBound(t *testing.T) {
 
 // Every command can be used, or says why not, on the start page and in a show; none of them ends in a panic.
 func TestEveryCommandRunsOrSaysWhyNot(t *testing.T) {
-	for i := range table {
-		c := &table[i]
+	for _, c := range New(Options{}).table {
 		t.Run(c.id, func(t *testing.T) {
 			h := newHand(t)
+			c := h.a.byID(c.id)
 			if why := h.a.why(c); why != "" {
 				h.a.use(c)
 				require.Contains(t, h.a.note.text, why)
@@ -79,8 +80,8 @@ func TestEveryCommandRunsOrSaysWhyNot(t *testing.T) {
 		})
 	}
 	h := withExample(t)
-	for i := range table {
-		if c := &table[i]; c.id != "quit" && c.id != "close-show" && c.id != "open-example" {
+	for i := range h.a.table {
+		if c := &h.a.table[i]; c.id != "quit" && c.id != "close-show" && c.id != "open-example" {
 			h.a.work.view().choose(h.a.work.songInView().Cues[0].ID)
 			h.a.use(c)
 			h.step()
@@ -98,7 +99,7 @@ func TestMenusAndPaletteHoldEveryCommand(t *testing.T) {
 	for _, m := range h.a.menus() {
 		n += len(m.Sub)
 	}
-	require.Equal(t, len(table), n)
+	require.Equal(t, len(h.a.table), n)
 	h.key("Ctrl+Shift+P")
 	h.typed("next theme")
 	h.key("Enter")
@@ -106,21 +107,23 @@ func TestMenusAndPaletteHoldEveryCommand(t *testing.T) {
 }
 
 func TestKeysFileChangesKeys(t *testing.T) {
-	m := newKeymap()
+	a := New(Options{})
+	m := a.keys
 	m.read("# mine\nplay = P Ctrl+Space\nsave =\nnothing = X\nloop = Hyper+L\n")
-	require.Equal(t, []string{"P", "Ctrl+Space"}, m.words(byID("play")))
+	require.Equal(t, []string{"P", "Ctrl+Space"}, m.words(a.byID("play")))
 	require.Nil(t, m.of(widget.Press{Key: widget.KeySpace}))
-	require.Empty(t, m.words(byID("save")))
+	require.Empty(t, m.words(a.byID("save")))
 	require.Len(t, m.problems, 2)
 	require.Contains(t, m.problems[0], `keys.txt:4: there is no command "nothing"`)
 }
 
 func TestKeysFileRoundTrip(t *testing.T) {
-	m, n := newKeymap(), newKeymap()
+	a := New(Options{})
+	m, n := a.keys, newKeymap(a.table)
 	n.read(m.file())
 	require.Empty(t, n.problems)
-	for i := range table {
-		require.Equal(t, m.words(&table[i]), n.words(&table[i]), table[i].id)
+	for i := range a.table {
+		require.Equal(t, m.words(&a.table[i]), n.words(&a.table[i]), a.table[i].id)
 	}
 }
 

@@ -64,7 +64,7 @@ func (a *App) contextMenu() {
 	}
 	var items []widget.Item
 	for _, id := range contextItems[a.menuFor.Kind] {
-		c := byID(id)
+		c := a.byID(id)
 		if c == nil {
 			items = append(items, widget.Item{Rule: true})
 			continue

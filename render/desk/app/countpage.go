@@ -4,32 +4,33 @@ import (
 	"fmt"
 	"strconv"
 
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
-func countColumns() []column {
-	count := func(title string, of func(s *timeline.Show, id timeline.ID) int) column {
-		return column{title: title, width: 84, right: true, text: func(a *App, e *entry) string { return strconv.Itoa(of(a.work.shown, e.ref.ID)) }}
+func (a *App) countColumns() []table.Column {
+	count := func(title string, of func(s *timeline.Show, id timeline.ID) int) table.Column {
+		return table.Column{Title: title, Width: 84, Right: true, Text: func(e *table.Row) string { return strconv.Itoa(of(a.work.shown, e.Ref.ID)) }}
 	}
-	name := fieldColumn("article", "name", 180)
-	name.draw = drawArticle
-	hand := fieldColumn("article", "stock", 84)
-	hand.title = "On hand"
-	hand.text = func(_ *App, e *entry) string {
-		if n := e.rec.(*timeline.Article).Stock; n > 0 {
+	name := table.Field(a, "article", "name", 180)
+	name.Draw = a.drawArticle
+	hand := table.Field(a, "article", "stock", 84)
+	hand.Title = "On hand"
+	hand.Text = func(e *table.Row) string {
+		if n := e.Record.(*timeline.Article).Stock; n > 0 {
 			return strconv.Itoa(n)
 		}
 		return "not given"
 	}
-	state := column{title: "State", width: 0, text: func(a *App, e *entry) string {
-		art := e.rec.(*timeline.Article)
+	state := table.Column{Title: "State", Width: 0, Text: func(e *table.Row) string {
+		art := e.Record.(*timeline.Article)
 		if n := placedOf(a.work.shown, art.ID); art.Stock > 0 && n > art.Stock {
 			return fmt.Sprintf("%d more placed than on hand", n-art.Stock)
 		}
 		return ""
 	}}
-	state.draw = drawState(state.text)
-	return []column{name, hand, count("Placed", placedOf), count("Wired", wiredOf), count("Spare", func(s *timeline.Show, id timeline.ID) int {
+	state.Draw = a.drawState(state.Text)
+	return []table.Column{name, hand, count("Placed", placedOf), count("Wired", wiredOf), count("Spare", func(s *timeline.Show, id timeline.ID) int {
 		n := 0
 		for _, p := range s.Rig.Placed {
 			n += flag(p.Article == id && p.Spare)

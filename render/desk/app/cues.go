@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
@@ -36,13 +37,7 @@ func cloned(cues []*timeline.Cue) []*timeline.Cue {
 	return copies
 }
 
-// counted writes a number with its noun.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
+func counted(n int, noun string) string { return page.Counted(n, noun) }
 
 // errLocked says that some of the chosen cues must not move.
 func errLocked(song *timeline.Song, cues []*timeline.Cue) error {

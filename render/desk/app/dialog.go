@@ -135,8 +135,8 @@ type paletteDialog struct{ p widget.Palette }
 
 func (d *paletteDialog) draw(a *App) bool {
 	var list []widget.Command
-	for i := range table {
-		c := &table[i]
+	for i := range a.table {
+		c := &a.table[i]
 		list = append(list, widget.Command{ID: c.id, Label: c.name, Place: c.group, Keys: a.keysText(c), Off: a.why(c)})
 	}
 	id, done := a.ui.Palette("palette", &d.p, "Commands", list)
@@ -280,8 +280,8 @@ func (a *App) askKeys() {
 	d := &helpDialog{title: "Keys"}
 	for _, g := range groups {
 		part := widget.HelpPart{Title: g}
-		for i := range table {
-			if c := &table[i]; c.group == g && a.keysText(c) != "" {
+		for i := range a.table {
+			if c := &a.table[i]; c.group == g && a.keysText(c) != "" {
 				part.Rows = append(part.Rows, widget.HelpRow{Keys: a.keysText(c), Text: c.name})
 			}
 		}

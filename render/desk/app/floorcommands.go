@@ -1,5 +1,9 @@
 package app
 
+import (
+	"emberbeat/render/desk/page"
+)
+
 // onFloor says that a command needs the page of the stage plan.
 func onFloor(a *App) string {
 	if why := needShow(a); why != "" {
@@ -46,20 +50,20 @@ func floorCommands() []command {
 }
 
 // floorActs are what commands of the timeline do on the stage plan.
-func floorActs() map[string]act {
+func (a *App) floorActs() map[string]page.Act {
 	free := func(*App) string { return "" }
-	nudge := func(dx, dy float64) act { return act{needThing, func(a *App) { a.nudgeThing(dx, dy) }} }
-	step := func(n int) act {
-		return act{free, func(a *App) { a.floor.step = min(max(a.floor.step+n, 0), len(floorSteps)-1) }}
+	nudge := func(dx, dy float64) page.Act { return a.act(needThing, func(a *App) { a.nudgeThing(dx, dy) }) }
+	step := func(n int) page.Act {
+		return a.act(free, func(a *App) { a.floor.step = min(max(a.floor.step+n, 0), len(floorSteps)-1) })
 	}
-	return map[string]act{
-		"row-add": {needFloor, (*App).addPosition}, "delete": {needThing, (*App).removeThing}, "row-remove": {needThing, (*App).removeThing},
+	return map[string]page.Act{
+		"row-add": a.act(needFloor, (*App).addPosition), "delete": a.act(needThing, (*App).removeThing), "row-remove": a.act(needThing, (*App).removeThing),
 		"frame-back": nudge(-1, 0), "frame-on": nudge(1, 0), "lane-up": nudge(0, 1), "lane-down": nudge(0, -1),
 		"beat-back": nudge(-5, 0), "beat-on": nudge(5, 0),
-		"cue-on": {free, func(a *App) { a.stepThing(1) }}, "cue-back": {free, func(a *App) { a.stepThing(-1) }},
+		"cue-on": a.act(free, func(a *App) { a.stepThing(1) }), "cue-back": a.act(free, func(a *App) { a.stepThing(-1) }),
 		"grid-coarser": step(1), "grid-finer": step(-1),
-		"zoom-in": {free, func(a *App) { a.zoomFloorBy(1.25) }}, "zoom-out": {free, func(a *App) { a.zoomFloorBy(0.8) }},
-		"zoom-song":   {free, (*App).fitFloor},
-		"select-none": {free, func(a *App) { a.floor.measure = nil; a.chooseThing(thingNone) }},
+		"zoom-in": a.act(free, func(a *App) { a.zoomFloorBy(1.25) }), "zoom-out": a.act(free, func(a *App) { a.zoomFloorBy(0.8) }),
+		"zoom-song":   a.act(free, (*App).fitFloor),
+		"select-none": a.act(free, func(a *App) { a.floor.measure = nil; a.chooseThing(thingNone) }),
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -62,12 +63,11 @@ func (a *App) inspected() []timeline.Ref {
 	return []timeline.Ref{{Kind: "show", ID: w.shown.Head.ID}}
 }
 
-func find(s *timeline.Show, r timeline.Ref) timeline.Record {
-	k := timeline.KindOf(r.Kind)
-	if k == nil || k.InSong && s.Song(r.Song) == nil {
-		return nil
-	}
-	return k.Find(s, r.Song, r.ID)
+func find(s *timeline.Show, r timeline.Ref) timeline.Record { return page.Find(s, r) }
+
+// nameOf gives the name of the record of one of some kinds with an id.
+func (a *App) nameOf(kinds []string, song, id timeline.ID) string {
+	return page.NameOf(a.work.shown, kinds, song, id)
 }
 
 // Logical heights of the inspector's rows.
@@ -129,7 +129,7 @@ func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timel
 	title := kind.Name
 	switch {
 	case len(recs) > 1:
-		title = countedKind(len(recs), kind)
+		title = page.CountedKind(len(recs), kind)
 	case kind.Name == "cue":
 		c := recs[0].(*timeline.Cue)
 		title = "cue at " + c.At.String()
@@ -152,12 +152,7 @@ func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timel
 	u.Label(k.Top(18), render.TypeSmall, render.InkSecondary, sub)
 }
 
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
+func upper(s string) string { return page.Upper(s) }
 
 // common gives the value that all records have in a field; same is false where they differ.
 func common(f *timeline.Field, recs []timeline.Record) (v timeline.Value, same bool) {
@@ -221,14 +216,7 @@ func flagText(on bool) string {
 	return "false"
 }
 
-// label makes a label of a field's name.
-func label(name string) string {
-	switch name {
-	case "nec", "un":
-		return strings.ToUpper(name)
-	}
-	return upper(strings.NewReplacer("_", " ", "-", " ").Replace(name))
-}
+func label(name string) string { return page.Label(name) }
 
 // checkField says what would be valid where a text is not: the edit is tried on the snapshot.
 func (a *App) checkField(f *timeline.Field, refs []timeline.Ref) func(string) error {
@@ -250,7 +238,7 @@ func (a *App) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.Assig
 	}
 	label := "change " + strings.ReplaceAll(f.Name, "_", " ")
 	if len(refs) > 1 {
-		label += " of " + countedKind(len(refs), timeline.KindOf(refs[0].Kind))
+		label += " of " + page.CountedKind(len(refs), timeline.KindOf(refs[0].Kind))
 	}
 	key := refs[0].String() + refs[0].Kind + "." + f.Name
 	delete(a.fields, key)

@@ -15,6 +15,7 @@ const keysFile = "keys.txt"
 
 // keymap says which key runs which command.
 type keymap struct {
+	table    []command
 	bound    map[press]*command
 	of1      map[string][]string // keys of a command by its id
 	problems []string            // of the user's file, a line each
@@ -27,9 +28,9 @@ type press struct {
 }
 
 // newKeymap binds all commands to the keys of the table.
-func newKeymap() *keymap {
-	m := &keymap{bound: map[press]*command{}, of1: map[string][]string{}}
-	for i := range table {
+func newKeymap(table []command) *keymap {
+	m := &keymap{table: table, bound: map[press]*command{}, of1: map[string][]string{}}
+	for i := range m.table {
 		m.bind(&table[i], table[i].keys)
 	}
 	return m
@@ -88,8 +89,8 @@ func parsePress(text string) (press, bool) {
 func pressText(p press) string { return widget.Press{Key: p.key, Mods: p.mods}.String() }
 
 // loadKeys reads the user's keys over those of the table. A folder or file that is not there changes nothing.
-func loadKeys(dir string) *keymap {
-	m := newKeymap()
+func loadKeys(dir string, table []command) *keymap {
+	m := newKeymap(table)
 	if dir == "" {
 		return m
 	}
@@ -109,11 +110,12 @@ func (m *keymap) read(text string) {
 			continue
 		}
 		id, keys, ok := strings.Cut(line, "=")
-		c := byID(strings.TrimSpace(id))
-		if !ok || c == nil {
+		at := slices.IndexFunc(m.table, func(c command) bool { return c.id == strings.TrimSpace(id) })
+		if !ok || at < 0 {
 			m.problems = append(m.problems, fmt.Sprintf("%s:%d: there is no command %q", keysFile, n+1, strings.TrimSpace(id)))
 			continue
 		}
+		c := &m.table[at]
 		m.unbind(c)
 		m.bind(c, splitKeys(keys))
 	}
@@ -140,8 +142,8 @@ func (m *keymap) file() string {
 	b.WriteString("# Keys of emberbeat: command = key key …  Keys are separated by spaces; an empty right side means none.\n")
 	for _, g := range groups {
 		fmt.Fprintf(&b, "\n# %s\n", g)
-		for i := range table {
-			if c := &table[i]; c.group == g {
+		for i := range m.table {
+			if c := &m.table[i]; c.group == g {
 				fmt.Fprintf(&b, "%s = %s\n", c.id, strings.Join(m.words(c), " "))
 			}
 		}
@@ -151,13 +153,13 @@ func (m *keymap) file() string {
 
 // KeysPage writes the page of keys of the documents, in Markdown.
 func KeysPage() string {
-	m := newKeymap()
+	m := New(Options{}).keys
 	var b strings.Builder
 	b.WriteString("# Keys and commands\n\nThe same table serves the window's keys, its menus, the palette and the help.\n")
 	for _, g := range groups {
 		fmt.Fprintf(&b, "\n## %s\n\n| command | keys | does |\n| --- | --- | --- |\n", g)
-		for i := range table {
-			if c := &table[i]; c.group == g {
+		for i := range m.table {
+			if c := &m.table[i]; c.group == g {
 				fmt.Fprintf(&b, "| %s | %s | %s |\n", c.name, strings.ReplaceAll(strings.Join(m.words(c), ", "), "|", `\|`), c.help)
 			}
 		}

@@ -215,7 +215,7 @@ func TestNightsAreMadeAndRemoved(t *testing.T) {
 	h.a.Use("night-remove")
 	h.step()
 	require.Empty(t, h.a.work.night)
-	require.Contains(t, h.a.why(byID("night-cut")), "choose a night first")
+	require.Contains(t, h.a.why(h.a.byID("night-cut")), "choose a night first")
 	h.key("Insert")
 	require.NotEmpty(t, h.a.work.night)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -248,8 +249,8 @@ func needPlug(a *App) string {
 }
 
 // nightActs bind keys of the timeline to the page of nights.
-func nightActs() map[string]act {
-	drop := act{needNightRow, (*App).dropNightRows}
-	add := act{onNights, func(a *App) { a.newNight(operation.Find("night", "new")) }}
-	return map[string]act{"delete": drop, "row-remove": drop, "row-add": add, "duplicate": {needNight, (*App).likeNight}, "row-copy": {needNight, (*App).likeNight}}
+func (a *App) nightActs() map[string]page.Act {
+	drop := a.act(needNightRow, (*App).dropNightRows)
+	add := a.act(onNights, func(a *App) { a.newNight(operation.Find("night", "new")) })
+	return map[string]page.Act{"delete": drop, "row-remove": drop, "row-add": add, "duplicate": a.act(needNight, (*App).likeNight), "row-copy": a.act(needNight, (*App).likeNight)}
 }

@@ -17,6 +17,7 @@ var atOnce = map[string]string{
 // Every operation has one entry in the menus, named as the operation says.
 func TestEveryOperationHasACommand(t *testing.T) {
 	count := map[*operation.Operation]int{}
+	table := New(Options{}).table
 	for i := range table {
 		if c := &table[i]; c.op != nil {
 			count[c.op]++

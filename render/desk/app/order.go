@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -314,10 +315,10 @@ func orderCommands() []command {
 }
 
 // orderActs bind keys of the timeline to the page of sets.
-func orderActs() map[string]act {
-	of := func(id string) act {
-		return act{func(a *App) string { return byID(id).off(a) }, func(a *App) { byID(id).run(a) }}
+func (a *App) orderActs() map[string]page.Act {
+	of := func(id string) page.Act {
+		return page.Act{Off: func() string { return a.byID(id).off(a) }, Run: func() { a.byID(id).run(a) }}
 	}
-	return map[string]act{"lane-above": of("set-up"), "lane-below": of("set-down"), "disable": of("set-out"), "group": of("set-join"), "ungroup": of("set-part"),
+	return map[string]page.Act{"lane-above": of("set-up"), "lane-below": of("set-down"), "disable": of("set-out"), "group": of("set-join"), "ungroup": of("set-part"),
 		"delete": of("set-take"), "row-remove": of("set-take"), "row-add": of("set-songs"), "duplicate": of("set-copy"), "row-copy": of("set-copy")}
 }

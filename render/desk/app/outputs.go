@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
@@ -24,14 +25,14 @@ type output struct {
 }
 
 // outputsListed gives all outputs in the order of units and numbers; an output with several wires stands once for each.
-func outputsListed(a *App) []entry {
+func (a *App) outputsListed() []table.Row {
 	s := a.work.shown
 	wires := map[timeline.OutputRef][]*timeline.Wire{}
 	for _, w := range s.Rig.Wires {
 		o := timeline.OutputRef{Unit: w.Unit, Output: w.Output}
 		wires[o] = append(wires[o], w)
 	}
-	var list []entry
+	var list []table.Row
 	add := func(unit output, count int) {
 		for n := 1; n <= count; n++ {
 			list = unit.enter(s, list, n, wires)
@@ -72,15 +73,15 @@ func outputsListed(a *App) []entry {
 }
 
 // enter adds the rows of one output.
-func (o output) enter(s *timeline.Show, list []entry, n int, wires map[timeline.OutputRef][]*timeline.Wire) []entry {
+func (o output) enter(s *timeline.Show, list []table.Row, n int, wires map[timeline.OutputRef][]*timeline.Wire) []table.Row {
 	o.number = n
 	on := wires[timeline.OutputRef{Unit: o.unit.ID, Output: n}]
 	if len(on) == 0 {
-		return append(list, entry{key: fmt.Sprintf("%s/%d", o.unit, n), ref: o.unit, rec: find(s, o.unit), more: o})
+		return append(list, table.Row{Key: fmt.Sprintf("%s/%d", o.unit, n), Ref: o.unit, Record: find(s, o.unit), More: o})
 	}
 	for _, w := range on {
 		o.wire = w
-		list = append(list, entry{key: "wire/" + string(w.ID), ref: timeline.Ref{Kind: "wire", ID: w.ID}, rec: w, more: o})
+		list = append(list, table.Row{Key: "wire/" + string(w.ID), Ref: timeline.Ref{Kind: "wire", ID: w.ID}, Record: w, More: o})
 	}
 	return list
 }
@@ -93,10 +94,10 @@ func (o *output) placedOn(s *timeline.Show) *timeline.Placed {
 	return s.Rig.PlacedEffect(o.wire.Placed)
 }
 
-func outputColumns() []column {
-	col := func(title string, width int, right bool, text func(a *App, o *output) string) column {
-		return column{title: title, width: width, right: right, text: func(a *App, e *entry) string {
-			o := e.more.(output)
+func (a *App) outputColumns() []table.Column {
+	col := func(title string, width int, right bool, text func(a *App, o *output) string) table.Column {
+		return table.Column{Title: title, Width: width, Right: right, Text: func(e *table.Row) string {
+			o := e.More.(output)
 			return text(a, &o)
 		}}
 	}
@@ -109,10 +110,10 @@ func outputColumns() []column {
 		}
 		return "free"
 	})
-	effect.draw = drawOutput
+	effect.Draw = a.drawOutput
 	state := col("State", 170, false, func(a *App, o *output) string { return outputState(a.work.shown, o) })
-	state.draw = drawState(state.text)
-	return []column{
+	state.Draw = a.drawState(state.Text)
+	return []table.Column{
 		col("Bank or device", 150, false, func(_ *App, o *output) string { return o.name }),
 		col("Output", 66, true, func(_ *App, o *output) string { return strconv.Itoa(o.number) }),
 		effect,
@@ -141,8 +142,8 @@ func outputColumns() []column {
 }
 
 // drawOutput sets the effect on an output after its shape; a free one is faint.
-func drawOutput(a *App, e *entry, r image.Rectangle) bool {
-	o := e.more.(output)
+func (a *App) drawOutput(e *table.Row, r image.Rectangle) bool {
+	o := e.More.(output)
 	p := o.placedOn(a.work.shown)
 	if p == nil {
 		s := a.ui.Scene()

@@ -146,8 +146,8 @@ func (a *App) menus() []widget.Item {
 		if list[i].Label = g; !used {
 			continue // nothing opens in this frame
 		}
-		for k := range table {
-			if c := &table[k]; c.group == g {
+		for k := range a.table {
+			if c := &a.table[k]; c.group == g {
 				keys := ""
 				if w := a.keys.words(c); len(w) > 0 {
 					keys = w[0]

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
@@ -214,7 +216,7 @@ func patchOutcome(show *timeline.Show, c change, kind string) outcome {
 		}
 		out.rows = append(out.rows, []string{timeline.KindOf(kind).NameOf(ch.After), addressText(ch.Before), addressText(ch.After)})
 	}
-	slices.SortStableFunc(out.rows, func(x, y []string) int { return compareCells(x[2], y[2]) })
+	slices.SortStableFunc(out.rows, func(x, y []string) int { return table.Compare(x[2], y[2]) })
 	return out
 }
 
@@ -252,14 +254,14 @@ func (a *App) askMove(copies bool) {
 	for i, r := range a.book.refs {
 		ids[i] = r.ID
 	}
-	title, verb := "Number "+countedKind(len(ids), timeline.KindOf(kind))+" anew", "Number"
+	title, verb := "Number "+page.CountedKind(len(ids), timeline.KindOf(kind))+" anew", "Number"
 	hint := "1.45; one for each block"
 	if kind == "bank" {
 		hint = "an address"
 	}
 	start := &ask{name: "starts", label: "Start at", hint: hint, help: "where the first one starts; the others follow, each where the one before ends"}
 	if copies {
-		title, verb = "Copy "+countedKind(len(ids), timeline.KindOf(kind)), "Copy"
+		title, verb = "Copy "+page.CountedKind(len(ids), timeline.KindOf(kind)), "Copy"
 		start.help += "; empty = the next free run"
 	}
 	d := &asking{title: title, verb: verb, fields: []*ask{start}, work: func(a *App, d *asking) outcome { return a.moved(d, kind, ids, copies) }}

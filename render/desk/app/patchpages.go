@@ -8,48 +8,46 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
 // patchPages are the pages of what commands go to: banks, devices and the slots of universes.
-func patchPages() []page {
-	return []page{
-		recordTable{p: page{id: "banks", name: "Banks", part: "Patch", keys: []string{"Ctrl+3"}, help: "igniter and relay banks with their addresses and outputs"},
-			kind:    "bank",
-			empty:   "No bank yet. Press Shift+Insert to add a run of banks by start address and count, or Insert for a single one.",
-			buttons: []string{"patch-run", "patch-copy", "patch-move", "row-remove", "bank-swap"}, columns: bankColumns}.page(),
-		recordTable{p: page{id: "devices", name: "Devices", part: "Patch", help: "DMX devices with the start address of each of their blocks"},
-			kind:    "device",
-			empty:   "No device yet. Press Shift+Insert to add a run of devices by start address and count, or Insert for a single one.",
-			buttons: []string{"patch-run", "patch-copy", "patch-move", "slot-own", "row-remove"}, columns: deviceColumns}.page(),
-		universePage(),
+func (a *App) patchPages() []page.Page {
+	return []page.Page{
+		table.Records(a, page.Page{ID: "banks", Name: "Banks", Part: "Patch", Keys: []string{"Ctrl+3"}, Help: "igniter and relay banks with their addresses and outputs", Kind: "bank"}, table.Spec{Empty: "No bank yet. Press Shift+Insert to add a run of banks by start address and count, or Insert for a single one.",
+			Buttons: []string{"patch-run", "patch-copy", "patch-move", "row-remove", "bank-swap"}, Columns: a.bankColumns}),
+		table.Records(a, page.Page{ID: "devices", Name: "Devices", Part: "Patch", Help: "DMX devices with the start address of each of their blocks", Kind: "device"}, table.Spec{Empty: "No device yet. Press Shift+Insert to add a run of devices by start address and count, or Insert for a single one.",
+			Buttons: []string{"patch-run", "patch-copy", "patch-move", "slot-own", "row-remove"}, Columns: a.deviceColumns}),
+		a.universePage(),
 	}
 }
 
-func bankColumns() []column {
-	outputs := column{title: "Outputs", width: 74, right: true, text: func(a *App, e *entry) string {
-		if t := a.work.shown.Stock.BankType(e.rec.(*timeline.Bank).Type); t != nil {
+func (a *App) bankColumns() []table.Column {
+	outputs := table.Column{Title: "Outputs", Width: 74, Right: true, Text: func(e *table.Row) string {
+		if t := a.work.shown.Stock.BankType(e.Record.(*timeline.Bank).Type); t != nil {
 			return strconv.Itoa(t.Outputs)
 		}
 		return ""
 	}}
-	free := column{title: "Free", width: 56, right: true, text: func(a *App, e *entry) string {
-		t := a.work.shown.Stock.BankType(e.rec.(*timeline.Bank).Type)
+	free := table.Column{Title: "Free", Width: 56, Right: true, Text: func(e *table.Row) string {
+		t := a.work.shown.Stock.BankType(e.Record.(*timeline.Bank).Type)
 		if t == nil {
 			return ""
 		}
-		return strconv.Itoa(t.Outputs - len(outputsUsed(a.work.shown, e.ref.ID)))
+		return strconv.Itoa(t.Outputs - len(outputsUsed(a.work.shown, e.Ref.ID)))
 	}}
-	state := column{title: "State", width: 150, text: func(a *App, e *entry) string { return bankState(a.work.shown, e.rec.(*timeline.Bank)) }}
-	state.draw = drawState(state.text)
-	return []column{fieldColumn("bank", "name", 150), fieldColumn("bank", "type", 150), fieldColumn("bank", "space", 90), fieldColumn("bank", "address", 76), outputs, free,
-		fieldColumn("bank", "position", 130), state, fieldColumn("bank", "note", 160)}
+	state := table.Column{Title: "State", Width: 150, Text: func(e *table.Row) string { return bankState(a.work.shown, e.Record.(*timeline.Bank)) }}
+	state.Draw = a.drawState(state.Text)
+	return []table.Column{table.Field(a, "bank", "name", 150), table.Field(a, "bank", "type", 150), table.Field(a, "bank", "space", 90), table.Field(a, "bank", "address", 76), outputs, free,
+		table.Field(a, "bank", "position", 130), state, table.Field(a, "bank", "note", 160)}
 }
 
 // drawState draws a state with a mark of its severity; no state draws nothing.
-func drawState(text func(*App, *entry) string) func(*App, *entry, image.Rectangle) bool {
-	return func(a *App, e *entry, r image.Rectangle) bool {
-		t := text(a, e)
+func (a *App) drawState(text func(*table.Row) string) func(*table.Row, image.Rectangle) bool {
+	return func(e *table.Row, r image.Rectangle) bool {
+		t := text(e)
 		if t == "" {
 			return true
 		}
@@ -86,13 +84,13 @@ func bankState(s *timeline.Show, b *timeline.Bank) string {
 	return ""
 }
 
-func deviceColumns() []column {
-	starts := column{title: "Starts", width: 130, text: func(_ *App, e *entry) string { return addressText(e.rec) }}
-	takes := column{title: "Takes", width: 150, text: func(a *App, e *entry) string { return slotsTaken(a.work.shown, e.rec.(*timeline.Device)) }}
-	state := column{title: "State", width: 170, text: func(a *App, e *entry) string { return deviceState(a, e.rec.(*timeline.Device)) }}
-	state.draw = drawState(state.text)
-	return []column{fieldColumn("device", "name", 150), fieldColumn("device", "type", 150), fieldColumn("device", "space", 84), starts, takes,
-		fieldColumn("device", "position", 130), state, fieldColumn("device", "shares", 130), fieldColumn("device", "note", 150)}
+func (a *App) deviceColumns() []table.Column {
+	starts := table.Column{Title: "Starts", Width: 130, Text: func(e *table.Row) string { return addressText(e.Record) }}
+	takes := table.Column{Title: "Takes", Width: 150, Text: func(e *table.Row) string { return slotsTaken(a.work.shown, e.Record.(*timeline.Device)) }}
+	state := table.Column{Title: "State", Width: 170, Text: func(e *table.Row) string { return deviceState(a, e.Record.(*timeline.Device)) }}
+	state.Draw = a.drawState(state.Text)
+	return []table.Column{table.Field(a, "device", "name", 150), table.Field(a, "device", "type", 150), table.Field(a, "device", "space", 84), starts, takes,
+		table.Field(a, "device", "position", 130), state, table.Field(a, "device", "shares", 130), table.Field(a, "device", "note", 150)}
 }
 
 // slotsTaken writes the slots of each block of a device.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
@@ -245,7 +246,7 @@ func (d *asking) readPhrase(show *timeline.Show, song *timeline.Song, p *timelin
 // removePhrase takes the chosen phrases and their cues out as one step.
 func (a *App) removePhrase() {
 	refs := a.book.refs
-	a.do(change{"remove " + countedKind(len(refs), timeline.KindOf("phrase")), []timeline.Edit{func(d *timeline.Draft) error {
+	a.do(change{"remove " + page.CountedKind(len(refs), timeline.KindOf("phrase")), []timeline.Edit{func(d *timeline.Draft) error {
 		for _, r := range refs {
 			song := d.Show().Song(r.Song)
 			if song == nil {

@@ -4,47 +4,44 @@ import (
 	"image"
 	"strconv"
 
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
 // phrasePages is the page of the figures over groups.
-func phrasePages() []page {
-	spec := &ledgerSpec{id: "phrases", list: phrasesListed, buttons: []string{"phrase", "phrase-go", "phrase-remove"},
-		empty: "No phrase yet. Press P to run a figure over a group: a chase, a fan, a mirror at a division of the beat.",
-		note:  "A change in the inspector keeps the settings; Phrase… runs the chosen phrase again with them and makes its cues anew."}
-	return []page{{id: "phrases", name: "Phrases", part: "Cues", keys: []string{"Ctrl+5"}, kind: "phrase", help: "figures over groups and the settings their cues were made with",
-		acts: map[string]act{"row-add": {needPhrase, (*App).askPhrase}, "delete": {needPhraseRow, (*App).removePhrase}, "row-remove": {needPhraseRow, (*App).removePhrase}},
-		draw: func(a *App, r image.Rectangle) {
-			if spec.columns == nil {
-				spec.columns = phraseColumns()
-			}
-			a.ledger(r, spec)
-		}}}
+func (a *App) phrasePages() []page.Page {
+	t := table.New(a, table.Spec{Columns: a.phraseColumns, List: a.phrasesListed, Buttons: []string{"phrase", "phrase-go", "phrase-remove"},
+		Empty: "No phrase yet. Press P to run a figure over a group: a chase, a fan, a mirror at a division of the beat.",
+		Note:  "A change in the inspector keeps the settings; Phrase… runs the chosen phrase again with them and makes its cues anew."})
+	return []page.Page{{ID: "phrases", Name: "Phrases", Part: "Cues", Keys: []string{"Ctrl+5"}, Kind: "phrase", Help: "figures over groups and the settings their cues were made with",
+		Acts: map[string]page.Act{"row-add": a.act(needPhrase, (*App).askPhrase), "delete": a.act(needPhraseRow, (*App).removePhrase), "row-remove": a.act(needPhraseRow, (*App).removePhrase)},
+		Rows: t, Draw: func(r image.Rectangle) { t.Draw(r) }}}
 }
 
 // phrasesListed gives the phrases of all songs in the order of the setlist.
-func phrasesListed(a *App) []entry {
-	var list []entry
+func (a *App) phrasesListed() []table.Row {
+	var list []table.Row
 	for _, s := range a.work.setlist() {
 		for _, p := range s.Phrases {
-			list = append(list, entry{key: string(s.ID) + "/" + string(p.ID), ref: timeline.Ref{Kind: "phrase", Song: s.ID, ID: p.ID}, rec: p})
+			list = append(list, table.Row{Key: string(s.ID) + "/" + string(p.ID), Ref: timeline.Ref{Kind: "phrase", Song: s.ID, ID: p.ID}, Record: p})
 		}
 	}
 	return list
 }
 
-func phraseColumns() []column {
-	title := column{title: "Phrase", width: 170, text: func(_ *App, e *entry) string { return e.rec.(*timeline.Phrase).Title() }}
-	song := column{title: "Song", width: 150, text: func(a *App, e *entry) string { return a.nameOf([]string{"song"}, "", e.ref.Song) }}
-	cues := column{title: "Cues", width: 56, right: true, text: func(a *App, e *entry) string {
+func (a *App) phraseColumns() []table.Column {
+	title := table.Column{Title: "Phrase", Width: 170, Text: func(e *table.Row) string { return e.Record.(*timeline.Phrase).Title() }}
+	song := table.Column{Title: "Song", Width: 150, Text: func(e *table.Row) string { return a.nameOf([]string{"song"}, "", e.Ref.Song) }}
+	cues := table.Column{Title: "Cues", Width: 56, Right: true, Text: func(e *table.Row) string {
 		n := 0
-		if s := a.work.shown.Song(e.ref.Song); s != nil {
+		if s := a.work.shown.Song(e.Ref.Song); s != nil {
 			for _, c := range s.Cues {
-				n += flag(c.Group == e.ref.ID)
+				n += flag(c.Group == e.Ref.ID)
 			}
 		}
 		return strconv.Itoa(n)
 	}}
-	return []column{title, song, fieldColumn("phrase", "lane", 130), fieldColumn("phrase", "target", 130), fieldColumn("phrase", "shape", 84), fieldColumn("phrase", "order", 100),
-		fieldColumn("phrase", "at", 84), fieldColumn("phrase", "to", 84), fieldColumn("phrase", "every", 84), cues, fieldColumn("phrase", "open", 70), fieldColumn("phrase", "seed", 60)}
+	return []table.Column{title, song, table.Field(a, "phrase", "lane", 130), table.Field(a, "phrase", "target", 130), table.Field(a, "phrase", "shape", 84), table.Field(a, "phrase", "order", 100),
+		table.Field(a, "phrase", "at", 84), table.Field(a, "phrase", "to", 84), table.Field(a, "phrase", "every", 84), cues, table.Field(a, "phrase", "open", 70), table.Field(a, "phrase", "seed", 60)}
 }

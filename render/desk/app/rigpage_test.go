@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
@@ -158,17 +159,17 @@ func TestTableDrawsWhatIsInView(t *testing.T) {
 	require.NoError(t, h.a.newShow(filepath.Join(t.TempDir(), "mine"), "Mine"))
 	h.step()
 	asked := 0
-	var all []entry
+	var all []table.Row
 	for i := range 2000 {
-		all = append(all, entry{key: fmt.Sprint(i), rec: &timeline.Placed{}})
+		all = append(all, table.Row{Key: fmt.Sprint(i), Record: &timeline.Placed{}})
 	}
-	spec := &ledgerSpec{id: "placed", list: func(*App) []entry { return all }, columns: []column{
-		{title: "Row", width: 80, text: func(_ *App, e *entry) string { asked++; return e.key }},
-		{title: "Again", width: 80, text: func(_ *App, e *entry) string { asked++; return e.key }}}}
-	p := pageOf("placed")
-	old := p.draw
-	defer func() { p.draw = old }()
-	p.draw = func(a *App, r image.Rectangle) { a.ledger(r, spec) }
+	rows := table.New(h.a, table.Spec{List: func() []table.Row { return all }, Columns: func() []table.Column {
+		return []table.Column{
+			{Title: "Row", Width: 80, Text: func(e *table.Row) string { asked++; return e.Key }},
+			{Title: "Again", Width: 80, Text: func(e *table.Row) string { asked++; return e.Key }}}
+	}})
+	p := h.a.pageOf("placed")
+	p.Rows, p.Draw = rows, func(r image.Rectangle) { rows.Draw(r) }
 	h.open("placed")
 	asked = 0
 	h.step()

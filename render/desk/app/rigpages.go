@@ -7,42 +7,39 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
 // rigPages are the pages of what stands on stage.
-func rigPages() []page {
-	return []page{
-		recordTable{p: page{id: "placed", name: "Placed effects", part: "Rig", keys: []string{"Ctrl+2"}, help: "what stands where, what drives it and what feeds it"},
-			kind:    "placed",
-			empty:   "No effect is placed yet. Press Insert to place one: give it an article of the stock and a position.",
-			buttons: []string{"row-add", "row-copy", "row-remove", "wire-run", "unwire", "feed", "group-make"}, columns: placedColumns}.page(),
-		recordPage(page{id: "positions", name: "Positions", part: "Rig", help: "places on stage, in metres from the middle of its front edge"}, "position",
-			"No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", positionColumns),
-		recordTable{p: page{id: "groups", name: "Groups", part: "Rig", help: "placed effects that cues can aim at together, in an order"}, kind: "group",
-			empty:   "No group yet. Choose placed effects on the page before and use Group of the chosen…; lanes and phrases can then aim at it.",
-			buttons: []string{"row-add", "row-copy", "row-remove", "group-order"}, columns: groupColumns}.page(),
-		recordPage(page{id: "supplies", name: "Supplies", part: "Rig", help: "cylinders, tanks and hoppers, and what they feed"}, "supply",
-			"No supply yet. Press Insert to add a cylinder or tank, then name the placed effects it feeds.", supplyColumns),
+func (a *App) rigPages() []page.Page {
+	return []page.Page{
+		table.Records(a, page.Page{ID: "placed", Name: "Placed effects", Part: "Rig", Keys: []string{"Ctrl+2"}, Help: "what stands where, what drives it and what feeds it", Kind: "placed"}, table.Spec{Empty: "No effect is placed yet. Press Insert to place one: give it an article of the stock and a position.",
+			Buttons: []string{"row-add", "row-copy", "row-remove", "wire-run", "unwire", "feed", "group-make"}, Columns: a.placedColumns}),
+		table.Records(a, page.Page{ID: "positions", Name: "Positions", Part: "Rig", Help: "places on stage, in metres from the middle of its front edge", Kind: "position"}, table.Spec{Empty: "No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", Columns: a.positionColumns}),
+		table.Records(a, page.Page{ID: "groups", Name: "Groups", Part: "Rig", Help: "placed effects that cues can aim at together, in an order", Kind: "group"}, table.Spec{Empty: "No group yet. Choose placed effects on the page before and use Group of the chosen…; lanes and phrases can then aim at it.",
+			Buttons: []string{"row-add", "row-copy", "row-remove", "group-order"}, Columns: a.groupColumns}),
+		table.Records(a, page.Page{ID: "supplies", Name: "Supplies", Part: "Rig", Help: "cylinders, tanks and hoppers, and what they feed", Kind: "supply"}, table.Spec{Empty: "No supply yet. Press Insert to add a cylinder or tank, then name the placed effects it feeds.", Columns: a.supplyColumns}),
 	}
 }
 
-func placedColumns() []column {
-	name := fieldColumn("placed", "name", 150)
-	name.draw = func(a *App, e *entry, r image.Rectangle) bool {
-		p := e.rec.(*timeline.Placed)
+func (a *App) placedColumns() []table.Column {
+	name := table.Field(a, "placed", "name", 150)
+	name.Draw = func(e *table.Row, r image.Rectangle) bool {
+		p := e.Record.(*timeline.Placed)
 		a.drawNamed(a.work.shown.Stock.Article(p.Article), p.Name, p.Spare, r)
 		return true
 	}
-	driven := column{title: "Driven by", width: 170, text: func(a *App, e *entry) string { return drivenBy(a.work.plan.Units.Of(e.ref.ID)) }}
-	fed := column{title: "Fed by", width: 120, text: func(a *App, e *entry) string {
-		return namesWith(a.work.shown.Rig.Supplies, func(s *timeline.Supply) (string, []timeline.ID) { return s.Name, s.Feeds }, e.ref.ID)
+	driven := table.Column{Title: "Driven by", Width: 170, Text: func(e *table.Row) string { return drivenBy(a.work.plan.Units.Of(e.Ref.ID)) }}
+	fed := table.Column{Title: "Fed by", Width: 120, Text: func(e *table.Row) string {
+		return namesWith(a.work.shown.Rig.Supplies, func(s *timeline.Supply) (string, []timeline.ID) { return s.Name, s.Feeds }, e.Ref.ID)
 	}}
-	groups := column{title: "Groups", width: 150, text: func(a *App, e *entry) string {
-		return namesWith(a.work.shown.Rig.Groups, func(g *timeline.Group) (string, []timeline.ID) { return g.Name, g.Members }, e.ref.ID)
+	groups := table.Column{Title: "Groups", Width: 150, Text: func(e *table.Row) string {
+		return namesWith(a.work.shown.Rig.Groups, func(g *timeline.Group) (string, []timeline.ID) { return g.Name, g.Members }, e.Ref.ID)
 	}}
-	return []column{name, fieldColumn("placed", "article", 150), fieldColumn("placed", "position", 130), driven, fed, groups, fieldColumn("placed", "pan", 62),
-		fieldColumn("placed", "tilt", 62), fieldColumn("placed", "spare", 60), fieldColumn("placed", "note", 160)}
+	return []table.Column{name, table.Field(a, "placed", "article", 150), table.Field(a, "placed", "position", 130), driven, fed, groups, table.Field(a, "placed", "pan", 62),
+		table.Field(a, "placed", "tilt", 62), table.Field(a, "placed", "spare", 60), table.Field(a, "placed", "note", 160)}
 }
 
 // drivenBy names the outputs that drive a unit; what is out of service says so.
@@ -72,56 +69,56 @@ func namesWith[T any](list []T, of func(T) (string, []timeline.ID), id timeline.
 	return strings.Join(names, ", ")
 }
 
-func positionColumns() []column {
-	standing := column{title: "Effects there", width: 240, text: func(a *App, e *entry) string {
+func (a *App) positionColumns() []table.Column {
+	standing := table.Column{Title: "Effects there", Width: 240, Text: func(e *table.Row) string {
 		var names []string
 		for _, p := range a.work.shown.Rig.Placed {
-			if p.Position == e.ref.ID {
+			if p.Position == e.Ref.ID {
 				names = append(names, p.Name)
 			}
 		}
 		return strings.Join(names, ", ")
 	}}
-	return []column{fieldColumn("position", "name", 150), metres("position", "x"), metres("position", "y"), metres("position", "z"), standing, fieldColumn("position", "note", 200)}
+	return []table.Column{table.Field(a, "position", "name", 150), a.metres("position", "x"), a.metres("position", "y"), a.metres("position", "z"), standing, table.Field(a, "position", "note", 200)}
 }
 
 // metres is the column of a length of which 0 means something.
-func metres(kind, field string) column {
+func (a *App) metres(kind, field string) table.Column {
 	f := timeline.KindOf(kind).Field(field)
-	c := fieldColumn(kind, field, 76)
-	c.text = func(_ *App, e *entry) string { return f.Get(e.rec).Text }
+	c := table.Field(a, kind, field, 76)
+	c.Text = func(e *table.Row) string { return f.Get(e.Record).Text }
 	return c
 }
 
-func groupColumns() []column {
-	count := column{title: "Effects", width: 70, right: true, text: func(_ *App, e *entry) string { return strconv.Itoa(len(e.rec.(*timeline.Group).Members)) }}
-	lanes := column{title: "Lanes", width: 66, right: true, text: func(a *App, e *entry) string {
+func (a *App) groupColumns() []table.Column {
+	count := table.Column{Title: "Effects", Width: 70, Right: true, Text: func(e *table.Row) string { return strconv.Itoa(len(e.Record.(*timeline.Group).Members)) }}
+	lanes := table.Column{Title: "Lanes", Width: 66, Right: true, Text: func(e *table.Row) string {
 		n := 0
 		for _, s := range a.work.shown.Songs {
 			for _, l := range s.Lanes {
-				if l.Target == e.ref.ID {
+				if l.Target == e.Ref.ID {
 					n++
 				}
 			}
 		}
 		return blankZero(n)
 	}}
-	members := fieldColumn("group", "members", 0)
-	members.title = "In this order"
-	return []column{fieldColumn("group", "name", 170), count, lanes, members}
+	members := table.Field(a, "group", "members", 0)
+	members.Title = "In this order"
+	return []table.Column{table.Field(a, "group", "name", 170), count, lanes, members}
 }
 
-func supplyColumns() []column {
-	usable := column{title: "Usable, kg", width: 90, right: true, text: func(_ *App, e *entry) string {
-		s := e.rec.(*timeline.Supply)
+func (a *App) supplyColumns() []table.Column {
+	usable := table.Column{Title: "Usable, kg", Width: 90, Right: true, Text: func(e *table.Row) string {
+		s := e.Record.(*timeline.Supply)
 		return number(s.Fill * float64(s.Units) * s.Usable)
 	}}
-	reserve := column{title: "Warn below, kg", width: 110, right: true, text: func(_ *App, e *entry) string {
-		s := e.rec.(*timeline.Supply)
+	reserve := table.Column{Title: "Warn below, kg", Width: 110, Right: true, Text: func(e *table.Row) string {
+		s := e.Record.(*timeline.Supply)
 		return number(s.Fill * float64(s.Units) * s.Usable * s.Reserve)
 	}}
-	return []column{fieldColumn("supply", "name", 150), fieldColumn("supply", "medium", 90), fieldColumn("supply", "fill", 76), fieldColumn("supply", "units", 60), usable, reserve,
-		fieldColumn("supply", "feeds", 0)}
+	return []table.Column{table.Field(a, "supply", "name", 150), table.Field(a, "supply", "medium", 90), table.Field(a, "supply", "fill", 76), table.Field(a, "supply", "units", 60), usable, reserve,
+		table.Field(a, "supply", "feeds", 0)}
 }
 
 // number writes a figure with three digits, "" for none.

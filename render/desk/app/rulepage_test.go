@@ -15,15 +15,26 @@ func openRule(t *testing.T, name string) *hand {
 	h := withExample(t)
 	require.True(t, h.a.Use("book-rules"))
 	h.checked()
-	h.a.ledgerOf("rules").choose(name)
+	h.a.tableOf("rules").Choose(name)
 	h.step()
 	return h
+}
+
+// foundBy gives the findings of a rule.
+func (h *hand) foundBy(name string) []rule.Finding {
+	var list []rule.Finding
+	for _, f := range h.a.work.findings {
+		if f.Rule == name {
+			list = append(list, f)
+		}
+	}
+	return list
 }
 
 // Tuning a rule says first which findings go, and then they are gone.
 func TestRuleIsTuned(t *testing.T) {
 	h := openRule(t, "recovery")
-	before := len(h.a.findingsOf("recovery"))
+	before := len(h.foundBy("recovery"))
 	require.Positive(t, before)
 	require.True(t, h.a.Use("rule-tune"))
 	d := h.a.dialog.(*asking)
@@ -38,8 +49,8 @@ func TestRuleIsTuned(t *testing.T) {
 	require.True(t, d.take(h.a))
 	h.checked()
 	require.Equal(t, "note", h.a.work.s.Show().Setting("recovery").Severity)
-	for _, i := range h.a.findingsOf("recovery") {
-		require.Equal(t, rule.Note, h.a.work.findings[i].Severity)
+	for _, f := range h.foundBy("recovery") {
+		require.Equal(t, rule.Note, f.Severity)
 	}
 	h.key("Ctrl+Z")
 	require.Nil(t, h.a.work.s.Show().Setting("recovery"))
@@ -69,7 +80,7 @@ func TestRuleLeadsToItsFindings(t *testing.T) {
 	require.True(t, h.a.Use("rule-findings"))
 	require.True(t, h.a.panel.list)
 	h = openRule(t, "wind")
-	require.Equal(t, "wind finds nothing now", h.a.why(byID("rule-findings")))
+	require.Equal(t, "wind finds nothing now", h.a.why(h.a.byID("rule-findings")))
 }
 
 // A page that is found by name has the focus as one that is found by its key, so that arrow keys and Enter work there at once.

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 
-	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
 
@@ -119,8 +118,8 @@ func (a *App) askSlots() {
 
 // askSlot changes the chosen slot.
 func (a *App) askSlot() {
-	e := a.ledgerOf("slots").chosen()[0]
-	at := e.more.(int)
+	e := a.tableOf("slots").Chosen()[0]
+	at := e.More.(int)
 	d := &asking{title: "Change a slot of " + a.slotType().Name, verb: "Change", fields: slotFields(slotAt(&e))}
 	d.work = func(a *App, d *asking) outcome {
 		t := a.slotType()
@@ -141,14 +140,14 @@ func (a *App) removeSlots() {
 	next := *t
 	next.Slots = nil
 	chosen := map[int]bool{}
-	for _, e := range a.ledgerOf("slots").chosen() {
-		chosen[e.more.(int)] = true
+	for _, e := range a.tableOf("slots").Chosen() {
+		chosen[e.More.(int)] = true
 	}
 	for i, s := range t.Slots {
 		if !chosen[i] {
 			next.Slots = append(next.Slots, s)
 		}
 	}
-	a.ledgerOf("slots").sel = widget.Selection{}
+	a.tableOf("slots").Clear()
 	a.doAsked(change{"remove " + counted(len(chosen), "slot"), put("", &next)}, nil)
 }

@@ -86,7 +86,7 @@ func TestMenuAndHelpOfAPage(t *testing.T) {
 	for _, p := range d.parts {
 		rows = append(rows, p.Rows...)
 	}
-	require.Contains(t, rows, widget.HelpRow{Keys: "button", Text: "Measured lead…: " + byID("measure").help})
+	require.Contains(t, rows, widget.HelpRow{Keys: "button", Text: "Measured lead…: " + h.a.byID("measure").help})
 }
 
 // Several records are changed in one step from the inspector.

@@ -5,21 +5,23 @@ import (
 	"image"
 	"strconv"
 
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
 
 // slotPage is the page that edits the slots of a device type.
-func slotPage() page {
-	spec := &ledgerSpec{id: "slots", columns: slotColumns(), list: slotsListed, buttons: []string{"slot-add", "slot-change", "slot-remove"},
-		empty: "This device type has no slot yet. Use Add slots… to say what its addresses mean; without an effect slot nothing can be cued on it.",
-		note:  "A window is the range of values in which the role is on; what lies outside, such as Off, is off. Wide slots take two addresses, coarse then fine."}
-	return page{id: "slots", name: "Slots", part: "Stock", help: "the slots of a device type: block, number, role, window, off, head",
-		acts: map[string]act{"row-add": {needType, (*App).askSlots}, "delete": {needSlot, (*App).removeSlots}, "row-remove": {needSlot, (*App).removeSlots}},
-		draw: func(a *App, r image.Rectangle) {
+func (a *App) slotPage() page.Page {
+	t := table.New(a, table.Spec{Columns: a.slotColumns, List: a.slotsListed, Buttons: []string{"slot-add", "slot-change", "slot-remove"},
+		Empty: "This device type has no slot yet. Use Add slots… to say what its addresses mean; without an effect slot nothing can be cued on it.",
+		Note:  "A window is the range of values in which the role is on; what lies outside, such as Off, is off. Wide slots take two addresses, coarse then fine."})
+	return page.Page{ID: "slots", Name: "Slots", Part: "Stock", Help: "the slots of a device type: block, number, role, window, off, head",
+		Acts: map[string]page.Act{"row-add": a.act(needType, (*App).askSlots), "delete": a.act(needSlot, (*App).removeSlots), "row-remove": a.act(needSlot, (*App).removeSlots)},
+		Rows: t, Draw: func(r image.Rectangle) {
 			k := a.ui.Stack(r, 8)
 			a.typeChoice(k.Top(widget.RowHeight))
-			if used := a.ledger(k.Rest(), spec); used >= 0 {
+			if used := t.Draw(k.Rest()); used >= 0 {
 				a.Use("slot-change")
 			}
 		}}
@@ -53,34 +55,34 @@ func (a *App) typeChoice(r image.Rectangle) {
 	}
 	if to, changed := u.Off(why).Dropdown("type", row.Left(300), names, at); changed {
 		a.book.slotType = types[to].ID
-		a.ledgerOf("slots").made = ledgerKey{}
-		a.ledgerOf("slots").sel = widget.Selection{}
+		a.tableOf("slots").Again()
+		a.tableOf("slots").Clear()
 		a.again = true
 	}
 	u.Tip("The device type whose slots are shown", "")
 }
 
 // slotsListed gives the slots of the type shown, by block and number.
-func slotsListed(a *App) []entry {
+func (a *App) slotsListed() []table.Row {
 	t := a.slotType()
 	if t == nil {
 		return nil
 	}
-	var list []entry
+	var list []table.Row
 	for i := range t.Slots {
-		list = append(list, entry{key: strconv.Itoa(i), ref: timeline.Ref{Kind: "devicetype", ID: t.ID}, rec: t, more: i})
+		list = append(list, table.Row{Key: strconv.Itoa(i), Ref: timeline.Ref{Kind: "devicetype", ID: t.ID}, Record: t, More: i})
 	}
 	return list
 }
 
 // slotAt gives the slot of a row.
-func slotAt(e *entry) timeline.Slot { return e.rec.(*timeline.DeviceType).Slots[e.more.(int)] }
+func slotAt(e *table.Row) timeline.Slot { return e.Record.(*timeline.DeviceType).Slots[e.More.(int)] }
 
-func slotColumns() []column {
-	col := func(title string, width int, right bool, text func(s timeline.Slot) string) column {
-		return column{title: title, width: width, right: right, text: func(_ *App, e *entry) string { return text(slotAt(e)) }}
+func (a *App) slotColumns() []table.Column {
+	col := func(title string, width int, right bool, text func(s timeline.Slot) string) table.Column {
+		return table.Column{Title: title, Width: width, Right: right, Text: func(e *table.Row) string { return text(slotAt(e)) }}
 	}
-	return []column{
+	return []table.Column{
 		col("Block.number", 90, false, func(s timeline.Slot) string { return fmt.Sprintf("%d.%d", s.Block, s.Number) }),
 		col("Role", 96, false, func(s timeline.Slot) string { return string(s.Role) }),
 		col("On from", 76, true, func(s timeline.Slot) string { return strconv.Itoa(s.From) }),
@@ -111,7 +113,7 @@ func needSlot(a *App) string {
 	if why := needType(a); why != "" {
 		return why
 	}
-	if len(a.ledgerOf("slots").chosen()) == 0 {
+	if len(a.tableOf("slots").Chosen()) == 0 {
 		return "choose a slot of the table first"
 	}
 	return ""
@@ -139,6 +141,6 @@ func needTypeChosen(a *App) string {
 
 func (a *App) openSlots() {
 	a.book.slotType = a.book.refs[0].ID
-	a.ledgerOf("slots").made = ledgerKey{}
+	a.tableOf("slots").Again()
 	a.turn("slots")
 }

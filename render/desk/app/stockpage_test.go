@@ -7,28 +7,29 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/table"
 	"emberbeat/shows"
 	"emberbeat/shows/example"
 	"emberbeat/timeline"
 )
 
 // open turns to a page and gives its table.
-func (h *hand) open(id string) *ledger {
+func (h *hand) open(id string) *table.Table {
 	h.t.Helper()
-	require.NotNil(h.t, pageOf(id), id)
+	require.NotNil(h.t, h.a.pageOf(id), id)
 	h.a.turn(id)
 	h.step()
 	h.step()
-	return h.a.ledgerOf(id)
+	return h.a.tableOf(id)
 }
 
 // row chooses the row of a page's table in which a text stands in any column.
-func (h *hand) row(l *ledger, text string) {
+func (h *hand) row(l *table.Table, text string) {
 	h.t.Helper()
-	for i := range l.rows {
-		for c := range l.spec.columns {
-			if l.spec.columns[c].text(h.a, &l.rows[i]) == text {
-				l.sel.Only(i)
+	for i := range l.Rows() {
+		for _, c := range l.Columns() {
+			if c.Text(&l.Rows()[i]) == text {
+				l.Sel.Only(i)
 				h.step()
 				return
 			}
@@ -212,15 +213,15 @@ func TestSlotsOfADeviceType(t *testing.T) {
 		require.Contains(t, d.why(), c.want, c.field)
 		h.a.dialog = nil
 	}
-	l := h.a.ledgerOf("slots")
-	l.sel.Only(0)
+	l := h.a.tableOf("slots")
+	l.Sel.Only(0)
 	h.step()
 	h.a.Use("slot-change")
 	h.step()
 	h.fill(map[string]string{"wide": "true", "number": "1", "from": "40000", "to": "65535", "role": "level"})
 	h.key("Ctrl+Enter")
 	require.Equal(t, timeline.Slot{Block: 1, Number: 1, Role: timeline.LevelSlot, Head: 1, From: 40000, To: 65535, Wide: true, Name: "open"}, slots()[0])
-	l.sel.Only(0)
+	l.Sel.Only(0)
 	h.step()
 	h.key("Delete")
 	require.Len(t, slots(), 3)

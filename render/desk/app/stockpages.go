@@ -6,59 +6,55 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
 // stockPages are the pages of what a programmer owns and knows: articles, types of devices and banks.
-func stockPages() []page {
-	return []page{
-		recordTable{p: page{id: "articles", name: "Articles", part: "Stock", keys: []string{"Ctrl+1"}, help: "effects as they are bought or built: leads, times, distances, how many"},
-			kind:    "article",
-			empty:   "No article yet. Use Take stock… for the starter stock or another show's, or press Insert to write your own.",
-			note:    "Numbers marked C, M or J and invented ones are unverified: replace them by the label's and the maker's. Label, permit and authority come first.",
-			buttons: []string{"row-add", "row-copy", "row-remove", "retire", "measure", "stock-take"}, columns: articleColumns}.page(),
-		recordTable{p: page{id: "devicetypes", name: "Device types", part: "Stock", help: "what a DMX device listens to: its slots in blocks"},
-			kind:    "devicetype",
-			empty:   "No device type yet. Use Take stock…, or press Insert and give it slots on the page Slots.",
-			buttons: []string{"row-add", "row-copy", "row-remove", "slots", "stock-take"}, columns: deviceTypeColumns}.page(),
-		slotPage(),
-		recordTable{p: page{id: "banktypes", name: "Bank types", part: "Stock", help: "kinds of igniter and relay banks: outputs, latency, voltage"},
-			kind:    "banktype",
-			empty:   "No bank type yet. Use Take stock…, or press Insert and say what its outputs are and how many.",
-			buttons: []string{"row-add", "row-copy", "row-remove", "stock-take"}, columns: bankTypeColumns}.page(),
+func (a *App) stockPages() []page.Page {
+	return []page.Page{
+		table.Records(a, page.Page{ID: "articles", Name: "Articles", Part: "Stock", Keys: []string{"Ctrl+1"}, Help: "effects as they are bought or built: leads, times, distances, how many", Kind: "article"}, table.Spec{Empty: "No article yet. Use Take stock… for the starter stock or another show's, or press Insert to write your own.",
+			Note:    "Numbers marked C, M or J and invented ones are unverified: replace them by the label's and the maker's. Label, permit and authority come first.",
+			Buttons: []string{"row-add", "row-copy", "row-remove", "retire", "measure", "stock-take"}, Columns: a.articleColumns}),
+		table.Records(a, page.Page{ID: "devicetypes", Name: "Device types", Part: "Stock", Help: "what a DMX device listens to: its slots in blocks", Kind: "devicetype"}, table.Spec{Empty: "No device type yet. Use Take stock…, or press Insert and give it slots on the page Slots.",
+			Buttons: []string{"row-add", "row-copy", "row-remove", "slots", "stock-take"}, Columns: a.deviceTypeColumns}),
+		a.slotPage(),
+		table.Records(a, page.Page{ID: "banktypes", Name: "Bank types", Part: "Stock", Help: "kinds of igniter and relay banks: outputs, latency, voltage", Kind: "banktype"}, table.Spec{Empty: "No bank type yet. Use Take stock…, or press Insert and say what its outputs are and how many.",
+			Buttons: []string{"row-add", "row-copy", "row-remove", "stock-take"}, Columns: a.bankTypeColumns}),
 	}
 }
 
-func articleColumns() []column {
-	name := fieldColumn("article", "name", 150)
-	name.draw = drawArticle
-	lead := column{title: "Lead, s", width: 108, right: true, text: func(_ *App, e *entry) string {
-		a := e.rec.(*timeline.Article)
+func (a *App) articleColumns() []table.Column {
+	name := table.Field(a, "article", "name", 150)
+	name.Draw = a.drawArticle
+	lead := table.Column{Title: "Lead, s", Width: 108, Right: true, Text: func(e *table.Row) string {
+		a := e.Record.(*timeline.Article)
 		if a.Spread == 0 {
 			return short(a.Lead.String())
 		}
 		return short(a.Lead.String()) + " ± " + short(a.Spread.String())
 	}}
-	family := fieldColumn("article", "family", 120)
-	mark := fieldColumn("article", "mark", 72)
-	state := column{title: "State", width: 62, text: func(_ *App, e *entry) string {
-		if e.rec.(*timeline.Article).Retired {
+	family := table.Field(a, "article", "family", 120)
+	mark := table.Field(a, "article", "mark", 72)
+	state := table.Column{Title: "State", Width: 62, Text: func(e *table.Row) string {
+		if e.Record.(*timeline.Article).Retired {
 			return "retired"
 		}
 		return ""
 	}}
-	hand := fieldColumn("article", "stock", 66)
-	hand.title = "On hand"
-	return []column{name, family, lead, fieldColumn("article", "open", 62), fieldColumn("article", "recovery", 84), fieldColumn("article", "height", 74),
-		fieldColumn("article", "fallout", 74), fieldColumn("article", "separation", 100), fieldColumn("article", "nec", 62),
-		fieldColumn("article", "division", 72), hand, fieldColumn("article", "expires", 90), mark, state, fieldColumn("article", "control", 70),
-		fieldColumn("article", "hit", 86), fieldColumn("article", "medium", 76), fieldColumn("article", "use-rate", 98), fieldColumn("article", "use-each", 84),
-		fieldColumn("article", "wind", 74), fieldColumn("article", "clear", 70), fieldColumn("article", "source", 180), fieldColumn("article", "note", 180)}
+	hand := table.Field(a, "article", "stock", 66)
+	hand.Title = "On hand"
+	return []table.Column{name, family, lead, table.Field(a, "article", "open", 62), table.Field(a, "article", "recovery", 84), table.Field(a, "article", "height", 74),
+		table.Field(a, "article", "fallout", 74), table.Field(a, "article", "separation", 100), table.Field(a, "article", "nec", 62),
+		table.Field(a, "article", "division", 72), hand, table.Field(a, "article", "expires", 90), mark, state, table.Field(a, "article", "control", 70),
+		table.Field(a, "article", "hit", 86), table.Field(a, "article", "medium", 76), table.Field(a, "article", "use-rate", 98), table.Field(a, "article", "use-each", 84),
+		table.Field(a, "article", "wind", 74), table.Field(a, "article", "clear", 70), table.Field(a, "article", "source", 180), table.Field(a, "article", "note", 180)}
 }
 
 // drawArticle sets an article's name after the shape of its family; that of a retired one is hollow.
-func drawArticle(a *App, e *entry, r image.Rectangle) bool {
-	art, ok := e.rec.(*timeline.Article)
+func (a *App) drawArticle(e *table.Row, r image.Rectangle) bool {
+	art, ok := e.Record.(*timeline.Article)
 	if !ok {
 		return false
 	}
@@ -83,27 +79,27 @@ func (a *App) drawNamed(art *timeline.Article, name string, hollow bool, r image
 	s.TextCut(in, render.TypeLabel, ink, name)
 }
 
-func deviceTypeColumns() []column {
-	blocks := column{title: "Blocks", width: 110, text: func(_ *App, e *entry) string {
+func (a *App) deviceTypeColumns() []table.Column {
+	blocks := table.Column{Title: "Blocks", Width: 110, Text: func(e *table.Row) string {
 		var sizes []string
-		for _, n := range e.rec.(*timeline.DeviceType).Blocks() {
+		for _, n := range e.Record.(*timeline.DeviceType).Blocks() {
 			sizes = append(sizes, fmt.Sprint(n))
 		}
 		return strings.Join(sizes, " + ")
 	}}
-	heads := column{title: "Heads", width: 60, right: true, text: func(_ *App, e *entry) string { return fmt.Sprint(e.rec.(*timeline.DeviceType).Heads()) }}
-	roles := column{title: "Roles", width: 210, text: func(_ *App, e *entry) string { return rolesOf(e.rec.(*timeline.DeviceType)) }}
-	used := column{title: "In rig", width: 62, right: true, text: func(a *App, e *entry) string {
+	heads := table.Column{Title: "Heads", Width: 60, Right: true, Text: func(e *table.Row) string { return fmt.Sprint(e.Record.(*timeline.DeviceType).Heads()) }}
+	roles := table.Column{Title: "Roles", Width: 210, Text: func(e *table.Row) string { return rolesOf(e.Record.(*timeline.DeviceType)) }}
+	used := table.Column{Title: "In rig", Width: 62, Right: true, Text: func(e *table.Row) string {
 		n := 0
 		for _, v := range a.work.shown.Rig.Devices {
-			if v.Type == e.ref.ID {
+			if v.Type == e.Ref.ID {
 				n++
 			}
 		}
 		return blankZero(n)
 	}}
-	return []column{fieldColumn("devicetype", "name", 150), blocks, heads, roles, fieldColumn("devicetype", "latency", 90), fieldColumn("devicetype", "arm-lead", 90),
-		fieldColumn("devicetype", "arm-hold", 90), fieldColumn("devicetype", "hazardous", 84), used, fieldColumn("devicetype", "mark", 76), fieldColumn("devicetype", "note", 160)}
+	return []table.Column{table.Field(a, "devicetype", "name", 150), blocks, heads, roles, table.Field(a, "devicetype", "latency", 90), table.Field(a, "devicetype", "arm-lead", 90),
+		table.Field(a, "devicetype", "arm-hold", 90), table.Field(a, "devicetype", "hazardous", 84), used, table.Field(a, "devicetype", "mark", 76), table.Field(a, "devicetype", "note", 160)}
 }
 
 // rolesOf counts the slots of a type by role, in the order of the roles.
@@ -123,24 +119,21 @@ func rolesOf(t *timeline.DeviceType) string {
 	return strings.Join(parts, ", ")
 }
 
-func blankZero(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return fmt.Sprint(n)
-}
+func blankZero(n int) string { return page.BlankZero(n) }
 
-func bankTypeColumns() []column {
-	used := column{title: "In rig", width: 62, right: true, text: func(a *App, e *entry) string {
+func short(number string) string { return page.Short(number) }
+
+func (a *App) bankTypeColumns() []table.Column {
+	used := table.Column{Title: "In rig", Width: 62, Right: true, Text: func(e *table.Row) string {
 		n := 0
 		for _, b := range a.work.shown.Rig.Banks {
-			if b.Type == e.ref.ID {
+			if b.Type == e.Ref.ID {
 				n++
 			}
 		}
 		return blankZero(n)
 	}}
-	return []column{fieldColumn("banktype", "name", 150), fieldColumn("banktype", "kind", 80), fieldColumn("banktype", "outputs", 76), fieldColumn("banktype", "latency", 90),
-		fieldColumn("banktype", "volts", 76), fieldColumn("banktype", "ohms", 92), fieldColumn("banktype", "amps", 76), fieldColumn("banktype", "capacity", 110), used,
-		fieldColumn("banktype", "mark", 76), fieldColumn("banktype", "note", 160)}
+	return []table.Column{table.Field(a, "banktype", "name", 150), table.Field(a, "banktype", "kind", 80), table.Field(a, "banktype", "outputs", 76), table.Field(a, "banktype", "latency", 90),
+		table.Field(a, "banktype", "volts", 76), table.Field(a, "banktype", "ohms", 92), table.Field(a, "banktype", "amps", 76), table.Field(a, "banktype", "capacity", 110), used,
+		table.Field(a, "banktype", "mark", 76), table.Field(a, "banktype", "note", 160)}
 }

@@ -6,6 +6,8 @@ import (
 	"image"
 	"slices"
 
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
@@ -55,51 +57,53 @@ func (w *work) clockPlan(id timeline.ID) *timeline.SongPlan {
 }
 
 // timecodePage lists which timecode each song claims.
-func timecodePage() page {
-	of := func(text func(c *clockSong) string) func(*App, *entry) string {
-		return func(_ *App, e *entry) string { c := e.more.(clockSong); return text(&c) }
+func (a *App) timecodePage() page.Page {
+	of := func(text func(c *clockSong) string) func(*table.Row) string {
+		return func(e *table.Row) string { c := e.More.(clockSong); return text(&c) }
 	}
-	spec := &ledgerSpec{id: "timecode", empty: "The show has no song yet. Add one with Ctrl+I, or drop an audio file on the window.",
-		note: "Choose a song to change its start and pre-roll at the right. A night can start a song elsewhere, or move all of it when playback is late: see the page Nights.",
-		columns: []column{
-			{title: "Song", width: 200, text: of(func(c *clockSong) string { return c.song.FullTitle() })},
-			{title: "No", width: 50, right: true, text: of(func(c *clockSong) string {
-				if c.number == 0 {
+	t := table.New(a, table.Spec{Empty: "The show has no song yet. Add one with Ctrl+I, or drop an audio file on the window.",
+		Note: "Choose a song to change its start and pre-roll at the right. A night can start a song elsewhere, or move all of it when playback is late: see the page Nights.",
+		Columns: func() []table.Column {
+			return []table.Column{
+				{Title: "Song", Width: 200, Text: of(func(c *clockSong) string { return c.song.FullTitle() })},
+				{Title: "No", Width: 50, Right: true, Text: of(func(c *clockSong) string {
+					if c.number == 0 {
+						return ""
+					}
+					return fmt.Sprint(c.number)
+				})},
+				{Title: "Start", Width: 110, Text: of(func(c *clockSong) string { return c.plan.Rate.Label(c.plan.Start) })},
+				{Title: "On tour", Width: 110, Text: of(func(c *clockSong) string {
+					if tour := c.song.Start.String(); tour != c.plan.Rate.Label(c.plan.Start) {
+						return tour
+					}
 					return ""
-				}
-				return fmt.Sprint(c.number)
-			})},
-			{title: "Start", width: 110, text: of(func(c *clockSong) string { return c.plan.Rate.Label(c.plan.Start) })},
-			{title: "On tour", width: 110, text: of(func(c *clockSong) string {
-				if tour := c.song.Start.String(); tour != c.plan.Rate.Label(c.plan.Start) {
-					return tour
-				}
-				return ""
-			})},
-			{title: "Moved by, s", width: 90, right: true, text: of(func(c *clockSong) string {
-				if c.plan.By == 0 {
-					return ""
-				}
-				return c.plan.By.Text(3)
-			})},
-			{title: "Pre-roll, s", width: 90, right: true, text: of(func(c *clockSong) string { return c.plan.PreRoll.Text(2) })},
-			{title: "Runs from", width: 110, text: of(func(c *clockSong) string { return c.plan.Rate.Label(c.first) })},
-			{title: "To", width: 110, text: of(func(c *clockSong) string { return c.plan.Rate.Label(c.last) })},
-			{title: "Length", width: 80, right: true, text: of(func(c *clockSong) string { return c.plan.Duration.Clock(0) })},
-			{title: "Clash", width: 160, text: of(func(c *clockSong) string {
-				if c.plan.StartErr != nil {
-					return c.plan.StartErr.Error()
-				}
-				return c.clash
-			})},
+				})},
+				{Title: "Moved by, s", Width: 90, Right: true, Text: of(func(c *clockSong) string {
+					if c.plan.By == 0 {
+						return ""
+					}
+					return c.plan.By.Text(3)
+				})},
+				{Title: "Pre-roll, s", Width: 90, Right: true, Text: of(func(c *clockSong) string { return c.plan.PreRoll.Text(2) })},
+				{Title: "Runs from", Width: 110, Text: of(func(c *clockSong) string { return c.plan.Rate.Label(c.first) })},
+				{Title: "To", Width: 110, Text: of(func(c *clockSong) string { return c.plan.Rate.Label(c.last) })},
+				{Title: "Length", Width: 80, Right: true, Text: of(func(c *clockSong) string { return c.plan.Duration.Clock(0) })},
+				{Title: "Clash", Width: 160, Text: of(func(c *clockSong) string {
+					if c.plan.StartErr != nil {
+						return c.plan.StartErr.Error()
+					}
+					return c.clash
+				})},
+			}
 		},
-		list: func(a *App) []entry {
-			var rows []entry
+		List: func() []table.Row {
+			var rows []table.Row
 			for _, c := range a.work.clockSongs() {
-				rows = append(rows, entry{key: string(c.song.ID), ref: timeline.Ref{Kind: "song", ID: c.song.ID}, rec: &c.song.SongHead, more: c})
+				rows = append(rows, table.Row{Key: string(c.song.ID), Ref: timeline.Ref{Kind: "song", ID: c.song.ID}, Record: &c.song.SongHead, More: c})
 			}
 			return rows
-		}}
-	return page{id: "timecode", name: "Timecode plan", part: "Nights", help: "which timecode each song claims, with its pre-roll, on the tour or the night chosen",
-		draw: func(a *App, r image.Rectangle) { a.ledger(r, spec) }}
+		}})
+	return page.Page{ID: "timecode", Name: "Timecode plan", Part: "Nights", Help: "which timecode each song claims, with its pre-roll, on the tour or the night chosen",
+		Rows: t, Draw: func(r image.Rectangle) { t.Draw(r) }}
 }

@@ -27,7 +27,7 @@ func (a *App) transport(r image.Rectangle) {
 		{"play", "Pause", "Play"}, {"stop", "Stop", "Stop"}, {"loop", "Loop on", "Loop"}, {"click", "Click on", "Click"},
 		{"half-speed", "Half speed on", "Half speed"}, {"follow", "Follow on", "Follow"},
 	} {
-		c := byID(b.id)
+		c := a.byID(b.id)
 		label := b.off
 		if b.id == "play" && a.player.playing() || b.id != "play" && a.isOn(b.id) {
 			label = b.on

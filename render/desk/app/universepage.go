@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -18,9 +19,9 @@ const universeWide = 32
 const slotLow = 34
 
 // universePage is the map of a universe.
-func universePage() page {
-	return page{id: "universes", name: "Universes", part: "Patch", help: "who uses each of the 512 slots; arrow keys move, Enter shows the device",
-		acts: map[string]act{"row-add": {needPatchPage, (*App).askRun}}, draw: (*App).universeMapPage}
+func (a *App) universePage() page.Page {
+	return page.Page{ID: "universes", Name: "Universes", Part: "Patch", Help: "who uses each of the 512 slots; arrow keys move, Enter shows the device",
+		Acts: map[string]page.Act{"row-add": a.act(needPatchPage, (*App).askRun)}, Draw: a.universeMapPage}
 }
 
 // universeMapPage draws the choice of the universe, its map and what stands at the cursor.

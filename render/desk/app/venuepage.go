@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -329,7 +330,7 @@ func venueCommands() []command {
 }
 
 // venueActs bind keys of the timeline to the page of venues.
-func venueActs() map[string]act {
-	drop := act{needPermitAsk, (*App).dropAsk}
-	return map[string]act{"row-add": {onNights, (*App).newVenue}, "duplicate": {needVenue, (*App).copyVenue}, "row-copy": {needVenue, (*App).copyVenue}, "delete": drop, "row-remove": drop}
+func (a *App) venueActs() map[string]page.Act {
+	drop := a.act(needPermitAsk, (*App).dropAsk)
+	return map[string]page.Act{"row-add": a.act(onNights, (*App).newVenue), "duplicate": a.act(needVenue, (*App).copyVenue), "row-copy": a.act(needVenue, (*App).copyVenue), "delete": drop, "row-remove": drop}
 }

@@ -26,8 +26,8 @@ func (a *App) chosenPlaced() []timeline.ID {
 			}
 		}
 	}
-	for _, e := range a.ledgerOf(a.book.at).chosen() {
-		switch rec := e.rec.(type) {
+	for _, e := range a.chosenRows() {
+		switch rec := e.Record.(type) {
 		case *timeline.Placed:
 			add(rec.ID)
 		case *timeline.Wire:
@@ -42,9 +42,9 @@ func (a *App) chosenPlaced() []timeline.ID {
 // chosenUnits gives the banks and devices of the chosen rows, each once.
 func (a *App) chosenUnits() []timeline.ID {
 	var ids []timeline.ID
-	for _, e := range a.ledgerOf(a.book.at).chosen() {
+	for _, e := range a.chosenRows() {
 		id := timeline.ID("")
-		switch rec := e.rec.(type) {
+		switch rec := e.Record.(type) {
 		case *timeline.Bank:
 			id = rec.ID
 		case *timeline.Device:
@@ -62,10 +62,10 @@ func (a *App) chosenUnits() []timeline.ID {
 // chosenWires gives the wires of the chosen outputs or placed effects.
 func (a *App) chosenWires() []timeline.Ref {
 	var refs []timeline.Ref
-	for _, e := range a.ledgerOf(a.book.at).chosen() {
-		switch rec := e.rec.(type) {
+	for _, e := range a.chosenRows() {
+		switch rec := e.Record.(type) {
 		case *timeline.Wire:
-			refs = append(refs, e.ref)
+			refs = append(refs, e.Ref)
 		case *timeline.Placed:
 			for _, w := range a.work.shown.Rig.Wires {
 				if w.Placed == rec.ID {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
@@ -14,14 +15,14 @@ func TestWiringInOneStep(t *testing.T) {
 	h := withExample(t)
 	a := h.a
 	l := h.open("outputs")
-	require.Len(t, l.rows, 18+18+12+12, "two banks of 18, one of 12, and 12 heads")
+	require.Len(t, l.Rows(), 18+18+12+12, "two banks of 18, one of 12, and 12 heads")
 	wires := len(a.work.shown.Rig.Wires)
 	free := 0
-	for i := range l.rows {
-		o := l.rows[i].more.(output)
+	for i := range l.Rows() {
+		o := l.Rows()[i].More.(output)
 		free += flag(o.wire == nil)
 	}
-	require.Equal(t, len(l.rows)-wires, free)
+	require.Equal(t, len(l.Rows())-wires, free)
 
 	l = h.open("placed")
 	h.row(l, "Comet 1")
@@ -118,10 +119,10 @@ func TestCircuitFigures(t *testing.T) {
 	w.Circuit = c.ID
 	require.True(t, a.do(change{"circuit", append(put("", c), put("", &w)...)}))
 	l := h.open("circuits")
-	col := func(l *ledger, title string, row int) string {
-		for i := range l.spec.columns {
-			if l.spec.columns[i].title == title {
-				return l.spec.columns[i].text(a, &l.rows[row])
+	col := func(l *table.Table, title string, row int) string {
+		for _, c := range l.Columns() {
+			if c.Title == title {
+				return c.Text(&l.Rows()[row])
 			}
 		}
 		return "no such column"
@@ -174,15 +175,15 @@ func TestPhraseDialog(t *testing.T) {
 	require.Len(t, a.work.songInView().Phrases, 1)
 
 	l := h.open("phrases")
-	require.Len(t, l.rows, 1)
-	l.sel.Only(0)
+	require.Len(t, l.Rows(), 1)
+	l.Sel.Only(0)
 	h.step()
 	a.Use("phrase-go")
 	h.step()
 	require.Empty(t, a.book.at)
 	require.Len(t, a.work.view().selected, 3)
 	l = h.open("phrases")
-	l.sel.Only(0)
+	l.Sel.Only(0)
 	h.step()
 	h.key("Delete")
 	require.Len(t, a.work.songInView().Cues, cues)

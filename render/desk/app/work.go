@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
@@ -144,23 +145,8 @@ func (w *work) view() *view {
 	return v
 }
 
-// setlist gives the songs in the order they are listed: those played, then the others by timecode.
-func (w *work) setlist() []*timeline.Song {
-	var songs []*timeline.Song
-	seen := map[timeline.ID]bool{}
-	for i := range w.plan.Songs {
-		if s := w.plan.Songs[i].Song; !seen[s.ID] {
-			seen[s.ID] = true
-			songs = append(songs, s)
-		}
-	}
-	for _, s := range w.shown.SongsByStart() {
-		if !seen[s.ID] {
-			songs = append(songs, s)
-		}
-	}
-	return songs
-}
+// setlist gives the songs in the order they are listed.
+func (w *work) setlist() []*timeline.Song { return page.Setlist(w.plan) }
 
 // songInView gives the song in view, or nil.
 func (w *work) songInView() *timeline.Song {

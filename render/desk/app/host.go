@@ -1,0 +1,143 @@
+package app
+
+import (
+	"emberbeat/render/desk/page"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// What pages of the book need of the shell: App is their page.Host.
+
+var _ page.Host = (*App)(nil)
+
+// UI gives what pages are drawn with.
+func (a *App) UI() *widget.UI { return a.ui }
+
+// Again asks for the frame to be drawn once more.
+func (a *App) Again() { a.again = true }
+
+// InView gives the id of the page in view, "" while the timeline is.
+func (a *App) InView() string { return a.book.at }
+
+// Fresh reports whether the page came into view just now.
+func (a *App) Fresh() bool { return a.book.fresh }
+
+// Show gives the show as it is drawn, nil while none is open.
+func (a *App) Show() *timeline.Show {
+	if a.work == nil {
+		return nil
+	}
+	return a.work.shown
+}
+
+// Plan gives what the show comes to for the night in view.
+func (a *App) Plan() *timeline.Plan { return a.work.plan }
+
+// Findings gives those of the plan that was checked last.
+func (a *App) Findings() []rule.Finding { return a.work.findings }
+
+// ReadOnly reports whether the show cannot be changed.
+func (a *App) ReadOnly() bool { return a.work.s.ReadOnly() }
+
+// Do makes a change as one step.
+func (a *App) Do(label string, edits ...timeline.Edit) bool { return a.do(change{label, edits}) }
+
+// DoAs makes a change that joins the one before if it has the same key and follows quickly.
+func (a *App) DoAs(key, label string, edits ...timeline.Edit) bool {
+	return a.doAs(key, change{label, edits})
+}
+
+// DoAsked makes a change as one step, and says first what it comes to where anything rests on stock that it changes.
+func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) {
+	a.doAsked(change{label, edits}, func(*App) {
+		if then != nil {
+			then()
+		}
+	})
+}
+
+// forms are the forms of operations that pages ask for.
+var forms = map[string]func(*App, timeline.Ref){
+	"rule-tune": (*App).askRule,
+}
+
+// Ask opens the form of an operation on a record.
+func (a *App) Ask(operation string, on timeline.Ref) { forms[operation](a, on) }
+
+// NewIDs gives what hands out ids that nothing in the show has, each once.
+func (a *App) NewIDs() func(kind string, song timeline.ID) timeline.ID { return a.work.ids() }
+
+// Tell puts a sentence into the status bar.
+func (a *App) Tell(text string) { a.tell("%s", text) }
+
+// Warn puts one there that says why something cannot be done.
+func (a *App) Warn(text string) {
+	a.note = note{text: text, bad: true}
+	a.again = true
+}
+
+// Key names the first key of a command.
+func (a *App) Key(command string) string { return a.key(command) }
+
+// Buttons draws commands as buttons in as many rows as they need.
+func (a *App) Buttons(k *widget.Stack, commands ...string) { a.commandButtons(k, commands) }
+
+// Menu draws a menu of commands while it is open.
+func (a *App) Menu(key string, commands ...string) {
+	if !a.ui.MenuOpen(key) {
+		return
+	}
+	if id, ok := a.ui.Menu(key, a.menuItems(commands)); ok {
+		a.Use(id)
+	}
+}
+
+// Turn brings a page into view, with a record that stands on it.
+func (a *App) Turn(id string, on ...timeline.Ref) {
+	if p := a.pageOf(id); p != nil && p.On != nil && len(on) > 0 {
+		p.On(on[0])
+	}
+	a.turn(id)
+}
+
+// GoFinding shows a finding by its place in Findings.
+func (a *App) GoFinding(i int) { a.goFinding(i) }
+
+// Chosen gives the records that are chosen on the page in view, as far as they are there.
+func (a *App) Chosen() []timeline.Ref {
+	a.dropGone()
+	return a.book.refs
+}
+
+// Choose sets them.
+func (a *App) Choose(refs ...timeline.Ref) { a.book.refs = refs }
+
+// Forget drops the record last gone to.
+func (a *App) Forget() { a.panel.record = timeline.Ref{} }
+
+// Inspect brings the focus to the inspector's first field.
+func (a *App) Inspect() { a.toInspector("") }
+
+// Snap reports whether what is dragged snaps.
+func (a *App) Snap() bool { return a.prefs.Snap }
+
+// SetSnap keeps for the user whether it does.
+func (a *App) SetSnap(on bool) { a.prefs.Snap = on }
+
+// Start begins a gesture of a page.
+func (a *App) Start(g page.Gesture) { a.start(pageGesture{g}) }
+
+// Drive moves the gesture that goes on as long as one of the buttons is held.
+func (a *App) Drive(held widget.Buttons) { a.drive(held) }
+
+// Dragging reports whether a gesture goes on.
+func (a *App) Dragging() bool { return a.gesture != nil }
+
+// pageGesture is a gesture of a page.
+type pageGesture struct{ g page.Gesture }
+
+func (p pageGesture) move(_ *App, in *widget.Input) { p.g.Move(in) }
+func (p pageGesture) done(*App)                     { p.g.Done() }
+func (p pageGesture) cancel(*App)                   { p.g.Cancel() }
+func (p pageGesture) help() string                  { return p.g.Help() }

@@ -1,0 +1,81 @@
+package page
+
+import (
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// Host is what a page needs of the shell, and no more. What follows from these, such as the name of a record, is a function of this
+// package instead.
+type Host interface {
+	// UI is what the page is drawn with; its Scene, Theme and Input are those of the frame.
+	UI() *widget.UI
+	// Again asks for the frame to be drawn once more, because something changed after it was drawn.
+	Again()
+	// InView gives the id of the page in view, "" while the timeline is.
+	InView() string
+	// Fresh reports whether the page came into view just now: what it is worked with takes the focus.
+	Fresh() bool
+
+	// Show is the show as it is drawn, nil while none is open; Plan is what it comes to for the night in view.
+	Show() *timeline.Show
+	Plan() *timeline.Plan
+	// Findings are those of the plan that was checked last.
+	Findings() []rule.Finding
+	ReadOnly() bool
+
+	// Do makes a change as one step and says so; where it is refused, it says why and gives false. DoAs joins it to the step before if
+	// that has the same key and came just before.
+	Do(label string, edits ...timeline.Edit) bool
+	DoAs(key, label string, edits ...timeline.Edit) bool
+	// DoAsked makes a change as one step; where anything rests on stock that it changes, it says first what that comes to. then runs once
+	// it is made.
+	DoAsked(label string, then func(), edits ...timeline.Edit)
+	// Ask opens the form of an operation, by its id, on a record.
+	Ask(operation string, on timeline.Ref)
+	// NewIDs gives what hands out ids that nothing in the show has, each once.
+	NewIDs() func(kind string, song timeline.ID) timeline.ID
+
+	// Tell puts a sentence into the status bar; Warn one that says why something cannot be done.
+	Tell(text string)
+	Warn(text string)
+
+	// Key names the first key of a command, Buttons draws commands as buttons in as many rows as they need, and Menu the menu of that
+	// key, while it is open, with commands and rules ("") between them.
+	Key(command string) string
+	Buttons(k *widget.Stack, commands ...string)
+	Menu(key string, commands ...string)
+
+	// Turn brings a page into view, "" the timeline; with a record, one that stands on it.
+	Turn(page string, on ...timeline.Ref)
+	// GoFinding shows a finding by its place in Findings.
+	GoFinding(i int)
+	// Chosen gives the records that are chosen on the page in view, as far as they are there. Choose sets them: the inspector shows them.
+	// Forget drops the record last gone to, which it shows while none is chosen.
+	Chosen() []timeline.Ref
+	Choose(refs ...timeline.Ref)
+	Forget()
+	// Inspect brings the focus to the inspector's first field.
+	Inspect()
+
+	// Snap reports whether what is dragged snaps; SetSnap keeps it for the user.
+	Snap() bool
+	SetSnap(on bool)
+	// Start begins a gesture, Drive moves the one that goes on as long as one of the buttons is held, and Dragging reports whether one does.
+	Start(Gesture)
+	Drive(held widget.Buttons)
+	Dragging() bool
+}
+
+// Gesture is what a held pointer does on a page. What it would change is shown by the page and made when it is done.
+type Gesture interface {
+	// Move follows the pointer and the modifiers.
+	Move(in *widget.Input)
+	// Done makes the change.
+	Done()
+	// Cancel leaves everything as it was.
+	Cancel()
+	// Help says what the modifiers do.
+	Help() string
+}

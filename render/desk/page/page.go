@@ -1,0 +1,62 @@
+package page
+
+import (
+	"image"
+
+	"emberbeat/timeline"
+)
+
+// Family is the pages that a room gives and the commands that go with them. It is made anew for each show that is opened, so that what its
+// pages remember ends with the show; making it asks nothing of the host.
+type Family struct {
+	Pages    []Page
+	Commands []Command
+}
+
+// Page is one page of the book: a table of records or a map of the rig that fills the window in place of the timeline. Command, menu,
+// palette, keys and help follow from it.
+type Page struct {
+	ID   string // permanent; its command is "book-" and this
+	Name string
+	Part string // heading that it is listed under; pages of a part follow each other
+	Help string // what it shows and what can be done there, a clause
+	Keys []string
+	Kind string // of the records it lists, so that the way to one of them leads here; "" for other pages
+	Draw func(r image.Rectangle)
+	Acts map[string]Act     // by command id: what commands of the timeline such as delete, copy and duplicate do here instead
+	Rows Rows               // its table of records, nil where it has none
+	On   func(timeline.Ref) // shows a record that the page was turned to with; nil where it can stand on none
+}
+
+// Act is what a command does on a page.
+type Act struct {
+	Off func() string // why it cannot be done now, "" where it can
+	Run func()        // may be nil where Off never gives ""
+}
+
+// Command is one thing that the user can do with a family's pages.
+type Command struct {
+	ID      string   // permanent; names it in the key file
+	Name    string   // as menu and palette show it
+	Help    string   // what it does, one sentence without its name
+	Keys    []string // as long as the user has not changed them
+	Repeats bool     // while its key is held
+	Off     func() string
+	Run     func()
+}
+
+// Act gives what the command does, to be bound to another one on a page.
+func (c *Command) Act() Act { return Act{c.Off, c.Run} }
+
+// Rows is what the shell needs of a page's table of records.
+type Rows interface {
+	// Want chooses the rows of records when the table is drawn next.
+	Want(refs []timeline.Ref)
+	// Clear chooses none.
+	Clear()
+	// FocusFilter brings the focus to the filter, OtherColumns those columns into view that do not fit.
+	FocusFilter()
+	OtherColumns()
+	// Buttons are the ids of the commands above it, once it was drawn.
+	Buttons() []string
+}

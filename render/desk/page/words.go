@@ -1,0 +1,133 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// Upper writes the first letter of a sentence large.
+func Upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Counted writes a number with its noun.
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// CountedKind names a number of records of a kind.
+func CountedKind(n int, kind *timeline.Kind) string {
+	if n == 1 {
+		return kind.Name
+	}
+	return fmt.Sprintf("%d %s", n, kind.Plural)
+}
+
+// BlankZero writes a count, nothing for none.
+func BlankZero(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprint(n)
+}
+
+// Label makes a label of a field's name.
+func Label(name string) string {
+	switch name {
+	case "nec", "un":
+		return strings.ToUpper(name)
+	}
+	return Upper(strings.NewReplacer("_", " ", "-", " ").Replace(name))
+}
+
+// Short leaves out the zeros at the end of a number; nothing is left of 0.
+func Short(number string) string {
+	if strings.Contains(number, ".") {
+		number = strings.TrimRight(strings.TrimRight(number, "0"), ".")
+	}
+	if number == "0" {
+		return ""
+	}
+	return number
+}
+
+// Digits gives how many bytes at the beginning of a text are digits.
+func Digits(text string) int {
+	n := 0
+	for n < len(text) && text[n] >= '0' && text[n] <= '9' {
+		n++
+	}
+	return n
+}
+
+// Find gives the record that a reference names, nil where it is not there.
+func Find(s *timeline.Show, r timeline.Ref) timeline.Record {
+	k := timeline.KindOf(r.Kind)
+	if k == nil || k.InSong && s.Song(r.Song) == nil {
+		return nil
+	}
+	return k.Find(s, r.Song, r.ID)
+}
+
+// NameOf gives the name of the record of one of some kinds with an id, the id where it has none, and "gone" where it is not there.
+func NameOf(s *timeline.Show, kinds []string, song, id timeline.ID) string {
+	if id == "" {
+		return ""
+	}
+	for _, kind := range kinds {
+		k := timeline.KindOf(kind)
+		if r := Find(s, timeline.Ref{Kind: kind, Song: song, ID: id}); r != nil {
+			if n := k.NameOf(r); n != "" {
+				return n
+			}
+			return string(id)
+		}
+	}
+	return string(id) + " (gone)"
+}
+
+// Put is the edit that puts records into a song, "" for those outside songs.
+func Put(song timeline.ID, recs ...timeline.Record) timeline.Edit {
+	return func(d *timeline.Draft) error {
+		d.Put(song, recs...)
+		return nil
+	}
+}
+
+// Remove is the edit that takes records out; it is refused while others name them.
+func Remove(refs ...timeline.Ref) timeline.Edit {
+	return func(d *timeline.Draft) error {
+		for _, r := range refs {
+			if err := d.Remove(r); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+}
+
+// Setlist gives the songs in the order they are listed: those played, then the others by timecode.
+func Setlist(p *timeline.Plan) []*timeline.Song {
+	var songs []*timeline.Song
+	seen := map[timeline.ID]bool{}
+	for i := range p.Songs {
+		if s := p.Songs[i].Song; !seen[s.ID] {
+			seen[s.ID] = true
+			songs = append(songs, s)
+		}
+	}
+	for _, s := range p.Show.SongsByStart() {
+		if !seen[s.ID] {
+			songs = append(songs, s)
+		}
+	}
+	return songs
+}
