@@ -61,8 +61,8 @@ func (v *operated) help() string {
 	var b strings.Builder
 	for _, o := range v.ops {
 		line := "  " + strings.Join(append([]string{o.Name}, wordsTaken(o)...), " ")
-		if len(line) < column {
-			line += strings.Repeat(" ", column-len(line))
+		if n := len([]rune(line)); n < column {
+			line += strings.Repeat(" ", column-n)
 		} else {
 			line += "   "
 		}
@@ -257,7 +257,8 @@ func (v *operated) arguments(c *cobra.Command, p *timeline.Plan, o *operation.Op
 	return args, nil
 }
 
-// flagTexts gives what stands in a flag; an empty text is not given.
+// flagTexts gives what stands in a flag; an empty text is not given, unless the
+// argument takes it for something else.
 func flagTexts(c *cobra.Command, a *operation.Argument) []string {
 	f := c.Flags().Lookup(a.Name)
 	if f == nil || !f.Changed {
@@ -266,7 +267,7 @@ func flagTexts(c *cobra.Command, a *operation.Argument) []string {
 	if list, ok := f.Value.(pflag.SliceValue); ok {
 		return list.GetSlice()
 	}
-	if text := f.Value.String(); text != "" {
+	if text := f.Value.String(); text != "" || a.Empty {
 		return []string{text}
 	}
 	return nil

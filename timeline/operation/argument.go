@@ -22,6 +22,7 @@ type Argument struct {
 	Kinded   bool   // it holds kind=id, not the id alone
 	NoForm   bool   // a form does not ask for it: what was chosen before says it
 	NoVerb   bool   // only a form asks for it
+	Empty    bool   // given without a text it is something else than not given
 
 	read func(*timeline.Plan, string) (field.Value, error) // nil is by what Ref says
 }
@@ -142,6 +143,22 @@ func optional[A, V any](name, help string, at func(*A) **V, format func(V) strin
 				return err
 			}
 			*at(a) = &x
+			return nil
+		})
+}
+
+// maybeText holds a text that may be left out, where "" is one, too: its
+// argument says Empty.
+func maybeText[A any](name, help string, at func(*A) **string) field.Field {
+	return field.Of(name, help, field.TextType,
+		func(a *A) field.Value {
+			if *at(a) == nil {
+				return field.Value{}
+			}
+			return field.Value{Text: **at(a)}
+		},
+		func(a *A, v field.Value) error {
+			*at(a) = &v.Text
 			return nil
 		})
 }

@@ -72,7 +72,7 @@ func (o *Operation) Spell(text string, call func(*Argument) string) string {
 var table []*Operation
 
 func init() {
-	table = slices.Concat(nightOperations(), venueOperations())
+	table = slices.Concat(nightOperations(), setOperations(), venueOperations())
 }
 
 // All lists every operation.
