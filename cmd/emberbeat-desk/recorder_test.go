@@ -48,7 +48,7 @@ func startRecorder(t *testing.T) *recorder {
 	var said bytes.Buffer
 	r.server.Env, r.server.Stderr = append(os.Environ(), r.env...), &said
 	require.NoError(t, r.server.Start())
-	for end := time.Now().Add(10 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(hang); ; time.Sleep(50 * time.Millisecond) {
 		if _, err := os.Stat(socket); err == nil {
 			break
 		}
