@@ -131,7 +131,7 @@ func (v *operated) flags(c *cobra.Command) {
 		}
 		var parts []string
 		for _, x := range of[a.Name] {
-			parts = append(parts, strings.Join(x.actions, ", ")+": "+x.help)
+			parts = append(parts, strings.TrimPrefix(strings.Join(x.actions, ", ")+": ", ": ")+x.help)
 		}
 		declare(c, a, strings.Join(parts, "; "))
 	}
@@ -156,21 +156,23 @@ func declare(c *cobra.Command, a *operation.Argument, help string) {
 	}
 }
 
-// complete completes ACTION, and after it words and names of the show.
+// complete completes ACTION, where the verb has some, and after it words and
+// names of the show.
 func (v *operated) complete() func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 0 {
 			return nil, cobra.ShellCompDirectiveDefault
 		}
-		if len(args) == 1 {
-			return actionNames(v.actions()), cobra.ShellCompDirectiveNoFileComp
-		}
-		o := operation.Find(v.verb, args[1])
+		o, k := operation.Find(v.verb, ""), len(args)-1
 		if o == nil {
-			return nil, cobra.ShellCompDirectiveNoFileComp
+			if k == 0 {
+				return actionNames(v.actions()), cobra.ShellCompDirectiveNoFileComp
+			}
+			if o, k = operation.Find(v.verb, args[1]), k-1; o == nil {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
 		}
 		list := wordArgs(o)
-		k := len(args) - 2
 		if n := len(list); n > 0 && k >= n && list[n-1].Type == field.ListType {
 			k = n - 1
 		}
@@ -227,7 +229,7 @@ func wordArgs(o *operation.Operation) []*operation.Argument {
 
 // arguments reads what an operation is given on the command line: words after
 // the action, and flags.
-func (v *operated) arguments(c *cobra.Command, p *timeline.Plan, o *operation.Operation, texts []string) (any, error) {
+func arguments(c *cobra.Command, p *timeline.Plan, o *operation.Operation, texts []string) (any, error) {
 	args := o.New()
 	for i := range o.Args {
 		if a := &o.Args[i]; a.Flag() && a.Need != "" && len(flagTexts(c, a)) == 0 {
@@ -243,14 +245,14 @@ func (v *operated) arguments(c *cobra.Command, p *timeline.Plan, o *operation.Op
 			given = texts[i:]
 		}
 		if err := a.Give(p, args, given...); err != nil {
-			return nil, v.refused(o, a, err)
+			return nil, refused(o, a, err)
 		}
 	}
 	for i := range o.Args {
 		a := &o.Args[i]
 		if given := flagTexts(c, a); a.Flag() && len(given) > 0 {
 			if err := a.Give(p, args, given...); err != nil {
-				return nil, v.refused(o, a, err)
+				return nil, refused(o, a, err)
 			}
 		}
 	}
@@ -274,7 +276,7 @@ func flagTexts(c *cobra.Command, a *operation.Argument) []string {
 }
 
 // refused says what is wrong with an argument as it was written.
-func (v *operated) refused(o *operation.Operation, a *operation.Argument, err error) error {
+func refused(o *operation.Operation, a *operation.Argument, err error) error {
 	var bad *timeline.ValueError
 	if !errors.As(err, &bad) || bad.Field != a.Name || bad.Kind != "" {
 		return err
@@ -282,7 +284,7 @@ func (v *operated) refused(o *operation.Operation, a *operation.Argument, err er
 	if a.Flag() {
 		return fmt.Errorf("--%s: %s", a.Name, bad.Want)
 	}
-	return fmt.Errorf("%s %s: %q %s", v.verb, o.Name, bad.Value, bad.Want)
+	return fmt.Errorf("%s: %q %s", o.Called(), bad.Value, bad.Want)
 }
 
 // spelled calls the arguments that an error names as the command line does.
@@ -300,18 +302,18 @@ func flagOrWord(a *operation.Argument) string {
 	return a.Word
 }
 
-// operate does an operation to a record, as seen in a plan, and says what it
-// comes to. on may be none, for an operation of the show.
-func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, look looking, on func(*session.Session, *operation.Operation) (*timeline.Plan, timeline.Ref, error)) error {
-	o := operation.Find(v.verb, args[1])
-	label := v.verb + " " + o.Name
+// operate does an operation in the show of a folder, with the words after the
+// action and the flags of the command, and says what it comes to. on gives the
+// plan in which names are meant, and the record it is done to.
+func (t *talk) operate(c *cobra.Command, o *operation.Operation, dir string, texts []string, dry bool, look looking, on func(*session.Session, *operation.Operation) (*timeline.Plan, timeline.Ref, error)) error {
+	label := o.Called()
 	look.label = func() string { return label }
-	return t.changeLooking(c.Context(), args[0], label, dry, look, func(s *session.Session) (timeline.Edit, error) {
+	return t.changeLooking(c.Context(), dir, label, dry, look, func(s *session.Session) (timeline.Edit, error) {
 		p, ref, err := on(s, o)
 		if err != nil {
 			return nil, err
 		}
-		values, err := v.arguments(c, p, o, args[2:])
+		values, err := arguments(c, p, o, texts)
 		if err != nil {
 			return nil, err
 		}

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/spf13/cobra"
@@ -31,14 +32,18 @@ func TestEveryOperationHasAVerbAndAScript(t *testing.T) {
 	for _, o := range operation.All() {
 		c := verbs[o.Verb]
 		require.NotNil(t, c, o.ID())
-		require.NoError(t, c.Args(c, append([]string{"tour", o.Name}, wordsTaken(o)...)), o.ID())
-		require.Contains(t, c.Long, "\n  "+o.Name+" ", "the help of %s says what %s takes", o.Verb, o.Name)
+		action := []string{"tour"}
+		if o.Name != "" {
+			action = append(action, o.Name)
+			require.Contains(t, c.Long, "\n  "+o.Name+" ", "the help of %s says what %s takes", o.Verb, o.Name)
+		}
+		require.NoError(t, c.Args(c, append(action, wordsTaken(o)...)), o.ID())
 		for i := range o.Args {
 			if a := &o.Args[i]; a.Flag() {
 				require.NotNil(t, c.Flags().Lookup(a.Name), "%s --%s", o.ID(), a.Name)
 			}
 		}
-		require.Regexp(t, regexp.MustCompile(`(?m)^(exec|exits \d) emberbeat `+o.Verb+` \S+ `+o.Name+`\b`), string(scripts), "a script does %s", o.ID())
+		require.Regexp(t, regexp.MustCompile(`(?m)^(exec|exits \d) emberbeat `+strings.TrimSpace(o.Verb+` \S+ `+o.Name)+`(\s|$)`), string(scripts), "a script does %s", o.ID())
 	}
 }
 

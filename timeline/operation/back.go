@@ -34,7 +34,7 @@ func back() *Operation {
 		}
 		return n, nil
 	})
-	return does(Operation{Verb: "night", Name: "back", Menu: "Take back", Title: "Take back", Button: "Take back",
+	return does(Operation{Verb: "night", On: "night", Name: "back", Menu: "Take back", Title: "Take back", Button: "Take back",
 		Tip:  "takes the chosen lines out of the night in view: cuts, swaps, conditions, acceptances",
 		Help: "takes back the n-th cut, swap, out, shift …",
 		Args: []Argument{action, {Field: n, Word: "N", Optional: true}}},

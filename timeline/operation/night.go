@@ -81,7 +81,7 @@ const signed = "stands on the cut list that is signed"
 
 func cut() *Operation {
 	type A = timeline.Cut
-	o := does(Operation{Verb: "night", Name: "cut", Menu: "Cut…", Title: "Cut for the night", Button: "Cut", Plays: true,
+	o := does(Operation{Verb: "night", On: "night", Name: "cut", Menu: "Cut…", Title: "Cut for the night", Button: "Cut", Plays: true,
 		Tip:  "takes cues out for the night in view: a family, article, placed effect, lane or song",
 		Help: "cues taken out: family= article= placed= lane= cue= song=",
 		Args: []Argument{chosen(func(c *A) *timeline.Selector { return &c.Selector }), reason("Reason", signed, func(c *A) *string { return &c.Reason })}},
@@ -92,7 +92,7 @@ func cut() *Operation {
 
 func swap() *Operation {
 	type A = timeline.Swap
-	o := does(Operation{Verb: "night", Name: "swap", Menu: "Swap…", Title: "Swap for the night, same hits", Button: "Swap", Plays: true,
+	o := does(Operation{Verb: "night", On: "night", Name: "swap", Menu: "Swap…", Title: "Swap for the night, same hits", Button: "Swap", Plays: true,
 		Tip:  "puts another article on the same hits for the night in view",
 		Help: "--to ARTICLE, on the same hits",
 		Args: []Argument{
@@ -123,7 +123,7 @@ func rigList(own func(timeline.RigChange) bool) list[timeline.RigChange, timelin
 
 func out() *Operation {
 	type A = timeline.RigChange
-	o := does(Operation{Verb: "night", Name: "out", Menu: "Take out of the rig…", Title: "Take out of the night's rig", Button: "Take out", Plays: true,
+	o := does(Operation{Verb: "night", On: "night", Name: "out", Menu: "Take out of the rig…", Title: "Take out of the night's rig", Button: "Take out", Plays: true,
 		Tip:  "takes a placed effect, bank or device out for the night in view",
 		Help: "a placed effect, bank or device is out of the rig",
 		Args: []Argument{rigChange("name", "what is out", "bank", "device", "placed"), reason("Why", "dead at sound-check", func(c *A) *string { return &c.Why })}},
@@ -142,7 +142,7 @@ func plug() *Operation {
 		return n, nil
 	}))
 	output.Type = field.WholeType
-	o := does(Operation{Verb: "night", Name: "plug", Menu: "Plug in…", Title: "Plug into another output for the night", Button: "Plug in", Plays: true,
+	o := does(Operation{Verb: "night", On: "night", Name: "plug", Menu: "Plug in…", Title: "Plug into another output for the night", Button: "Plug in", Plays: true,
 		Tip:  "plugs a placed effect, or one of its wires, into another output for the night in view",
 		Help: "a placed effect, or wire, goes to output N of a bank or\ndevice (swap-bank --night does it for a whole bank)",
 		Args: []Argument{
@@ -192,7 +192,7 @@ type Moving struct {
 
 func shift() *Operation {
 	type A = Moving
-	o := does(Operation{Verb: "night", Name: "shift", Menu: "Move song…", Title: "Move a song for the night", Button: "Move", Plays: true,
+	o := does(Operation{Verb: "night", On: "night", Name: "shift", Menu: "Move song…", Title: "Move a song for the night", Button: "Move", Plays: true,
 		Tip:  "moves all of a song for the night in view because playback is late or early, or starts it elsewhere",
 		Help: "--by SECONDS, for playback that is late, or with - early;\n0 ends it; --start TIMECODE; what moves is listed",
 		Args: []Argument{
@@ -244,7 +244,7 @@ func fill() *Operation {
 		return x, nil
 	}))
 	kg.Type = field.NumberType
-	o := does(Operation{Verb: "night", Name: "fill", Menu: "Weigh supply…", Title: "Weigh a supply", Button: "Enter",
+	o := does(Operation{Verb: "night", On: "night", Name: "fill", Menu: "Weigh supply…", Title: "Weigh a supply", Button: "Enter",
 		Tip:  "enters what a cylinder or tank was weighed at before the night in view",
 		Help: "what was weighed",
 		Args: []Argument{
@@ -261,7 +261,7 @@ func fill() *Operation {
 func condition() *Operation {
 	type A = string
 	self := func(text *A) *string { return text }
-	o := does(Operation{Verb: "night", Name: "condition", Menu: "Condition…", Title: "Condition of the authority", Button: "Enter",
+	o := does(Operation{Verb: "night", On: "night", Name: "condition", Menu: "Condition…", Title: "Condition of the authority", Button: "Enter",
 		Tip:  "enters a condition of the authority for the night in view",
 		Help: "what the authority demands, in words",
 		Args: []Argument{{Field: trimmed(field.Text("text", "no rule reads it; it stands on the sheets", self), self), Word: "TEXT", Label: "Condition", Hint: "in the officer's words"}}},
@@ -276,7 +276,7 @@ func accept() *Operation {
 	need := "an acceptance needs a rule, the name of who accepts, and a reason"
 	why := reason("Reason", "what was looked at, and why it may stay", func(x *A) *string { return &x.Reason })
 	why.Need = need
-	o := does(Operation{Verb: "night", Name: "accept", Menu: "Accept the finding…", Title: "Accept this finding for the night", Button: "Accept",
+	o := does(Operation{Verb: "night", On: "night", Name: "accept", Menu: "Accept the finding…", Title: "Accept this finding for the night", Button: "Accept",
 		Tip:  "takes the finding last gone to for the chosen night, with a reason and a name",
 		Help: "--by NAME --reason WHY: what a rule finds about a record,\nas long as its numbers stay the same",
 		Args: []Argument{
@@ -331,7 +331,7 @@ func recordNamed(s *timeline.Show, text string) string {
 }
 
 func nightDistance() *Operation {
-	o := asksDistance(Operation{Verb: "night", Name: "distance", Menu: "Distance…", Title: "Distance the authority asks for", Button: "Enter",
+	o := asksDistance(Operation{Verb: "night", On: "night", Name: "distance", Menu: "Distance…", Title: "Distance the authority asks for", Button: "Enter",
 		Tip: "enters a distance that the authority asks for on the night in view"},
 		func(at At, d timeline.Distance) timeline.Edit { return timeline.DistanceTonight(onNight(at), d) })
 	return leaves(o, list[timeline.Distance, timeline.Distance]{field: "distances", at: func(n *timeline.Night) *[]timeline.Distance { return &n.Distances }})

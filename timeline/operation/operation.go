@@ -9,7 +9,8 @@ import (
 
 // Operation is one thing a user can do.
 type Operation struct {
-	Verb, Name string // on the command line: night, swap
+	Verb, Name string // on the command line: night, swap; a verb that does one thing only has no name for it
+	On         string // kind of the record that it is done to; "" is the show
 	Menu       string // entry of the menu: "Swap…"
 	Title      string // head of the form
 	Button     string // of the form: what it does, in a word
@@ -45,7 +46,10 @@ func (o *Operation) Edit(at At, args any) (timeline.Edit, error) { return o.edit
 func (o *Operation) Say(s *timeline.Show, args any) string { return o.say(s, args) }
 
 // ID names the operation in one word: night-swap.
-func (o *Operation) ID() string { return o.Verb + "-" + o.Name }
+func (o *Operation) ID() string { return strings.Join(strings.Fields(o.Verb+" "+o.Name), "-") }
+
+// Called is what a user writes for it on the command line: night swap.
+func (o *Operation) Called() string { return strings.TrimSpace(o.Verb + " " + o.Name) }
 
 // Arg gives the argument with a name, or nil.
 func (o *Operation) Arg(name string) *Argument {
@@ -89,7 +93,8 @@ func Of(verb string) []*Operation {
 	return list
 }
 
-// Find gives an operation of a verb, or nil.
+// Find gives an operation of a verb, or nil. Its name is "" where the verb does
+// one thing only.
 func Find(verb, name string) *Operation {
 	for _, o := range table {
 		if o.Verb == verb && o.Name == name {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
 
@@ -39,7 +40,12 @@ func TestEveryOperationHasAForm(t *testing.T) {
 		}
 		require.NotEmpty(t, o.Title, o.ID())
 		require.NotEmpty(t, o.Button, o.ID())
-		f := h.a.askOperation(o, h.a.book.refs[0], formSpec{})
+		on := timeline.Ref{Kind: o.On}
+		if k := timeline.KindOf(o.On); k != nil {
+			require.NotEmpty(t, k.List(h.a.work.shown, ""), "the example has a %s", o.On)
+			on.ID = k.List(h.a.work.shown, "")[0].RecordID()
+		}
+		f := h.a.askOperation(o, on, formSpec{})
 		h.step()
 		require.NotEmpty(t, f.rows, o.ID())
 		for i := range o.Args {
