@@ -33,9 +33,9 @@ func songs[A any](label string, at func(*A) *[]timeline.ID) Argument {
 	return Argument{Field: f, Word: "SONG…", Label: label}
 }
 
-// song reads one song in the same way.
+// song reads one song in the same way. A form is about the one that was chosen.
 func song[A any](at func(*A) *timeline.ID) Argument {
-	return Argument{Field: id("song", "the song, by title, folder, id or number", at, "song"), Word: "SONG", Label: "Song", Need: "no song is chosen"}
+	return Argument{Field: id("song", "the song, by title, folder, id or number", at, "song"), Word: "SONG", NoForm: true}
 }
 
 func inSet(label string) Argument {

@@ -260,7 +260,7 @@ func (f *form) read(a *App) error {
 			return errors.New(noneOf(r.kindNow()))
 		case !ok && r.arg.Need != "":
 			return &timeline.ValueError{Field: r.arg.Name, Want: f.op.Spell(r.arg.Need, labelOf)}
-		case !ok:
+		case !ok && !r.arg.Empty:
 			continue
 		}
 		set := func() error { return r.arg.Set(f.args, v) }
@@ -301,12 +301,21 @@ func (f *form) comesTo(a *App) outcome {
 		return outcome{err: err}
 	}
 	label := f.op.Say(a.work.s.Show(), f.args)
-	out := outcome{foresee: f.op.ID() + " " + label}
+	out := outcome{foresee: f.key()}
 	if f.spec.show != nil {
 		out = f.spec.show(a, f.args)
 	}
 	out.change = change{label, []timeline.Edit{edit}}
 	return out
+}
+
+// key names what the form would do, so that a forecast is known for its own. The wording would not: it need not tell all that is given.
+func (f *form) key() string {
+	parts := []string{f.op.ID(), f.on.String()}
+	for i := range f.op.Args {
+		parts = append(parts, f.op.Args[i].Get(f.args).String())
+	}
+	return strings.Join(parts, "\x00")
 }
 
 // operationAt is where the window does an operation.

@@ -11,8 +11,13 @@ import (
 
 // atOnce are the operations that the window does without a form, and why.
 var atOnce = map[string]string{
-	"night-new":  "a night is made of the tour's set at once; its fields stand on the page of nights",
-	"night-back": "what is taken back is the lines chosen in the table of the night",
+	"night-new":        "a night is made of the tour's set at once; its fields stand on the page of nights",
+	"set-new":          "a set is made of all songs at once; its name stands on the page of sets",
+	"set-order":        "it plays what is chosen in the table of songs, in that order",
+	"set-out":          "it is said of what is chosen in the table of songs, and said back by the same key",
+	"set-encore":       "it is said of what is chosen in the table of songs, and said back by the same key",
+	"set-alternatives": "it is said of what is chosen in the table of songs",
+	"night-back":       "what is taken back is the lines chosen in the table of the night",
 }
 
 // Every operation has one entry in the menus, named as the operation says.

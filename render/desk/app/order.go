@@ -8,6 +8,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // order is what the page of running orders remembers.
@@ -169,41 +170,75 @@ func (a *App) changeEntries(label string, set func(*timeline.Entry)) bool {
 	return a.do(change{label + " " + a.entryNames(a.chosenEntries()), edits})
 }
 
+// onSet gives the set shown, as what an operation is done to.
+func (a *App) onSet() timeline.Ref { return timeline.Ref{Kind: "set", ID: a.shownSet().ID} }
+
+// inSet gives what an operation is told of the chosen entries.
+func (a *App) inSet(no bool) *operation.InSet {
+	x := &operation.InSet{Places: a.chosenEntries(), No: no}
+	for _, i := range x.Places {
+		x.Songs = append(x.Songs, a.shownSet().Entries[i].Song)
+	}
+	return x
+}
+
+// firstChosen gives the first of the chosen entries.
+func (a *App) firstChosen() timeline.Entry { return a.shownSet().Entries[a.chosenEntries()[0]] }
+
 // toggleOut leaves the chosen songs out, or brings them in again.
 func (a *App) toggleOut() {
-	list := a.chosenEntries()
-	out := !a.shownSet().Entries[list[0]].Out
-	label := "bring in"
-	if out {
-		label = "leave out"
+	name := "out"
+	if a.firstChosen().Out {
+		name = "in"
 	}
-	a.changeEntries(label, func(e *timeline.Entry) { e.Out = out })
+	a.doOperation(operation.Find("set", name), a.onSet(), a.inSet(false))
 }
 
 func (a *App) toggleEncore() {
-	list := a.chosenEntries()
-	on := !a.shownSet().Entries[list[0]].Encore
-	label := "make no encore of"
-	if on {
-		label = "make an encore of"
-	}
-	a.changeEntries(label, func(e *timeline.Entry) { e.Encore = on })
-}
-
-func (a *App) entrySongs() []timeline.ID {
-	var songs []timeline.ID
-	for _, i := range a.chosenEntries() {
-		songs = append(songs, a.shownSet().Entries[i].Song)
-	}
-	return songs
-}
-
-func (a *App) joinAlternatives() {
-	a.do(change{"make alternatives of " + a.entryNames(a.chosenEntries()), []timeline.Edit{timeline.AlternativesInSet(a.shownSet().ID, a.entrySongs()...)}})
+	a.doOperation(operation.Find("set", "encore"), a.onSet(), a.inSet(a.firstChosen().Encore))
 }
 
 func (a *App) partAlternatives() {
-	a.do(change{"play " + a.entryNames(a.chosenEntries()) + " whatever else is played", []timeline.Edit{timeline.NoAlternative(a.shownSet().ID, a.entrySongs()...)}})
+	a.doOperation(operation.Find("set", "alternatives"), a.onSet(), a.inSet(true))
+}
+
+// doInSet does an operation at once to the chosen entries.
+func (a *App) doInSet(o *operation.Operation) { a.doOperation(o, a.onSet(), a.inSet(false)) }
+
+// askPlace asks for another number of the chosen song.
+func (a *App) askPlace(o *operation.Operation) {
+	at := a.chosenEntries()[0]
+	lines, _ := a.work.setLines(a.shownSet())
+	given := map[string]string{}
+	if n := lines[at].number; n > 0 {
+		given["n"] = strconv.Itoa(n)
+	}
+	song := lines[at].Entry.Song
+	a.askOperation(o, a.onSet(), formSpec{title: o.Title + ": " + a.entryNames([]int{at}), given: given, begin: func(x any) { x.(*operation.Place).Song = song }})
+}
+
+// askGap asks for the gap after the chosen song.
+func (a *App) askGap(o *operation.Operation) {
+	e := a.firstChosen()
+	a.askOperation(o, a.onSet(), formSpec{title: "Gap after " + a.entryNames(a.chosenEntries()[:1]), given: map[string]string{"seconds": e.Gap.String(), "talk": e.Talk},
+		begin: func(x any) { x.(*operation.Gap).Song = e.Song }})
+}
+
+// askSongs asks which songs are to be played that are not.
+func (a *App) askSongs(o *operation.Operation) {
+	set := a.shownSet()
+	choices := a.work.songsNotIn(set)
+	if len(choices) == 0 {
+		a.tell("the set holds every song of the show; add one with %s", a.key("import"))
+		return
+	}
+	from := len(set.Entries)
+	a.askOperation(o, a.onSet(), formSpec{choices: map[string]func(*App) []formValue{"songs": func(a *App) []formValue { return a.work.songsNotIn(a.shownSet()) }},
+		done: func(a *App, _ any) {
+			if len(a.shownSet().Entries) > from {
+				a.order.rows.Only(from)
+			}
+		}})
 }
 
 // removeEntries takes the chosen songs out of the set; the show keeps them.
@@ -221,46 +256,35 @@ func (a *App) removeEntries() {
 	}
 }
 
-// missingSongs lists the songs that a set does not hold.
-func (w *work) missingSongs(set *timeline.Set) []*timeline.Song {
-	var list []*timeline.Song
+// songsNotIn lists the songs that a set does not hold, and those that it leaves out.
+func (w *work) songsNotIn(set *timeline.Set) []formValue {
+	var list, out []formValue
 	for _, s := range w.shown.SongsByStart() {
-		if !slices.ContainsFunc(set.Entries, func(e timeline.Entry) bool { return e.Song == s.ID }) {
-			list = append(list, s)
+		v := formValue{string(s.ID), s.FullTitle()}
+		switch k := slices.IndexFunc(set.Entries, func(e timeline.Entry) bool { return e.Song == s.ID }); {
+		case k < 0:
+			list = append(list, v)
+		case !slices.ContainsFunc(set.Entries, func(e timeline.Entry) bool { return e.Song == s.ID && !e.Out }):
+			v.name += ", left out"
+			out = append(out, v)
 		}
 	}
-	return list
-}
-
-// addSongs puts songs that the set does not hold at its end.
-func (a *App) addSongs(songs []*timeline.Song) {
-	set := a.shownSet()
-	var ids []timeline.ID
-	for _, s := range songs {
-		ids = append(ids, s.ID)
-	}
-	from := len(set.Entries)
-	label := "put " + counted(len(ids), "song") + " into " + set.Name
-	if len(songs) == 1 {
-		label = "put " + songs[0].FullTitle() + " into " + set.Name
-	}
-	if a.do(change{label, []timeline.Edit{timeline.BringIn(set.ID, ids...)}}) {
-		a.order.rows.Only(from)
-	}
+	return append(list, out...)
 }
 
 // newSet makes a set of all songs by timecode.
-func (a *App) newSet() {
-	set := timeline.Set{Name: "Set " + strconv.Itoa(len(a.work.shown.Sets)+1)}
-	set.ID = a.work.ids()("set", "")
+func (a *App) newSet(o *operation.Operation) {
+	x := &operation.NewSet{Name: "Set " + strconv.Itoa(len(a.work.shown.Sets)+1)}
 	for _, s := range a.work.shown.SongsByStart() {
-		set.Entries = append(set.Entries, timeline.Entry{Song: s.ID})
+		x.Songs = append(x.Songs, s.ID)
 	}
-	if a.do(change{"add " + set.Name, []timeline.Edit{timeline.AddSet(set)}}) {
-		a.showSet(set.ID)
+	x.ID = a.work.ids()("set", "")
+	if a.doOperation(o, timeline.Ref{}, x) {
+		a.showSet(x.ID)
 	}
 }
 
+// copySet makes a copy of the set shown, with all that it holds.
 func (a *App) copySet() {
 	set := *a.shownSet()
 	set.ID, set.Name, set.Entries = a.work.ids()("set", ""), set.Name+" copy", slices.Clone(set.Entries)
@@ -298,17 +322,26 @@ func (a *App) playSet() {
 
 // orderCommands work on the page of sets.
 func orderCommands() []command {
+	in := func(name string, c command, run func(*App, *operation.Operation)) command {
+		return operationCommand("set", name, c, run)
+	}
+	toggle := func(run func(*App)) func(*App, *operation.Operation) {
+		return func(a *App, _ *operation.Operation) { run(a) }
+	}
 	return []command{
-		{id: "set-new", name: "New set", help: "makes a running order of all songs by timecode", group: "Book", off: onSets, run: (*App).newSet},
+		in("new", command{off: onSets}, (*App).newSet),
 		{id: "set-copy", name: "Copy set", help: "makes a copy of the running order shown", group: "Book", off: needSet, run: (*App).copySet},
 		{id: "set-remove", name: "Remove set", help: "takes the running order shown out of the show; its songs stay", group: "Book", off: needSet, run: (*App).removeSet},
 		{id: "set-play", name: "Play this set", help: "makes the running order shown the one of the night chosen, or of the tour", group: "Book", off: needOtherSet, run: (*App).playSet},
-		{id: "set-songs", name: "Add songs…", help: "puts songs of the show at the end of the running order", group: "Book", off: needSet, run: (*App).askSongs},
+		in("in", command{id: "set-songs", off: needSet}, (*App).askSongs),
 		{id: "set-up", name: "Song earlier", help: "moves the chosen song one place up", group: "Book", off: needEntry, repeats: true, run: func(a *App) { a.moveEntries(-1) }},
 		{id: "set-down", name: "Song later", help: "moves the chosen song one place down", group: "Book", off: needEntry, repeats: true, run: func(a *App) { a.moveEntries(1) }},
-		{id: "set-out", name: "Out or in", help: "leaves the chosen songs out of the running order, or brings them in again; they keep their place", group: "Book", off: needEntry, run: (*App).toggleOut},
-		{id: "set-encore", name: "Encore or not", help: "says whether the chosen songs are encores", group: "Book", keys: []string{"E"}, off: needEntry, run: (*App).toggleEncore},
-		{id: "set-join", name: "Make alternatives", help: "makes the chosen songs alternatives, of which one is played", group: "Book", off: needEntries, run: (*App).joinAlternatives},
+		in("move", command{off: needEntry}, (*App).askPlace),
+		in("order", command{off: needEntry}, (*App).doInSet),
+		in("out", command{off: needEntry}, toggle((*App).toggleOut)),
+		in("gap", command{off: needEntry}, (*App).askGap),
+		in("encore", command{keys: []string{"E"}, off: needEntry}, toggle((*App).toggleEncore)),
+		in("alternatives", command{id: "set-join", off: needEntries}, (*App).doInSet),
 		{id: "set-part", name: "No alternatives", help: "plays the chosen songs whatever else is played", group: "Book", off: needEntry, run: (*App).partAlternatives},
 		{id: "set-take", name: "Take out", help: "takes the chosen songs out of the running order; the show keeps them", group: "Book", off: needEntry, run: (*App).removeEntries},
 	}

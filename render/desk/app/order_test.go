@@ -161,3 +161,50 @@ func TestTimecodePlanListsRanges(t *testing.T) {
 		require.Less(t, list[i].first, list[i].last)
 	}
 }
+
+// What the set verb does, the window does: a number, a gap with talk, songs that are not in the set, and nothing but the chosen ones.
+func TestRunningOrderByForms(t *testing.T) {
+	h := openSets(t)
+	was := h.songs()
+	h.a.Use("set-move")
+	h.give("n", "9")
+	require.Contains(t, h.form().why(), "is no place in the order")
+	h.give("n", "2")
+	h.foreseen()
+	h.button("Move")
+	require.Equal(t, []timeline.ID{was[1], was[0]}, h.songs()[:2])
+	h.a.order.rows.Only(0)
+	h.a.Use("set-gap")
+	h.give("seconds", "45", "talk", "thanks")
+	h.button("Set")
+	require.Equal(t, timeline.Entry{Song: was[1], Gap: 45 * timeline.Second, Talk: "thanks"}, h.a.shownSet().Entries[0])
+	h.a.Use("set-take")
+	require.Len(t, h.songs(), len(was)-1)
+	h.a.order.rows.Only(0)
+	h.a.Use("set-order")
+	set := h.a.shownSet()
+	require.Equal(t, []timeline.ID{was[0]}, []timeline.ID{set.Order()[0].Song})
+	require.Len(t, set.Order(), 1)
+	h.a.Use("set-songs")
+	h.give("songs", string(was[1])+"; "+string(was[2]))
+	h.button("Add")
+	require.Equal(t, was[1], h.songs()[len(was)-1], "one that was not in it comes at the end")
+	require.Len(t, h.a.shownSet().Order(), 3, "one that was left out is played again")
+}
+
+// Of a song that stands twice in a set the entry is meant that was chosen.
+func TestChosenEntryOfASongThatStandsTwice(t *testing.T) {
+	h := openSets(t)
+	set := h.a.shownSet()
+	twice := append([]timeline.Entry{}, set.Entries...)
+	twice = append(twice, set.Entries[0])
+	require.True(t, h.a.do(change{"twice", []timeline.Edit{timeline.EditSet(set.ID, func(_ *timeline.Show, s *timeline.Set) error { s.Entries = twice; return nil })}}))
+	h.a.order.rows.Only(len(twice) - 1)
+	h.a.Use("set-out")
+	h.a.Use("set-encore")
+	last := h.a.shownSet().Entries[len(twice)-1]
+	require.True(t, last.Out && last.Encore)
+	require.False(t, h.a.shownSet().Entries[0].Out)
+	h.a.Use("set-out")
+	require.False(t, h.a.shownSet().Entries[len(twice)-1].Out)
+}

@@ -21,7 +21,7 @@ func (a *App) orderPage(r image.Rectangle) {
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, "The show has no set yet, so that all songs are played by timecode. The button New set makes one of them.")
 		return
 	}
-	a.commandButtons(&k, []string{"set-songs", "set-up", "set-down", "set-out", "set-encore", "set-join", "set-part", "set-take"})
+	a.commandButtons(&k, []string{"set-songs", "set-up", "set-down", "set-move", "set-order", "set-out", "set-gap", "set-encore", "set-join", "set-part", "set-take"})
 	foot := k.Bottom(max(min(k.Rest().Dy()*100/int(u.Scene().Scale)*2/5, 240), 110))
 	lines, length := a.work.setLines(set)
 	a.entryFields(k.Bottom(widget.RowHeight), set)
@@ -242,48 +242,4 @@ func (a *App) orderDiff(r image.Rectangle, set *timeline.Set, lines []setLine, l
 	}
 	u.Label(k.Top(20), render.TypeLabel, render.InkSecondary, w.deltaText())
 	a.diffTable("diff", k.Rest(), &o.diff, w.delta, "Move, leave out or bring in a song: the findings that come and go stand here, while it is dragged and after.")
-}
-
-// songsDialog chooses songs to put into a set.
-type songsDialog struct {
-	sel widget.Selection
-	on  map[timeline.ID]bool
-}
-
-func (a *App) askSongs() {
-	if len(a.work.missingSongs(a.shownSet())) == 0 {
-		a.tell("the set holds every song of the show; add one with %s", a.key("import"))
-		return
-	}
-	a.dialog = &songsDialog{on: map[timeline.ID]bool{}}
-}
-
-func (d *songsDialog) draw(a *App) bool {
-	u := a.ui
-	b := u.BeginDialog("songs", "Add songs to the set", 460, 380)
-	songs := a.work.missingSongs(a.shownSet())
-	spec := widget.ChecksSpec{Rows: len(songs), Label: func(t []byte, row int) []byte { return append(t, songs[row].FullTitle()...) },
-		On: func(row int) bool { return d.on[songs[row].ID] }, Empty: "The set holds every song of the show."}
-	if b.Fresh {
-		u.Focus("list")
-	}
-	if row, toggled := u.Checks("list", b.Body, &d.sel, &spec); toggled {
-		d.on[songs[row].ID] = !d.on[songs[row].ID]
-	}
-	var chosen []*timeline.Song
-	for _, s := range songs {
-		if d.on[s.ID] {
-			chosen = append(chosen, s)
-		}
-	}
-	why := ""
-	if len(chosen) == 0 {
-		why = "check a song first, with Enter or a click on its box"
-	}
-	choice := b.Buttons(widget.Choice{Label: "Cancel"}, widget.Choice{Label: "Add", Off: why})
-	b.End()
-	if choice == 1 {
-		a.addSongs(chosen)
-	}
-	return choice >= 0 || b.Closed
 }
