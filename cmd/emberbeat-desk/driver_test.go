@@ -69,7 +69,7 @@ func startScreen(t *testing.T, env []string, args ...string) *screen {
 	s := &screen{t: t, ended: make(chan struct{})}
 	read, write, err := os.Pipe()
 	require.NoError(t, err)
-	s.server = exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("1440x%dx24", screenHigh), "-nolisten", "tcp", "-noreset")
+	s.server = exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("1440x%dx24", screenHigh), "-nolisten", "tcp", "-noreset", "-r") // -r: where all is slow a key would repeat before it is let go
 	s.server.ExtraFiles = []*os.File{write}
 	require.NoError(t, s.server.Start())
 	write.Close()
@@ -237,7 +237,7 @@ func (s *screen) enter(line string, arrived func(keys, text string) bool) {
 
 func (s *screen) key(chord string) {
 	s.t.Helper()
-	s.enter("key "+chord, func(keys, _ string) bool { return keys != "" })
+	s.enter("key --delay 0 "+chord, func(keys, _ string) bool { return keys != "" })
 }
 
 // drag presses at one place, goes to another in small steps, and releases.
@@ -278,7 +278,7 @@ func (s *screen) do(line string) {
 		s.key(rest)
 		s.end()
 	case "type":
-		s.enter("type --delay 40 '"+rest+"'", func(_, text string) bool { return text == rest })
+		s.enter("type --delay 0 '"+rest+"'", func(_, text string) bool { return text == rest })
 	case "size":
 		s.hand("windowsize %s %d %d", s.id, n[0], n[1])
 		s.logged(fmt.Sprintf("size %dx%d ", n[0], n[1]))
