@@ -35,7 +35,7 @@ says which findings of the night come and go; --dry-run says so before.
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
 			look := looking{always: true, more: n.more(t, args[1])}
-			return t.operate(c, operation.Find("night", args[1]), args[0], args[2:], n.dry, look, n.on)
+			return t.operate(c, v, args, n.dry, look, n.on)
 		},
 	}
 	n.nightFlag(c)

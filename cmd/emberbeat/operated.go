@@ -156,6 +156,15 @@ func declare(c *cobra.Command, a *operation.Argument, help string) {
 	}
 }
 
+// asked gives the operation that words ask for, SHOW first, and the words that
+// stand after it. Whether there is one was looked at with the arguments.
+func (v *operated) asked(args []string) (*operation.Operation, []string) {
+	if o := operation.Find(v.verb, ""); o != nil {
+		return o, args[1:]
+	}
+	return operation.Find(v.verb, args[1]), args[2:]
+}
+
 // complete completes ACTION, where the verb has some, and after it words and
 // names of the show.
 func (v *operated) complete() func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -229,7 +238,7 @@ func wordArgs(o *operation.Operation) []*operation.Argument {
 
 // arguments reads what an operation is given on the command line: words after
 // the action, and flags.
-func arguments(c *cobra.Command, p *timeline.Plan, o *operation.Operation, texts []string) (any, error) {
+func (v *operated) arguments(c *cobra.Command, p *timeline.Plan, o *operation.Operation, texts []string) (any, error) {
 	args := o.New()
 	for i := range o.Args {
 		if a := &o.Args[i]; a.Flag() && a.Need != "" && len(flagTexts(c, a)) == 0 {
@@ -302,18 +311,19 @@ func flagOrWord(a *operation.Argument) string {
 	return a.Word
 }
 
-// operate does an operation in the show of a folder, with the words after the
-// action and the flags of the command, and says what it comes to. on gives the
-// plan in which names are meant, and the record it is done to.
-func (t *talk) operate(c *cobra.Command, o *operation.Operation, dir string, texts []string, dry bool, look looking, on func(*session.Session, *operation.Operation) (*timeline.Plan, timeline.Ref, error)) error {
+// operate does the operation that a verb's words ask for, SHOW first, and says
+// what it comes to. on gives the plan in which names are meant, and the record it
+// is done to.
+func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, look looking, on func(*session.Session, *operation.Operation) (*timeline.Plan, timeline.Ref, error)) error {
+	o, texts := v.asked(args)
 	label := o.Called()
 	look.label = func() string { return label }
-	return t.changeLooking(c.Context(), dir, label, dry, look, func(s *session.Session) (timeline.Edit, error) {
+	return t.changeLooking(c.Context(), args[0], label, dry, look, func(s *session.Session) (timeline.Edit, error) {
 		p, ref, err := on(s, o)
 		if err != nil {
 			return nil, err
 		}
-		values, err := arguments(c, p, o, texts)
+		values, err := v.arguments(c, p, o, texts)
 		if err != nil {
 			return nil, err
 		}

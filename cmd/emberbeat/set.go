@@ -35,7 +35,7 @@ Without --set it is the one that --night plays, or the tour's.`,
 		Args:              actionArgs(v.actions()),
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
-			return t.operate(c, operation.Find("set", args[1]), args[0], args[2:], o.dry, looking{always: true}, o.on)
+			return t.operate(c, v, args, o.dry, looking{always: true}, o.on)
 		},
 	}
 	o.nightFlag(c)
