@@ -17,3 +17,6 @@ func (s *Scene) Append(o *Scene) {
 	}
 	s.Hits = append(s.Hits, o.Hits...)
 }
+
+// Another gives an empty scene that sets text with the same faces.
+func (s *Scene) Another() *Scene { return NewScene(s.faces) }

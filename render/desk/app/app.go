@@ -53,7 +53,6 @@ type App struct {
 	pages    []page.Page // of the book, in the order of their list
 	families []page.Family
 	table    []command // all commands, in the order of menus
-	floor    floor
 	order    order
 	nights   nightsPage
 	eve      tonightView

@@ -7,15 +7,17 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/rules"
+	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
-var families = []func(page.Host) page.Family{ruleFamily: rules.New}
+var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New}
 
 const (
 	ruleFamily = iota
+	planFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -25,7 +27,7 @@ func (a *App) newPages() {
 	for _, make := range families {
 		a.families = append(a.families, make(a))
 	}
-	a.pages = slices.Concat(a.stockPages(), a.rigPages(), a.patchPages(), a.wirePages(), a.phrasePages(), a.nightPages(), a.families[ruleFamily].Pages)
+	a.pages = slices.Concat(a.stockPages(), a.rigPages(), a.patchPages(), a.wirePages(), a.phrasePages(), a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
 }
 
 // pageOf gives the page with an id, or nil.

@@ -29,7 +29,7 @@ func (a *App) commands() []command {
 	return join(showCommands, editCommands, cueCommands, playCommands, goCommands,
 		a.bookCommands, rowCommands, a.familyCommands(ruleFamily),
 		stockCommands, slotCommands, patchCommands, wireCommands,
-		phraseCommands,
+		phraseCommands, a.familyCommands(planFamily),
 		nightPageCommands,
 		viewCommands, helpCommands)
 }

@@ -4,12 +4,10 @@ import (
 	"image"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
-
-// slack is how far in logical pixels a pressed pointer moves before it drags.
-const slack = 4
 
 // cueDrag moves the selected cues, or copies of them.
 type cueDrag struct {
@@ -42,7 +40,7 @@ func newCueDrag(a *App, id timeline.ID, toggle bool) *cueDrag {
 func (g *cueDrag) move(a *App, in *widget.Input) {
 	d := in.Pointer.Sub(g.at)
 	if !g.begun {
-		if far := a.Scale().Px(slack); max(d.X, -d.X, d.Y, -d.Y) < far || needSongEdit(a) != "" {
+		if far := a.Scale().Px(page.Slack); max(d.X, -d.X, d.Y, -d.Y) < far || needSongEdit(a) != "" {
 			return
 		}
 		g.begun = true
@@ -180,7 +178,7 @@ const shortestOpen = 10 * timeline.Millisecond
 
 func (g *endDrag) move(a *App, in *widget.Input) {
 	d := in.Pointer.X - g.at.X
-	if g.cue == nil || !g.begun && max(d, -d) < a.Scale().Px(slack) {
+	if g.cue == nil || !g.begun && max(d, -d) < a.Scale().Px(page.Slack) {
 		return
 	}
 	g.begun = true
@@ -286,7 +284,7 @@ func (g *marquee) rect() image.Rectangle {
 
 func (g *marquee) move(a *App, in *widget.Input) {
 	g.to = in.Pointer
-	if d := g.to.Sub(g.from); !g.begun && max(d.X, -d.X, d.Y, -d.Y) < a.Scale().Px(slack) {
+	if d := g.to.Sub(g.from); !g.begun && max(d.X, -d.X, d.Y, -d.Y) < a.Scale().Px(page.Slack) {
 		return
 	}
 	g.begun, g.mods = true, in.Mods

@@ -3,12 +3,12 @@ package app
 import (
 	"image"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -20,16 +20,19 @@ func openFloor(t *testing.T) *hand {
 	h.a.goNight(h.a.work.shown.Nights[0].ID)
 	h.key("Ctrl+0")
 	h.step()
-	require.NotNil(t, h.a.floor.scene)
+	require.NotNil(t, h.stage().Scene)
 	return h
 }
+
+// stage gives the page of the stage plan.
+func (h *hand) stage() *stageplan.Stage { return h.a.families[planFamily].State.(*stageplan.Stage) }
 
 // thing gives where a thing of the stage plan is drawn.
 func (h *hand) thing(c render.Chosen) image.Point {
 	h.t.Helper()
-	at, ok := h.a.thingAt(c)
+	at, ok := h.stage().At(c)
 	require.True(h.t, ok, "%v", c)
-	p := h.a.floor.view.Point(at)
+	p := h.stage().View.Point(at)
 	return image.Pt(int(p.X), int(p.Y))
 }
 
@@ -37,7 +40,7 @@ func position(id string) render.Chosen { return render.Chosen{Kind: render.HitPo
 
 // metres gives so many device pixels as a distance on stage takes.
 func (h *hand) metres(x, y float64) image.Point {
-	m := h.a.floor.view.PerMetre
+	m := h.stage().View.PerMetre
 	return image.Pt(int(math.Round(x*m)), int(math.Round(-y*m)))
 }
 
@@ -52,8 +55,8 @@ func TestPositionIsDraggedOnTheStagePlan(t *testing.T) {
 	h.key("Ctrl+Z")
 	require.Equal(t, -6.0, h.a.work.shown.Rig.Position("lip-l").X, "one gesture is one step")
 	h.key("]", "[", "[")
-	require.Equal(t, 2, h.a.floor.step)
-	h.a.floor.step = 1
+	require.Equal(t, 2, h.stage().Step)
+	h.stage().Step = 1
 	h.later()
 	at = h.thing(position("lip-l"))
 	h.drag(at, at.Add(h.metres(1.12, 0)), 0)
@@ -61,7 +64,7 @@ func TestPositionIsDraggedOnTheStagePlan(t *testing.T) {
 	h.key("Ctrl+Z")
 	h.later()
 	h.drag(at, at.Add(h.metres(1.12, 0)), widget.Alt)
-	require.InDelta(t, -4.88, h.a.work.shown.Rig.Position("lip-l").X, 1/h.a.floor.view.PerMetre, "to the pixel: Alt leaves the step")
+	require.InDelta(t, -4.88, h.a.work.shown.Rig.Position("lip-l").X, 1/h.stage().View.PerMetre, "to the pixel: Alt leaves the step")
 }
 
 func TestDragOnTheStagePlanIsCancelled(t *testing.T) {
@@ -71,12 +74,12 @@ func TestDragOnTheStagePlanIsCancelled(t *testing.T) {
 	h.move(at)
 	h.down(widget.Primary)
 	h.move(at.Add(h.metres(0, -3)))
-	require.NotNil(t, h.a.floor.trial, "what it would make of the plan is shown")
-	short := len(h.a.distancesShown())
+	require.NotNil(t, h.stage().Trial, "what it would make of the plan is shown")
+	short := len(h.stage().Distances())
 	require.NotZero(t, short, "with the distances needed and planned")
 	h.key("Esc")
 	h.up()
-	require.Nil(t, h.a.floor.trial)
+	require.Nil(t, h.stage().Trial)
 	require.Same(t, was, h.a.work.shown)
 	require.Equal(t, "stage-plan", h.a.book.at)
 }
@@ -84,7 +87,7 @@ func TestDragOnTheStagePlanIsCancelled(t *testing.T) {
 func TestLinesMarksAndZonesAreMoved(t *testing.T) {
 	h := openFloor(t)
 	v := func() *timeline.Venue { return h.a.work.shown.Venue("saltglass") }
-	h.a.floor.step = 1
+	h.stage().Step = 1
 	for _, c := range []struct {
 		thing render.Chosen
 		by    [2]float64
@@ -102,7 +105,7 @@ func TestLinesMarksAndZonesAreMoved(t *testing.T) {
 	h.a.Use("stage-zone")
 	h.step()
 	require.Len(t, v().Clear, 1)
-	zone := h.a.floor.chosen
+	zone := h.stage().Chosen
 	require.Equal(t, render.HitZone, zone.Kind)
 	before := v().Clear[0].At
 	h.key("Right", "Up")
@@ -122,13 +125,13 @@ func TestLinesMarksAndZonesAreMoved(t *testing.T) {
 
 func TestPositionInUseIsNotDeleted(t *testing.T) {
 	h := openFloor(t)
-	h.a.chooseThing(position("lip-l"))
+	h.stage().Choose(position("lip-l"))
 	h.key("Delete")
 	require.True(t, h.a.note.bad)
 	require.NotNil(t, h.a.work.shown.Rig.Position("lip-l"))
 	h.a.Use("stage-position")
 	h.step()
-	require.Equal(t, render.HitPosition, h.a.floor.chosen.Kind)
+	require.Equal(t, render.HitPosition, h.stage().Chosen.Kind)
 	h.key("Delete")
 	require.True(t, h.log.has("did remove position"))
 }
@@ -137,34 +140,26 @@ func TestDistanceIsMeasured(t *testing.T) {
 	h := openFloor(t)
 	h.key("D")
 	h.drag(h.thing(position("lip-l")).Add(image.Pt(3, 2)), h.thing(render.Chosen{Kind: render.HitMark, ID: "0"}).Add(image.Pt(-4, 1)), 0)
-	require.Equal(t, []timeline.Point{{X: -6, Y: 0.4}, {X: 0, Y: 2}}, h.a.floor.measure, "ends are caught by things")
+	require.Equal(t, []timeline.Point{{X: -6, Y: 0.4}, {X: 0, Y: 2}}, h.stage().Measure, "ends are caught by things")
 	require.Contains(t, h.a.note.text, "6.21 m", "derived: the root of 6² + 1.6²")
-	require.Contains(t, h.a.floor.scene.Dump(), `"6.21 m"`)
+	require.Contains(t, h.stage().Scene.Dump(), `"6.21 m"`)
 }
 
 // Fields of the chosen thing hold its figures, and an empty name is refused with the reason.
 func TestFieldsOfTheStagePlan(t *testing.T) {
 	h := openFloor(t)
-	h.a.chooseThing(render.Chosen{Kind: render.HitMark, ID: "0"})
+	h.stage().Choose(render.Chosen{Kind: render.HitMark, ID: "0"})
 	h.step()
 	h.button("radius")
 	h.key("Ctrl+A")
 	h.typed("2.25")
 	h.key("Enter")
 	require.Equal(t, 2.25, h.a.work.shown.Venue("saltglass").Performers[0].Radius)
-	_, set := h.a.thingText(h.a.floor.chosen)
-	require.False(t, h.a.do(set("")))
+	h.button("name")
+	h.key("Ctrl+A", "Delete", "Enter")
 	require.Contains(t, h.a.note.text, "name is empty")
-	require.True(t, strings.HasPrefix(h.a.distanceTableText(), "Jet 5: Cold jet"), h.a.distanceTableText())
-}
-
-// distanceTableText gives the first row of the table of distances.
-func (a *App) distanceTableText() string {
-	list := a.distancesShown()
-	if len(list) == 0 {
-		return ""
-	}
-	return distanceCell(list[0], 1)
+	first := h.stage().Distances()[0]
+	require.Equal(t, "Jet 5: Cold jet, 6 m", first.Unit.Placed.Name+": "+first.Article.Name)
 }
 
 // Without a night the page shows the venue that is chosen on it; without any venue it says what to do.
@@ -172,14 +167,14 @@ func TestStagePlanOfTheTour(t *testing.T) {
 	h := withExample(t)
 	h.a.turn("stage-plan")
 	h.step()
-	require.Equal(t, "saltglass", string(h.a.floor.venue))
-	require.NotEmpty(t, h.a.floor.list)
+	require.Equal(t, "saltglass", string(h.stage().Venue))
+	require.NotEmpty(t, h.stage().List)
 	empty := newHand(t)
 	require.NoError(t, empty.a.newShow(t.TempDir()+"/mine", "Mine"))
 	empty.a.turn("stage-plan")
 	empty.step()
-	require.Contains(t, empty.a.noDistance(), "No venue is chosen")
-	require.Contains(t, needFloorVenue(empty.a), "add one on the page Venues")
+	require.Contains(t, empty.stage().NoDistance(), "No venue is chosen")
+	require.Contains(t, empty.a.why(empty.a.byID("stage-line")), "add one on the page Venues")
 	empty.key("Tab", "Insert", "Tab")
 	require.Len(t, empty.a.work.shown.Rig.Positions, 1)
 }

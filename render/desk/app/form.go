@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
@@ -115,7 +116,7 @@ func kindWord(kind string) string {
 var numberSpecs = map[string]widget.NumberSpec{
 	"s":         {Units: []widget.Unit{{Name: "s", Num: 10000, Den: 1}, {Name: "ms", Num: 10, Den: 1}}, Digits: 4, Min: -36000000, Max: 36000000, Step: 100, Fine: 10, Big: 1000},
 	"kg":        {Units: []widget.Unit{{Name: "kg", Num: 1000, Den: 1}, {Name: "g", Num: 1, Den: 1}}, Digits: 3, Max: 1_000_000_000, Step: 100},
-	"m":         {Units: lengthSpec.Units, Digits: 3, Max: 9999_000, Step: 100, Fine: 10, Big: 1000},
+	"m":         {Units: page.Length.Units, Digits: 3, Max: 9999_000, Step: 100, Fine: 10, Big: 1000},
 	"× fallout": {Units: []widget.Unit{{Name: "× fallout", Num: 1000, Den: 1}}, Digits: 2, Max: 100_000, Step: 500},
 }
 

@@ -4,6 +4,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
 )
 
@@ -57,13 +58,23 @@ func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) {
 	})
 }
 
-// forms are the forms of operations that pages ask for.
+// forms are those of what is no operation yet, and those to which the window adds something.
 var forms = map[string]func(*App, timeline.Ref){
 	"rule-tune": (*App).askRule,
 }
 
 // Ask opens the form of an operation on a record.
-func (a *App) Ask(operation string, on timeline.Ref) { forms[operation](a, on) }
+func (a *App) Ask(id string, on timeline.Ref) {
+	if own := forms[id]; own != nil {
+		own(a, on)
+		return
+	}
+	for _, o := range operation.All() {
+		if o.ID() == id {
+			a.askOperation(o, on, formSpec{})
+		}
+	}
+}
 
 // NewIDs gives what hands out ids that nothing in the show has, each once.
 func (a *App) NewIDs() func(kind string, song timeline.ID) timeline.ID { return a.work.ids() }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/widget"
 )
 
@@ -42,14 +43,15 @@ func BenchmarkNightPages(b *testing.B) {
 // A drag of a position on the stage plan: the provisional plan, its distances and the picture of it.
 func BenchmarkStagePlanDrag(b *testing.B) {
 	a := withNightPage(b, "stage-plan")
-	p, ok := a.thingAt(position("lip-l"))
+	stage := a.families[planFamily].State.(*stageplan.Stage)
+	p, ok := stage.At(position("lip-l"))
 	require.True(b, ok)
-	q := a.floor.view.Point(p)
+	q := stage.View.Point(p)
 	at := image.Pt(int(q.X), int(q.Y))
 	frame(a, widget.Input{Pointer: at})
 	frame(a, widget.Input{Pointer: at, Pressed: widget.Primary, Down: widget.Primary, Clicks: 1})
 	require.NotNil(b, a.gesture)
-	require.Equal(b, render.HitPosition, a.floor.chosen.Kind)
+	require.Equal(b, render.HitPosition, stage.Chosen.Kind)
 	for i := 0; b.Loop(); i++ {
 		frame(a, widget.Input{Pointer: at.Add(image.Pt(10+i%300, 0)), Down: widget.Primary})
 	}

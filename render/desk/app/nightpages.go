@@ -16,12 +16,10 @@ func (a *App) nightPages() []page.Page {
 			Help: "one date: set and venue, cuts and swaps, conditions, fills and acceptances; the tour stays as it is"},
 		{ID: "tonight", Name: "Tonight", Part: "Nights", Keys: []string{"Ctrl+9"}, Draw: a.tonightPage, Acts: map[string]page.Act{},
 			Help: "what the crew of a night reads first: songs, cuts, loads, supplies, signatures; every line leads to where it is mended"},
-		{ID: "stage-plan", Name: "Stage plan", Part: "Nights", Keys: []string{"Ctrl+0"}, Draw: a.floorPage, Acts: a.floorActs(),
-			Help: "the stage from above, to scale: drag positions, lines and marks; needed and planned distances"},
 	}
 }
 
 // nightPageCommands are the commands of these pages.
 func nightPageCommands() []command {
-	return join(floorCommands, orderCommands, venueCommands, nightCommands)
+	return join(orderCommands, venueCommands, nightCommands)
 }

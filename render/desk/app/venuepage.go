@@ -306,9 +306,7 @@ func (a *App) dropAsk() {
 
 // planVenue shows the venue on the stage plan.
 func (a *App) planVenue() {
-	a.floor.venue = a.shownVenue().ID
-	a.fitFloor()
-	a.turn("stage-plan")
+	a.Turn("stage-plan", timeline.Ref{Kind: "venue", ID: a.shownVenue().ID})
 }
 
 // askVenueDistance asks for a distance of the permit of the venue shown.

@@ -68,6 +68,9 @@ type Host interface {
 	Dragging() bool
 }
 
+// Slack is how far in logical pixels a pressed pointer moves before it drags.
+const Slack = 4
+
 // Gesture is what a held pointer does on a page. What it would change is shown by the page and made when it is done.
 type Gesture interface {
 	// Move follows the pointer and the modifiers.

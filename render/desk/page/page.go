@@ -11,6 +11,7 @@ import (
 type Family struct {
 	Pages    []Page
 	Commands []Command
+	State    any // what the pages remember, for those who drive the window to look at; the shell asks nothing of it
 }
 
 // Page is one page of the book: a table of records or a map of the rig that fills the window in place of the timeline. Command, menu,

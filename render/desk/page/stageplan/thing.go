@@ -1,4 +1,4 @@
-package app
+package stageplan
 
 import (
 	"cmp"
@@ -7,27 +7,28 @@ import (
 	"strconv"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
-// venueOnFloor gives the venue whose lines and marks the page shows, or nil.
-func (a *App) venueOnFloor() *timeline.Venue {
-	if v := a.work.plan.Venue; v != nil {
-		return a.work.s.Show().Venue(v.ID)
+// venueShown gives the venue whose lines and marks the page shows, or nil.
+func (st *Stage) venueShown() *timeline.Venue {
+	if v := st.h.Plan().Venue; v != nil {
+		return st.h.Show().Venue(v.ID)
 	}
-	return a.work.s.Show().Venue(a.floor.venue)
+	return st.h.Show().Venue(st.Venue)
 }
 
-// thingAt gives where a thing of the stage plan stands now; false where it is gone.
-func (a *App) thingAt(c render.Chosen) (timeline.Point, bool) {
+// At gives where a thing of the stage plan stands now; false where it is gone.
+func (st *Stage) At(c render.Chosen) (timeline.Point, bool) {
 	if c.Kind == render.HitPosition {
-		p := a.work.s.Show().Rig.Position(timeline.ID(c.ID))
+		p := st.h.Show().Rig.Position(timeline.ID(c.ID))
 		if p == nil {
 			return timeline.Point{}, false
 		}
 		return timeline.Point{X: p.X, Y: p.Y}, true
 	}
-	v := a.venueOnFloor()
+	v := st.venueShown()
 	i, err := strconv.Atoi(c.ID)
 	if v == nil || err != nil {
 		return timeline.Point{}, false
@@ -52,9 +53,9 @@ func (a *App) thingAt(c render.Chosen) (timeline.Point, bool) {
 	return timeline.Point{}, false
 }
 
-// thingName names a thing of the stage plan.
-func (a *App) thingName(c render.Chosen) string {
-	show, v := a.work.s.Show(), a.venueOnFloor()
+// name names a thing of the stage plan.
+func (st *Stage) name(c render.Chosen) string {
+	show, v := st.h.Show(), st.venueShown()
 	i, _ := strconv.Atoi(c.ID)
 	switch {
 	case c.Kind == render.HitPosition:
@@ -72,9 +73,9 @@ func (a *App) thingName(c render.Chosen) string {
 	return ""
 }
 
-// moveThing gives the change that brings a thing to a place. A whole line keeps its length and direction.
-func (a *App) moveThing(c render.Chosen, to timeline.Point) change {
-	label := "move " + a.thingName(c) + " to " + placeText(to)
+// move gives the change that brings a thing to a place. A whole line keeps its length and direction.
+func (st *Stage) move(c render.Chosen, to timeline.Point) change {
+	label := "move " + st.name(c) + " to " + placeText(to)
 	if c.Kind == render.HitPosition {
 		return change{label, []timeline.Edit{func(d *timeline.Draft) error {
 			old := d.Show().Rig.Position(timeline.ID(c.ID))
@@ -87,7 +88,7 @@ func (a *App) moveThing(c render.Chosen, to timeline.Point) change {
 			return nil
 		}}}
 	}
-	return a.venueChange(label, func(v *timeline.Venue) error {
+	return st.venueChange(label, func(v *timeline.Venue) error {
 		i, _ := strconv.Atoi(c.ID)
 		switch c.Kind {
 		case render.HitMark:
@@ -108,34 +109,34 @@ func (a *App) moveThing(c render.Chosen, to timeline.Point) change {
 }
 
 // venueChange gives a change of the venue on the page, whose lists may be written into.
-func (a *App) venueChange(label string, set func(*timeline.Venue) error) change {
-	shown := a.venueOnFloor()
+func (st *Stage) venueChange(label string, set func(*timeline.Venue) error) change {
+	shown := st.venueShown()
 	if shown == nil {
 		return change{label, []timeline.Edit{func(*timeline.Draft) error {
-			return fmt.Errorf("no venue is chosen; choose one above the plan, or add one with %s", a.key("book-venues"))
+			return fmt.Errorf("no venue is chosen; choose one above the plan, or add one with %s", st.h.Key("book-venues"))
 		}}}
 	}
 	return change{label, []timeline.Edit{timeline.EditVenue(shown.ID, func(_ *timeline.Show, v *timeline.Venue) error { return set(v) })}}
 }
 
-// chooseThing chooses a thing on the plan; a position is shown in the inspector as well.
-func (a *App) chooseThing(c render.Chosen) {
-	a.floor.chosen = c
-	a.book.refs = nil
+// Choose chooses a thing on the plan; a position is shown in the inspector as well.
+func (st *Stage) Choose(c render.Chosen) {
+	st.Chosen = c
+	st.h.Choose()
 	if c.Kind == render.HitPosition {
-		a.book.refs = []timeline.Ref{{Kind: "position", ID: timeline.ID(c.ID)}}
+		st.h.Choose(timeline.Ref{Kind: "position", ID: timeline.ID(c.ID)})
 	}
-	a.panel.record = timeline.Ref{}
-	a.again = true
+	st.h.Forget()
+	st.h.Again()
 }
 
 // things lists all that can be chosen, in the order of the Tab key.
-func (a *App) things() []render.Chosen {
+func (st *Stage) things() []render.Chosen {
 	var list []render.Chosen
-	for _, p := range a.work.s.Show().Rig.Positions {
+	for _, p := range st.h.Show().Rig.Positions {
 		list = append(list, render.Chosen{Kind: render.HitPosition, ID: string(p.ID)})
 	}
-	v := a.venueOnFloor()
+	v := st.venueShown()
 	if v == nil {
 		return list
 	}
@@ -153,47 +154,47 @@ func (a *App) things() []render.Chosen {
 	return list
 }
 
-// stepThing chooses the thing after or before the one that is chosen.
-func (a *App) stepThing(n int) {
-	list := a.things()
+// next chooses the thing after or before the one that is chosen.
+func (st *Stage) next(n int) {
+	list := st.things()
 	if len(list) == 0 {
-		a.tell("there is nothing on the plan yet; %s adds a position", a.key("row-add"))
+		st.h.Tell(fmt.Sprintf("there is nothing on the plan yet; %s adds a position", st.h.Key("row-add")))
 		return
 	}
-	at := slices.Index(list, a.floor.chosen)
+	at := slices.Index(list, st.Chosen)
 	if at < 0 && n < 0 {
 		at = 0
 	}
-	a.chooseThing(list[(at+n+len(list))%len(list)])
+	st.Choose(list[(at+n+len(list))%len(list)])
 }
 
-// nudgeThing moves the chosen thing by steps of the snap, as one step of undo with those that follow quickly.
-func (a *App) nudgeThing(dx, dy float64) {
-	c := a.floor.chosen
-	at, ok := a.thingAt(c)
+// nudge moves the chosen thing by steps of the snap, as one step of undo with those that follow quickly.
+func (st *Stage) nudge(dx, dy float64) {
+	c := st.Chosen
+	at, ok := st.At(c)
 	if !ok {
 		return
 	}
-	step := floorSteps[a.floor.step]
+	step := steps[st.Step]
 	to := timeline.Point{X: roundTo(at.X+dx*step, 0.001), Y: roundTo(at.Y+dy*step, 0.001)}
-	a.doAs("nudge "+string(c.Kind)+c.ID, a.moveThing(c, to))
+	st.doAs("nudge "+string(c.Kind)+c.ID, st.move(c, to))
 }
 
 // needThing says why nothing on the plan can be moved or deleted.
-func needThing(a *App) string {
-	if why := needEdit(a); why != "" {
+func (st *Stage) needThing() string {
+	if why := page.NeedEdit(st.h); why != "" {
 		return why
 	}
-	if _, ok := a.thingAt(a.floor.chosen); !ok {
-		return "choose something on the plan first, with the pointer or " + a.key("cue-on")
+	if _, ok := st.At(st.Chosen); !ok {
+		return "choose something on the plan first, with the pointer or " + st.h.Key("cue-on")
 	}
 	return ""
 }
 
-// removeThing takes the chosen thing out; a line goes whole.
-func (a *App) removeThing() {
-	c := a.floor.chosen
-	label := "remove " + a.thingName(c)
+// remove takes the chosen thing out; a line goes whole.
+func (st *Stage) remove() {
+	c := st.Chosen
+	label := "remove " + st.name(c)
 	i, _ := strconv.Atoi(c.ID)
 	var ch change
 	switch c.Kind {
@@ -202,63 +203,63 @@ func (a *App) removeThing() {
 			return d.Remove(timeline.Ref{Kind: "position", ID: timeline.ID(c.ID)})
 		}}}
 	case render.HitMark:
-		ch = a.venueChange(label, func(v *timeline.Venue) error { v.Performers = slices.Delete(v.Performers, i, i+1); return nil })
+		ch = st.venueChange(label, func(v *timeline.Venue) error { v.Performers = slices.Delete(v.Performers, i, i+1); return nil })
 	case render.HitZone:
-		ch = a.venueChange(label, func(v *timeline.Venue) error { v.Clear = slices.Delete(v.Clear, i, i+1); return nil })
+		ch = st.venueChange(label, func(v *timeline.Venue) error { v.Clear = slices.Delete(v.Clear, i, i+1); return nil })
 	default:
-		ch = a.venueChange(label, func(v *timeline.Venue) error { v.Audience = slices.Delete(v.Audience, i, i+1); return nil })
+		ch = st.venueChange(label, func(v *timeline.Venue) error { v.Audience = slices.Delete(v.Audience, i, i+1); return nil })
 	}
-	if a.do(ch) {
-		a.chooseThing(render.Chosen{})
+	if st.do(ch) {
+		st.Choose(render.Chosen{})
 	}
 }
 
 // newPlace is where a new thing goes: the middle of what is in view, on the snap.
-func (a *App) newPlace() timeline.Point { return a.floorSnap(a.floor.view.Middle, !a.prefs.Snap) }
+func (st *Stage) newPlace() timeline.Point { return st.snap(st.View.Middle, !st.h.Snap()) }
 
-func (a *App) addPosition() {
-	at := a.newPlace()
-	id := a.work.ids()("position", "")
+func (st *Stage) addPosition() {
+	at := st.newPlace()
+	id := st.h.NewIDs()("position", "")
 	p := timeline.KindOf("position").New(id).(*timeline.StagePosition)
-	p.Name, p.X, p.Y = "Position "+strconv.Itoa(len(a.work.shown.Rig.Positions)+1), at.X, at.Y
-	if a.do(change{"add " + p.Name, put("", p)}) {
-		a.chooseThing(render.Chosen{Kind: render.HitPosition, ID: string(id)})
+	p.Name, p.X, p.Y = "Position "+strconv.Itoa(len(st.h.Show().Rig.Positions)+1), at.X, at.Y
+	if st.do(change{"add " + p.Name, []timeline.Edit{page.Put("", p)}}) {
+		st.Choose(render.Chosen{Kind: render.HitPosition, ID: string(id)})
 	}
 }
 
-func (a *App) addLine() {
-	at, n := a.newPlace(), 0
-	c := a.venueChange("add audience line", func(v *timeline.Venue) error {
+func (st *Stage) addLine() {
+	at, n := st.newPlace(), 0
+	c := st.venueChange("add audience line", func(v *timeline.Venue) error {
 		n = len(v.Audience)
 		v.Audience = append(v.Audience, timeline.PlanLine{Name: "line " + strconv.Itoa(n+1), From: timeline.Point{X: at.X - 5, Y: at.Y}, To: timeline.Point{X: at.X + 5, Y: at.Y}})
 		return nil
 	})
-	if a.do(c) {
-		a.chooseThing(render.Chosen{Kind: render.HitLine, ID: strconv.Itoa(n)})
+	if st.do(c) {
+		st.Choose(render.Chosen{Kind: render.HitLine, ID: strconv.Itoa(n)})
 	}
 }
 
-func (a *App) addMark() {
-	a.addCircle("add performer's mark", "performer ", 1, render.HitMark, func(v *timeline.Venue) *[]timeline.PlanMark { return &v.Performers })
+func (st *Stage) addMark() {
+	st.addCircle("add performer's mark", "performer ", 1, render.HitMark, func(v *timeline.Venue) *[]timeline.PlanMark { return &v.Performers })
 }
 
-func (a *App) addZone() {
-	a.addCircle("add clear zone", "zone ", 2, render.HitZone, func(v *timeline.Venue) *[]timeline.PlanMark { return &v.Clear })
+func (st *Stage) addZone() {
+	st.addCircle("add clear zone", "zone ", 2, render.HitZone, func(v *timeline.Venue) *[]timeline.PlanMark { return &v.Clear })
 }
 
 // addCircle adds a mark of a radius in metres to one of the venue's lists, and chooses it.
-func (a *App) addCircle(label, name string, radius float64, hit render.HitKind, list func(*timeline.Venue) *[]timeline.PlanMark) {
-	at, n := a.newPlace(), 0
-	c := a.venueChange(label, func(v *timeline.Venue) error {
+func (st *Stage) addCircle(label, name string, radius float64, hit render.HitKind, list func(*timeline.Venue) *[]timeline.PlanMark) {
+	at, n := st.newPlace(), 0
+	c := st.venueChange(label, func(v *timeline.Venue) error {
 		marks := list(v)
 		n = len(*marks)
 		*marks = append(*marks, timeline.PlanMark{Name: name + strconv.Itoa(n+1), At: at, Radius: radius})
 		return nil
 	})
-	if a.do(c) {
-		a.chooseThing(render.Chosen{Kind: hit, ID: strconv.Itoa(n)})
+	if st.do(c) {
+		st.Choose(render.Chosen{Kind: hit, ID: strconv.Itoa(n)})
 	}
 }
 
-// thingNone is nothing chosen.
-var thingNone render.Chosen
+// nothing is nothing chosen.
+var nothing render.Chosen
