@@ -78,7 +78,7 @@ func songsSaid(s *timeline.Show, list []timeline.ID) string {
 
 func order() *Operation {
 	type A = InSet
-	return does(Operation{Verb: "set", Name: "order", Menu: "Play only these", Title: "Order of songs", Button: "Order", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "order", Menu: "Play only these", Title: "Order of songs", Button: "Order", Plays: true,
 		Tip:  "plays the chosen songs in their order, and leaves out the others",
 		Help: "these songs, in this order; others stay in it, left out",
 		Args: []Argument{inSet("Songs")}},
@@ -101,7 +101,7 @@ func move() *Operation {
 		}
 		return n, nil
 	})
-	return does(Operation{Verb: "set", Name: "move", Menu: "Play as number…", Title: "Place of a song", Button: "Move", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "move", Menu: "Play as number…", Title: "Place of a song", Button: "Move", Plays: true,
 		Tip:  "plays a song at another place of the running order, and says first what that breaks and mends",
 		Help: "plays a song as number N",
 		Args: []Argument{song(func(a *A) *timeline.ID { return &a.Song }), {Field: n, Word: "N", Label: "As number", Hint: "1 is the first song", Need: "no number is given"}}},
@@ -113,7 +113,7 @@ func move() *Operation {
 
 func leaveOut() *Operation {
 	type A = InSet
-	return does(Operation{Verb: "set", Name: "out", Menu: "Out or in", Title: "Leave songs out", Button: "Leave out", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "out", Menu: "Out or in", Title: "Leave songs out", Button: "Leave out", Plays: true,
 		Tip:  "leaves the chosen songs out of the running order, or brings them in again; they keep their place",
 		Help: "left out, kept in their place",
 		Args: []Argument{inSet("Songs")}},
@@ -125,7 +125,7 @@ func leaveOut() *Operation {
 
 func bringIn() *Operation {
 	type A = InSet
-	return does(Operation{Verb: "set", Name: "in", Menu: "Add songs…", Title: "Add songs to the set", Button: "Add", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "in", Menu: "Add songs…", Title: "Add songs to the set", Button: "Add", Plays: true,
 		Tip:  "puts songs of the show at the end of the running order",
 		Help: "played again; songs that were not in it come at the end",
 		Args: []Argument{inSet("Songs")}},
@@ -146,7 +146,7 @@ func gap() *Operation {
 	type A = Gap
 	seconds := field.Parsed("seconds", "from the end of the song to the start of the next", func(a *A) *timeline.Time { return &a.Gap }, timeline.Time.String, timeline.ParseTime)
 	talk := maybeText("talk", "what happens in it", func(a *A) **string { return &a.Talk })
-	return does(Operation{Verb: "set", Name: "gap", Menu: "Gap after a song…", Title: "Gap after a song", Button: "Set", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "gap", Menu: "Gap after a song…", Title: "Gap after a song", Button: "Set", Plays: true,
 		Tip:  "sets the time from a song's end to the start of the next, and what happens in it",
 		Help: "from the end of a song to the start of the next; --talk says what happens in it",
 		Args: []Argument{
@@ -171,7 +171,7 @@ func readGap(_ *timeline.Plan, text string) (field.Value, error) {
 
 func encore() *Operation {
 	type A = InSet
-	return does(Operation{Verb: "set", Name: "encore", Menu: "Encore or not", Title: "Encores", Button: "Say so",
+	return does(Operation{Verb: "set", On: "set", Name: "encore", Menu: "Encore or not", Title: "Encores", Button: "Say so",
 		Tip:  "says whether the chosen songs are encores",
 		Help: "are encores; with --no they are none",
 		Args: []Argument{inSet("Songs"), noMore("No encore")}},
@@ -190,7 +190,7 @@ func alternatives() *Operation {
 	type A = InSet
 	all := inSet("Songs")
 	all.Word = "SONG SONG…"
-	return does(Operation{Verb: "set", Name: "alternatives", Menu: "Make alternatives", Title: "Alternatives", Button: "Say so", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "alternatives", Menu: "Make alternatives", Title: "Alternatives", Button: "Say so", Plays: true,
 		Tip:  "makes the chosen songs alternatives, of which one is played",
 		Help: "one of them is played; with --no all are",
 		Args: []Argument{all, noMore("All are played")}},
