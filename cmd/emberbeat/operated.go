@@ -60,6 +60,9 @@ func (v *operated) help() string {
 	const wide, column = 80, 23
 	var b strings.Builder
 	for _, o := range v.ops {
+		if o.ToldBy != "" {
+			continue
+		}
 		line := "  " + strings.Join(append([]string{o.Name}, wordsTaken(o)...), " ")
 		if n := len([]rune(line)); n < column {
 			line += strings.Repeat(" ", column-n)
@@ -197,6 +200,12 @@ func completions(dir string, a *operation.Argument) []string {
 	list := slices.Clone(a.Choices)
 	l, err := shows.Load(dir)
 	if err != nil {
+		return list
+	}
+	if offers := a.Offers(l.Show); offers != nil {
+		for _, x := range offers {
+			list = append(list, x.Value)
+		}
 		return list
 	}
 	for _, kind := range a.Ref {

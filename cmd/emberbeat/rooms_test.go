@@ -22,8 +22,8 @@ var rooms = map[string][]string{
 	"timeline":                   {"timeline/field"},
 	"timeline/field":             {},
 	"timeline/rule":              {"timeline"},
-	"timeline/operation":         {"timeline", "timeline/field"},
-	"timeline/witness":           {}, // for tests alone
+	"timeline/operation":         {"timeline", "timeline/field", "timeline/rule"}, // choosing rule sets and tuning rules is known there
+	"timeline/witness":           {},                                              // for tests alone
 	"audio":                      {"audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"},
 	"audio/bits":                 {},
 	"audio/mp3":                  {"audio/bits"},

@@ -24,7 +24,23 @@ type Argument struct {
 	NoVerb   bool   // only a form asks for it
 	Empty    bool   // given without a text it is something else than not given
 
-	read func(*timeline.Plan, string) (field.Value, error) // nil is by what Ref says
+	read  func(*timeline.Plan, string) (field.Value, error) // nil is by what Ref says
+	offer func(*timeline.Show) []Offer                      // nil is by Choices and Ref
+}
+
+// Offer is one thing that an argument can be.
+type Offer struct {
+	Value string // as Read takes it
+	Name  string
+}
+
+// Offers lists what an argument can be where neither its choices nor records of
+// the show say so; nil for all others.
+func (a *Argument) Offers(s *timeline.Show) []Offer {
+	if a.offer == nil {
+		return nil
+	}
+	return a.offer(s)
 }
 
 // Flag reports whether it is a flag on the command line.

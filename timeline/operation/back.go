@@ -17,16 +17,12 @@ type Back struct {
 	N    *int
 }
 
-func back() *Operation {
+// back describes the operation that takes back what others of a verb have left.
+// place gives the list that the changes of one of them stand in, their texts,
+// and the number that each has there.
+func back(o Operation, place func(At, *Operation) (list string, texts []string, numbers []int)) *Operation {
 	type A = Back
-	action := Argument{Field: field.Text("action", "what is taken back", func(b *A) *string { return &b.Name }), Word: "ACTION",
-		read: func(_ *timeline.Plan, text string) (field.Value, error) {
-			if names := listing("night"); !slices.Contains(names, text) {
-				return field.Value{}, fmt.Errorf("night back: %q is nothing to take back; write one of %s", text, strings.Join(names, ", "))
-			}
-			return field.Value{Text: text}, nil
-		}}
-	// A number that is none is told with those there are, by the edit.
+	o.Name, o.Button = "back", "Take back"
 	n := optional("n", "which of them, from 1", func(b *A) **int { return &b.N }, strconv.Itoa, func(s string) (int, error) {
 		n, err := strconv.Atoi(s)
 		if err != nil {
@@ -34,28 +30,35 @@ func back() *Operation {
 		}
 		return n, nil
 	})
-	return does(Operation{Verb: "night", On: "night", Name: "back", Menu: "Take back", Title: "Take back", Button: "Take back",
-		Tip:  "takes the chosen lines out of the night in view: cuts, swaps, conditions, acceptances",
-		Help: "takes back the n-th cut, swap, out, shift …",
-		Args: []Argument{action, {Field: n, Word: "N", Optional: true}}},
-		func(at At, b *A) (timeline.Edit, error) {
-			night := at.Show.Night(onNight(at))
-			var items []Item
-			for _, i := range NightItems(at.Show, night) {
-				if i.Op.Name == b.Name {
-					items = append(items, i)
+	// A form chooses both at once: line 2.
+	action := field.Of("action", "what is taken back", field.TextType,
+		func(b *A) field.Value { return field.Value{Text: b.Name} },
+		func(b *A, v field.Value) error {
+			name, number, both := strings.Cut(v.Text, " ")
+			if both {
+				if err := n.Set(b, field.Value{Text: number}); err != nil {
+					return err
 				}
 			}
-			list := timeline.KindOf("night").Field(Find("night", b.Name).list)
-			var texts []string
-			for _, i := range items {
-				texts = append(texts, list.Get(night).Items[i.N-1])
-			}
-			k, err := which("night "+list.Name, texts, b.N)
+			b.Name = name
+			return nil
+		})
+	known := func(_ *timeline.Plan, text string) (field.Value, error) {
+		name, _, _ := strings.Cut(text, " ")
+		if names := listing(o.Verb); !slices.Contains(names, name) {
+			return field.Value{}, fmt.Errorf("%s back: %q is nothing to take back; write one of %s", o.Verb, text, strings.Join(names, ", "))
+		}
+		return field.Value{Text: text}, nil
+	}
+	o.Args = []Argument{{Field: action, Word: "ACTION", Label: "What", Need: "nothing is there to take back", read: known}, {Field: n, Word: "N", Optional: true, NoForm: true}}
+	return does(o,
+		func(at At, b *A) (timeline.Edit, error) {
+			list, texts, numbers := place(at, Find(o.Verb, b.Name))
+			k, err := which(o.Verb+" "+list, texts, b.N)
 			if err != nil {
 				return nil, err
 			}
-			return items[k].Drop(night.ID), nil
+			return timeline.DropItem(at.On, list, numbers[k]), nil
 		},
 		func(_ *timeline.Show, b *A) string {
 			text := "take back: " + b.Name
@@ -66,11 +69,65 @@ func back() *Operation {
 		})
 }
 
+// nightBack takes back what a night says. Operations that share a list count
+// their own items in it.
+func nightBack() *Operation {
+	return back(Operation{Verb: "night", On: "night", Menu: "Take back", Title: "Take back",
+		Tip:  "takes the chosen lines out of the night in view: cuts, swaps, conditions, acceptances",
+		Help: "takes back the n-th cut, swap, out, shift …"},
+		func(at At, o *Operation) (list string, texts []string, numbers []int) {
+			night := at.Show.Night(onNight(at))
+			f := timeline.KindOf("night").Field(o.list)
+			for _, i := range NightItems(at.Show, night) {
+				if i.Op == o {
+					texts, numbers = append(texts, f.Get(night).Items[i.N-1]), append(numbers, i.N)
+				}
+			}
+			return o.list, texts, numbers
+		})
+}
+
+// venueBack takes back what is written down of a venue, a list to each
+// operation.
+func venueBack() *Operation {
+	return back(Operation{Verb: "venue", On: "venue", Menu: "Take back at the venue…", Title: "Take back",
+		Tip:  "takes a line, mark, zone, quiet window, ban, condition or distance of the venue shown back",
+		Help: "takes back the n-th line, performer, clear, condition …"},
+		func(at At, o *Operation) (list string, texts []string, numbers []int) {
+			texts = timeline.KindOf("venue").Field(o.list).Get(at.Show.Venue(at.On.ID)).Items
+			for i := range texts {
+				numbers = append(numbers, i+1)
+			}
+			return o.list, texts, numbers
+		})
+}
+
+// VenueItem is one thing that is written down of a venue in a list.
+type VenueItem struct {
+	Op   *Operation
+	N    int    // its place in the list, from 1
+	Text string // as the venue's file has it
+}
+
+// VenueItems lists what can be taken back of a venue, operation by operation.
+func VenueItems(v *timeline.Venue) []VenueItem {
+	var all []VenueItem
+	for _, o := range Of("venue") {
+		if o.list == "" {
+			continue
+		}
+		for i, text := range timeline.KindOf("venue").Field(o.list).Get(v).Items {
+			all = append(all, VenueItem{o, i + 1, text})
+		}
+	}
+	return all
+}
+
 // listing names the operations of a verb that leave items in a list.
 func listing(verb string) []string {
 	var names []string
 	for _, o := range Of(verb) {
-		if o.items != nil {
+		if o.list != "" {
 			names = append(names, o.Name)
 		}
 	}

@@ -14,7 +14,7 @@ import (
 // nightOperations make the show of one date and change it; the tour stays as it
 // is.
 func nightOperations() []*Operation {
-	return []*Operation{newNight(), cut(), swap(), out(), plug(), shift(), fill(), condition(), nightDistance(), accept(), back()}
+	return []*Operation{newNight(), cut(), swap(), out(), plug(), shift(), fill(), condition(), nightDistance(), accept(), nightBack()}
 }
 
 // onNight gives the id of the night that an operation is done to.
@@ -333,6 +333,7 @@ func recordNamed(s *timeline.Show, text string) string {
 func nightDistance() *Operation {
 	o := asksDistance(Operation{Verb: "night", On: "night", Name: "distance", Menu: "Distance…", Title: "Distance the authority asks for", Button: "Enter",
 		Tip: "enters a distance that the authority asks for on the night in view"},
+		clause("reason", "why, or who asks for it", clauseOf),
 		func(at At, d timeline.Distance) timeline.Edit { return timeline.DistanceTonight(onNight(at), d) })
 	return leaves(o, list[timeline.Distance, timeline.Distance]{field: "distances", at: func(n *timeline.Night) *[]timeline.Distance { return &n.Distances }})
 }

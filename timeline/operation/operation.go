@@ -16,13 +16,14 @@ type Operation struct {
 	Button     string // of the form: what it does, in a word
 	Tip        string // what it does, for menu and palette
 	Help       string // what it does, for the verb's help; a line break stays one
+	ToldBy     string // the operation whose line of help tells it, "" for one of its own
 	Args       []Argument
 	Plays      bool // it changes what is played
 
 	fresh func() any
 	edit  func(At, any) (timeline.Edit, error)
 	say   func(*timeline.Show, any) string
-	list  string // field of a night in which it leaves items, "" for none
+	list  string // field of the night or venue in which it leaves items, "" for none
 	items func(*timeline.Show, *timeline.Night) []Item
 }
 
@@ -76,7 +77,7 @@ func (o *Operation) Spell(text string, call func(*Argument) string) string {
 var table []*Operation
 
 func init() {
-	table = slices.Concat(nightOperations(), setOperations(), venueOperations())
+	table = slices.Concat(nightOperations(), setOperations(), venueOperations(), ruleSetOperations())
 }
 
 // All lists every operation.

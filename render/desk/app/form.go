@@ -124,7 +124,7 @@ var numberSpecs = map[string]widget.NumberSpec{
 func (f *form) fill(a *App) {
 	for _, r := range f.rows {
 		arg := r.arg
-		if len(arg.Ref)+len(arg.Choices) == 0 && f.spec.choices[arg.Name] == nil {
+		if len(arg.Ref)+len(arg.Choices) == 0 && f.spec.choices[arg.Name] == nil && arg.Offers(a.work.shown) == nil {
 			continue
 		}
 		f.choose(a, r)
@@ -165,6 +165,12 @@ func (f *form) valuesOf(a *App, r *formRow, kinds []string) []formValue {
 		return own(a)
 	}
 	var list []formValue
+	if offers := arg.Offers(a.work.shown); offers != nil {
+		for _, x := range offers {
+			list = append(list, formValue{x.Value, x.Name})
+		}
+		return list
+	}
 	for _, word := range arg.Choices {
 		list = append(list, formValue{word, cmp.Or(word, "none")})
 	}
@@ -265,7 +271,10 @@ func (f *form) read(a *App) error {
 			continue
 		}
 		set := func() error { return r.arg.Set(f.args, v) }
-		if len(r.arg.Ref) == 0 && r.arg.Type != field.ListType {
+		switch offered := r.arg.Offers(a.work.shown) != nil; {
+		case offered && r.arg.Type == field.ListType:
+			set = func() error { return r.arg.Give(a.work.plan, f.args, v.Items...) }
+		case offered || len(r.arg.Ref) == 0 && r.arg.Type != field.ListType:
 			set = func() error { return r.arg.Give(a.work.plan, f.args, v.Text) }
 		}
 		if err := set(); err != nil {

@@ -17,6 +17,7 @@ var atOnce = map[string]string{
 	"set-out":          "it is said of what is chosen in the table of songs, and said back by the same key",
 	"set-encore":       "it is said of what is chosen in the table of songs, and said back by the same key",
 	"set-alternatives": "it is said of what is chosen in the table of songs",
+	"venue-new":        "a venue is made of which nothing is known; its fields stand on the page of venues",
 	"night-back":       "what is taken back is the lines chosen in the table of the night",
 }
 

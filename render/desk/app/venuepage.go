@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"image"
 	"slices"
+	"strconv"
 	"strings"
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
 )
@@ -40,7 +42,7 @@ func (a *App) venuePage(r image.Rectangle) {
 	u := a.ui
 	k := u.Stack(r, 8)
 	a.venueHead(k.Top(widget.RowHeight))
-	a.commandButtons(&k, []string{"venue-new", "venue-copy", "venue-remove", "venue-plan", "venue-distance", "venue-distance-drop"})
+	a.commandButtons(&k, []string{"venue-new", "venue-copy", "venue-remove", "venue-plan", "venue-line", "venue-performer", "venue-clear", "venue-quiet", "venue-ban", "venue-condition", "venue-distance", "venue-distance-drop", "venue-back"})
 	v := a.shownVenue()
 	if v == nil {
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, "The show has no venue yet. Nothing is assumed about a place: press "+a.key("row-add")+" to add one and write down what is known of it.")
@@ -173,11 +175,11 @@ func (a *App) bans(f *widget.Form, v *timeline.Venue) {
 
 // ban bans a family or allows it again.
 func (a *App) ban(v *timeline.Venue, word string, on bool) {
+	name := "allow"
 	if on {
-		a.do(change{"ban " + word + " at " + v.Name, []timeline.Edit{timeline.BanInVenue(v.ID, word)}})
-		return
+		name = "ban"
 	}
-	a.do(change{"allow " + word + " at " + v.Name, []timeline.Edit{timeline.AllowInVenue(v.ID, word)}})
+	a.doOperation(operation.Find("venue", name), timeline.Ref{Kind: "venue", ID: v.ID}, &operation.Banned{word})
 }
 
 // ruleSetField chooses the rule set that applies: none, one of the show's, or a published one.
@@ -195,8 +197,7 @@ func (a *App) ruleSetField(r image.Rectangle, v *timeline.Venue) {
 		at = len(ids) - 1
 	}
 	if now, changed := a.ui.Off(needEdit(a)).Dropdown("rule-set", r, names, at); changed {
-		f := timeline.KindOf("venue").Field("rule-set")
-		a.assign(f, []timeline.Ref{{Kind: "venue", ID: v.ID}}, ids[now])
+		a.doOperation(operation.Find("ruleset", "choose"), timeline.Ref{Kind: "venue", ID: v.ID}, &operation.Chosen{ID: timeline.ID(ids[now])})
 	}
 	a.ui.Tip("What it asks for, and its source, stands below; none applies unless it is chosen", "")
 }
@@ -272,21 +273,21 @@ func needPermitAsk(a *App) string {
 	return ""
 }
 
-func (a *App) addVenue(v timeline.Venue) {
-	if a.do(change{"add venue " + v.Name, []timeline.Edit{timeline.AddVenue(v)}}) {
-		a.turn("venues")
-		a.showVenue(v.ID)
-	}
-}
-
 func (a *App) newVenue() {
-	a.addVenue(timeline.NewVenue(a.work.ids()("venue", ""), fmt.Sprintf("Venue %d", len(a.work.shown.Venues)+1)))
+	x := operation.NewVenue{Name: fmt.Sprintf("Venue %d", len(a.work.shown.Venues)+1), ID: a.work.ids()("venue", "")}
+	if a.doOperation(operation.Find("venue", "new"), timeline.Ref{}, &x) {
+		a.turn("venues")
+		a.showVenue(x.ID)
+	}
 }
 
 func (a *App) copyVenue() {
 	v := *timeline.KindOf("venue").Clone(a.shownVenue()).(*timeline.Venue)
 	v.ID, v.Name, v.Slug, v.Kept = a.work.ids()("venue", ""), v.Name+" copy", "", nil
-	a.addVenue(v)
+	if a.do(change{"add venue " + v.Name, []timeline.Edit{timeline.AddVenue(v)}}) {
+		a.turn("venues")
+		a.showVenue(v.ID)
+	}
 }
 
 func (a *App) removeVenue() {
@@ -300,8 +301,8 @@ func (a *App) removeVenue() {
 
 func (a *App) dropAsk() {
 	v := a.shownVenue()
-	x := a.venueAskList(v)[a.places.asks.Cursor]
-	a.do(change{"take back: " + x.text, []timeline.Edit{timeline.DropItem(timeline.Ref{Kind: "venue", ID: v.ID}, "distances", x.n)}})
+	n := a.venueAskList(v)[a.places.asks.Cursor].n
+	a.doOperation(operation.Find("venue", "back"), timeline.Ref{Kind: "venue", ID: v.ID}, &operation.Back{Name: "distance", N: &n})
 }
 
 // planVenue shows the venue on the stage plan.
@@ -309,21 +310,126 @@ func (a *App) planVenue() {
 	a.Turn("stage-plan", timeline.Ref{Kind: "venue", ID: a.shownVenue().ID})
 }
 
-// askVenueDistance asks for a distance of the permit of the venue shown.
-func (a *App) askVenueDistance(o *operation.Operation) {
+// askVenue asks for an operation on the venue shown.
+func (a *App) askVenue(o *operation.Operation) { a.askVenueWith(o, formSpec{}) }
+
+func (a *App) askVenueWith(o *operation.Operation, spec formSpec) {
 	v := a.shownVenue()
-	a.askOperation(o, timeline.Ref{Kind: "venue", ID: v.ID}, formSpec{title: o.Title + " at " + v.Name})
+	spec.title = o.Title + " at " + v.Name
+	a.askOperation(o, timeline.Ref{Kind: "venue", ID: v.ID}, spec)
 }
 
-// venueCommands change venues.
+// askTrim asks for another trim height.
+func (a *App) askTrim(o *operation.Operation) {
+	a.askVenueWith(o, formSpec{given: map[string]string{"trim": field.FormatNumber(a.shownVenue().Trim)}})
+}
+
+// askRuleSet asks which rule set is to apply.
+func (a *App) askRuleSet(o *operation.Operation) {
+	given := map[string]string{}
+	if set := rule.RuleSetOf(a.work.shown, a.shownVenue()); set != nil {
+		given["id"] = string(set.ID)
+	}
+	a.askVenueWith(o, formSpec{given: given})
+}
+
+// askAllowed asks for what is banned and is to be allowed.
+func (a *App) askAllowed(o *operation.Operation) {
+	a.askVenueWith(o, formSpec{choices: map[string]func(*App) []formValue{"what": func(a *App) []formValue {
+		var list []formValue
+		for _, b := range a.shownVenue().Banned {
+			list = append(list, formValue{b, operation.BannedName(a.work.shown, b)})
+		}
+		return list
+	}}})
+}
+
+// askVenueBack asks what is to be taken back of all that is written down of the venue.
+func (a *App) askVenueBack(o *operation.Operation) {
+	a.askVenueWith(o, formSpec{choices: map[string]func(*App) []formValue{"action": func(a *App) []formValue {
+		var list []formValue
+		for _, i := range operation.VenueItems(a.shownVenue()) {
+			text := i.Text
+			if i.Op.Name == "ban" {
+				text = operation.BannedName(a.work.shown, text)
+			}
+			list = append(list, formValue{i.Op.Name + " " + strconv.Itoa(i.N), i.Op.Name + ": " + text})
+		}
+		return list
+	}}})
+}
+
+// askOwnRuleSet asks for a distance of one of the show's own rule sets.
+func (a *App) askOwnRuleSet(o *operation.Operation) {
+	a.askOperation(o, timeline.Ref{}, formSpec{choices: map[string]func(*App) []formValue{"id": func(a *App) []formValue {
+		var list []formValue
+		for _, set := range a.work.shown.RuleSets {
+			list = append(list, formValue{string(set.ID), set.Name})
+		}
+		return list
+	}}})
+}
+
+// needOwnRuleSet says why no distance can be entered into a rule set.
+func needOwnRuleSet(a *App) string {
+	if why := onNights(a); why != "" {
+		return why
+	}
+	if len(a.work.shown.RuleSets) == 0 {
+		return "the show has no rule set of its own: make one, or copy a published one"
+	}
+	return ""
+}
+
+func needVenueItem(a *App) string {
+	if why := needVenue(a); why != "" {
+		return why
+	}
+	if len(operation.VenueItems(a.shownVenue())) == 0 {
+		return "nothing is written down of the venue that could be taken back"
+	}
+	return ""
+}
+
+func needBan(a *App) string {
+	if why := needVenue(a); why != "" {
+		return why
+	}
+	if len(a.shownVenue().Banned) == 0 {
+		return "nothing is banned at the venue"
+	}
+	return ""
+}
+
+// venueCommands change venues, and the rule sets that apply there.
 func venueCommands() []command {
+	at := func(name string, off func(*App) string, ask func(*App, *operation.Operation)) command {
+		return operationCommand("venue", name, command{off: off}, ask)
+	}
+	set := func(name string, off func(*App) string, ask func(*App, *operation.Operation)) command {
+		return operationCommand("ruleset", name, command{off: off}, ask)
+	}
+	plain := func(a *App, o *operation.Operation) { a.askOperation(o, timeline.Ref{}, formSpec{}) }
 	return []command{
-		{id: "venue-new", name: "New venue", help: "adds a venue of which nothing is known yet", group: "Book", off: onNights, run: (*App).newVenue},
+		at("new", onNights, func(a *App, _ *operation.Operation) { a.newVenue() }),
 		{id: "venue-copy", name: "Copy venue", help: "makes a copy of the venue shown", group: "Book", off: needVenue, run: (*App).copyVenue},
 		{id: "venue-remove", name: "Remove venue", help: "takes the venue shown out of the show", group: "Book", off: needVenue, run: (*App).removeVenue},
 		{id: "venue-plan", name: "On the stage plan", help: "shows the venue's lines, marks and zones on the stage plan, to be drawn there", group: "Book", off: needVenue, run: (*App).planVenue},
-		operationCommand("venue", "distance", command{off: needVenue}, (*App).askVenueDistance),
+		at("trim", needVenue, (*App).askTrim),
+		at("line", needVenue, (*App).askVenue),
+		at("performer", needVenue, (*App).askVenue),
+		at("clear", needVenue, (*App).askVenue),
+		at("quiet", needVenue, (*App).askVenue),
+		at("ban", needVenue, (*App).askVenue),
+		at("allow", needBan, (*App).askAllowed),
+		at("condition", needVenue, (*App).askVenue),
+		at("distance", needVenue, (*App).askVenue),
 		{id: "venue-distance-drop", name: "Take distance back", help: "takes the chosen distance of the permit out", group: "Book", off: needPermitAsk, run: (*App).dropAsk},
+		at("back", needVenueItem, (*App).askVenueBack),
+		set("choose", needVenue, (*App).askRuleSet),
+		set("add", onNights, plain),
+		set("copy", onNights, plain),
+		set("distance", needOwnRuleSet, (*App).askOwnRuleSet),
 	}
 }
 
