@@ -50,7 +50,7 @@ What changes a venue says which findings of its nights come and go.`,
 			if args[1] == "list" || args[1] == "show" {
 				return t.showRuleSets(args[0], args[2:])
 			}
-			return t.operate(c, operation.Find("ruleset", args[1]), args[0], args[2:], r.dry, looking{always: true}, r.on)
+			return t.operate(c, v, args, r.dry, looking{always: true}, r.on)
 		},
 	}
 	complete := v.complete()

@@ -41,7 +41,7 @@ emberbeat edit SHOW venue:NAME; emberbeat list SHOW fields venue shows them.`,
 		Args:              actionArgs(v.actions()),
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
-			return t.operate(c, operation.Find("venue", args[1]), args[0], args[2:], w.dry, looking{always: true}, w.on)
+			return t.operate(c, v, args, w.dry, looking{always: true}, w.on)
 		},
 	}
 	c.Flags().StringVar(&w.venue, "venue", "", "the venue, by name or id (default: the only one)")
