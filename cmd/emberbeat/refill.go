@@ -5,20 +5,20 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
-// refilling is what the refill verb is asked to plan.
+// refilling is what the refill verb is asked to do, besides its operation.
 type refilling struct {
 	choice
-	after, by   string
-	kg, minutes float64
-	out, dry    bool
+	dry bool
 }
 
 func refillCommand(t *talk) *cobra.Command {
-	r := &refilling{}
+	r, v := &refilling{}, operatedBy("refill")
 	c := &cobra.Command{
 		Use:   "refill SHOW [SUPPLY]",
 		Short: "plan a refill or a change of cylinders in a gap of the set",
@@ -43,17 +43,23 @@ units full if not given. With --leave-out, a night does not do the set's refill.
 			if len(args) == 1 {
 				return t.listRefills(args[0], r)
 			}
-			return t.change(args[0], "refill", r.dry, func(p *timeline.Plan) (timeline.Edit, error) { return r.edit(p, args[1]) })
+			if c.Flags().Lookup("after").Value.String() == "" {
+				return hint(usage(fmt.Errorf("no song is chosen")), "add --after with a title, folder, id or number: the refill starts at its end")
+			}
+			return t.operate(c, v, args, r.dry, looking{}, r.on)
 		},
+		ValidArgsFunction: v.complete(),
 	}
 	r.nightFlag(c)
-	c.Flags().StringVar(&r.after, "after", "", "the song after which it starts: title, folder, id or number")
-	c.Flags().Float64Var(&r.kg, "kg", 0, "what the supply holds afterwards (default: all its units full)")
-	c.Flags().Float64Var(&r.minutes, "minutes", 0, "how long it takes")
-	c.Flags().StringVar(&r.by, "by", "", "who does it")
-	c.Flags().BoolVar(&r.out, "leave-out", false, "leave the set's refill there out for the night")
+	v.flags(c)
 	dryRunFlag(c, &r.dry)
 	return c
+}
+
+// on gives the show as the chosen night has it.
+func (r *refilling) on(s *session.Session, _ *operation.Operation) (*timeline.Plan, timeline.Ref, error) {
+	p, err := r.plan(s.Show())
+	return p, timeline.Ref{}, err
 }
 
 // plan compiles the show for the chosen night.
@@ -63,32 +69,6 @@ func (r *refilling) plan(s *timeline.Show) (*timeline.Plan, error) {
 		return nil, err
 	}
 	return timeline.Compile(s, n), nil
-}
-
-func (r *refilling) edit(tour *timeline.Plan, supply string) (timeline.Edit, error) {
-	p, err := r.plan(tour.Show)
-	if err != nil {
-		return nil, err
-	}
-	switch {
-	case r.after == "":
-		return nil, hint(usage(fmt.Errorf("no song is chosen")), "add --after with a title, folder, id or number: the refill starts at its end")
-	case !(r.kg >= 0 && r.kg < 1e6):
-		return nil, fmt.Errorf("--kg: %v is no mass; write kg, 0 or more", r.kg)
-	case !(r.minutes >= 0 && r.minutes <= 1440):
-		return nil, fmt.Errorf("--minutes: %v is not from 0 to 1440", r.minutes)
-	case r.out && p.Night == nil:
-		return nil, fmt.Errorf("--leave-out is for one night; on tour, take the refill out of the set's refills with edit")
-	}
-	ref, err := p.FindOneOf(supply, "supply")
-	if err != nil {
-		return nil, err
-	}
-	song, err := p.FindSong(r.after)
-	if err != nil {
-		return nil, err
-	}
-	return p.PlanRefill(timeline.Refill{Supply: ref.ID, After: song.ID, Kg: r.kg + 0, Minutes: r.minutes + 0, By: r.by, Out: r.out}), nil
 }
 
 func (t *talk) listRefills(dir string, r *refilling) error {

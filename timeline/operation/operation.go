@@ -77,7 +77,13 @@ func (o *Operation) Spell(text string, call func(*Argument) string) string {
 var table []*Operation
 
 func init() {
-	table = slices.Concat(nightOperations(), setOperations(), venueOperations(), ruleSetOperations())
+	table = slices.Concat(
+		nightOperations(),
+		setOperations(),
+		venueOperations(),
+		ruleSetOperations(),
+		refillOperations(),
+	)
 }
 
 // All lists every operation.

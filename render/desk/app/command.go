@@ -30,6 +30,7 @@ func (a *App) commands() []command {
 		a.bookCommands, rowCommands, a.familyCommands(ruleFamily),
 		stockCommands, slotCommands, patchCommands, wireCommands,
 		phraseCommands, a.familyCommands(planFamily),
+		refillCommands,
 		nightPageCommands,
 		viewCommands, helpCommands)
 }

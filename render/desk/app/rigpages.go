@@ -20,7 +20,7 @@ func (a *App) rigPages() []page.Page {
 		table.Records(a, page.Page{ID: "positions", Name: "Positions", Part: "Rig", Help: "places on stage, in metres from the middle of its front edge", Kind: "position"}, table.Spec{Empty: "No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", Columns: a.positionColumns}),
 		table.Records(a, page.Page{ID: "groups", Name: "Groups", Part: "Rig", Help: "placed effects that cues can aim at together, in an order", Kind: "group"}, table.Spec{Empty: "No group yet. Choose placed effects on the page before and use Group of the chosen…; lanes and phrases can then aim at it.",
 			Buttons: []string{"row-add", "row-copy", "row-remove", "group-order"}, Columns: a.groupColumns}),
-		table.Records(a, page.Page{ID: "supplies", Name: "Supplies", Part: "Rig", Help: "cylinders, tanks and hoppers, and what they feed", Kind: "supply"}, table.Spec{Empty: "No supply yet. Press Insert to add a cylinder or tank, then name the placed effects it feeds.", Columns: a.supplyColumns}),
+		table.Records(a, page.Page{ID: "supplies", Name: "Supplies", Part: "Rig", Help: "cylinders, tanks and hoppers, and what they feed", Kind: "supply"}, table.Spec{Empty: "No supply yet. Press Insert to add a cylinder or tank, then name the placed effects it feeds.", Buttons: []string{"row-add", "row-copy", "row-remove", "refill"}, Columns: a.supplyColumns}),
 	}
 }
 
