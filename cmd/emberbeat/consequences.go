@@ -6,6 +6,7 @@ import (
 	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // looking is how a verb looks at what its change comes to.
@@ -13,7 +14,10 @@ type looking struct {
 	always bool   // when the change is saved as well, not only for a dry run
 	night  string // only on this night; "" is wherever the change concerns
 	more   func(was, is *timeline.Show, list *sheet.ChangeList)
-	label  func() string // of the change, once the edit is known; nil is what the verb says
+	label  func() string                                           // of the change, once the edit is known; nil is what the verb says
+	never  bool                                                    // nobody looks: the operation tells what it comes to
+	told   func(p *timeline.Plan, args any, out operation.Outcome) // what an operation has told
+	result func() error                                            // writes what the verb says, in place of the list of changes
 }
 
 // changeStock is change for edits of any record: a dry run says what rests on
@@ -40,7 +44,7 @@ func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, l
 	}
 	cs := tried.Changes()
 	list := sheet.NewChangeList(cs)
-	if (dry || look.always) && len(cs) > 0 {
+	if (dry || look.always) && !look.never && len(cs) > 0 {
 		if err := look.at(ctx, s, tried, cs, list); err != nil {
 			return err
 		}
@@ -50,6 +54,10 @@ func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, l
 	}
 	if err := t.keep(s, label, dry, tried); err != nil {
 		return err
+	}
+	if look.result != nil {
+		t.saySaved(dry)
+		return look.result()
 	}
 	t.sayChanges(len(cs), dry)
 	if look.more != nil {

@@ -31,7 +31,7 @@ says which findings of the night come and go; --dry-run says so before.
   emberbeat night tour swap family=propane-flame --to cold-six --reason "flames banned" --night saltglass-first
   emberbeat night tour shift "Slow Matches" --by 0.12 --night saltglass-first --dry-run
   emberbeat night tour condition "fire watch of 30 minutes" --night saltglass-first`,
-		Args:              actionArgs(v.actions()),
+		Args:              v.takes(),
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
 			look := looking{always: true, more: n.more(t, args[1])}

@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -12,6 +14,7 @@ import (
 
 	"emberbeat/shows"
 	"emberbeat/shows/session"
+	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
@@ -23,9 +26,18 @@ import (
 type operated struct {
 	verb string
 	ops  []*operation.Operation
+	bare bool // help of flags does not say to which actions they belong
 }
 
-func operatedBy(verb string) *operated { return &operated{verb, operation.Of(verb)} }
+func operatedBy(verb string) *operated { return &operated{verb: verb, ops: operation.Of(verb)} }
+
+// takes checks what stands after the verb.
+func (v *operated) takes() cobra.PositionalArgs {
+	if o := operation.Find(v.verb, ""); o != nil {
+		return takes(append([]string{"SHOW"}, wordsTaken(o)...)...)
+	}
+	return actionArgs(v.actions())
+}
 
 // actions gives what each action takes.
 func (v *operated) actions() []verbAction {
@@ -109,7 +121,7 @@ func (v *operated) flags(c *cobra.Command) {
 		help    string
 		actions []string
 	}
-	of := map[string][]told{}
+	of, begins := map[string][]told{}, map[string]string{}
 	var args []*operation.Argument
 	for _, o := range v.ops {
 		for i := range o.Args {
@@ -118,7 +130,7 @@ func (v *operated) flags(c *cobra.Command) {
 				continue
 			}
 			if len(of[a.Name]) == 0 {
-				args = append(args, a)
+				args, begins[a.Name] = append(args, a), a.Get(o.New()).Text
 			}
 			k := slices.IndexFunc(of[a.Name], func(x told) bool { return x.help == a.Help })
 			if k < 0 {
@@ -134,25 +146,33 @@ func (v *operated) flags(c *cobra.Command) {
 		}
 		var parts []string
 		for _, x := range of[a.Name] {
-			parts = append(parts, strings.TrimPrefix(strings.Join(x.actions, ", ")+": ", ": ")+x.help)
+			said := strings.TrimPrefix(strings.Join(x.actions, ", ")+": ", ": ")
+			if v.bare {
+				said = ""
+			}
+			parts = append(parts, said+x.help)
 		}
-		declare(c, a, strings.Join(parts, "; "))
+		declare(c, a, begins[a.Name], strings.Join(parts, "; "))
 	}
 }
 
-// declare adds the flag of an argument.
-func declare(c *cobra.Command, a *operation.Argument, help string) {
-	switch f := c.Flags(); a.Type {
-	case field.NumberType:
-		f.Float64(a.Name, 0, help)
-	case field.WholeType:
-		f.Int(a.Name, 0, help)
-	case field.FlagType:
-		f.Bool(a.Name, false, help)
-	case field.ListType:
+// declare adds the flag of an argument, with what it is where nothing is given.
+func declare(c *cobra.Command, a *operation.Argument, begins, help string) {
+	switch f := c.Flags(); {
+	case a.Type == field.NumberType:
+		x, _ := strconv.ParseFloat(begins, 64) // 0 is what no text means
+		f.Float64(a.Name, x, help)
+	case a.Type == field.WholeType:
+		n, _ := strconv.Atoi(begins) // likewise
+		f.Int(a.Name, n, help)
+	case a.Type == field.FlagType:
+		f.Bool(a.Name, begins == "true", help)
+	case a.Type == field.ListType && a.Commas:
+		f.StringSlice(a.Name, nil, help)
+	case a.Type == field.ListType:
 		f.StringArray(a.Name, nil, help)
 	default:
-		f.String(a.Name, "", help)
+		f.String(a.Name, begins, help)
 	}
 	if len(a.Choices) > 0 {
 		flagWords(c, a.Name, a.Choices...)
@@ -305,8 +325,13 @@ func refused(o *operation.Operation, a *operation.Argument, err error) error {
 	return fmt.Errorf("%s: %q %s", o.Called(), bad.Value, bad.Want)
 }
 
-// spelled calls the arguments that an error names as the command line does.
+// spelled calls the arguments that an error names, or is about, as the command
+// line does.
 func spelled(o *operation.Operation, err error) error {
+	var bad *timeline.ValueError
+	if errors.As(err, &bad) && bad.Kind == "" && o.Arg(bad.Field) != nil {
+		return fmt.Errorf("%s: %q %s", flagOrWord(o.Arg(bad.Field)), bad.Value, bad.Want)
+	}
 	if text := o.Spell(err.Error(), flagOrWord); text != err.Error() {
 		return errors.New(text)
 	}
@@ -321,12 +346,23 @@ func flagOrWord(a *operation.Argument) string {
 }
 
 // operate does the operation that a verb's words ask for, SHOW first, and says
-// what it comes to. on gives the plan in which names are meant, and the record it
-// is done to.
+// what it comes to: as the operation tells, or by what would play otherwise and
+// which findings come and go. on gives the plan in which names are meant, and the
+// record it is done to.
 func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, look looking, on func(*session.Session, *operation.Operation) (*timeline.Plan, timeline.Ref, error)) error {
 	o, texts := v.asked(args)
 	label := o.Called()
 	look.label = func() string { return label }
+	look.never = o.Tells()
+	var out operation.Outcome
+	if more := look.more; o.Tells() && dry && look.result == nil {
+		look.more = func(was, is *timeline.Show, list *sheet.ChangeList) {
+			t.sayOutcome(out)
+			if more != nil {
+				more(was, is, list)
+			}
+		}
+	}
 	return t.changeLooking(c.Context(), args[0], label, dry, look, func(s *session.Session) (timeline.Edit, error) {
 		p, ref, err := on(s, o)
 		if err != nil {
@@ -336,13 +372,52 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 		if err != nil {
 			return nil, err
 		}
-		edit, err := o.Edit(at(c.Context(), s, p, ref), values)
+		where := at(c.Context(), s, p, ref)
+		edit, err := o.Edit(where, values)
+		if err == nil {
+			out, err = o.Outcome(where, values)
+		}
 		if err != nil {
 			return nil, spelled(o, err)
+		}
+		if look.told != nil {
+			look.told(p, values, out)
 		}
 		label = o.Say(p.Show, values)
 		return edit, nil
 	})
+}
+
+// onShow does an operation to the show as the tour has it.
+func onShow(s *session.Session, _ *operation.Operation) (*timeline.Plan, timeline.Ref, error) {
+	return s.Plan(""), timeline.Ref{}, nil
+}
+
+// sayOutcome says what an operation comes to, beside the list of what changes.
+func (t *talk) sayOutcome(out operation.Outcome) {
+	var b strings.Builder
+	if err := writeOutcome(&b, out); err == nil && b.Len() > 0 {
+		t.say("%s", b.String())
+	}
+}
+
+// writeOutcome writes an outcome as text.
+func writeOutcome(w io.Writer, out operation.Outcome) error {
+	table := &sheet.Table{Rows: out.Rows}
+	for _, c := range out.Columns {
+		table.Columns = append(table.Columns, sheet.Column{Name: strings.ToLower(c.Title), Right: c.Number})
+	}
+	if len(out.Rows) > 0 {
+		if err := table.Write(w); err != nil {
+			return err
+		}
+	}
+	for _, line := range out.Lines {
+		if _, err := fmt.Fprintln(w, line); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // at is where a verb does an operation.

@@ -14,15 +14,17 @@ import (
 // in the struct of the operation's arguments.
 type Argument struct {
 	field.Field
-	Word     string // on the command line it stands after the action, under this name in help: ARTICLE; "" is a flag
-	Optional bool   // a word that may be left out; one that is a list may be repeated in any case
-	Label    string // before it in a form
-	Hint     string // in its empty place in a form
-	Need     string // said where it is missing; "" where it may be
-	Kinded   bool   // it holds kind=id, not the id alone
-	NoForm   bool   // a form does not ask for it: what was chosen before says it
-	NoVerb   bool   // only a form asks for it
-	Empty    bool   // given without a text it is something else than not given
+	Word     string   // on the command line it stands after the action, under this name in help: ARTICLE; "" is a flag
+	Optional bool     // a word that may be left out; one that is a list may be repeated in any case
+	Label    string   // before it in a form
+	Hint     string   // in its empty place in a form
+	Need     string   // said where it is missing; "" where it may be
+	Kinded   bool     // it holds kind=id, not the id alone
+	NoForm   bool     // a form does not ask for it: what was chosen before says it
+	NoVerb   bool     // only a form asks for it
+	Empty    bool     // given without a text it is something else than not given
+	Commas   bool     // a list that is a flag takes several with commas between
+	About    []string // fields of records: an error about one of them is about this argument
 
 	read  func(*timeline.Plan, string) (field.Value, error) // nil is by what Ref says
 	offer func(*timeline.Show) []Offer                      // nil is by Choices and Ref
@@ -47,7 +49,8 @@ func (a *Argument) Offers(s *timeline.Show) []Offer {
 func (a *Argument) Flag() bool { return a.Word == "" && !a.NoVerb }
 
 // Read turns what a user writes, a name or id, into a value of the argument, or
-// of one item of a list. The error says what would be valid.
+// of one item of a list; a name that means several, such as a group, into those.
+// The error says what would be valid.
 func (a *Argument) Read(p *timeline.Plan, text string) (field.Value, error) {
 	switch {
 	case a.read != nil:
@@ -74,8 +77,13 @@ func (a *Argument) Give(p *timeline.Plan, args any, texts ...string) error {
 		if err != nil {
 			return err
 		}
-		if v.Text = w.Text; a.Type == field.ListType {
-			v.Text, v.Items = "", append(v.Items, w.Text)
+		switch {
+		case a.Type != field.ListType:
+			v.Text = w.Text
+		case w.Items != nil:
+			v.Items = append(v.Items, w.Items...)
+		default:
+			v.Items = append(v.Items, w.Text)
 		}
 	}
 	return a.Set(args, v)

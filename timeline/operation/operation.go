@@ -23,7 +23,8 @@ type Operation struct {
 	fresh func() any
 	edit  func(At, any) (timeline.Edit, error)
 	say   func(*timeline.Show, any) string
-	list  string // field of the night or venue in which it leaves items, "" for none
+	tell  func(At, any) (Outcome, error) // nil is what a forecast says
+	list  string                         // field of the night or venue in which it leaves items, "" for none
 	items func(*timeline.Show, *timeline.Night) []Item
 }
 
@@ -51,6 +52,44 @@ func (o *Operation) ID() string { return strings.Join(strings.Fields(o.Verb+" "+
 
 // Called is what a user writes for it on the command line: night swap.
 func (o *Operation) Called() string { return strings.TrimSpace(o.Verb + " " + o.Name) }
+
+// Outcome is what an operation comes to, told before it is done: a table of
+// what goes where, and what else is to be known. A form shows it in the place
+// of a forecast; so does the dry run of a verb.
+type Outcome struct {
+	Columns []Column
+	Rows    [][]string // a cell for each column
+	Lines   []string   // below the table, each without a mark at its end
+}
+
+// Column is the head of a column of an outcome.
+type Column struct {
+	Title  string
+	Number bool // it stands flush right
+}
+
+// columns heads the columns of an outcome; one of numbers has a # before it.
+func columns(titles ...string) []Column {
+	var list []Column
+	for _, title := range titles {
+		name, number := strings.CutPrefix(title, "#")
+		list = append(list, Column{name, number})
+	}
+	return list
+}
+
+// Tells reports whether the operation tells itself what it comes to.
+func (o *Operation) Tells() bool { return o.tell != nil }
+
+// Outcome tells what the operation comes to with arguments of its own. What
+// could be told of what is refused stands beside the error. An operation that
+// does not tell has none.
+func (o *Operation) Outcome(at At, args any) (Outcome, error) {
+	if o.tell == nil {
+		return Outcome{}, nil
+	}
+	return o.tell(at, args)
+}
 
 // Arg gives the argument with a name, or nil.
 func (o *Operation) Arg(name string) *Argument {
@@ -127,4 +166,10 @@ func does[A any](o Operation, edit func(At, *A) (timeline.Edit, error), say func
 	o.edit = func(at At, args any) (timeline.Edit, error) { return edit(at, args.(*A)) }
 	o.say = func(s *timeline.Show, args any) string { return say(s, args.(*A)) }
 	return &o
+}
+
+// tells has an operation tell itself what it comes to.
+func tells[A any](o *Operation, outcome func(At, *A) (Outcome, error)) *Operation {
+	o.tell = func(at At, args any) (Outcome, error) { return outcome(at, args.(*A)) }
+	return o
 }

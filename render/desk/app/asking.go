@@ -14,7 +14,8 @@ import (
 
 // ask is one value that a dialog asks for: a line of text, one of several names, several of them, or yes or no.
 type ask struct {
-	name              string // the field that an error is about
+	name              string   // the field that an error is about
+	about             []string // other fields whose errors are about it
 	label, hint, help string
 	unit              string
 	text              string
@@ -94,10 +95,15 @@ func (d *asking) refresh(a *App) {
 	}
 }
 
+// has reports whether an error is about the field.
+func (f *ask) has(bad *timeline.ValueError) bool {
+	return f.name != "" && bad.Field == f.name || slices.Contains(f.about, bad.Field)
+}
+
 // wrong says what is wrong with the value of a field, "" where nothing is or the error is about none or another.
 func (d *asking) wrong(f *ask) string {
 	var bad *timeline.ValueError
-	if errors.As(d.out.err, &bad) && bad.Field == f.name && f.name != "" {
+	if errors.As(d.out.err, &bad) && f.has(bad) {
 		return bad.Want
 	}
 	return ""
@@ -110,8 +116,8 @@ func (d *asking) problem() string {
 		return upper(d.out.err.Error())
 	}
 	for _, f := range d.fields {
-		if f.name == bad.Field {
-			if bad.Value == "" {
+		if f.has(bad) {
+			if bad.Value == "" || strings.HasPrefix(bad.Want, bad.Value+" ") {
 				return f.label + " " + bad.Want
 			}
 			return fmt.Sprintf("%s: %q %s", f.label, bad.Value, bad.Want)

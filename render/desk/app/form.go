@@ -21,9 +21,10 @@ type formSpec struct {
 	about   string                            // above the fields
 	given   map[string]string                 // what fields hold to begin with, by argument
 	begin   func(args any)                    // sets what was chosen before, where the form does not ask for it
-	show    func(a *App, args any) outcome    // what it comes to, in place of a forecast; the form adds the change itself
+	show    func(a *App, args any) outcome    // what it comes to, where the operation does not tell it, in place of a forecast; the form adds the change itself
 	off     map[string]func(args any) string  // why an argument cannot be given, as the others stand
 	choices map[string]func(*App) []formValue // what can be chosen for an argument, in place of all records of its kinds
+	sets    map[string]bool                   // lists of which one of several is chosen: a value of theirs is a whole list
 	done    func(a *App, args any)            // after the change is made
 	caution string
 }
@@ -74,8 +75,8 @@ func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec formSpe
 
 // add gives an argument its fields.
 func (f *form) add(arg *operation.Argument) {
-	r := &formRow{arg: arg, value: &ask{name: arg.Name, label: arg.Label, hint: arg.Hint, help: upper(arg.Help), unit: arg.Unit}}
-	if len(arg.Ref) > 1 && arg.Kinded && arg.Type != field.ListType {
+	r := &formRow{arg: arg, value: &ask{name: arg.Name, label: arg.Label, hint: arg.Hint, help: upper(arg.Help), unit: arg.Unit, about: arg.About}}
+	if len(arg.Ref) > 1 && arg.Kinded && arg.Type != field.ListType && f.spec.choices[arg.Name] == nil {
 		r.kind = &ask{name: arg.Name + "-kind", label: "What"}
 		for _, kind := range arg.Ref {
 			r.kind.names = append(r.kind.names, kindWord(kind))
@@ -150,7 +151,7 @@ func (f *form) choose(a *App, r *formRow) {
 			r.value.at = i
 		}
 	}
-	if r.value.text = ""; r.arg.Type == field.ListType {
+	if r.value.text = ""; r.arg.Type == field.ListType && !f.spec.sets[r.arg.Name] {
 		r.value.many = slices.Clip(append([]bool{}, many...))
 	}
 	if f.spec.off[r.arg.Name] == nil {
@@ -235,7 +236,11 @@ func (r *formRow) given() (field.Value, bool) {
 	v := r.value
 	switch {
 	case r.arg.Type == field.ListType:
-		return field.Value{Items: r.chosen()}, true
+		list := r.chosen()
+		if v.names != nil && v.many == nil && len(list) > 0 {
+			list = field.Split(list[0])
+		}
+		return field.Value{Items: list}, len(list) > 0
 	case v.names != nil:
 		list := r.chosen()
 		if len(list) == 0 {
@@ -258,12 +263,12 @@ func (f *form) read(a *App) error {
 		f.spec.begin(f.args)
 	}
 	for _, r := range f.rows {
-		if r.value.off != nil && r.value.names == nil && r.value.off(&f.asking) != "" {
+		if off := f.spec.off[r.arg.Name]; off != nil && off(f.args) != "" {
 			continue
 		}
 		v, ok := r.given()
 		switch {
-		case !ok && r.value.names != nil && len(r.values) == 0:
+		case !ok && r.value.names != nil && len(r.values) == 0 && r.arg.Need != "":
 			return errors.New(noneOf(r.kindNow()))
 		case !ok && r.arg.Need != "":
 			return &timeline.ValueError{Field: r.arg.Name, Want: f.op.Spell(r.arg.Need, labelOf)}
@@ -303,16 +308,35 @@ func (f *form) comesTo(a *App) outcome {
 	if err := f.read(a); err != nil {
 		return outcome{err: err}
 	}
-	edit, err := f.op.Edit(a.operationAt(f.on), f.args)
+	at := a.operationAt(f.on)
+	var told outcome
+	edit, err := f.op.Edit(at, f.args)
+	if f.op.Tells() {
+		t, tellErr := f.op.Outcome(at, f.args)
+		if err == nil {
+			err = tellErr
+		}
+		for _, c := range t.Columns {
+			told.head = append(told.head, c.Title)
+		}
+		told.rows = t.Rows
+		for _, line := range t.Lines {
+			told.lines = append(told.lines, upper(line)+".")
+		}
+	}
 	if err != nil {
 		if text := f.op.Spell(err.Error(), labelOf); text != err.Error() {
 			err = errors.New(text)
 		}
-		return outcome{err: err}
+		told.err = err
+		return told
 	}
 	label := f.op.Say(a.work.s.Show(), f.args)
 	out := outcome{foresee: f.key()}
-	if f.spec.show != nil {
+	switch {
+	case f.op.Tells():
+		out = told
+	case f.spec.show != nil:
 		out = f.spec.show(a, f.args)
 	}
 	out.change = change{label, []timeline.Edit{edit}}

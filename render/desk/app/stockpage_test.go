@@ -42,6 +42,9 @@ func (h *hand) row(l *table.Table, text string) {
 func (h *hand) fill(values map[string]string) *asking {
 	h.t.Helper()
 	d, ok := h.a.dialog.(*asking)
+	if f, is := h.a.dialog.(*form); is {
+		d, ok = &f.asking, true
+	}
 	require.True(h.t, ok, "no dialog of values stands open: %T", h.a.dialog)
 	for name, text := range values {
 		f := d.field(name)
