@@ -44,19 +44,22 @@ func (p Patch) String() string { return fmt.Sprintf("%d.%d", p.Universe, p.Slot)
 // Absolute is the running number over all universes: (universe-1)*512+slot.
 func (p Patch) Absolute() int { return (p.Universe-1)*512 + p.Slot }
 
+// LastUniverse is the highest number that a universe can have.
+const LastUniverse = 63999
+
 // ParsePatch reads `universe.slot` or a running number such as 513 (= 2.1).
 func ParsePatch(s string) (Patch, error) {
 	bad := fmt.Errorf("must be universe.slot such as 1.45 (slots 1 to 512, universes 1 to 63999), or a running number such as 513")
 	u, slot, dotted := strings.Cut(s, ".")
 	n, err := strconv.Atoi(u)
-	if err != nil || n < 1 || n > 63999*512 {
+	if err != nil || n < 1 || n > LastUniverse*512 {
 		return Patch{}, bad
 	}
 	if !dotted {
 		return Patch{(n-1)/512 + 1, (n-1)%512 + 1}, nil
 	}
 	k, err := strconv.Atoi(slot)
-	if err != nil || k < 1 || k > 512 || n > 63999 {
+	if err != nil || k < 1 || k > 512 || n > LastUniverse {
 		return Patch{}, bad
 	}
 	return Patch{n, k}, nil

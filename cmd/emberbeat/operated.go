@@ -26,10 +26,15 @@ import (
 type operated struct {
 	verb string
 	ops  []*operation.Operation
-	bare bool // help of flags does not say to which actions they belong
+
+	bare   bool     // help of flags does not say to which actions they belong
+	column int      // where the help of the actions begins
+	also   []string // actions that only ask, and are no operations
 }
 
-func operatedBy(verb string) *operated { return &operated{verb: verb, ops: operation.Of(verb)} }
+func operatedBy(verb string) *operated {
+	return &operated{verb: verb, ops: operation.Of(verb), column: 23}
+}
 
 // takes checks what stands after the verb.
 func (v *operated) takes() cobra.PositionalArgs {
@@ -69,15 +74,15 @@ func (v *operated) actions() []verbAction {
 // help lists the actions with what they take and do, in lines of the width of
 // --help.
 func (v *operated) help() string {
-	const wide, column = 80, 23
+	const wide = 80
 	var b strings.Builder
 	for _, o := range v.ops {
 		if o.ToldBy != "" {
 			continue
 		}
 		line := "  " + strings.Join(append([]string{o.Name}, wordsTaken(o)...), " ")
-		if n := len([]rune(line)); n < column {
-			line += strings.Repeat(" ", column-n)
+		if n := len([]rune(line)); n < v.column {
+			line += strings.Repeat(" ", v.column-n)
 		} else {
 			line += "   "
 		}
@@ -86,7 +91,7 @@ func (v *operated) help() string {
 			for k, word := range strings.Fields(part) {
 				if i > 0 && k == 0 || !empty && len([]rune(line))+1+len([]rune(word)) > wide {
 					b.WriteString(line + "\n")
-					line, empty = strings.Repeat(" ", column), true
+					line, empty = strings.Repeat(" ", v.column), true
 				}
 				if !empty {
 					line += " "
@@ -198,7 +203,7 @@ func (v *operated) complete() func(*cobra.Command, []string, string) ([]string, 
 		o, k := operation.Find(v.verb, ""), len(args)-1
 		if o == nil {
 			if k == 0 {
-				return actionNames(v.actions()), cobra.ShellCompDirectiveNoFileComp
+				return append(slices.Clone(v.also), actionNames(v.actions())...), cobra.ShellCompDirectiveNoFileComp
 			}
 			if o, k = operation.Find(v.verb, args[1]), k-1; o == nil {
 				return nil, cobra.ShellCompDirectiveNoFileComp
@@ -374,7 +379,7 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 		}
 		where := at(c.Context(), s, p, ref)
 		edit, err := o.Edit(where, values)
-		if err == nil {
+		if err == nil && (dry || look.told != nil) {
 			out, err = o.Outcome(where, values)
 		}
 		if err != nil {

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"strconv"
 
 	"emberbeat/timeline"
@@ -27,45 +26,14 @@ type FreeLine struct {
 // space (for banks).
 func NewNextFree(s *timeline.Show, typ timeline.Ref, space string, universe, count int) (*NextFree, error) {
 	n := &NextFree{Type: typ.String(), Count: count, Space: space}
-	switch {
-	case count < 1 || count > 512:
-		return nil, &timeline.ValueError{Field: "count", Value: strconv.Itoa(count), Want: "must be a whole number from 1 to 512"}
-	case universe < 1 || universe > 63999:
-		return nil, &timeline.ValueError{Field: "universe", Value: strconv.Itoa(universe), Want: "must be a whole number from 1 to 63999"}
+	runs, err := s.FreeRuns(typ, space, universe, count)
+	if err != nil {
+		return nil, err
 	}
-	if typ.Kind == "banktype" {
-		u := s.AddressUse(space)
-		line := FreeLine{Block: 1, Slots: count}
-		line.NextFree = address(u.NextFree(count))
-		line.AfterLast = address(u.AfterLast(count))
-		n.Blocks = []FreeLine{line}
-		return n, nil
-	}
-	t := s.Stock.DeviceType(typ.ID)
-	u, from := s.SlotUse(space, universe), t.FirstSlot()
-	for i, size := range t.Blocks() {
-		line := FreeLine{Block: i + 1, Slots: size * count}
-		line.NextFree = slot(universe)(u.NextFree(from, size*count))
-		line.AfterLast = slot(universe)(u.AfterLast(from, size*count))
-		n.Blocks = append(n.Blocks, line)
+	for _, r := range runs {
+		n.Blocks = append(n.Blocks, FreeLine(r))
 	}
 	return n, nil
-}
-
-func address(a int, ok bool) string {
-	if !ok {
-		return ""
-	}
-	return strconv.Itoa(a)
-}
-
-func slot(universe int) func(int, bool) string {
-	return func(s int, ok bool) string {
-		if !ok {
-			return ""
-		}
-		return fmt.Sprintf("%d.%d", universe, s)
-	}
 }
 
 // Table gives the answer for people.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"emberbeat/timeline"
@@ -117,6 +118,36 @@ func kindAndID[A any](name, help string, get func(*A) (kind string, id timeline.
 		})
 	f.Ref = kinds
 	return f
+}
+
+// refs holds records of some kinds, each written kind=id.
+func refs[A any](name, help string, at func(*A) *[]timeline.Ref, kinds ...string) field.Field {
+	f := field.List(name, help, at, func(r timeline.Ref) string { return r.Kind + "=" + string(r.ID) }, func(s string) (timeline.Ref, error) {
+		kind, id, _ := strings.Cut(s, "=")
+		if !slices.Contains(kinds, kind) {
+			return timeline.Ref{}, fmt.Errorf("is not one of: %s", field.Listed(kinds))
+		}
+		return timeline.Ref{Kind: kind, ID: timeline.ID(id)}, nil
+	})
+	f.Ref = kinds
+	return f
+}
+
+// wholeCount reads a whole number; how many there can be is the edit's to say.
+func wholeCount(s string) (int, error) {
+	n, err := strconv.Atoi(strings.TrimSpace(s))
+	if err != nil {
+		return 0, fmt.Errorf("must be a whole number")
+	}
+	return n, nil
+}
+
+// counted says how many there are of something.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // selectorKinds are what cuts and swaps choose by.

@@ -122,6 +122,7 @@ func init() {
 		venueOperations(),
 		ruleSetOperations(),
 		refillOperations(),
+		patchOperations(),
 	)
 }
 

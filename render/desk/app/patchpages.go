@@ -85,7 +85,7 @@ func bankState(s *timeline.Show, b *timeline.Bank) string {
 }
 
 func (a *App) deviceColumns() []table.Column {
-	starts := table.Column{Title: "Starts", Width: 130, Text: func(e *table.Row) string { return addressText(e.Record) }}
+	starts := table.Column{Title: "Starts", Width: 130, Text: func(e *table.Row) string { return timeline.AddressText(e.Record) }}
 	takes := table.Column{Title: "Takes", Width: 150, Text: func(e *table.Row) string { return slotsTaken(a.work.shown, e.Record.(*timeline.Device)) }}
 	state := table.Column{Title: "State", Width: 170, Text: func(e *table.Row) string { return deviceState(a, e.Record.(*timeline.Device)) }}
 	state.Draw = a.drawState(state.Text)

@@ -19,24 +19,24 @@ func TestAddARunOfDevices(t *testing.T) {
 	h.open("devices")
 	before := len(h.a.work.shown.Rig.Devices)
 	h.key("Shift+Insert")
-	d := h.fill(map[string]string{"type": "Flame head", "space": "stage", "count": "3", "name": "side flame", "starts": "1.100"})
+	d := h.fill(map[string]string{"type": "Flame head", "space": "stage", "count": "3", "name": "side flame", "at": "1.100"})
 	require.Contains(t, d.why(), "belongs to flame head 1")
 	require.Contains(t, d.why(), "the next free run of 3 starts at 1.1")
-	d = h.fill(map[string]string{"starts": ""})
+	d = h.fill(map[string]string{"at": ""})
 	require.Empty(t, d.why())
 	require.Contains(t, strings.Join(d.out.lines, "\n"), "Next free: 1.2. After the last used: 1.305.")
 	require.Equal(t, []string{"side flame 1", "", "1.2"}, d.out.rows[0], "slot 1 stays empty beside what can hurt")
 	for _, c := range []struct{ field, text, want string }{
-		{"count", "0", "How many: \"0\" must be a whole number from 1 to 512"}, {"universe", "64000", "from 1 to 63999"}, {"starts", "1.600", "must be universe.slot"},
-		{"starts", "2.511", "a universe ends at 512"},
+		{"count", "0", "How many: \"0\" must be a whole number from 1 to 512"}, {"universe", "64000", "from 1 to 63999"}, {"at", "1.600", "must be universe.slot"},
+		{"at", "2.511", "a universe ends at 512"},
 	} {
-		d := h.fill(map[string]string{"count": "3", "universe": "1", "starts": "", c.field: c.text})
-		if c.field != "starts" {
-			d.field("starts").text = ""
+		d := h.fill(map[string]string{"count": "3", "universe": "1", "at": "", c.field: c.text})
+		if c.field != "at" {
+			d.field("at").text = ""
 		}
 		require.Contains(t, d.why(), c.want)
 	}
-	h.fill(map[string]string{"starts": "2.101", "universe": "1", "count": "3"})
+	h.fill(map[string]string{"at": "2.101", "universe": "1", "count": "3"})
 	h.key("Ctrl+Enter")
 	require.Len(t, h.a.work.shown.Rig.Devices, before+3)
 	require.Len(t, h.a.book.refs, 3, "the new ones are chosen")
@@ -53,16 +53,16 @@ func TestCopyAndNumberAnew(t *testing.T) {
 	require.Len(t, h.a.book.refs, 2)
 	h.a.Use("patch-copy")
 	h.step()
-	h.fill(map[string]string{"starts": "3.1"})
+	h.fill(map[string]string{"at": "3.1"})
 	h.key("Ctrl+Enter")
 	require.Len(t, h.a.book.refs, 2)
 	v := find(h.a.work.shown, h.a.book.refs[0]).(*timeline.Device)
 	require.Equal(t, 3, v.Starts[0].Universe)
 	h.a.Use("patch-move")
 	h.step()
-	d := h.fill(map[string]string{"starts": ""})
+	d := h.fill(map[string]string{"at": ""})
 	require.Contains(t, d.why(), "write universe.slot for each block")
-	h.fill(map[string]string{"starts": "4.11"})
+	h.fill(map[string]string{"at": "4.11"})
 	h.key("Ctrl+Enter")
 	for i, r := range h.a.book.refs {
 		require.Equal(t, timeline.Patch{Universe: 4, Slot: 11 + 4*i}, find(h.a.work.shown, r).(*timeline.Device).Starts[0])
@@ -77,11 +77,11 @@ func TestAddARunOfBanks(t *testing.T) {
 	h.key("Shift+Insert")
 	d := h.fill(map[string]string{"count": "2", "name": "spare"})
 	require.Equal(t, [][]string{{"spare 1", "", "3"}, {"spare 2", "", "4"}}, d.out.rows)
-	h.fill(map[string]string{"starts": "1"})
+	h.fill(map[string]string{"at": "1"})
 	require.Contains(t, d.why(), "belongs to bank A; the next free run of 2 starts at 3")
-	h.fill(map[string]string{"starts": "999999", "count": "3"})
+	h.fill(map[string]string{"at": "999999", "count": "3"})
 	require.Contains(t, d.why(), "must be from 1 to 999998 for 3 banks")
-	h.fill(map[string]string{"starts": "", "count": "2"})
+	h.fill(map[string]string{"at": "", "count": "2"})
 	h.key("Ctrl+Enter")
 	require.Len(t, h.a.work.shown.Rig.Banks, 5)
 }
