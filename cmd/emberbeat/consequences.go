@@ -14,10 +14,10 @@ type looking struct {
 	always bool   // when the change is saved as well, not only for a dry run
 	night  string // only on this night; "" is wherever the change concerns
 	more   func(was, is *timeline.Show, list *sheet.ChangeList)
-	label  func() string                                           // of the change, once the edit is known; nil is what the verb says
-	never  bool                                                    // nobody looks: the operation tells what it comes to
-	told   func(p *timeline.Plan, args any, out operation.Outcome) // what an operation has told
-	result func() error                                            // writes what the verb says, in place of the list of changes
+	label  func() string                                                 // of the change, once the edit is known; nil is what the verb says
+	never  bool                                                          // nobody looks: the operation tells what it comes to
+	told   func(p *timeline.Plan, args any, out operation.Outcome) error // what an operation has told
+	result func() error                                                  // writes what the verb says, in place of the list of changes
 }
 
 // changeStock is change for edits of any record: a dry run says what rests on

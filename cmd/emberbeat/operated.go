@@ -324,7 +324,10 @@ func refused(o *operation.Operation, a *operation.Argument, err error) error {
 	if !errors.As(err, &bad) || bad.Field != a.Name || bad.Kind != "" {
 		return err
 	}
-	if a.Flag() {
+	switch {
+	case a.Flag() && len(a.Choices) > 0:
+		return fmt.Errorf("%s %s: %q: %s", o.Called(), a.Name, bad.Value, bad.Want)
+	case a.Flag():
 		return fmt.Errorf("--%s: %s", a.Name, bad.Want)
 	}
 	return fmt.Errorf("%s: %q %s", o.Called(), bad.Value, bad.Want)
@@ -386,7 +389,9 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 			return nil, spelled(o, err)
 		}
 		if look.told != nil {
-			look.told(p, values, out)
+			if err := look.told(p, values, out); err != nil {
+				return nil, err
+			}
 		}
 		label = o.Say(p.Show, values)
 		return edit, nil

@@ -1,25 +1,18 @@
 package main
 
 import (
-	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
-// wiring is what the wire verb is asked to do.
-type wiring struct {
-	banks       []string
-	pattern     string
-	from        int
-	rewire, dry bool
-}
-
 func wireCommand(t *talk) *cobra.Command {
-	wr := &wiring{}
+	v := operatedBy("wire")
+	var dry bool
 	c := &cobra.Command{
 		Use:   "wire SHOW PLACED… --bank B",
 		Short: "wire placed effects to outputs in one step",
@@ -35,22 +28,60 @@ Outputs in use and dead banks are passed over. An effect that has a wire already
 is refused, unless --rewire takes that wire away.`,
 		Example: `  emberbeat wire tour "Comet 1" "Comet 2" --bank "Bank A" --rewire --dry-run
   emberbeat wire tour jets-all --bank relays --from 5 --pattern mirror --rewire --dry-run`,
-		Args: takes("SHOW", "PLACED…"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if len(wr.banks) == 0 {
-				return usage(fmt.Errorf("no bank is chosen; add --bank with the name of a bank or device"))
-			}
-			return t.wire(wr, args[0], args[1:])
+		Args:              v.takes(),
+		ValidArgsFunction: v.complete(),
+		RunE: func(c *cobra.Command, args []string) error {
+			var list *sheet.WireList
+			var out operation.Outcome
+			look := looking{told: func(p *timeline.Plan, values any, told operation.Outcome) error {
+				proposal, err := values.(*operation.Wiring).Propose(p.Show)
+				if err == nil {
+					list, out = sheet.NewWireList(p.Show, proposal), told
+				}
+				return err
+			}, result: func() error {
+				return t.writeOut("", t.textOrJSON(list, func(w io.Writer) error { return writeOutcome(w, out) }))
+			}}
+			return t.operate(c, v, args, dry, look, onShow)
 		},
 	}
-	f := c.Flags()
-	f.StringArrayVar(&wr.banks, "bank", nil, "bank or device, by name or id; several by repeating it")
-	f.StringVar(&wr.pattern, "pattern", string(timeline.WireStraight), "straight, fan, mirror or alternate")
-	f.IntVar(&wr.from, "from", 1, "first output of each bank")
-	f.BoolVar(&wr.rewire, "rewire", false, "take away the wires the effects have now")
-	dryRunFlag(c, &wr.dry)
-	flagWords(c, "pattern", wordsOf(timeline.WirePatterns())...)
+	v.flags(c)
+	dryRunFlag(c, &dry)
 	return c
+}
+
+func unwireCommand(t *talk) *cobra.Command {
+	return t.operatedCommand("unwire", "unwire SHOW NAME…", "take wires of placed effects away",
+		`Take the wires of placed effects away, or of groups of them. NAME is a placed
+effect, a group, or the id of one wire.`,
+		`  emberbeat unwire tour "Comet 1" --dry-run`)
+}
+
+func feedCommand(t *talk) *cobra.Command {
+	return t.operatedCommand("feed", "feed SHOW PLACED… --supply S", "have one supply feed placed effects",
+		`Have one supply feed placed effects, or groups of them, and no other supply any
+more. --off takes them off every supply. What was fed by another supply before,
+and what uses something else than the supply holds, is said by --dry-run.`,
+		`  emberbeat feed tour "Jet 1" "Jet 2" --supply "CO2 left, 2 cylinders" --dry-run
+  emberbeat feed tour jets-all --off --dry-run`)
+}
+
+// operatedCommand is a verb that does one thing to the show, as the tour has it,
+// and says what changed.
+func (t *talk) operatedCommand(verb, use, short, long, example string) *cobra.Command {
+	v := operatedBy(verb)
+	var dry bool
+	c := &cobra.Command{Use: use, Short: short, Long: long, Example: example, Args: v.takes(), ValidArgsFunction: v.complete(),
+		RunE: func(c *cobra.Command, args []string) error { return t.operate(c, v, args, dry, looking{}, onShow) }}
+	v.flags(c)
+	dryRunFlag(c, &dry)
+	return c
+}
+
+func (t *talk) saySaved(dry bool) {
+	if dry {
+		t.say("nothing is saved: this is what would change")
+	}
 }
 
 func wordsOf[S ~string](list []S) []string {
@@ -59,39 +90,6 @@ func wordsOf[S ~string](list []S) []string {
 		texts[i] = string(w)
 	}
 	return texts
-}
-
-func (t *talk) wire(wr *wiring, dir string, names []string) error {
-	s, err := t.open(dir, wr.dry)
-	if err != nil {
-		return err
-	}
-	defer s.Close() // cannot fail: there is no journal to close
-	p := s.Plan("")
-	run := timeline.WireRun{From: wr.from, Pattern: timeline.WirePattern(wr.pattern), Rewire: wr.rewire}
-	if wr.from < 1 {
-		return usage(fmt.Errorf("--from: %d is no output; outputs count from 1", wr.from))
-	}
-	if run.Placed, err = placedNamed(p, names); err != nil {
-		return usage(err)
-	}
-	for _, name := range wr.banks {
-		ref, err := p.FindOneOf(name, "bank", "device")
-		if err != nil {
-			return usage(err)
-		}
-		run.Units = append(run.Units, ref.ID)
-	}
-	proposal, err := p.Show.ProposeWires(run)
-	if err != nil {
-		return usage(err)
-	}
-	if _, err := t.apply(s, "wire", wr.dry, proposal.Edit(func() timeline.ID { return shows.NewIDFor(p.Show, "wire", "") })); err != nil {
-		return err
-	}
-	t.saySaved(wr.dry)
-	list := sheet.NewWireList(p.Show, proposal)
-	return t.writeOut("", t.textOrJSON(list, list.WriteText))
 }
 
 // placedNamed finds placed effects; a group stands for its members.
@@ -109,10 +107,4 @@ func placedNamed(p *timeline.Plan, names []string) ([]timeline.ID, error) {
 		ids = append(ids, ref.ID)
 	}
 	return ids, nil
-}
-
-func (t *talk) saySaved(dry bool) {
-	if dry {
-		t.say("nothing is saved: this is what would change")
-	}
 }

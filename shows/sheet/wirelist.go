@@ -1,13 +1,6 @@
 package sheet
 
-import (
-	"bufio"
-	"fmt"
-	"io"
-	"strconv"
-
-	"emberbeat/timeline"
-)
+import "emberbeat/timeline"
 
 // WireList is a proposed wiring: what goes where, what stays spare, and the
 // counts against the stock.
@@ -72,47 +65,4 @@ func unitNameOf(s *timeline.Show, id timeline.ID) string {
 		return nameOf(s, "bank", id)
 	}
 	return nameOf(s, "device", id)
-}
-
-// WriteText writes the wiring as a table, then what is spare and how many there
-// are.
-func (l *WireList) WriteText(w io.Writer) error {
-	out := bufio.NewWriter(w)
-	t := &Table{Columns: []Column{{"effect", false}, {"bank", false}, {"output", true}}}
-	for _, line := range l.Wires {
-		t.Rows = append(t.Rows, []string{line.PlacedName, line.UnitName, strconv.Itoa(line.Output)})
-	}
-	if err := t.Write(out); err != nil {
-		return err
-	}
-	if l.Gone > 0 {
-		fmt.Fprintf(out, "taken away: %s\n", plural(l.Gone, "wire"))
-	}
-	fmt.Fprint(out, "spare:")
-	last := ""
-	for _, o := range l.Spare {
-		if o.UnitName != last {
-			fmt.Fprintf(out, " %s", o.UnitName)
-			last = o.UnitName
-		}
-		fmt.Fprintf(out, " %d", o.Output)
-	}
-	if len(l.Spare) == 0 {
-		fmt.Fprint(out, " none")
-	}
-	fmt.Fprintln(out)
-	for _, c := range l.Counts {
-		fmt.Fprintf(out, "%s: %d wired, %d placed, %s\n", c.Name, c.Wired, c.Placed, c.inStock())
-	}
-	return out.Flush()
-}
-
-func (c *CountLine) inStock() string {
-	switch {
-	case c.Stock == 0:
-		return "stock not given"
-	case c.Over > 0:
-		return fmt.Sprintf("%d in stock: %d too few", c.Stock, c.Over)
-	}
-	return fmt.Sprintf("%d in stock", c.Stock)
 }

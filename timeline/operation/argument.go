@@ -120,6 +120,13 @@ func kindAndID[A any](name, help string, get func(*A) (kind string, id timeline.
 	return f
 }
 
+// ids holds ids of records of the kinds.
+func ids[A any](name, help string, at func(*A) *[]timeline.ID, kinds ...string) field.Field {
+	f := field.List(name, help, at, func(id timeline.ID) string { return string(id) }, func(s string) (timeline.ID, error) { return timeline.ID(s), nil })
+	f.Ref = kinds
+	return f
+}
+
 // refs holds records of some kinds, each written kind=id.
 func refs[A any](name, help string, at func(*A) *[]timeline.Ref, kinds ...string) field.Field {
 	f := field.List(name, help, at, func(r timeline.Ref) string { return r.Kind + "=" + string(r.ID) }, func(s string) (timeline.Ref, error) {

@@ -123,6 +123,7 @@ func init() {
 		ruleSetOperations(),
 		refillOperations(),
 		patchOperations(),
+		wireOperations(),
 	)
 }
 

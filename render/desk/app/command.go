@@ -104,6 +104,9 @@ func (a *App) Use(id string) bool {
 	return c != nil
 }
 
+// using runs the command with an id, for what is bound to it.
+func using(id string) func(*App) { return func(a *App) { a.Use(id) } }
+
 // dispatch gives keys that no control took to the commands.
 func (a *App) dispatch(keys []widget.Press) {
 	for _, p := range keys {

@@ -18,6 +18,7 @@ var atOnce = map[string]string{
 	"set-encore":       "it is said of what is chosen in the table of songs, and said back by the same key",
 	"set-alternatives": "it is said of what is chosen in the table of songs",
 	"venue-new":        "a venue is made of which nothing is known; its fields stand on the page of venues",
+	"unwire":           "what is taken away is the wires of the chosen rows",
 	"night-back":       "what is taken back is the lines chosen in the table of the night",
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 func needWired(a *App) string {
@@ -60,32 +61,24 @@ func (a *App) chosenUnits() []timeline.ID {
 }
 
 // chosenWires gives the wires of the chosen outputs or placed effects.
-func (a *App) chosenWires() []timeline.Ref {
-	var refs []timeline.Ref
+func (a *App) chosenWires() []timeline.ID {
+	var ids []timeline.ID
 	for _, e := range a.chosenRows() {
 		switch rec := e.Record.(type) {
 		case *timeline.Wire:
-			refs = append(refs, e.Ref)
+			ids = append(ids, rec.ID)
 		case *timeline.Placed:
 			for _, w := range a.work.shown.Rig.Wires {
 				if w.Placed == rec.ID {
-					refs = append(refs, timeline.Ref{Kind: "wire", ID: w.ID})
+					ids = append(ids, w.ID)
 				}
 			}
 		}
 	}
-	return refs
+	return ids
 }
 
 // unwire takes the chosen wires away as one step.
-func (a *App) unwire() {
-	refs := a.chosenWires()
-	a.do(change{"take away " + counted(len(refs), "wire"), []timeline.Edit{func(d *timeline.Draft) error {
-		for _, r := range refs {
-			if err := d.Remove(r); err != nil {
-				return err
-			}
-		}
-		return nil
-	}}})
+func (a *App) unwire(o *operation.Operation) {
+	a.doOperation(o, timeline.Ref{}, &operation.Unwiring{Wires: a.chosenWires()})
 }
