@@ -44,9 +44,9 @@ var rooms = map[string][]string{
 	"render/paper":               {"render"},
 	"render/desk":                {anyRoom},
 	"render/desk/app":            {anyRoom}, // the window without its engine
-	"render/desk/page":           {"timeline", "timeline/rule", "render/widget"},
+	"render/desk/page":           {"timeline", "timeline/rule", "timeline/operation", "render/widget"},
 	"render/desk/page/table":     {"timeline", "render", "render/widget", "render/desk/page"},
-	"render/desk/page/rules":     {"timeline", "timeline/rule", "render/desk/page", "render/desk/page/table"},
+	"render/desk/page/rules":     {"timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/stageplan": {"timeline", "timeline/rule", "render", "render/widget", "render/desk/page"},
 	"render/desk/screen":         {}, // ends the program where there is no screen
 	"cmd/emberbeat":              {anyRoom},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -9,19 +10,12 @@ import (
 	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
-	"emberbeat/timeline/rule"
+	"emberbeat/timeline/operation"
 )
 
-// ruling is what the rule verb is asked to do.
-type ruling struct {
-	off, on, dry     bool
-	severity, reason string
-	scope            []string
-	given            func(flag string) bool
-}
-
 func ruleCommand(t *talk) *cobra.Command {
-	r := &ruling{}
+	v, dry := operatedBy("rule"), false
+	var tuned []string // flags that change a rule
 	c := &cobra.Command{
 		Use:   "rule SHOW [NAME|WORD] [number=value…]",
 		Short: "find a rule, see its numbers, set them",
@@ -46,29 +40,29 @@ record, such as an article's recovery, is changed there with emberbeat edit.`,
 			}
 			return nil
 		},
-		ValidArgsFunction: words(nil, ruleNames),
+		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
-			r.given = c.Flags().Changed
-			changes := len(args) > 2 || r.given("off") || r.given("on") || r.given("severity") || r.given("reason") || r.given("scope")
+			given := c.Flags().Changed
+			changes := len(args) > 2 || slices.ContainsFunc(tuned, given)
 			switch {
 			case !changes:
 				return t.showRules(args[0], strings.Join(args[1:], " "))
 			case len(args) == 1:
 				return usage(fmt.Errorf("no rule is named; write its name after SHOW, emberbeat rule SHOW lists them"))
 			}
-			return t.changeLooking(c.Context(), args[0], "rule "+args[1], r.dry, looking{always: true}, func(*session.Session) (timeline.Edit, error) {
-				return r.edit(args[1], args[2:])
+			return t.operate(c, v, args, dry, looking{always: true}, func(s *session.Session, _ *operation.Operation) (*timeline.Plan, timeline.Ref, error) {
+				return s.Plan(""), timeline.Ref{}, nil
 			})
 		},
 	}
-	f := c.Flags()
-	f.BoolVar(&r.off, "off", false, "do not check the rule in this show")
-	f.BoolVar(&r.on, "on", false, "check it again")
-	f.StringVar(&r.severity, "severity", "", "error, warning, note, or own for the rule's own")
-	f.StringVar(&r.reason, "reason", "", "why the show has it so")
-	f.StringSliceVar(&r.scope, "scope", nil, "only for song=NAME, family=NAME or placed=ID; everywhere takes it away")
-	dryRunFlag(c, &r.dry)
-	flagWords(c, "severity", "error", "warning", "note", "own")
+	c.Flags().StringSlice("scope", nil, operation.Find("rule", "").Arg("scope").Help) // several with commas between
+	v.flags(c)
+	for i := range v.ops[0].Args {
+		if a := &v.ops[0].Args[i]; a.Flag() {
+			tuned = append(tuned, a.Name)
+		}
+	}
+	dryRunFlag(c, &dry)
 	return c
 }
 
@@ -86,47 +80,4 @@ func (t *talk) showRules(dir, word string) error {
 		return hint(usage(fmt.Errorf("no rule is called or speaks of %q", word)), "emberbeat rule SHOW lists them all")
 	}
 	return t.writeOut("", t.textOrJSON(lines, sheet.RuleTable(l.Show, lines).Write))
-}
-
-// edit gives the edit that sets what is given of a rule.
-func (r *ruling) edit(name string, args []string) (timeline.Edit, error) {
-	if r.off && r.on {
-		return nil, fmt.Errorf("--off and --on exclude each other")
-	}
-	var edits []timeline.Edit
-	for _, arg := range args {
-		number, value, ok := strings.Cut(arg, "=")
-		if !ok {
-			return nil, fmt.Errorf("%q sets nothing; write number=value", arg)
-		}
-		edits = append(edits, rule.SetNumber(name, number, value))
-	}
-	if r.given("severity") {
-		severity := r.severity
-		if severity == "own" {
-			severity = ""
-		}
-		edits = append(edits, rule.SetSeverity(name, rule.Severity(severity)))
-	}
-	if r.given("scope") {
-		scope := r.scope
-		if len(scope) == 1 && scope[0] == "everywhere" {
-			scope = nil
-		}
-		edits = append(edits, rule.LimitTo(name, scope...))
-	}
-	switch {
-	case r.off || r.on:
-		edits = append(edits, rule.Switch(name, r.on, r.reason))
-	case r.given("reason"):
-		edits = append(edits, rule.GiveReason(name, r.reason))
-	}
-	return func(d *timeline.Draft) error {
-		for _, e := range edits {
-			if err := e(d); err != nil {
-				return err
-			}
-		}
-		return nil
-	}, nil
 }

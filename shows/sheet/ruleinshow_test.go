@@ -13,7 +13,7 @@ import (
 // A rule is shown with its numbers as the show has them: those of the rule keep
 // their mark and source, those of the show say that they are.
 func TestRuleInShow(t *testing.T) {
-	s := edited(t, small(t), rule.SetNumber("timecode-clash", "gap", "4"), rule.SetSeverity("timecode-clash", rule.Note), rule.GiveReason("timecode-clash", "short changeovers"))
+	s := edited(t, small(t), rule.Tune(rule.Tuning{Rule: "timecode-clash", Numbers: []string{"gap=4"}, Severity: new("note"), Reason: new("short changeovers")}))
 	r, err := NewRuleInShow(s, "timecode-clash")
 	require.NoError(t, err)
 	require.Equal(t, NumberNow{Name: "gap", Value: "4 s", Own: true, Default: "0", Source: "set by this show"}, r.Now[0])

@@ -124,6 +124,7 @@ func init() {
 		refillOperations(),
 		patchOperations(),
 		wireOperations(),
+		ruleOperations(),
 	)
 }
 

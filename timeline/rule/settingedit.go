@@ -22,74 +22,75 @@ func OwnNumber(s *timeline.Setting, name string) string {
 	return ""
 }
 
-// SetNumber gives the edit that sets one number of a rule in a show. Text "" takes
-// the show's own number away, so that the rule's counts again. A number that
+// Tuning says how a rule is to work in a show. What is not given stays as it is.
+type Tuning struct {
+	Rule     string
+	Off, On  bool      // whether it is checked; neither leaves that as it is
+	Numbers  []string  // number=value; number= gives the rule's own back
+	Severity *string   // error, warning or note; "" is the rule's own
+	Scope    *[]string // song=…, family=… or placed=… that the setting is limited to; none is everywhere
+	Reason   *string   // why it works otherwise here; a rule that is not checked needs one
+}
+
+// Tune gives the edit that has a rule work as a tuning says. A number that
 // stands in a record of the show is not set here; the error says where it stands.
-func SetNumber(rule, name, text string) timeline.Edit {
-	return editSetting(rule, func(r *Rule, s *timeline.Setting) error {
-		i := slices.IndexFunc(r.Settings, func(x Setting) bool { return x.Name == name })
-		if i < 0 {
-			return fmt.Errorf("%s has no setting %q; %s", r.Name, name, r.settingNames())
-		}
-		pair := name + "=" + text
-		if text != "" {
-			if _, _, err := r.readValue(pair); err != nil {
-				return &timeline.ValueError{Kind: r.Name, Field: name, Value: text, Want: strings.TrimPrefix(err.Error(), name+" ")}
+func Tune(t Tuning) timeline.Edit {
+	return editSetting(t.Rule, func(r *Rule, s *timeline.Setting) error {
+		for _, pair := range t.Numbers {
+			name, text, _ := strings.Cut(pair, "=")
+			if err := r.setNumber(s, name, text); err != nil {
+				return err
 			}
 		}
-		at := slices.IndexFunc(s.Values, func(v string) bool { return strings.HasPrefix(v, name+"=") })
+		if t.Severity != nil {
+			s.Severity = *t.Severity
+		}
+		if t.Scope != nil {
+			if _, errs := timeline.ParseScope(*t.Scope); len(errs) > 0 {
+				return errs[0]
+			}
+			s.Scope = *t.Scope
+		}
+		reason := ""
+		if t.Reason != nil {
+			reason = *t.Reason
+		}
 		switch {
-		case text == "" && at >= 0:
-			s.Values = slices.Delete(s.Values, at, at+1)
-		case text == "":
-		case at >= 0:
-			s.Values[at] = pair
-		default:
-			s.Values = append(s.Values, pair)
-		}
-		return nil
-	})
-}
-
-// SetSeverity gives the edit that makes a rule's findings errors, warnings or
-// notes in a show; "" is the rule's own severity.
-func SetSeverity(rule string, severity Severity) timeline.Edit {
-	return editSetting(rule, func(_ *Rule, s *timeline.Setting) error {
-		s.Severity = string(severity)
-		return nil
-	})
-}
-
-// Switch gives the edit that checks a rule in a show, or does not. A rule that is
-// not checked needs a reason.
-func Switch(rule string, on bool, reason string) timeline.Edit {
-	return editSetting(rule, func(r *Rule, s *timeline.Setting) error {
-		if s.Off = !on; s.Off && strings.TrimSpace(reason) == "" {
+		case t.Off && strings.TrimSpace(reason) == "":
 			return &timeline.ValueError{Kind: r.Name, Field: "reason", Want: "is empty; say why the rule is not checked"}
+		case t.Off || t.On:
+			s.Off, s.Reason = t.Off, reason
+		case t.Reason != nil:
+			s.Reason = reason
 		}
-		s.Reason = reason
 		return nil
 	})
 }
 
-// GiveReason gives the edit that keeps why a rule works as it does in a show.
-func GiveReason(rule, reason string) timeline.Edit {
-	return editSetting(rule, func(_ *Rule, s *timeline.Setting) error {
-		s.Reason = reason
-		return nil
-	})
-}
-
-// LimitTo gives the edit that limits the show's setting of a rule to songs,
-// families and placed effects: song=…, family=…, placed=…; none is everywhere.
-func LimitTo(rule string, scope ...string) timeline.Edit {
-	return editSetting(rule, func(r *Rule, s *timeline.Setting) error {
-		if _, errs := timeline.ParseScope(scope); len(errs) > 0 {
-			return errs[0]
+// setNumber sets one number of the rule; text "" takes the show's own away, so
+// that the rule's counts again.
+func (r *Rule) setNumber(s *timeline.Setting, name, text string) error {
+	i := slices.IndexFunc(r.Settings, func(x Setting) bool { return x.Name == name })
+	if i < 0 {
+		return fmt.Errorf("%s has no setting %q; %s", r.Name, name, r.settingNames())
+	}
+	pair := name + "=" + text
+	if text != "" {
+		if _, _, err := r.readValue(pair); err != nil {
+			return &timeline.ValueError{Kind: r.Name, Field: name, Value: text, Want: strings.TrimPrefix(err.Error(), name+" ")}
 		}
-		s.Scope = scope
-		return nil
-	})
+	}
+	at := slices.IndexFunc(s.Values, func(v string) bool { return strings.HasPrefix(v, name+"=") })
+	switch {
+	case text == "" && at >= 0:
+		s.Values = slices.Delete(s.Values, at, at+1)
+	case text == "":
+	case at >= 0:
+		s.Values[at] = pair
+	default:
+		s.Values = append(s.Values, pair)
+	}
+	return nil
 }
 
 // editSetting changes the show's setting of a rule. One that is left with

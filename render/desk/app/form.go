@@ -26,6 +26,8 @@ type formSpec struct {
 	choices map[string]func(*App) []formValue // what can be chosen for an argument, in place of all records of its kinds
 	sets    map[string]bool                   // lists of which one of several is chosen: a value of theirs is a whole list
 	done    func(a *App, args any)            // after the change is made
+	parts   map[string][]*ask                 // fields in which a list is asked for item by item, each name=text
+	lines   []string                          // what else is to be known
 	caution string
 }
 
@@ -49,6 +51,7 @@ type formRow struct {
 	kind   *ask // of which kind it is, where it can be of several; else nil
 	value  *ask
 	values []formValue // among which it is chosen; nil for what is written
+	parts  []*ask      // in the place of value, one for each item of a list
 }
 
 // askOperation opens the form of an operation that is done to a record.
@@ -76,6 +79,11 @@ func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec formSpe
 // add gives an argument its fields.
 func (f *form) add(arg *operation.Argument) {
 	r := &formRow{arg: arg, value: &ask{name: arg.Name, label: arg.Label, hint: arg.Hint, help: upper(arg.Help), unit: arg.Unit, about: arg.About}}
+	if parts, ok := f.spec.parts[arg.Name]; ok {
+		r.parts = append([]*ask{}, parts...)
+		f.fields, f.rows = append(f.fields, parts...), append(f.rows, r)
+		return
+	}
 	if len(arg.Ref) > 1 && arg.Kinded && arg.Type != field.ListType && f.spec.choices[arg.Name] == nil {
 		r.kind = &ask{name: arg.Name + "-kind", label: "What"}
 		for _, kind := range arg.Ref {
@@ -235,6 +243,12 @@ func (r *formRow) chosen() []string {
 func (r *formRow) given() (field.Value, bool) {
 	v := r.value
 	switch {
+	case r.parts != nil:
+		var items []string
+		for _, part := range r.parts {
+			items = append(items, part.name+"="+strings.TrimSpace(part.text))
+		}
+		return field.Value{Items: items}, true
 	case r.arg.Type == field.ListType:
 		list := r.chosen()
 		if v.names != nil && v.many == nil && len(list) > 0 {
@@ -339,6 +353,7 @@ func (f *form) comesTo(a *App) outcome {
 	case f.spec.show != nil:
 		out = f.spec.show(a, f.args)
 	}
+	out.lines = append(out.lines, f.spec.lines...)
 	out.change = change{label, []timeline.Edit{edit}}
 	return out
 }

@@ -27,6 +27,14 @@ func (h *hand) give(pairs ...string) {
 func (h *hand) put(name, value string) {
 	h.t.Helper()
 	f := h.form()
+	for _, r := range f.rows {
+		for _, part := range r.parts {
+			if part.name == name {
+				part.text, f.stale = value, true
+				return
+			}
+		}
+	}
 	k := slices.IndexFunc(f.rows, func(r *formRow) bool { return r.arg.Name == name })
 	require.GreaterOrEqual(h.t, k, 0, "%s is no argument of %s", name, f.op.ID())
 	r := f.rows[k]

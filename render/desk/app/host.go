@@ -60,7 +60,7 @@ func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) {
 
 // forms are those of what is no operation yet, and those to which the window adds something.
 var forms = map[string]func(*App, timeline.Ref){
-	"rule-tune": (*App).askRule,
+	"rule": (*App).askRule,
 }
 
 // Ask opens the form of an operation on a record.

@@ -37,16 +37,14 @@ func TestRuleIsTuned(t *testing.T) {
 	before := len(h.foundBy("recovery"))
 	require.Positive(t, before)
 	require.True(t, h.a.Use("rule-tune"))
-	d := h.a.dialog.(*asking)
-	d.field("severity").at, d.stale = 3, true
-	d.field("reason").text = "rehearsal only"
+	h.give("severity", "note", "reason", "rehearsal only")
 	f := h.foreseen()
 	h.step()
 	require.NoError(t, f.err)
 	require.Len(t, f.Findings.Gone, before)
-	require.Len(t, d.out.rows, 2*before, "each comes again as a note")
+	require.Len(t, f.Findings.New, before, "each comes again as a note")
 	require.Nil(t, h.a.work.s.Show().Setting("recovery"), "nothing is changed before it is confirmed")
-	require.True(t, d.take(h.a))
+	h.button("Tune")
 	h.checked()
 	require.Equal(t, "note", h.a.work.s.Show().Setting("recovery").Severity)
 	for _, f := range h.foundBy("recovery") {
@@ -60,17 +58,15 @@ func TestRuleIsTuned(t *testing.T) {
 func TestRuleRefusesNumbers(t *testing.T) {
 	h := openRule(t, "lead-spread")
 	require.True(t, h.a.Use("rule-tune"))
-	d := h.a.dialog.(*asking)
-	d.field("most").text, d.stale = "high", true
-	h.step()
-	require.Equal(t, `Most: "high" must be a length of time in seconds, 0 or more`, d.why())
-	d.field("most").text, d.field("scope").text, d.stale = "1.5", "stage=left", true
-	h.step()
-	require.Contains(t, d.why(), `"stage" is none of song, family, placed`)
-	d.field("scope").text, d.stale = "family=comet", true
-	h.step()
-	require.Empty(t, d.why())
-	require.True(t, d.take(h.a))
+	h.give("most", "high")
+	require.Equal(t, `Most: "high" must be a length of time in seconds, 0 or more`, h.form().why())
+	h.give("most", "1.5", "scope", "stage=left")
+	require.Contains(t, h.form().why(), `"stage" is none of song, family, placed`)
+	h.give("scope", "family=comet", "checked", "false")
+	require.Equal(t, "Reason is empty; say why the rule is not checked", h.form().why())
+	h.give("checked", "true")
+	require.Empty(t, h.form().why())
+	h.button("Tune")
 	require.Equal(t, timeline.Setting{Base: timeline.Base{ID: "lead-spread"}, Values: []string{"most=1.5"}, Scope: []string{"family=comet"}}, *h.a.work.s.Show().Setting("lead-spread"))
 }
 
@@ -90,7 +86,7 @@ func TestPageFromThePaletteHasTheFocus(t *testing.T) {
 	h.typed("Checks: Rules")
 	h.key("Enter", "Down", "Down", "Down", "Enter")
 	require.Equal(t, "rules", h.a.book.at)
-	d, ok := h.a.dialog.(*asking)
+	d, ok := h.a.dialog.(*form)
 	require.True(t, ok, "Enter tunes the rule at the cursor")
 	require.NotEmpty(t, d.title)
 }

@@ -4,6 +4,7 @@ import (
 	"image"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // Family is the pages that a room gives and the commands that go with them. It is made anew for each show that is opened, so that what its
@@ -44,6 +45,16 @@ type Command struct {
 	Repeats bool     // while its key is held
 	Off     func() string
 	Run     func()
+	Op      *operation.Operation // that it does, nil where it is none of the model
+}
+
+// Does is the command of an operation, named as the operation is.
+func Does(o *operation.Operation, c Command) Command {
+	c.Op, c.Name, c.Help = o, o.Menu, o.Tip
+	if c.ID == "" {
+		c.ID = o.ID()
+	}
+	return c
 }
 
 // Act gives what the command does, to be bound to another one on a page.

@@ -8,6 +8,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
 )
 
@@ -25,7 +26,7 @@ func New(h page.Host) page.Family {
 	p := &rules{h: h}
 	p.t = table.New(h, table.Spec{List: p.listed, Columns: p.columns, Buttons: []string{"rule-tune", "rule-findings"},
 		Note: "Numbers marked C, M or J are unverified. A rule that finds nothing has looked only at what it was given; label, permit and authority come first."})
-	tune := page.Command{ID: "rule-tune", Name: "Tune rule…", Help: "turns the chosen rule off or on, changes its severity and numbers, and says which findings come and go", Off: p.needRule, Run: p.tune}
+	tune := page.Does(operation.Find("rule", ""), page.Command{ID: "rule-tune", Off: p.needRule, Run: p.tune})
 	return page.Family{
 		Pages: []page.Page{{ID: ID, Name: "Rules", Part: "Checks", Help: "what is checked, with which numbers, and what it finds now; Enter tunes a rule",
 			Draw: p.draw, Rows: p.t, Acts: map[string]page.Act{"edit-values": tune.Act()}}},
@@ -172,6 +173,6 @@ func (p *rules) goFinding() {
 // tune asks how the chosen rule is to work in this show.
 func (p *rules) tune() {
 	if r, ok := p.chosen(); ok {
-		p.h.Ask("rule-tune", timeline.Ref{Kind: "setting", ID: timeline.ID(r.Name)})
+		p.h.Ask("rule", timeline.Ref{Kind: "setting", ID: timeline.ID(r.Name)})
 	}
 }
