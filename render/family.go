@@ -2,27 +2,13 @@ package render
 
 import "emberbeat/timeline"
 
+// glyphs are how shapes are drawn.
+var glyphs = map[timeline.Outline]Glyph{timeline.ColumnOutline: GlyphColumn, timeline.FanOutline: GlyphFan, timeline.StemOutline: GlyphPin, timeline.BurstOutline: GlyphDiamond,
+	timeline.JetOutline: GlyphPill, timeline.FallingOutline: GlyphSteps, timeline.CloudOutline: GlyphDome, timeline.OwnOutline: GlyphHexagon}
+
 // GlyphOf gives the shape that stands for a family. Several families share one: the shape says what the audience sees, the class ink
 // what it is made of, so that a waterfall of sparks and falling confetti have one shape in two inks.
-func GlyphOf(f timeline.Family) Glyph {
-	switch f {
-	case timeline.PropaneFlame, timeline.AerosolFlame, timeline.LiquidFlame:
-		return GlyphColumn
-	case timeline.FountainLong, timeline.FountainBurst, timeline.SparkMachine, timeline.Lance:
-		return GlyphFan
-	case timeline.Comet, timeline.Mine, timeline.LineRocket:
-		return GlyphPin
-	case timeline.FlashPot, timeline.Report, timeline.Airburst:
-		return GlyphDiamond
-	case timeline.CO2Jet:
-		return GlyphPill
-	case timeline.ConfettiSingle, timeline.ConfettiBlower, timeline.Waterfall:
-		return GlyphSteps
-	case timeline.FogMachine, timeline.Haze:
-		return GlyphDome
-	}
-	return GlyphHexagon
-}
+func GlyphOf(f timeline.Family) Glyph { return glyphs[f.Outline()] }
 
 // InkOf gives the ink of a class.
 func InkOf(c timeline.Class) Ink {

@@ -20,10 +20,14 @@ func TestEveryFamilyHasItsShapeAndInk(t *testing.T) {
 		"co2-jet": "pill cold", "confetti-single": "steps paper", "confetti-blower": "steps paper",
 		"fog-machine": "dome cloud", "haze": "dome cloud", "own": "hexagon cloud",
 	}
-	for _, f := range timeline.Families() {
-		require.Equal(t, want[f], GlyphOf(f).String()+" "+InkOf(f.Class()).String(), f)
+	for f, looks := range want {
+		require.Contains(t, timeline.Families(), f)
+		require.Equal(t, looks, GlyphOf(f).String()+" "+InkOf(f.Class()).String(), f)
 	}
-	require.Len(t, timeline.Families(), len(want))
+	for _, f := range timeline.Families() {
+		require.Contains(t, glyphs, f.Outline(), "%s is drawn", f)
+	}
+	require.Len(t, glyphs, int(glyphCount))
 }
 
 // The left edge is the hit: no body begins left of it or elsewhere than at it, none is wider than it says or leaves its height.

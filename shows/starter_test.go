@@ -63,8 +63,9 @@ func TestStarterStock(t *testing.T) {
 		within(t, a, "recovery", r.recovery, a.Recovery.Seconds())
 		within(t, a, "use", r.use, a.UseRate+a.UseEach)
 	}
-	for _, f := range timeline.Families() {
-		require.Equal(t, f != timeline.OwnFamily, seen[f], f)
+	require.Len(t, seen, 19, "an article of every family that trade-facts name")
+	for _, f := range timeline.Families()[:19] {
+		require.True(t, seen[f], f)
 	}
 	require.GreaterOrEqual(t, len(stock.DeviceTypes), 4)
 	require.GreaterOrEqual(t, len(stock.BankTypes), 3)

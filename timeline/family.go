@@ -1,10 +1,12 @@
 package timeline
 
+import "cmp"
+
 // Family is the kind of an effect, as a programmer sorts the stock.
 type Family string
 
-// The families of trade-facts §5. A family says how an effect looks and what
-// it needs; the numbers stand in each article.
+// The families that code speaks of by name. A family says how an effect looks and
+// what it needs; the numbers stand in each article.
 const (
 	FountainLong   Family = "fountain-long"
 	FountainBurst  Family = "fountain-burst"
@@ -28,14 +30,114 @@ const (
 	OwnFamily      Family = "own"
 )
 
-// Families lists all families in the order of the stock list.
-func Families() []Family {
-	return []Family{FountainLong, FountainBurst, FlashPot, Report, Airburst, Comet, Mine, LineRocket, Waterfall, Lance,
-		CO2Jet, PropaneFlame, AerosolFlame, LiquidFlame, SparkMachine, FogMachine, Haze, ConfettiSingle, ConfettiBlower, OwnFamily}
+// families are all there is to know of each family, in the order of the stock
+// list. One more is one more row.
+var families = []familyRow{
+	{family: FountainLong, class: Spark},
+	{family: FountainBurst, class: Spark},
+	{family: FlashPot, class: Shot, outline: BurstOutline},
+	{family: Report, class: Shot, outline: BurstOutline, report: true},
+	{family: Airburst, class: Shot, outline: BurstOutline, thrown: true},
+	{family: Comet, class: Shot, thrown: true},
+	{family: Mine, class: Shot, thrown: true},
+	{family: LineRocket, class: Shot, line: true},
+	{family: Waterfall, class: Spark, outline: FallingOutline},
+	{family: Lance, class: Spark},
+	{family: CO2Jet, class: Cold, medium: "CO2"},
+	{family: PropaneFlame, class: Hot},
+	{family: AerosolFlame, class: Hot},
+	{family: LiquidFlame, class: Hot},
+	{family: SparkMachine, class: Spark},
+	{family: FogMachine, class: Cloud},
+	{family: Haze, class: Cloud},
+	{family: ConfettiSingle, class: Paper},
+	{family: ConfettiBlower, class: Paper},
+	{family: OwnFamily, class: Own},
 }
 
+type familyRow struct {
+	family  Family
+	class   Class
+	outline Outline // on lanes and plans; "" = that of its class
+	medium  string  // what an article of it lets out where it does not say; "" = unknown
+
+	thrown bool // it leaves its unit the way that is aimed, and falls
+	line   bool // it runs along a line
+	report bool // it is one loud report
+}
+
+// familyRows finds a family's row.
+var familyRows = func() map[Family]*familyRow {
+	rows := map[Family]*familyRow{}
+	for i := range families {
+		rows[families[i].family] = &families[i]
+	}
+	return rows
+}()
+
+// row is what is known of a family; of an unknown one, what is known of the
+// user's own.
+func (f Family) row() *familyRow {
+	if r := familyRows[f]; r != nil {
+		return r
+	}
+	return familyRows[OwnFamily]
+}
+
+// Families lists all families in the order of the stock list.
+func Families() []Family {
+	list := make([]Family, len(families))
+	for i := range families {
+		list[i] = families[i].family
+	}
+	return list
+}
+
+// Class gives the family's class; an unknown family is Own.
+func (f Family) Class() Class { return f.row().class }
+
+// Outline gives what the audience sees of the family, as it is drawn: its own shape
+// or that of its class.
+func (f Family) Outline() Outline {
+	r := f.row()
+	return cmp.Or(r.outline, classOutlines[r.class])
+}
+
+// Medium is what an article of the family lets out where it does not say
+// ("CO2"); "" = unknown.
+func (f Family) Medium() string { return f.row().medium }
+
+// Thrown reports whether what the family shoots leaves its unit the way that is
+// aimed, and falls.
+func (f Family) Thrown() bool { return f.row().thrown }
+
+// AlongLine reports whether the family runs along a line and needs its end.
+func (f Family) AlongLine() bool { return f.row().line }
+
+// IsReport reports whether the family is one loud report.
+func (f Family) IsReport() bool { return f.row().report }
+
+// Outline is what the audience sees of an effect.
+type Outline string
+
+// The outlines.
+const (
+	ColumnOutline  Outline = "column"  // a hot column
+	FanOutline     Outline = "fan"     // a fountain
+	StemOutline    Outline = "stem"    // a single shot with a head
+	BurstOutline   Outline = "burst"   // all at once, all around
+	JetOutline     Outline = "jet"     // a cold column
+	FallingOutline Outline = "falling" // pieces that come down
+	CloudOutline   Outline = "cloud"   // low and wide
+	OwnOutline     Outline = "own"     // the user's own
+)
+
+// classOutlines is the shape of each class, for families that have none of their
+// own.
+var classOutlines = map[Class]Outline{Hot: ColumnOutline, Spark: FanOutline, Shot: StemOutline, Cold: JetOutline, Paper: FallingOutline, Cloud: CloudOutline, Own: OwnOutline}
+
 // Class groups families by what they do to people and places; it gives the
-// colour, never the shape.
+// colour, and the shape where the family has none of its own.
 type Class string
 
 // The classes.
@@ -48,25 +150,6 @@ const (
 	Cloud Class = "cloud" // fog, haze
 	Own   Class = "own"
 )
-
-// Class gives the family's class; an unknown family is Own.
-func (f Family) Class() Class {
-	switch f {
-	case PropaneFlame, AerosolFlame, LiquidFlame:
-		return Hot
-	case FountainLong, FountainBurst, SparkMachine, Waterfall, Lance:
-		return Spark
-	case FlashPot, Report, Airburst, Comet, Mine, LineRocket:
-		return Shot
-	case CO2Jet:
-		return Cold
-	case ConfettiSingle, ConfettiBlower:
-		return Paper
-	case FogMachine, Haze:
-		return Cloud
-	}
-	return Own
-}
 
 // HitPoint says which instant of an effect is its hit: what the audience sees
 // on the music.

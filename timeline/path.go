@@ -23,7 +23,7 @@ func (u *Unit) Path(a *Article, throw float64) (Path, bool) {
 	if u.End != nil {
 		return Path{from, Point{u.End.X, u.End.Y}, max(a.Corridor/2, a.Fallout), true, max(u.Position.Z, u.End.Z)}, true
 	}
-	if a.Family != Comet && a.Family != Mine && a.Family != Airburst || u.Placed.Pan == 0 && u.Placed.Tilt == 0 || a.Height == 0 {
+	if !a.Family.Thrown() || u.Placed.Pan == 0 && u.Placed.Tilt == 0 || a.Height == 0 {
 		return Path{}, false
 	}
 	x, y, lean := u.Placed.lean()

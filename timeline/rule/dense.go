@@ -31,7 +31,7 @@ var (
 func checkDense(r *songRun) {
 	var hits []*timeline.Command
 	for i := range r.plan.Commands {
-		if c := &r.plan.Commands[i]; c.Article.Family == timeline.Report && !r.tune(c).off {
+		if c := &r.plan.Commands[i]; c.Article.Family.IsReport() && !r.tune(c).off {
 			hits = append(hits, c)
 		}
 	}

@@ -126,7 +126,7 @@ func (r *setRun) notPlaced(ref timeline.Ref) {
 func (r *setRun) lineWithoutEnd(ref timeline.Ref) {
 	var names []string
 	for _, uses := range r.merged {
-		if len(uses) > 0 && uses[0].unit.End == nil && uses[0].article.Family == timeline.LineRocket {
+		if len(uses) > 0 && uses[0].unit.End == nil && uses[0].article.Family.AlongLine() {
 			names = append(names, uses[0].unit.Placed.Name)
 		}
 	}

@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -58,7 +59,7 @@ func (e *env) puffs(p *timeline.SongPlan) []puff {
 
 // givesCO2 reports whether what an article uses up is CO2 in the air.
 func givesCO2(a *timeline.Article) bool {
-	return strings.EqualFold(a.Medium, "CO2") || a.Medium == "" && a.Family == timeline.CO2Jet
+	return strings.EqualFold(cmp.Or(a.Medium, a.Family.Medium()), "CO2")
 }
 
 // filled is how far the air of a room has come.
