@@ -1,10 +1,12 @@
 package sheet
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 
 	"emberbeat/timeline"
 )
@@ -97,9 +99,41 @@ func WriteJSON(w io.Writer, v any) error {
 	return e.Encode(v)
 }
 
-// cueColumns are the columns of the cue list in CSV.
-var cueColumns = []string{"number", "song number", "song", "action", "timecode", "residual ms", "bar", "hit timecode", "hit s", "command s", "lead s",
-	"position", "placed effect", "outputs", "value", "article", "open s", "closes", "level %", "lane", "cue", "note"}
+// cueColumns are the columns of the cue list, in CSV and on paper. On paper times
+// are seconds, and outputs are written short, so that a line of it is a line of
+// the page.
+var cueColumns = listTable[*Line]{
+	{csv: "number", page: ">no.", cell: func(l *Line) string { return strconv.Itoa(l.Number) }},
+	{csv: "song number", cell: func(l *Line) string { return strconv.Itoa(l.SongNumber) }},
+	{csv: "song", cell: func(l *Line) string { return l.SongTitle }},
+	{csv: "action", page: "action", cell: func(l *Line) string { return l.Action }},
+	{csv: "timecode", page: "command", cell: func(l *Line) string { return l.Timecode }},
+	{csv: "residual ms", page: ">± ms", cell: func(l *Line) string { return residualCell(timeline.Time(l.Residual)) }, print: func(l *Line) string { return signedMillis(l.Residual) }},
+	{csv: "bar", page: ">bar", cell: func(l *Line) string { return l.Bar }},
+	{csv: "hit timecode", page: "hit", cell: func(l *Line) string { return l.HitTimecode }},
+	{csv: "hit s", cell: func(l *Line) string { return secondsCell(timeline.Time(l.Hit)) }},
+	{csv: "command s", cell: func(l *Line) string { return secondsCell(timeline.Time(l.Command)) }},
+	{csv: "lead s", page: ">lead s", cell: func(l *Line) string { return l.Lead.String() }, print: func(l *Line) string { return short(l.Lead) }},
+	{csv: "position", page: "position", cell: func(l *Line) string { return l.PositionName }},
+	{csv: "placed effect", page: "effect", cell: func(l *Line) string { return cmp.Or(l.PlacedName, l.DeviceName) }},
+	{csv: "outputs", page: "output", cell: func(l *Line) string { return labelsOf(l.Outputs) }, print: func(l *Line) string { return shortLabels(l.Outputs) }},
+	{csv: "value", page: "value", cell: func(l *Line) string { return valuesOf(l.Outputs) }, print: func(l *Line) string { return strings.ReplaceAll(valuesOf(l.Outputs), " ", "") }},
+	{csv: "article", page: "article", cell: func(l *Line) string { return l.ArticleName }},
+	{csv: "open s", page: ">open s", cell: func(l *Line) string { return l.Open.String() }, print: func(l *Line) string { return short(l.Open) }},
+	{csv: "closes", cell: func(l *Line) string { return l.Close }},
+	{csv: "level %", cell: func(l *Line) string { return blankZero(l.Level) }},
+	{csv: "lane", cell: func(l *Line) string { return l.LaneName }},
+	{csv: "cue", cell: func(l *Line) string { return l.Cue }},
+	{csv: "note", page: "note", cell: func(l *Line) string { return l.Note }},
+}
+
+// blankZero writes a whole number; 0 is nothing to write.
+func blankZero(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
 
 // WriteCSV writes the cue list after RFC 4180: the head as lines of label and
 // text, then a line of column names, then the commands. All lines are equally
@@ -107,40 +141,18 @@ var cueColumns = []string{"number", "song number", "song", "action", "timecode",
 // times before the start of the audio are written `before 0.4500`, residuals
 // `late 10.00` or `early 10.00`.
 func (l *CueList) WriteCSV(w io.Writer) error {
-	c := newCSV(w, len(cueColumns))
+	heads := cueColumns.csvHeads()
+	c := newCSV(w, len(heads))
 	c.line("cue list")
 	for _, pair := range l.Head.lines() {
 		c.line(pair[0], pair[1])
 	}
-	c.line(cueColumns...)
+	c.line(heads...)
 	for i := range l.Lines {
-		c.line(l.Lines[i].cells()...)
+		c.line(cueColumns.csvCells(&l.Lines[i])...)
 	}
 	for _, lost := range l.Lost {
-		c.line(lost.cells()...)
+		c.line(cellsUnder(heads, map[string]string{"number": "none", "song": lost.Song, "action": "lost", "cue": lost.Cue, "note": lost.Reason + ": " + lost.Name})...)
 	}
 	return c.done()
-}
-
-// cells puts a cue without a command in the same columns.
-func (l Lost) cells() []string {
-	cells := make([]string, len(cueColumns))
-	cells[0], cells[2], cells[3] = "none", l.Song, "lost"
-	cells[len(cells)-2], cells[len(cells)-1] = l.Cue, l.Reason+": "+l.Name
-	return cells
-}
-
-func (l *Line) cells() []string {
-	level := ""
-	if l.Level > 0 {
-		level = strconv.Itoa(l.Level)
-	}
-	target := l.PlacedName
-	if target == "" {
-		target = l.DeviceName
-	}
-	return []string{strconv.Itoa(l.Number), strconv.Itoa(l.SongNumber), l.SongTitle, l.Action, l.Timecode,
-		residualCell(timeline.Time(l.Residual)), l.Bar, l.HitTimecode, secondsCell(timeline.Time(l.Hit)), secondsCell(timeline.Time(l.Command)),
-		l.Lead.String(), l.PositionName, target, labelsOf(l.Outputs), valuesOf(l.Outputs), l.ArticleName, l.Open.String(), l.Close, level,
-		l.LaneName, l.Cue, l.Note}
 }

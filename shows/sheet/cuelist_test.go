@@ -58,7 +58,7 @@ func TestCommandBeforeTheAudio(t *testing.T) {
 	require.Len(t, l.Lines, 1)
 	require.Equal(t, "00:59:57:22", l.Lines[0].Timecode) // 1:00:00:00 - 2.12 s = 53 frames of 40 ms earlier
 	require.Equal(t, "-2.1200", l.Lines[0].Command.String())
-	require.Contains(t, l.Lines[0].cells(), "before 2.1200")
+	require.Contains(t, cueColumns.csvCells(&l.Lines[0]), "before 2.1200")
 }
 
 func TestCueListOfOneSong(t *testing.T) {
@@ -116,7 +116,7 @@ func TestPublishedTimingExample(t *testing.T) {
 			require.Equal(t, "01:00:41:16", line.Timecode)
 			require.Equal(t, "01:00:42:12", line.HitTimecode)
 			require.Equal(t, "0.0100", line.Residual.String())
-			require.Equal(t, "late 10.00", line.cells()[5])
+			require.Equal(t, "late 10.00", cueColumns.csvCells(&line)[5])
 			return
 		}
 	}

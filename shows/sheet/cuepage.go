@@ -29,10 +29,6 @@ func (l *CueList) Sheet() *paper.Sheet {
 	return sh
 }
 
-// cuePageColumns are the columns of the cue list on paper. Outputs are written
-// short, so that a line of it is a line of the page.
-var cuePageColumns = []string{">no.", "action", "command", ">± ms", ">bar", "hit", ">lead s", "position", "effect", "output", "value", "article", ">open s", "note"}
-
 func songPart(song SongHead, lines []Line) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", song.Number, song.Title),
 		Notes: []string{fmt.Sprintf("audio starts %s · pre-roll from %s · ends %s · %s long · %s",
@@ -41,9 +37,9 @@ func songPart(song SongHead, lines []Line) paper.Part {
 		return p
 	}
 	p.Dense = true
-	p.Columns = columns(cuePageColumns...)
+	p.Columns = columns(cueColumns.pageHeads()...)
 	for i := range lines {
-		p.Rows = append(p.Rows, paper.Row{Cells: lines[i].printed()})
+		p.Rows = append(p.Rows, paper.Row{Cells: cueColumns.pageCells(&lines[i])})
 	}
 	return p
 }
@@ -51,25 +47,15 @@ func songPart(song SongHead, lines []Line) paper.Part {
 // togetherPart gives the lines of all songs in one table, each with its song's
 // number.
 func (l *CueList) togetherPart() paper.Part {
-	p := paper.Part{Heading: "All songs", Dense: true, Columns: columns(append([]string{">song"}, cuePageColumns...)...)}
+	p := paper.Part{Heading: "All songs", Dense: true, Columns: columns(append([]string{">song"}, cueColumns.pageHeads()...)...)}
 	for i := range l.Songs {
 		p.Notes = append(p.Notes, fmt.Sprintf("%d  %s", l.Songs[i].Number, l.Songs[i].Title))
 	}
 	p.Notes = []string{strings.Join(p.Notes, " · ")}
 	for i := range l.Lines {
-		p.Rows = append(p.Rows, paper.Row{Cells: append([]string{strconv.Itoa(l.Lines[i].SongNumber)}, l.Lines[i].printed()...)})
+		p.Rows = append(p.Rows, paper.Row{Cells: append([]string{strconv.Itoa(l.Lines[i].SongNumber)}, cueColumns.pageCells(&l.Lines[i])...)})
 	}
 	return p
-}
-
-// printed gives the line's cells on paper; times are seconds.
-func (l *Line) printed() []string {
-	target := l.PlacedName
-	if target == "" {
-		target = l.DeviceName
-	}
-	return []string{strconv.Itoa(l.Number), l.Action, l.Timecode, signedMillis(l.Residual), l.Bar, l.HitTimecode, short(l.Lead),
-		l.PositionName, target, shortLabels(l.Outputs), strings.ReplaceAll(valuesOf(l.Outputs), " ", ""), l.ArticleName, short(l.Open), l.Note}
 }
 
 func (l *CueList) lostPart() paper.Part {

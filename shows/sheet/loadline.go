@@ -171,10 +171,11 @@ func (line *LoadLine) expected() string {
 	return cmp.Or(line.reading, "not given")
 }
 
-// pieces writes how many are to be loaded; what is not used up has none.
-func (line *LoadLine) pieces() (pieces, nec string) {
+// nec writes the net explosive mass of what is to be loaded; what is not used up
+// has none.
+func (line *LoadLine) nec() string {
 	if line.Pieces == 0 {
-		return "", ""
+		return ""
 	}
-	return strconv.Itoa(line.Pieces), grams(line.NEC)
+	return grams(line.NEC)
 }

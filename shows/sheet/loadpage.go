@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -33,25 +34,56 @@ func (g *LoadGroup) part() paper.Part {
 	if len(g.Lines) == 0 {
 		return p
 	}
-	p.Columns = columns(">"+g.outputWord(), "placed effect", "position", "article", ">fired", ">pieces", ">NEC g", "division", "first use", "circuit", ">expected ohm", "[measured ohm", "state")
+	heads := loadColumns.pageHeads()
+	p.Columns = columns(heads...)
+	p.Columns[0].Name = g.outputWord()
 	for i := range g.Lines {
-		p.Rows = append(p.Rows, paper.Row{Cells: g.Lines[i].printed()})
+		p.Rows = append(p.Rows, paper.Row{Cells: loadColumns.pageCells(loadRow{g, &g.Lines[i]})})
 	}
-	p.Rows = append(p.Rows, paper.Row{Cells: []string{"", "all", "", "", strconv.Itoa(g.Used.Commands), strconv.Itoa(g.Used.Pieces), grams(g.Used.NEC), "", "", "", "", "", ""}, Strong: true})
+	p.Rows = append(p.Rows, paper.Row{Strong: true, Cells: cellsUnder(heads, map[string]string{"placed effect": "all", "fired": strconv.Itoa(g.Used.Commands),
+		"pieces": strconv.Itoa(g.Used.Pieces), "NEC g": grams(g.Used.NEC)})})
 	return p
 }
 
-func (line *LoadLine) printed() []string {
-	output, measured := "–", "–"
-	if line.Output > 0 {
-		output = strconv.Itoa(line.Output)
-		if line.Igniter {
-			measured = ""
-		}
+// loadRow is a line of the load plan with the bank or device that it stands on.
+type loadRow struct {
+	on   *LoadGroup
+	line *LoadLine
+}
+
+// loadColumns are the columns of the load plan by bank and device, in CSV and on
+// paper.
+var loadColumns = listTable[loadRow]{
+	{csv: "unit", cell: func(r loadRow) string { return r.on.Name }},
+	{csv: "kind", cell: func(r loadRow) string { return r.on.Kind }},
+	{csv: "output", page: ">output", cell: func(r loadRow) string { return blankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(blankZero(r.line.Output), "–") }},
+	{csv: "position", cell: func(r loadRow) string { return r.line.Position }},
+	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
+	{page: "position", cell: func(r loadRow) string { return r.line.Position }},
+	{csv: "article", page: "article", cell: func(r loadRow) string { return r.line.ArticleName }},
+	{csv: "commands", page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
+	{csv: "pieces", page: ">pieces", cell: func(r loadRow) string { return blankZero(r.line.Pieces) }},
+	{csv: "NEC g", page: ">NEC g", cell: func(r loadRow) string { return r.line.nec() }},
+	{csv: "division", page: "division", cell: func(r loadRow) string { return r.line.Division }},
+	{csv: "first song", cell: func(r loadRow) string { return r.line.FirstSong }},
+	{csv: "first timecode", cell: func(r loadRow) string { return r.line.FirstAt }},
+	{page: "first use", cell: func(r loadRow) string { return r.line.firstUse() }},
+	{csv: "circuit", page: "circuit", cell: func(r loadRow) string { return r.line.Circuit }},
+	{csv: "expected ohm", page: ">expected ohm", cell: func(r loadRow) string { return r.line.expected() }},
+	{csv: "measured ohm", page: "[measured ohm", cell: func(loadRow) string { return "" }, print: func(r loadRow) string { return r.line.measured() }},
+	{csv: "state", page: "state", cell: func(r loadRow) string { return strings.Join(r.line.State, ", ") }},
+}
+
+func (line *LoadLine) firstUse() string {
+	return strings.TrimSpace(line.FirstAt + "  " + line.FirstSong)
+}
+
+// measured is a box for what has no igniter to measure.
+func (line *LoadLine) measured() string {
+	if line.Output > 0 && line.Igniter {
+		return ""
 	}
-	pieces, nec := line.pieces()
-	return []string{output, line.PlacedName, line.Position, line.ArticleName, strconv.Itoa(line.Commands), pieces, nec, line.Division,
-		strings.TrimSpace(line.FirstAt + "  " + line.FirstSong), line.Circuit, line.expected(), measured, strings.Join(line.State, ", ")}
+	return "–"
 }
 
 func (l *LoadPosition) part() paper.Part {
@@ -62,51 +94,38 @@ func (l *LoadPosition) part() paper.Part {
 	p := paper.Part{Heading: "Position: " + name, Columns: columns("placed effect", "article", "outputs", ">fired", ">pieces", ">NEC g", "division", "first use", "state")}
 	for i := range l.Lines {
 		line := &l.Lines[i]
-		pieces, nec := line.pieces()
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{line.PlacedName, line.ArticleName, line.Outputs, strconv.Itoa(line.Commands), pieces, nec, line.Division,
-			strings.TrimSpace(line.FirstAt + "  " + line.FirstSong), strings.Join(line.State, ", ")}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{line.PlacedName, line.ArticleName, line.Outputs, strconv.Itoa(line.Commands), blankZero(line.Pieces), line.nec(), line.Division,
+			line.firstUse(), strings.Join(line.State, ", ")}})
 	}
 	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", "", strconv.Itoa(l.Used.Commands), strconv.Itoa(l.Used.Pieces), grams(l.Used.NEC), "", "", ""}, Strong: true})
 	return p
 }
 
-var loadColumns = []string{"unit", "kind", "output", "position", "placed effect", "article", "commands", "pieces", "NEC g", "division",
-	"first song", "first timecode", "circuit", "expected ohm", "measured ohm", "state"}
-
 // WriteCSV writes the load plan after RFC 4180: the head, a line of column
 // names, a line for each article at each output, one for each spare output,
 // and the totals by division.
 func (p *LoadPlan) WriteCSV(w io.Writer) error {
-	c := newCSV(w, len(loadColumns))
+	heads := loadColumns.csvHeads()
+	c := newCSV(w, len(heads))
 	c.line("load plan")
 	for _, pair := range p.Head.lines() {
 		c.line(pair[0], pair[1])
 	}
-	c.line(loadColumns...)
+	c.line(heads...)
 	for i := range p.Groups {
-		p.Groups[i].csv(c)
+		g := &p.Groups[i]
+		for k := range g.Lines {
+			c.line(loadColumns.csvCells(loadRow{g, &g.Lines[k]})...)
+		}
+		for _, o := range g.Spare {
+			c.line(cellsUnder(heads, map[string]string{"unit": g.Name, "kind": g.Kind, "output": strconv.Itoa(o), "state": "spare output"})...)
+		}
 	}
 	for _, d := range p.Used.Divisions {
-		c.line("total", "", "", "", "", "", "", strconv.Itoa(d.Pieces), grams(d.NEC), division(d.Division))
+		c.line(cellsUnder(heads, map[string]string{"unit": "total", "pieces": strconv.Itoa(d.Pieces), "NEC g": grams(d.NEC), "division": division(d.Division)})...)
 	}
-	c.line("total", "", "", "", "", "", strconv.Itoa(p.Used.Commands), strconv.Itoa(p.Used.Pieces), grams(p.Used.NEC), "all")
+	c.line(cellsUnder(heads, map[string]string{"unit": "total", "commands": strconv.Itoa(p.Used.Commands), "pieces": strconv.Itoa(p.Used.Pieces), "NEC g": grams(p.Used.NEC), "division": "all"})...)
 	return c.done()
-}
-
-func (g *LoadGroup) csv(c *csvSheet) {
-	for i := range g.Lines {
-		line := &g.Lines[i]
-		output := ""
-		if line.Output > 0 {
-			output = strconv.Itoa(line.Output)
-		}
-		pieces, nec := line.pieces()
-		c.line(g.Name, g.Kind, output, line.Position, line.PlacedName, line.ArticleName, strconv.Itoa(line.Commands), pieces, nec, line.Division,
-			line.FirstSong, line.FirstAt, line.Circuit, line.expected(), "", strings.Join(line.State, ", "))
-	}
-	for _, o := range g.Spare {
-		c.line(g.Name, g.Kind, strconv.Itoa(o), "", "", "", "", "", "", "", "", "", "", "", "", "spare output")
-	}
 }
 
 // title is what the group is called on paper.
