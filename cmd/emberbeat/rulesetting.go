@@ -7,10 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/session"
 	"emberbeat/shows/sheet"
-	"emberbeat/timeline"
-	"emberbeat/timeline/operation"
 )
 
 func ruleCommand(t *talk) *cobra.Command {
@@ -50,12 +47,9 @@ record, such as an article's recovery, is changed there with emberbeat edit.`,
 			case len(args) == 1:
 				return usage(fmt.Errorf("no rule is named; write its name after SHOW, emberbeat rule SHOW lists them"))
 			}
-			return t.operate(c, v, args, dry, looking{always: true}, func(s *session.Session, _ *operation.Operation) (*timeline.Plan, timeline.Ref, error) {
-				return s.Plan(""), timeline.Ref{}, nil
-			})
+			return t.operate(c, v, args, dry, looking{always: true}, onShow)
 		},
 	}
-	c.Flags().StringSlice("scope", nil, operation.Find("rule", "").Arg("scope").Help) // several with commas between
 	v.flags(c)
 	for i := range v.ops[0].Args {
 		if a := &v.ops[0].Args[i]; a.Flag() {

@@ -121,6 +121,7 @@ func init() {
 		setOperations(),
 		venueOperations(),
 		ruleSetOperations(),
+		ruleOperations(),
 		refillOperations(),
 		patchOperations(),
 		wireOperations(),

@@ -68,7 +68,7 @@ func tune() *Operation {
 			{Field: numbers, Word: "number=value…", Optional: true, Label: "Numbers"},
 			{Field: field.Flag("off", "do not check the rule in this show", func(t *A) *bool { return &t.Off }), NoForm: true},
 			{Field: field.Flag("on", "check it again", func(t *A) *bool { return &t.On }), NoForm: true},
-			{Field: scope, Label: "Only where", Hint: "everywhere", Empty: true},
+			{Field: scope, Label: "Only where", Hint: "everywhere", Empty: true, Commas: true},
 			{Field: maybeText("reason", "why the show has it so", func(t *A) **string { return &t.Reason }), Label: "Reason", Hint: "why it is otherwise here", Empty: true},
 		}},
 		func(_ At, t *A) (timeline.Edit, error) {

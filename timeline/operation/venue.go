@@ -2,6 +2,7 @@ package operation
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -121,7 +122,8 @@ func marks(o Operation, what string, edit func(timeline.ID, timeline.PlanMark) t
 	o.Args = []Argument{
 		{Field: field.Text("name", "what it is called", func(a *A) *string { return &a.Name }), Word: "NAME", Label: "Name", Need: noName},
 		place("at", "where it is", "AT", "At", func(a *A) *string { return &a.At }),
-		{Field: field.Number("radius", "m", "metres", 0, 1e4, func(a *A) *float64 { return &a.Radius }), Label: "Radius"},
+		// Which radius is none the plan says.
+		{Field: field.Number("radius", "m", "metres", -math.MaxFloat64, math.MaxFloat64, func(a *A) *float64 { return &a.Radius }), Label: "Radius"},
 		{Field: id("song", "the song it counts in; none is all", func(a *A) *timeline.ID { return &a.Song }, "song"), Label: "Song"},
 		time("from", "From", func(a *A) *string { return &a.From }),
 		time("to", "To", func(a *A) *string { return &a.To }),
