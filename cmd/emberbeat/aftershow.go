@@ -2,26 +2,22 @@ package main
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
-// aftershow is what the aftershow verb is asked to enter.
+// aftershow is what the aftershow verb is asked to do, besides its operation.
 type aftershow struct {
 	choice
-	allFired, forget, dry                       bool
-	fired, unfired, misfired, takenOut, cleared []string
-	weights                                     []string
-	by, note                                    string
+	dry bool
 }
 
 func aftershowCommand(t *talk) *cobra.Command {
-	a := &aftershow{}
+	a, v := &aftershow{}, operatedBy("aftershow")
 	c := &cobra.Command{
 		Use:   "aftershow SHOW --night N",
 		Short: "enter what was fired, left and weighed after a show",
@@ -38,26 +34,18 @@ The exit code is 1 while a misfire of the night is open.`,
   emberbeat aftershow tour --night saltglass-first --misfired bank-a:13 --weight co2-left=12.4
   emberbeat aftershow tour --night saltglass-first --misfired bank-a:13 --cleared bank-a:13 --by "R. Holm" --dry-run`,
 		Args: takes("SHOW"),
-		RunE: func(_ *cobra.Command, args []string) error { return t.aftershow(args[0], a) },
+		RunE: func(c *cobra.Command, args []string) error { return t.aftershow(c, v, args, a) },
 	}
 	a.nightFlag(c)
-	f := c.Flags()
-	f.BoolVar(&a.allFired, "all-fired", false, "what timecode commanded, and nothing else is said of, was fired")
-	f.StringArrayVar(&a.fired, "fired", nil, "this output was fired; may be given again")
-	f.StringArrayVar(&a.unfired, "unfired", nil, "this output was not fired and stays loaded")
-	f.StringArrayVar(&a.misfired, "misfired", nil, "this output misfired")
-	f.StringArrayVar(&a.takenOut, "taken-out", nil, "this output was not fired, and its load is back in stock")
-	f.StringArrayVar(&a.cleared, "cleared", nil, "the misfire at this output has been cleared; needs --by")
-	f.StringArrayVar(&a.weights, "weight", nil, "supply=kg: what was left in a supply")
-	f.StringVar(&a.by, "by", "", "who cleared the misfires")
-	f.StringVar(&a.note, "note", "", "how they were cleared")
-	f.BoolVar(&a.forget, "forget", false, "take away first all that was entered for the night")
+	v.flags(c)
 	dryRunFlag(c, &a.dry)
 	return c
 }
 
-func (t *talk) aftershow(dir string, a *aftershow) error {
-	s, err := t.open(dir, a.dry || !a.enters())
+func (t *talk) aftershow(c *cobra.Command, v *operated, args []string, a *aftershow) error {
+	o, texts := v.asked(args)
+	enters := entersAfter(c, o)
+	s, err := t.open(args[0], a.dry || !enters)
 	if err != nil {
 		return err
 	}
@@ -70,12 +58,17 @@ func (t *talk) aftershow(dir string, a *aftershow) error {
 		return err
 	}
 	show := s.Show()
-	if a.enters() {
-		edit, err := a.edit(timeline.Compile(show, n))
+	if enters {
+		p := timeline.Compile(show, n)
+		values, err := v.arguments(c, p, o, texts)
 		if err != nil {
 			return usage(err)
 		}
-		if show, err = t.apply(s, "after show", a.dry, edit); err != nil {
+		edit, err := o.Edit(at(c.Context(), s, p, timeline.Ref{Kind: "night", ID: n.ID}), values)
+		if err != nil {
+			return usage(spelled(o, err))
+		}
+		if show, err = t.apply(s, o.Say(show, values), a.dry, edit); err != nil {
 			return err
 		}
 		t.saySaved(a.dry)
@@ -90,59 +83,15 @@ func (t *talk) aftershow(dir string, a *aftershow) error {
 	return nil
 }
 
-// enters reports whether anything is entered.
-func (a *aftershow) enters() bool {
-	return a.allFired || a.forget || len(a.fired)+len(a.unfired)+len(a.misfired)+len(a.takenOut)+len(a.cleared)+len(a.weights) > 0
-}
-
-func (a *aftershow) edit(p *timeline.Plan) (timeline.Edit, error) {
-	in := timeline.AfterShow{AllFired: a.allFired, Forget: a.forget, By: a.by, Note: a.note, Outputs: map[timeline.OutcomeState][]timeline.OutputRef{}}
-	for _, o := range []struct {
-		state timeline.OutcomeState
-		names []string
-	}{{timeline.Fired, a.fired}, {timeline.Unfired, a.unfired}, {timeline.Misfired, a.misfired}, {timeline.TakenOut, a.takenOut}} {
-		at, err := outputsNamed(p, o.names)
-		if err != nil {
-			return nil, err
+// entersAfter reports whether anything is entered; who cleared a misfire, and
+// how, is nothing by itself.
+func entersAfter(c *cobra.Command, o *operation.Operation) bool {
+	for i := range o.Args {
+		a := &o.Args[i]
+		given := flagTexts(c, a)
+		if a.Name != "by" && a.Name != "note" && len(given) > 0 && given[0] != "false" {
+			return true
 		}
-		in.Outputs[o.state] = at
 	}
-	at, err := outputsNamed(p, a.cleared)
-	if err != nil {
-		return nil, err
-	}
-	in.Cleared = at
-	for _, w := range a.weights {
-		fill, err := weightNamed(p, w)
-		if err != nil {
-			return nil, err
-		}
-		in.Weights = append(in.Weights, fill)
-	}
-	return p.AfterShow(in)
-}
-
-func outputsNamed(p *timeline.Plan, names []string) (list []timeline.OutputRef, err error) {
-	for _, name := range names {
-		at, err := p.FindOutput(name)
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, at)
-	}
-	return list, nil
-}
-
-// weightNamed reads supply=kg, with the id or name of a supply.
-func weightNamed(p *timeline.Plan, text string) (timeline.Fill, error) {
-	i := strings.LastIndexByte(text, '=')
-	if i < 0 {
-		return timeline.Fill{}, fmt.Errorf("--weight: %q must be written supply=kg", text)
-	}
-	kg, err := strconv.ParseFloat(text[i+1:], 64)
-	if err != nil || !(kg >= 0 && kg < 1e6) {
-		return timeline.Fill{}, fmt.Errorf("--weight: %q is no mass; write kg, 0 or more", text[i+1:])
-	}
-	ref, err := p.FindOneOf(text[:i], "supply")
-	return timeline.Fill{Supply: ref.ID, Kg: kg + 0}, err
+	return false
 }

@@ -137,10 +137,11 @@ func (v *operated) flags(c *cobra.Command) {
 			if len(of[a.Name]) == 0 {
 				args, begins[a.Name] = append(args, a), a.Get(o.New()).Text
 			}
-			k := slices.IndexFunc(of[a.Name], func(x told) bool { return x.help == a.Help })
+			help := o.Spell(a.Help, flagOrWord)
+			k := slices.IndexFunc(of[a.Name], func(x told) bool { return x.help == help })
 			if k < 0 {
 				k = len(of[a.Name])
-				of[a.Name] = append(of[a.Name], told{help: a.Help})
+				of[a.Name] = append(of[a.Name], told{help: help})
 			}
 			of[a.Name][k].actions = append(of[a.Name][k].actions, o.Name)
 		}

@@ -5,6 +5,7 @@ import (
 
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 func swapBankCommand(t *talk) *cobra.Command {
@@ -13,6 +14,7 @@ func swapBankCommand(t *talk) *cobra.Command {
 		dry    bool
 		rewire string
 	)
+	v := operatedBy("swap-bank")
 	c := &cobra.Command{
 		Use:   "swap-bank SHOW OLD NEW",
 		Short: "let another bank take a dead bank's place",
@@ -29,9 +31,10 @@ its wiring, and the old bank is out of that night's rig.`,
 		Example: `  emberbeat patch tour add igniter-eighteen --name "Spare bank" --space igniters
   emberbeat swap-bank tour "Bank A" "Bank B" --dry-run --rewire rewire.pdf
   emberbeat swap-bank tour "Bank A" "Bank B" --night saltglass-first --dry-run`,
-		Args: takes("SHOW", "OLD", "NEW"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			return t.swapBank(&pick, args[0], args[1], args[2], dry, rewire)
+		Args:              takes("SHOW", "OLD", "NEW"),
+		ValidArgsFunction: v.complete(),
+		RunE: func(c *cobra.Command, args []string) error {
+			return t.swapBank(c, v, &pick, args, dry, rewire)
 		},
 	}
 	pick.nightFlag(c)
@@ -40,38 +43,37 @@ its wiring, and the old bank is out of that night's rig.`,
 	return c
 }
 
-func (t *talk) swapBank(pick *choice, dir, from, to string, dry bool, rewire string) error {
-	s, err := t.open(dir, dry)
+func (t *talk) swapBank(c *cobra.Command, v *operated, pick *choice, args []string, dry bool, rewire string) error {
+	s, err := t.open(args[0], dry)
 	if err != nil {
 		return err
 	}
 	defer s.Close() // cannot fail: there is no journal to close
-	p := s.Plan("")
-	var ids [2]timeline.ID
-	for i, name := range []string{from, to} {
-		ref, err := p.FindOneOf(name, "bank")
-		if err != nil {
-			return usage(err)
-		}
-		ids[i] = ref.ID
-	}
-	night, err := pick.nightOf(p.Show)
+	night, err := pick.nightOf(s.Show())
 	if err != nil {
 		return err
 	}
-	swap, err := p.Show.Tonight(night).ProposeBankSwap(ids[0], ids[1])
+	p := timeline.Compile(s.Show(), night)
+	o, texts := v.asked(args)
+	values, err := v.arguments(c, p, o, texts)
 	if err != nil {
 		return usage(err)
 	}
-	edit := swap.Edit()
-	if night != nil {
-		edit = swap.EditTonight(night.ID, "instead of "+swap.Old.Name)
+	banks := values.(*operation.SwapBank)
+	banks.Tonight = night != nil
+	swap, err := banks.Propose(p)
+	if err != nil {
+		return usage(err)
 	}
-	after, err := t.apply(s, "swap bank", dry, edit)
+	edit, err := o.Edit(at(c.Context(), s, p, timeline.Ref{}), banks)
+	if err != nil {
+		return usage(err)
+	}
+	after, err := t.apply(s, o.Say(p.Show, banks), dry, edit)
 	if err != nil {
 		return err
 	}
-	if err := t.rewireFile(rewire, timeline.Compile(p.Show, night), timeline.Compile(after, nightIn(after, night))); err != nil {
+	if err := t.rewireFile(rewire, p, timeline.Compile(after, nightIn(after, night))); err != nil {
 		return err
 	}
 	t.saySaved(dry)

@@ -27,6 +27,7 @@ func editCommands() []command {
 func cueCommands() []command {
 	return []command{
 		{id: "place", name: "Place at playhead", help: "puts a cue on the lane in focus at the playhead", group: "Cue", keys: []string{"Enter"}, off: needLaneEdit, run: (*App).placeHere},
+		operationCommand("place", "", command{id: "place-cues", group: "Cue", off: needSongEdit}, (*App).askPlacing),
 		{id: "tap", name: "Tap a cue in", help: "puts a cue on the lane in focus at what is heard now", group: "Cue", keys: []string{"T"}, off: needLaneEdit, run: (*App).tap},
 		{id: "tap-1", name: "Tap into lane 1", help: "puts a cue on the first lane at what is heard now; 2 to 9 likewise", group: "Cue", keys: []string{"1"}, off: needLaneEdit, run: tapInto(1)},
 		{id: "tap-2", name: "Tap into lane 2", help: "puts a cue on the second lane at what is heard now", group: "Cue", keys: []string{"2"}, off: needLaneEdit, run: tapInto(2)},

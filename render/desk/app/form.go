@@ -78,7 +78,7 @@ func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec formSpe
 
 // add gives an argument its fields.
 func (f *form) add(arg *operation.Argument) {
-	r := &formRow{arg: arg, value: &ask{name: arg.Name, label: arg.Label, hint: arg.Hint, help: upper(arg.Help), unit: arg.Unit, about: arg.About}}
+	r := &formRow{arg: arg, value: &ask{name: arg.Name, label: arg.Label, hint: arg.Hint, help: upper(f.op.Spell(arg.Help, labelOf)), unit: arg.Unit, about: arg.About}}
 	if parts, ok := f.spec.parts[arg.Name]; ok {
 		r.parts = append([]*ask{}, parts...)
 		f.fields, f.rows = append(f.fields, parts...), append(f.rows, r)
@@ -225,6 +225,8 @@ func noneOf(kind string) string {
 func (r *formRow) chosen() []string {
 	var list []string
 	switch {
+	case r.values == nil && r.arg.Commas:
+		list = field.Split(strings.ReplaceAll(r.value.text, ",", ";"))
 	case r.values == nil:
 		list = field.Split(r.value.text)
 	case r.value.many != nil:
@@ -291,7 +293,7 @@ func (f *form) read(a *App) error {
 		}
 		set := func() error { return r.arg.Set(f.args, v) }
 		switch offered := r.arg.Offers(a.work.shown) != nil; {
-		case offered && r.arg.Type == field.ListType:
+		case (offered || r.values == nil) && r.arg.Type == field.ListType:
 			set = func() error { return r.arg.Give(a.work.plan, f.args, v.Items...) }
 		case offered || len(r.arg.Ref) == 0 && r.arg.Type != field.ListType:
 			set = func() error { return r.arg.Give(a.work.plan, f.args, v.Text) }

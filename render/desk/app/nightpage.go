@@ -31,7 +31,7 @@ func (a *App) nightPage(r image.Rectangle) {
 	}
 	a.book.refs = []timeline.Ref{{Kind: "night", ID: n.ID}}
 	a.nightForm(&k, n)
-	a.commandButtons(&k, []string{"night-cut", "night-swap", "night-out", "night-plug", "night-shift", "night-condition", "night-distance", "night-fill", "night-drop"})
+	a.commandButtons(&k, []string{"night-cut", "night-swap", "night-out", "night-plug", "night-shift", "night-condition", "night-distance", "night-fill", "aftershow", "night-drop"})
 	foot := u.Stack(k.Bottom(max(min(k.Rest().Dy()*100/int(u.Scene().Scale)*2/5, 230), 100)), 4)
 	u.Label(foot.Top(20), render.TypeLabel, render.InkSecondary, w.deltaText())
 	a.diffTable("diff", foot.Rest(), &a.nights.diff, w.delta, "Cut or swap something: the findings that come and go stand here after, and in the dialog before.")
@@ -228,6 +228,7 @@ func nightCommands() []command {
 		ask("condition", command{}),
 		ask("distance", command{}),
 		ask("fill", command{off: needSupply}),
+		operationCommand("aftershow", "", command{off: needNight}, (*App).askAfterShow),
 		operationCommand("night", "back", command{id: "night-drop", off: needNightRow}, func(a *App, _ *operation.Operation) { a.dropNightRows() }),
 	}
 }

@@ -27,10 +27,5 @@ func (a *App) askRefill(o *operation.Operation) {
 	if a.inBook() != nil && len(a.book.refs) > 0 && a.book.refs[0].Kind == "supply" {
 		given["supply"] = string(a.book.refs[0].ID)
 	}
-	a.askOperation(o, timeline.Ref{}, formSpec{given: given, off: map[string]func(any) string{"leave-out": func(any) string {
-		if a.work.plan.Night == nil {
-			return "a night leaves out a refill of the set: choose one at the top right"
-		}
-		return ""
-	}}})
+	a.askOperation(o, timeline.Ref{}, formSpec{given: given, off: map[string]func(any) string{"leave-out": func(any) string { return noNight(a, "the night that leaves out a refill of its set") }}})
 }

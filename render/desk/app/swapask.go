@@ -2,43 +2,56 @@ package app
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // askSwap asks which bank takes which one's place.
-func (a *App) askSwap() {
+func (a *App) askSwap(o *operation.Operation) {
 	from := timeline.ID("")
 	if units := a.chosenUnits(); len(units) > 0 {
 		from = units[0]
 	}
-	for _, b := range a.work.shown.Rig.Banks {
+	banks := a.work.shown.Rig.Banks
+	for _, b := range banks {
 		if from == "" && b.Dead {
 			from = b.ID
 		}
 	}
-	old, olds := a.choiceOf("id", "Dead bank", "bank", from, false)
-	next, news := a.choiceOf("new", "Takes over", "bank", "", false)
-	if next.at == old.at {
-		next.at = (old.at + 1) % len(news)
+	ids, _ := a.recordChoices("bank")
+	if !slices.Contains(ids, string(from)) {
+		from = timeline.ID(ids[0])
 	}
-	old.help, next.help = "the bank whose wires move; it is taken out of service", "the bank that they move to; outputs keep their number where it is free there"
-	d := &asking{title: "Swap a bank", verb: "Swap", caution: sheet.CircuitCaution + " " + sheet.Caution, fields: []*ask{old, next}}
-	d.work = func(a *App, d *asking) outcome { return a.swapped(olds[old.at], news[next.at]) }
-	d.show(a)
+	next := ids[0]
+	if next == string(from) {
+		next = ids[1]
+	}
+	a.askOperation(o, timeline.Ref{}, formSpec{given: map[string]string{"old": string(from), "new": next}, caution: sheet.CircuitCaution + " " + sheet.Caution,
+		off:  map[string]func(any) string{"tonight": func(any) string { return noNight(a, "the night that it is for") }},
+		show: func(a *App, args any) outcome { return a.swapped(args.(*operation.SwapBank)) }})
+}
+
+// noNight says that a night must be in view for what a form asks.
+func noNight(a *App, what string) string {
+	if a.work.plan.Night != nil {
+		return ""
+	}
+	return "choose " + what + " at the top right"
 }
 
 // swapped is what a swap comes to: rewire list, what finds no place, differences, retest list.
-func (a *App) swapped(from, to timeline.ID) outcome {
-	s := a.work.s.Show()
-	p, err := s.ProposeBankSwap(from, to)
+func (a *App) swapped(banks *operation.SwapBank) outcome {
+	p, err := banks.Propose(a.work.plan)
 	if err != nil {
 		return outcome{err: err}
 	}
+	s := a.work.s.Show()
 	r := sheet.NewRewire(s, p)
-	out := outcome{change: change{"swap " + r.OldName + " for " + r.NewName, []timeline.Edit{p.Edit()}}, head: []string{"Effects", "From output", "To output", "Test, ohm"}}
+	out := outcome{head: []string{"Effects", "From output", "To output", "Test, ohm"}}
 	for _, m := range r.Moves {
 		out.rows = append(out.rows, []string{m.Effects, strconv.Itoa(m.From), strconv.Itoa(m.To), retestOhms(r, m.To)})
 	}

@@ -16,7 +16,7 @@ func wireCommands() []command {
 	return []command{
 		operationCommand("wire", "", command{id: "wire-run", keys: []string{"Ctrl+Shift+W"}, off: needWires}, (*App).askWires),
 		operationCommand("unwire", "", command{off: needWired}, (*App).unwire),
-		{id: "bank-swap", name: "Swap bank…", help: "lets another bank take a dead bank's place: wiring proposed, rewire and retest lists; no cue changes", group: "Book", off: needBanks, run: (*App).askSwap},
+		operationCommand("swap-bank", "", command{id: "bank-swap", off: needBanks}, (*App).askSwap),
 		operationCommand("feed", "", command{off: needFed}, (*App).askFeed),
 		{id: "group-make", name: "Group of the chosen…", help: "makes a group of the chosen placed effects in an order", group: "Book", off: needPlaced, run: (*App).askGroup},
 		{id: "group-order", name: "Order of the group…", help: "puts the effects of the chosen group in another order", group: "Book", off: needGroup, run: (*App).askOrder},
