@@ -362,7 +362,7 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 	o, texts := v.asked(args)
 	label := o.Called()
 	look.label = func() string { return label }
-	look.never = o.Tells()
+	look.never = o.Tells() && !look.both
 	var out operation.Outcome
 	if more := look.more; o.Tells() && dry && look.result == nil {
 		look.more = func(was, is *timeline.Show, list *sheet.ChangeList) {
@@ -382,6 +382,7 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 			return nil, err
 		}
 		where := at(c.Context(), s, p, ref)
+		where.Stock = func(string) (*timeline.Show, error) { return look.stock, nil }
 		edit, err := o.Edit(where, values)
 		if err == nil && (dry || look.told != nil) {
 			out, err = o.Outcome(where, values)
@@ -395,6 +396,9 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 			}
 		}
 		label = o.Say(p.Show, values)
+		if edit == nil {
+			edit = func(*timeline.Draft) error { return nil }
+		}
 		return edit, nil
 	})
 }

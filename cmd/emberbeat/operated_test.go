@@ -32,10 +32,13 @@ func TestEveryOperationHasAVerbAndAScript(t *testing.T) {
 	for _, o := range operation.All() {
 		c := verbs[o.Verb]
 		require.NotNil(t, c, o.ID())
-		action := []string{"tour"}
+		action, call := []string{"tour"}, o.Verb+` \S+ `+o.Name
 		if o.Name != "" {
 			action = append(action, o.Name)
 			told := "\n  " + o.Name + " "
+			if o.First {
+				action, call, told = []string{o.Name, "tour"}, o.Called(), o.Name+" "
+			}
 			if o.ToldBy != "" {
 				told = " " + o.Name + " "
 			}
@@ -47,7 +50,7 @@ func TestEveryOperationHasAVerbAndAScript(t *testing.T) {
 				require.NotNil(t, c.Flags().Lookup(a.Name), "%s --%s", o.ID(), a.Name)
 			}
 		}
-		require.Regexp(t, regexp.MustCompile(`(?m)^(exec|exits \d) emberbeat `+strings.TrimSpace(o.Verb+` \S+ `+o.Name)+`(\s|$)`), string(scripts), "a script does %s", o.ID())
+		require.Regexp(t, regexp.MustCompile(`(?m)^(exec|exits \d) emberbeat `+strings.TrimSpace(call)+`(\s|$)`), string(scripts), "a script does %s", o.ID())
 	}
 }
 

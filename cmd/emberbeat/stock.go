@@ -8,14 +8,12 @@ import (
 
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 func stockCommand(t *talk) *cobra.Command {
-	var (
-		conflicts string
-		dry       bool
-		m         measuring
-	)
+	var dry bool
+	v := operatedBy("stock")
 	c := &cobra.Command{
 		Use:   "stock copy FROM TO [RECORD…] | measure SHOW ARTICLE",
 		Short: "bring stock from another show; keep measured leads",
@@ -38,25 +36,19 @@ latency is taken away.`,
   emberbeat stock copy starter tour --conflicts keep
   emberbeat stock measure tour article:cold-six --frames 6,7,6,7 --fps 50 --dry-run`,
 		Args:              stockArgs,
-		ValidArgsFunction: words(func() []string { return stockActions }),
+		ValidArgsFunction: words(func() []string { return actionNames(v.actions()) }),
 		RunE: func(c *cobra.Command, args []string) error {
-			switch {
-			case args[0] == "measure":
-				return t.changeStock(c.Context(), args[1], "measure lead", dry, func(p *timeline.Plan) (timeline.Edit, error) { return m.edit(p, args[2]) })
-			case conflicts != "" && conflicts != "keep" && conflicts != "replace":
-				return usage(fmt.Errorf("--conflicts: %q is not one of: keep, replace", conflicts))
+			if args[0] == "measure" {
+				return t.operate(c, v, []string{args[1], args[0], args[2]}, dry, looking{both: true}, onShow)
 			}
-			return t.copyStock(args[1], args[2], args[3:], conflicts, dry)
+			return t.copyStock(c, v, args, dry)
 		},
 	}
-	m.flags(c)
-	c.Flags().StringVar(&conflicts, "conflicts", "", "where both shows differ: keep or replace (default: list them and copy nothing)")
+	c.Flags().IntSlice("frames", nil, operation.Find("stock", "measure").Arg("frames").Help)
+	v.flags(c)
 	dryRunFlag(c, &dry)
-	flagWords(c, "conflicts", "keep", "replace")
 	return c
 }
-
-var stockActions = []string{"copy", "measure"}
 
 // stockArgs checks the arguments of either action.
 func stockArgs(c *cobra.Command, args []string) error {
@@ -64,41 +56,41 @@ func stockArgs(c *cobra.Command, args []string) error {
 	case len(args) > 0 && args[0] == "measure":
 		return takes("measure", "SHOW", "ARTICLE")(c, args)
 	case len(args) > 0 && args[0] != "copy":
-		return hint(usage(fmt.Errorf("stock cannot %q; it can %s", args[0], strings.Join(stockActions, " and "))), "usage: "+c.UseLine())
+		return hint(usage(fmt.Errorf("stock cannot %q; it can %s", args[0], strings.Join(actionNames(operatedBy("stock").actions()), " and "))), "usage: "+c.UseLine())
 	case len(args) < 3:
 		return takes("copy", "FROM", "TO")(c, args)
 	}
 	return nil
 }
 
-// copyStock copies what is named from one show to another.
-func (t *talk) copyStock(from, to string, names []string, conflicts string, dry bool) error {
-	source, err := t.stockOf(from)
-	if err != nil {
-		return err
-	}
-	refs, err := stockRefs(source, names)
-	if err != nil {
-		return usage(err)
-	}
-	l, err := t.load(to)
-	if err != nil {
-		return err
-	}
-	plan, err := timeline.CompareStock(source, l.Show, refs)
+// copyStock copies what is named from one show to another, or lists what differs
+// where nobody has said which side counts.
+func (t *talk) copyStock(c *cobra.Command, v *operated, args []string, dry bool) error {
+	words := append([]string{args[2], args[0], args[1]}, args[3:]...)
+	o, texts := v.asked(words)
+	values, err := v.arguments(c, nil, o, texts) // what is named is looked for in the other show
 	if err != nil {
 		return usage(err)
 	}
-	if len(plan.Conflicts) > 0 && conflicts == "" {
-		return t.stockConflicts(plan)
+	source, err := t.stockOf(args[1])
+	if err != nil {
+		return err
 	}
-	return t.change(to, "copy stock", dry, func(p *timeline.Plan) (timeline.Edit, error) {
-		again, err := timeline.CompareStock(source, p.Show, refs) // as it is now that it is locked
+	taken := values.(*operation.CopyStock)
+	if taken.Conflicts == "" {
+		l, err := t.load(args[2])
 		if err != nil {
-			return nil, err
+			return err
 		}
-		return again.Edit(conflicts == "replace"), nil
-	})
+		plan, err := taken.Compare(operation.At{Plan: &timeline.Plan{Show: l.Show}, Stock: func(string) (*timeline.Show, error) { return source, nil }})
+		if err != nil {
+			return usage(err)
+		}
+		if len(plan.Conflicts) > 0 {
+			return t.stockConflicts(plan)
+		}
+	}
+	return t.operate(c, v, words, dry, looking{stock: source}, onShow)
 }
 
 // stockOf gives the show whose stock is copied.
@@ -111,26 +103,6 @@ func (t *talk) stockOf(from string) (*timeline.Show, error) {
 		return nil, err
 	}
 	return l.Show, nil
-}
-
-// stockRefs finds what is named; nothing named is everything.
-func stockRefs(s *timeline.Show, names []string) ([]timeline.Ref, error) {
-	if len(names) == 0 {
-		return s.StockRefs(), nil
-	}
-	p := timeline.Compile(s, nil)
-	var refs []timeline.Ref
-	for _, name := range names {
-		if !strings.Contains(name, ":") {
-			name = "article:" + name
-		}
-		ref, err := p.FindRecord(name)
-		if err != nil {
-			return nil, err
-		}
-		refs = append(refs, ref)
-	}
-	return refs, nil
 }
 
 // stockConflicts lists what both shows hold differently.

@@ -17,6 +17,7 @@ type Operation struct {
 	Tip        string // what it does, for menu and palette
 	Help       string // what it does, for the verb's help; a line break stays one
 	ToldBy     string // the operation whose line of help tells it, "" for one of its own
+	First      bool   // on the command line its name stands before the show
 	Args       []Argument
 	Plays      bool // it changes what is played
 
@@ -30,8 +31,9 @@ type Operation struct {
 
 // At is where an operation is done.
 type At struct {
-	*timeline.Plan              // names and numbers are meant as in this one
-	On             timeline.Ref // the record it is done to, such as a night; none for the show
+	*timeline.Plan                                           // names and numbers are meant as in this one
+	On             timeline.Ref                              // the record it is done to, such as a night; none for the show
+	Stock          func(from string) (*timeline.Show, error) // the show whose stock is taken, handed in where that can be read
 	NewID          func(kind string, song timeline.ID) timeline.ID
 	Found          func(rule string) (map[timeline.Ref][]string, error) // digests of what a rule finds now, by record
 }
@@ -125,7 +127,10 @@ func init() {
 		refillOperations(),
 		swapBankOperations(),
 		afterShowOperations(),
+		groupOperations(),
 		placeOperations(),
+		phraseOperations(),
+		stockOperations(),
 		patchOperations(),
 		wireOperations(),
 		ruleOperations(),

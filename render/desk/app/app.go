@@ -27,11 +27,12 @@ type Options struct {
 // App is the program behind the window. It belongs to the goroutine that calls Frame; only what it hands to Options.Wake and the
 // functions given to post come from elsewhere.
 type App struct {
-	o     Options
-	ui    *widget.UI
-	faces *render.Faces
-	prefs prefs
-	keys  *keymap
+	stockRead stockRead
+	o         Options
+	ui        *widget.UI
+	faces     *render.Faces
+	prefs     prefs
+	keys      *keymap
 
 	mail    sync.Mutex
 	letters []func()

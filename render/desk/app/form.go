@@ -17,17 +17,18 @@ import (
 
 // formSpec is what the window adds to the form of an operation: what was chosen before it was opened, and what it shows.
 type formSpec struct {
-	title   string                            // in place of the operation's
-	about   string                            // above the fields
-	given   map[string]string                 // what fields hold to begin with, by argument
-	begin   func(args any)                    // sets what was chosen before, where the form does not ask for it
-	show    func(a *App, args any) outcome    // what it comes to, where the operation does not tell it, in place of a forecast; the form adds the change itself
-	off     map[string]func(args any) string  // why an argument cannot be given, as the others stand
-	choices map[string]func(*App) []formValue // what can be chosen for an argument, in place of all records of its kinds
-	sets    map[string]bool                   // lists of which one of several is chosen: a value of theirs is a whole list
-	done    func(a *App, args any)            // after the change is made
-	parts   map[string][]*ask                 // fields in which a list is asked for item by item, each name=text
-	lines   []string                          // what else is to be known
+	title   string                              // in place of the operation's
+	about   string                              // above the fields
+	given   map[string]string                   // what fields hold to begin with, by argument
+	begin   func(args any)                      // sets what was chosen before, where the form does not ask for it
+	show    func(a *App, args any) outcome      // what it comes to, where the operation does not tell it, in place of a forecast; the form adds the change itself
+	off     map[string]func(args any) string    // why an argument cannot be given, as the others stand
+	choices map[string]func(*App) []formValue   // what can be chosen for an argument, in place of all records of its kinds
+	sets    map[string]bool                     // lists of which one of several is chosen: a value of theirs is a whole list
+	done    func(a *App, args any)              // after the change is made
+	parts   map[string][]*ask                   // fields in which a list is asked for item by item, each name=text
+	offer   func(error) (string, func(*asking)) // what would do instead of what is refused, "" for nothing
+	lines   []string                            // what else is to be known
 	caution string
 }
 
@@ -341,10 +342,14 @@ func (f *form) comesTo(a *App) outcome {
 		}
 	}
 	if err != nil {
-		if text := f.op.Spell(err.Error(), labelOf); text != err.Error() {
+		var bad *timeline.ValueError
+		if text := f.op.Spell(err.Error(), labelOf); text != err.Error() && !errors.As(err, &bad) {
 			err = errors.New(text)
 		}
 		told.err = err
+		if f.spec.offer != nil {
+			told.offer, told.accept = f.spec.offer(err)
+		}
 		return told
 	}
 	label := f.op.Say(a.work.s.Show(), f.args)
@@ -356,7 +361,9 @@ func (f *form) comesTo(a *App) outcome {
 		out = f.spec.show(a, f.args)
 	}
 	out.lines = append(out.lines, f.spec.lines...)
-	out.change = change{label, []timeline.Edit{edit}}
+	if edit != nil {
+		out.change = change{label, []timeline.Edit{edit}}
+	}
 	return out
 }
 
@@ -372,7 +379,7 @@ func (f *form) key() string {
 // operationAt is where the window does an operation.
 func (a *App) operationAt(on timeline.Ref) operation.At {
 	w := a.work
-	return operation.At{Plan: w.plan, On: on, NewID: w.ids(), Found: func(rule string) (map[timeline.Ref][]string, error) {
+	return operation.At{Plan: w.plan, On: on, Stock: a.stockOf, NewID: w.ids(), Found: func(rule string) (map[timeline.Ref][]string, error) {
 		found := map[timeline.Ref][]string{}
 		for i := range w.findings {
 			if x := &w.findings[i]; x.Rule == rule {

@@ -2,9 +2,9 @@ package app
 
 import (
 	"strconv"
-	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 func needPlaced(a *App) string {
@@ -28,20 +28,10 @@ func needGroup(a *App) string {
 }
 
 // askGroup makes a group of the chosen placed effects.
-func (a *App) askGroup() {
+func (a *App) askGroup(o *operation.Operation) {
 	ids := a.chosenPlaced()
-	order := choiceOfWords("order", "Order", timeline.Orders(), timeline.OrderLeftToRight)
-	order.help = "left is the audience's left"
-	d := &asking{title: "Group of " + counted(len(ids), "placed effect"), verb: "Make group", fields: []*ask{{name: "name", label: "Name", hint: "what the crew calls it"}, order}}
-	id := a.work.ids()("group", "")
-	d.work = func(a *App, d *asking) outcome {
-		name := strings.TrimSpace(d.field("name").text)
-		if name == "" {
-			return outcome{err: &timeline.ValueError{Field: "name", Want: "is empty; write what the crew calls it"}}
-		}
-		return a.arranged(ids, timeline.Orders()[order.at], change{"make group " + name, []timeline.Edit{timeline.AddGroup(id, name, ids, timeline.Orders()[order.at])}})
-	}
-	d.show(a)
+	a.askOperation(o, timeline.Ref{}, formSpec{title: "Group of " + counted(len(ids), "placed effect"), given: map[string]string{"order": string(timeline.OrderLeftToRight)},
+		begin: func(args any) { args.(*operation.Grouping).Placed = ids }})
 }
 
 // arranged shows placed effects in an order.

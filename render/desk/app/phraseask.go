@@ -3,17 +3,16 @@ package app
 import (
 	"cmp"
 	"errors"
-	"slices"
-	"strings"
 
 	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // phraseCommands run figures over groups.
 func phraseCommands() []command {
 	return []command{
-		{id: "phrase", name: "Phrase…", help: "runs a figure over a group at a division of the beat: chase, fan, mirror and others; with a cue of a phrase selected, that phrase again", group: "Cue", keys: []string{"P"}, off: needPhrase, run: (*App).askPhrase},
+		operationCommand("phrase", "", command{group: "Cue", keys: []string{"P"}, off: needPhrase}, (*App).askPhrase),
 		{id: "phrase-remove", name: "Remove phrase with cues", help: "takes the chosen phrase and the cues it made out of its song", group: "Book", off: needPhraseRow, run: (*App).removePhrase},
 		{id: "phrase-go", name: "Go to the phrase", help: "shows the cues of the chosen phrase on the timeline, selected", group: "Book", off: needPhraseRow, run: (*App).goPhrase},
 	}
@@ -61,51 +60,39 @@ func (a *App) phraseMeant() (song timeline.ID, p *timeline.Phrase) {
 }
 
 // askPhrase asks for a phrase, or for other settings of one.
-func (a *App) askPhrase() {
+func (a *App) askPhrase(o *operation.Operation) {
 	songID, old := a.phraseMeant()
 	song := a.work.shown.Song(songID)
 	if song == nil {
 		return
 	}
-	give := a.work.ids()
-	p := timeline.KindOf("phrase").New(give("phrase", songID)).(*timeline.Phrase)
-	title, verb := "Phrase in "+song.FullTitle(), "Run"
+	p := timeline.KindOf("phrase").New(a.work.ids()("phrase", songID)).(*timeline.Phrase)
+	title, again := "Phrase in "+song.FullTitle(), ""
 	if old != nil {
-		p, title, verb = old, "Run "+old.Title()+" again", "Run again"
+		p, title, again = old, "Run "+old.Title()+" again", string(old.ID)
 	} else {
 		a.beginPhrase(song, p)
 	}
-	target, targets := a.targetChoice(p.Group)
-	lane, lanes := laneChoice(song, p.Lane, p.Group)
+	given := map[string]string{"group": string(p.Group), "lane": string(p.Lane), "new-lane": a.nameOf([]string{"group", "placed"}, "", p.Group)}
 	kind := timeline.KindOf("phrase")
-	text := func(field, name, label, help string) *ask {
-		return &ask{name: name, label: label, text: kind.Field(field).Get(p).Text, help: help}
+	for _, name := range []string{"shape", "order", "at", "every", "open", "level", "seed", "name"} {
+		given[name] = kind.Field(name).Get(p).Text
 	}
-	shape := choiceOfWords("shape", "Shape", timeline.Shapes(), p.Shape)
-	shape.help = "chase: one after the other. fan: the middle first. mirror: both ends first. alternate: odd, then even. burst: all. sustained: all, open throughout. random: shuffled, and the same again for the same seed"
-	order := choiceOfWords("order", "Order", timeline.Orders(), p.Order)
-	order.help = "in which order the group is taken; left is the audience's left"
-	d := &asking{title: title, verb: verb, fields: []*ask{target, shape, order, lane,
-		{name: "new-lane", label: "New lane", text: a.nameOf([]string{"group", "placed"}, "", p.Group), help: "what the lane is called that is made", off: func(*asking) string {
-			if lane.at > 0 {
+	given["until"] = kind.Field("to").Get(p).Text
+	f := a.askOperation(o, timeline.Ref{Kind: "song", ID: songID}, formSpec{title: title, given: given,
+		begin:   func(args any) { args.(*operation.Phrasing).Again = again },
+		choices: map[string]func(*App) []formValue{"group": (*App).phraseTargets, "lane": func(a *App) []formValue { return phraseLanes(a.work.shown.Song(songID)) }},
+		off: map[string]func(any) string{"new-lane": func(args any) string {
+			if args.(*operation.Phrasing).Lane != "" {
 				return "choose a new lane to name it"
 			}
 			return ""
 		}},
-		text("at", "at", "From", "first place: a bar 17.1, a time 1:02.5 or a timecode"),
-		text("to", "to", "To", "last place, included"),
-		text("every", "every", "Every", "one step each: 1/2 is half a beat; 1bar, 2 beats, 0.5s"),
-		text("open", "open", "Open", "seconds; 0 = the lane's, then the article's"),
-		text("level", "level", "Level", "percent; 0 = the article's"),
-		text("seed", "seed", "Seed", "which of the random orders"),
-		text("name", "name", "Name", "what the crew calls it"),
-	}}
-	d.work = func(a *App, d *asking) outcome {
-		next := *p
-		next.Group, next.Lane, next.Shape, next.Order = targets[target.at], lanes[lane.at], timeline.Shapes()[shape.at], timeline.Orders()[order.at]
-		return a.phrased(d, songID, &next)
+		offer:   fasterPhrase,
+		lines:   []string{"Phrase… with one of them selected runs it again with other settings."}})
+	if old != nil {
+		f.verb = "Run again"
 	}
-	d.show(a)
 }
 
 // beginPhrase gives a new phrase its places and lane: the loop or two bars from the playhead, on the lane in focus.
@@ -131,116 +118,40 @@ func (a *App) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
 	}
 }
 
-// targetChoice asks over what a phrase runs: groups first, then single effects.
-func (a *App) targetChoice(at timeline.ID) (*ask, []timeline.ID) {
-	f := &ask{name: "target", label: "Over", names: []string{}, help: "the group, or one placed effect"}
-	var ids []timeline.ID
-	add := func(id timeline.ID, name string) {
-		if id == at {
-			f.at = len(ids)
-		}
-		ids, f.names = append(ids, id), append(f.names, cmp.Or(name, string(id)))
-	}
+// phraseTargets lists over what a phrase can run: groups first, then single effects.
+func (a *App) phraseTargets() []formValue {
+	var list []formValue
 	for _, g := range a.work.shown.Rig.Groups {
-		add(g.ID, g.Name+"  (group)")
+		list = append(list, formValue{string(g.ID), cmp.Or(g.Name, string(g.ID)) + "  (group)"})
 	}
 	for _, p := range a.work.shown.Rig.Placed {
-		add(p.ID, p.Name)
+		list = append(list, formValue{string(p.ID), cmp.Or(p.Name, string(p.ID))})
 	}
-	return f, ids
+	return list
 }
 
-// laneChoice asks on which lane the cues stand; the first choice, "", makes one.
-func laneChoice(song *timeline.Song, at, target timeline.ID) (*ask, []timeline.ID) {
-	f := &ask{name: "lane", label: "Lane", names: []string{"a new lane"}, help: "where the cues stand"}
-	ids := []timeline.ID{""}
-	for _, l := range song.Lanes {
-		if l.Window() {
-			continue
-		}
-		if l.ID == at {
-			f.at = len(ids)
-		}
-		ids, f.names = append(ids, l.ID), append(f.names, laneName(l))
-	}
-	return f, ids
-}
-
-// phrased is what a phrase comes to: its cues place by place, or why it cannot be played and which division could.
-func (a *App) phrased(d *asking, songID timeline.ID, p *timeline.Phrase) outcome {
-	show := a.work.s.Show()
-	song := show.Song(songID)
+// phraseLanes lists on which lanes of a song its cues can stand; the first choice makes one.
+func phraseLanes(song *timeline.Song) []formValue {
+	list := []formValue{{"", "a new lane"}}
 	if song == nil {
-		return outcome{err: errors.New("the song is gone")}
+		return list
 	}
-	if err := d.readPhrase(show, song, p); err != nil {
-		return outcome{err: err}
-	}
-	lane := ""
-	if p.Lane == "" {
-		if lane = strings.TrimSpace(d.field("new-lane").text); lane == "" {
-			return outcome{err: &timeline.ValueError{Field: "new-lane", Want: "is empty; write what the lane is called"}}
+	for _, l := range song.Lanes {
+		if !l.Window() {
+			list = append(list, formValue{string(l.ID), laneName(l)})
 		}
 	}
-	edit := a.work.plan.PhraseOn(songID, lane, string(p.Group), *p, a.work.ids())
-	next, err := show.Edit(edit)
-	if err != nil {
-		return a.refused(err)
-	}
-	out := outcome{change: change{"phrase " + p.Title(), []timeline.Edit{edit}}, head: []string{"Effect", "Place", "Lane"}}
-	cues := slices.DeleteFunc(slices.Clone(next.Song(songID).Cues), func(c *timeline.Cue) bool { return c.Group != p.ID })
-	slices.SortStableFunc(cues, func(x, y *timeline.Cue) int {
-		tx, _ := x.At.In(song.Beats)
-		ty, _ := y.At.In(song.Beats)
-		return cmp.Compare(tx, ty)
-	})
-	for _, c := range cues {
-		l := next.Song(songID).Lane(c.Lane)
-		out.rows = append(out.rows, []string{a.nameOf([]string{"placed", "group"}, "", cmp.Or(c.Target, l.Target)), c.At.String(), laneName(l)})
-	}
-	out.lines = append(out.lines, counted(len(cues), "cue")+" that stay a group; Phrase… with one of them selected runs it again with other settings.")
-	return out
+	return list
 }
 
-// refused says why a phrase cannot be played and offers the fastest division that works.
-func (a *App) refused(err error) outcome {
-	out := outcome{err: err}
+// fasterPhrase offers the fastest division that works in the place of one that is too fast.
+func fasterPhrase(err error) (string, func(*asking)) {
 	var fast *timeline.TooFastError
-	if errors.As(err, &fast) && fast.Fastest != nil {
-		every := fast.Fastest.String()
-		out.offer, out.accept = "Every "+every, func(d *asking) { d.field("every").text = every }
+	if !errors.As(err, &fast) || fast.Fastest == nil {
+		return "", nil
 	}
-	return out
-}
-
-// readPhrase writes the texts of a dialog into a phrase: a timecode becomes a place in the song, a plain number a part of a beat.
-func (d *asking) readPhrase(show *timeline.Show, song *timeline.Song, p *timeline.Phrase) error {
-	kind := timeline.KindOf("phrase")
-	for _, name := range []string{"at", "to", "every", "open", "level", "seed", "name"} {
-		text := strings.TrimSpace(d.field(name).text)
-		switch name {
-		case "at", "to":
-			pos, err := timeline.ParsePosition(text)
-			if err != nil {
-				return &timeline.ValueError{Field: name, Value: text, Want: err.Error()}
-			}
-			m, err := show.MomentAt(&song.SongHead, pos)
-			if err != nil {
-				return &timeline.ValueError{Field: name, Value: text, Want: err.Error()}
-			}
-			text = m.String()
-		case "every":
-			if _, err := timeline.ParseRat(text); err == nil {
-				text += " beats"
-			}
-		case "open", "level", "seed":
-			text = cmp.Or(text, "0")
-		}
-		if err := kind.Field(name).Set(p, timeline.Value{Text: text}); err != nil {
-			return err
-		}
-	}
-	return nil
+	every := fast.Fastest.String()
+	return "Every " + every, func(d *asking) { d.field("every").text = every }
 }
 
 // removePhrase takes the chosen phrases and their cues out as one step.

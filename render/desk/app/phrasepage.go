@@ -7,6 +7,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // phrasePages is the page of the figures over groups.
@@ -15,7 +16,7 @@ func (a *App) phrasePages() []page.Page {
 		Empty: "No phrase yet. Press P to run a figure over a group: a chase, a fan, a mirror at a division of the beat.",
 		Note:  "A change in the inspector keeps the settings; Phrase… runs the chosen phrase again with them and makes its cues anew."})
 	return []page.Page{{ID: "phrases", Name: "Phrases", Part: "Cues", Keys: []string{"Ctrl+5"}, Kind: "phrase", Help: "figures over groups and the settings their cues were made with",
-		Acts: map[string]page.Act{"row-add": a.act(needPhrase, (*App).askPhrase), "delete": a.act(needPhraseRow, (*App).removePhrase), "row-remove": a.act(needPhraseRow, (*App).removePhrase)},
+		Acts: map[string]page.Act{"row-add": a.act(needPhrase, func(a *App) { a.askPhrase(operation.Find("phrase", "")) }), "delete": a.act(needPhraseRow, (*App).removePhrase), "row-remove": a.act(needPhraseRow, (*App).removePhrase)},
 		Rows: t, Draw: func(r image.Rectangle) { t.Draw(r) }}}
 }
 

@@ -173,7 +173,7 @@ func TestTakeStock(t *testing.T) {
 	d = h.fill(map[string]string{"from": "another", "folder": other, "only": "cold jet"})
 	require.Contains(t, d.why(), "nothing to change")
 	require.Equal(t, "differs: ours stays", d.out.rows[0][2])
-	h.fill(map[string]string{"replace": "replace"})
+	h.fill(map[string]string{"conflicts": "replace"})
 	h.key("Ctrl+Enter")
 	require.InDelta(t, 6, h.a.work.shown.Stock.Article(id).Height, 0)
 

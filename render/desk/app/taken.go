@@ -2,7 +2,6 @@ package app
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,44 +9,54 @@ import (
 	"emberbeat/shows"
 	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // askTake asks from where stock shall come.
-func (a *App) askTake() {
-	d := &asking{title: "Take stock", verb: "Take", caution: "The starter stock is invented. " + sheet.Caution, fields: []*ask{
-		{name: "from", label: "From", names: []string{"the starter stock", "another show's folder"}, help: "where the records come from"},
-		{name: "folder", label: "Folder", hint: "/home/me/tours/last-year", help: "the folder of the other show", off: func(d *asking) string {
-			if d.field("from").at == 0 {
+func (a *App) askTake(o *operation.Operation) {
+	a.stockRead = stockRead{}
+	a.askOperation(o, timeline.Ref{}, formSpec{caution: "The starter stock is invented. " + sheet.Caution, given: map[string]string{"from": starter, "conflicts": "keep"},
+		choices: map[string]func(*App) []formValue{
+			"from": func(*App) []formValue {
+				return []formValue{{starter, "the starter stock"}, {"", "another show's folder"}}
+			},
+			"conflicts": func(*App) []formValue {
+				return []formValue{{"keep", "keep what is here"}, {"replace", "replace by theirs"}}
+			},
+		},
+		off: map[string]func(any) string{"folder": func(args any) string {
+			if args.(*operation.CopyStock).From != "" {
 				return "choose another show's folder to write one"
 			}
 			return ""
-		}},
-		{name: "only", label: "Only", hint: "words of the name; empty = all", help: "takes only records in whose name these words stand"},
-		{name: "replace", label: "Differences", names: []string{"keep what is here", "replace by theirs"}, help: "which side counts where both hold a record differently"},
-	}}
-	var read struct {
-		from string
-		show *timeline.Show
-		err  error
+		}}})
+}
+
+// starter is what the starter stock is called where a folder could stand.
+const starter = "starter"
+
+// stockRead is the show whose stock was last asked for, so that it is read once while other things are typed.
+type stockRead struct {
+	from string
+	show *timeline.Show
+	err  error
+}
+
+// stockOf gives the show whose stock is taken.
+func (a *App) stockOf(from string) (*timeline.Show, error) {
+	r := &a.stockRead
+	if r.show == nil && r.err == nil || r.from != from {
+		*r = stockRead{from: from}
+		dir := from
+		if from == starter {
+			dir = ""
+		}
+		r.show, r.err = stockFrom(dir)
 	}
-	d.work = func(a *App, d *asking) outcome {
-		from := ""
-		if d.field("from").at == 1 {
-			from = strings.TrimSpace(d.field("folder").text)
-			if from == "" {
-				return outcome{err: &timeline.ValueError{Field: "folder", Value: "", Want: "is empty; write the folder of another show"}}
-			}
-		}
-		if read.show == nil && read.err == nil || read.from != from {
-			read.from = from
-			read.show, read.err = stockFrom(from)
-		}
-		if read.err != nil {
-			return outcome{err: &timeline.ValueError{Field: "folder", Value: from, Want: read.err.Error()}}
-		}
-		return taken(a, d, read.show)
+	if r.err != nil {
+		return nil, &timeline.ValueError{Field: "folder", Value: from, Want: r.err.Error()}
 	}
-	d.show(a)
+	return r.show, nil
 }
 
 // stockFrom reads the stock of a show's folder; "" is the starter stock.
@@ -72,53 +81,4 @@ func stockFrom(dir string) (*timeline.Show, error) {
 		return nil, err
 	}
 	return l.Show, nil
-}
-
-// taken is what taking stock from a show comes to, record by record.
-func taken(a *App, d *asking, from *timeline.Show) outcome {
-	words := strings.Fields(strings.ToLower(d.field("only").text))
-	var refs []timeline.Ref
-	for _, r := range from.StockRefs() {
-		k := timeline.KindOf(r.Kind)
-		name := strings.ToLower(k.NameOf(k.Find(from, "", r.ID)))
-		if !hasAll(name, words) {
-			continue
-		}
-		refs = append(refs, r)
-	}
-	if len(refs) == 0 {
-		return outcome{err: &timeline.ValueError{Field: "only", Value: d.field("only").text, Want: "stands in no name there; write other words, or none for all"}}
-	}
-	c, err := timeline.CompareStock(from, a.work.shown, refs)
-	if err != nil {
-		return outcome{err: err}
-	}
-	replace := d.field("replace").at == 1
-	out := outcome{head: []string{"Record", "Kind", "What happens"}}
-	for _, r := range c.New {
-		k := timeline.KindOfRecord(r)
-		out.rows = append(out.rows, []string{k.NameOf(r), k.Name, "is added"})
-	}
-	what := "differs: ours stays"
-	if replace {
-		what = "differs: theirs"
-	}
-	for _, x := range c.Conflicts {
-		k := timeline.KindOf(x.Ref.Kind)
-		out.rows = append(out.rows, []string{k.NameOf(x.Theirs), k.Name, what})
-	}
-	out.lines = append(out.lines, fmt.Sprintf("%s new, %d alike in both shows and left alone, %d different.", counted(len(c.New), "record"), len(c.Same), len(c.Conflicts)))
-	if len(c.New) > 0 || replace && len(c.Conflicts) > 0 {
-		out.change = change{"take stock", []timeline.Edit{c.Edit(replace)}}
-	}
-	return out
-}
-
-func hasAll(text string, words []string) bool {
-	for _, w := range words {
-		if !strings.Contains(text, w) {
-			return false
-		}
-	}
-	return true
 }

@@ -18,7 +18,7 @@ func wireCommands() []command {
 		operationCommand("unwire", "", command{off: needWired}, (*App).unwire),
 		operationCommand("swap-bank", "", command{id: "bank-swap", off: needBanks}, (*App).askSwap),
 		operationCommand("feed", "", command{off: needFed}, (*App).askFeed),
-		{id: "group-make", name: "Group of the chosen…", help: "makes a group of the chosen placed effects in an order", group: "Book", off: needPlaced, run: (*App).askGroup},
+		operationCommand("group", "", command{id: "group-make", off: needPlaced}, (*App).askGroup),
 		{id: "group-order", name: "Order of the group…", help: "puts the effects of the chosen group in another order", group: "Book", off: needGroup, run: (*App).askOrder},
 	}
 }

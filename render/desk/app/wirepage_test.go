@@ -145,7 +145,7 @@ func TestPhraseDialog(t *testing.T) {
 	require.NoError(t, a.goTo("3.1"))
 	cues := len(a.work.songInView().Cues)
 	h.key("P")
-	d := h.fill(map[string]string{"target": "jets on the lip", "shape": "chase", "lane": "a new lane", "new-lane": "", "at": "3.1", "to": "5.1", "every": "1"})
+	d := h.fill(map[string]string{"group": "jets on the lip", "shape": "chase", "lane": "a new lane", "new-lane": "", "at": "3.1", "until": "5.1", "every": "1"})
 	require.Contains(t, d.why(), "New lane is empty")
 	d = h.fill(map[string]string{"new-lane": "Chase", "at": "bar three"})
 	require.Contains(t, d.why(), "From: \"bar three\"")
