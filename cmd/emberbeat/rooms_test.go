@@ -48,6 +48,7 @@ var rooms = map[string][]string{
 	"render/desk/page/table":     {"timeline", "render", "render/widget", "render/desk/page"},
 	"render/desk/page/rules":     {"timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/stageplan": {"timeline", "timeline/rule", "render", "render/widget", "render/desk/page"},
+	"render/desk/page/timecode":  {"timeline", "render/desk/page", "render/desk/page/table"},
 	"render/desk/screen":         {}, // ends the program where there is no screen
 	"cmd/emberbeat":              {anyRoom},
 	"cmd/emberbeat-desk":         {anyRoom},

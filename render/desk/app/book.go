@@ -9,15 +9,17 @@ import (
 	"emberbeat/render/desk/page/rules"
 	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/desk/page/table"
+	"emberbeat/render/desk/page/timecode"
 	"emberbeat/timeline"
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
-var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New}
+var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New}
 
 const (
 	ruleFamily = iota
 	planFamily
+	clockFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here

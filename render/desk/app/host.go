@@ -35,6 +35,20 @@ func (a *App) Show() *timeline.Show {
 // Plan gives what the show comes to for the night in view.
 func (a *App) Plan() *timeline.Plan { return a.work.plan }
 
+// SongPlan gives what a song comes to for that night, whether or not it is played.
+func (a *App) SongPlan(id timeline.ID) *timeline.SongPlan {
+	w := a.work
+	for i := range w.plan.Songs {
+		if w.plan.Songs[i].Song.ID == id {
+			return w.plan.Songs[i].SongPlan
+		}
+	}
+	if p := w.s.SongPlanOf(w.shown, id, w.plan.Night); p != nil && len(p.Songs) > 0 {
+		return p.Songs[0].SongPlan
+	}
+	return nil
+}
+
 // Findings gives those of the plan that was checked last.
 func (a *App) Findings() []rule.Finding { return a.work.findings }
 

@@ -1,22 +1,24 @@
 package app
 
 import (
+	"slices"
+
 	"emberbeat/render/desk/page"
 )
 
 // nightPages are the pages of running orders, places and nights.
 func (a *App) nightPages() []page.Page {
-	return []page.Page{
+	return slices.Concat([]page.Page{
 		{ID: "sets", Name: "Sets", Part: "Nights", Keys: []string{"Ctrl+6"}, Kind: "set", Draw: a.orderPage, Acts: a.orderActs(),
 			Help: "running orders: drag songs or move them with Alt+↑ ↓; which findings come and go stands below"},
-		a.timecodePage(),
+	}, a.families[clockFamily].Pages, []page.Page{
 		{ID: "venues", Name: "Venues", Part: "Nights", Keys: []string{"Ctrl+7"}, Kind: "venue", Draw: a.venuePage, Acts: a.venueActs(),
 			Help: "places: trim height, lines and marks, bans, quiet windows, volume, wind, conditions, rule set and distances; nothing is assumed"},
 		{ID: "nights", Name: "Nights", Part: "Nights", Keys: []string{"Ctrl+8"}, Kind: "night", Draw: a.nightPage, Acts: a.nightActs(),
 			Help: "one date: set and venue, cuts and swaps, conditions, fills and acceptances; the tour stays as it is"},
 		{ID: "tonight", Name: "Tonight", Part: "Nights", Keys: []string{"Ctrl+9"}, Draw: a.tonightPage, Acts: map[string]page.Act{},
 			Help: "what the crew of a night reads first: songs, cuts, loads, supplies, signatures; every line leads to where it is mended"},
-	}
+	})
 }
 
 // nightPageCommands are the commands of these pages.

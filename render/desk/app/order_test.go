@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/timecode"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -152,13 +153,14 @@ func TestSetLength(t *testing.T) {
 
 func TestTimecodePlanListsRanges(t *testing.T) {
 	h := withExample(t)
-	h.a.Use("book-timecode")
-	h.step()
-	list := h.a.work.clockSongs()
-	require.Len(t, list, len(h.a.work.shown.Songs))
-	for i := 1; i < len(list); i++ {
-		require.LessOrEqual(t, list[i-1].first, list[i].first)
-		require.Less(t, list[i].first, list[i].last)
+	rows := h.open("timecode").Rows()
+	require.Len(t, rows, len(h.a.work.shown.Songs))
+	last := int64(0)
+	for i := range rows {
+		c := rows[i].More.(timecode.Claim)
+		require.LessOrEqual(t, last, c.First)
+		require.Less(t, c.First, c.Last)
+		last = c.First
 	}
 }
 

@@ -21,6 +21,8 @@ type Host interface {
 	// Show is the show as it is drawn, nil while none is open; Plan is what it comes to for the night in view.
 	Show() *timeline.Show
 	Plan() *timeline.Plan
+	// SongPlan is what one song comes to for that night, whether or not it is played; nil where there is no such song.
+	SongPlan(id timeline.ID) *timeline.SongPlan
 	// Findings are those of the plan that was checked last.
 	Findings() []rule.Finding
 	ReadOnly() bool
