@@ -35,7 +35,7 @@ func listWords() []string {
 
 func ruleNames() []string {
 	var names []string
-	for _, r := range rule.Rules() {
+	for _, r := range rule.Tunable() {
 		names = append(names, r.Name)
 	}
 	return names

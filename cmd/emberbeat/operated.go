@@ -444,7 +444,7 @@ func at(ctx context.Context, s *session.Session, p *timeline.Plan, on timeline.R
 
 // foundBy gives the digests of what a rule finds in a plan, by record.
 func foundBy(ctx context.Context, s *session.Session, p *timeline.Plan, name string) (map[timeline.Ref][]string, error) {
-	if _, known := rule.Lookup(name); !known {
+	if r, known := rule.Lookup(name); !known || r.OfSheet() {
 		return nil, hint(usage(fmt.Errorf("there is no rule %q", name)), "emberbeat explain lists the rules")
 	}
 	_, found, err := checkPlan(ctx, s, p, "")

@@ -16,9 +16,17 @@ func Explain(name string) (string, error) {
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s\n\n%s\n\n", r.Name, r.Summary, wrap(r.Reason, explainWidth))
-	fmt.Fprintf(&b, "severity: %s\nlooks at: %s\n", r.Severity, scopeName(r.Scope))
+	if r.OfSheet() {
+		b.WriteString("a sheet: these are the numbers that it goes by; it finds nothing\n")
+	} else {
+		fmt.Fprintf(&b, "severity: %s\nlooks at: %s\n", r.Severity, scopeName(r.Scope))
+	}
 	for _, s := range r.Settings {
 		b.WriteString("\n" + explainSetting(&r, s))
+	}
+	if r.OfSheet() {
+		fmt.Fprintf(&b, "\nTo change them in a show, give the show a setting %q: values and scope are its fields, and reason says why.\n", r.Name)
+		return b.String(), nil
 	}
 	fmt.Fprintf(&b, "\nTo change how it works in a show, give the show a setting %q: severity, off, values and scope are its\nfields, and reason says why.\n", r.Name)
 	return b.String(), nil
@@ -53,11 +61,19 @@ func scopeName(s rule.Scope) string {
 	return "the whole set"
 }
 
+// graveness is a rule's severity, or that it is none.
+func graveness(r *rule.Rule) string {
+	if r.OfSheet() {
+		return "sheet"
+	}
+	return string(r.Severity)
+}
+
 // RuleList lists all rules with what they find, one line each.
 func RuleList() string {
 	t := &Table{Columns: []Column{{"rule", false}, {"severity", false}, {"finds", false}}}
-	for _, r := range rule.Rules() {
-		t.Rows = append(t.Rows, []string{r.Name, string(r.Severity), r.Summary})
+	for _, r := range rule.Tunable() {
+		t.Rows = append(t.Rows, []string{r.Name, graveness(&r), r.Summary})
 	}
 	var b strings.Builder
 	_ = t.Write(&b) // a Builder takes everything

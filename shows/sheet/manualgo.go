@@ -5,11 +5,8 @@ import (
 	"io"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
-
-// CallGap is how far apart two moments must be for a person to call both (our
-// judgement).
-const CallGap = 2 * timeline.Second
 
 // ManualGo is what is called by hand when timecode is lost: the moments of each
 // song that a person can call, in order.
@@ -57,38 +54,39 @@ func NewManualGo(p *timeline.Plan, f Filter) (*ManualGo, error) {
 	if err := startsRight(p, f); err != nil {
 		return nil, err
 	}
-	out := &ManualGo{Head: HeadOf(p).showing(p, Filter{Song: f.Song}), Gap: Seconds(CallGap), Songs: []ManualSong{}}
+	out := &ManualGo{Head: HeadOf(p).showing(p, Filter{Song: f.Song}), Gap: Seconds(rule.CallGap.Time(p.Show, p.Show.Song(f.Song))), Songs: []ManualSong{}}
 	for i := range p.Songs {
 		if ps := &p.Songs[i]; f.Shows(ps.Song.ID) {
-			out.Songs = append(out.Songs, manualSong(ps))
+			out.Songs = append(out.Songs, manualSong(p.Show, ps))
 		}
 	}
 	return out, nil
 }
 
-func manualSong(ps *timeline.PlanSong) ManualSong {
+func manualSong(show *timeline.Show, ps *timeline.PlanSong) ManualSong {
 	s := ManualSong{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Start: ps.Label(0), Duration: Seconds(ps.Duration), Moments: []ManualMoment{}}
 	if !ps.Song.Beats.Empty() {
 		s.BarOne = ps.Label(ps.Song.Beats.BarStart(1))
 	}
 	parts := partsOf(ps)
-	last := timeline.Time(0)
+	last, gap := timeline.Time(0), rule.CallGap.Time(show, ps.Song)
+	reach := rule.MarkerReach.Time(show, ps.Song)
 	for _, m := range momentsOf(ps) {
 		n := len(s.Moments)
-		if n > 0 && m.from-last < CallGap {
+		if n > 0 && m.from-last < gap {
 			s.Moments[n-1].LeftOut++
 			continue
 		}
-		s.Moments = append(s.Moments, m.call(ps, parts, n+1, last))
+		s.Moments = append(s.Moments, m.call(ps, parts, n+1, last, reach))
 		last = m.from
 	}
 	nameReEntries(s.Moments, parts)
 	return s
 }
 
-func (m *moment) call(ps *timeline.PlanSong, parts []part, number int, last timeline.Time) ManualMoment {
+func (m *moment) call(ps *timeline.PlanSong, parts []part, number int, last, reach timeline.Time) ManualMoment {
 	i := partAt(parts, m.hit)
-	return ManualMoment{Call: number, Bar: m.bar(ps), Place: parts[i].place(ps.Song, m.hit), Words: m.markers(ps), Timecode: ps.Rate.Label(m.frame), Go: Seconds(m.from), Hit: Seconds(m.hit),
+	return ManualMoment{Call: number, Bar: m.bar(ps), Place: parts[i].place(ps.Song, m.hit), Words: m.markers(ps, reach), Timecode: ps.Rate.Label(m.frame), Go: Seconds(m.from), Hit: Seconds(m.hit),
 		Countdown: Seconds(m.from - last), What: m.what(), Open: Seconds(m.open), Arms: m.arms(ps), Note: m.notes(), part: i}
 }
 

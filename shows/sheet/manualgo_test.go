@@ -76,7 +76,7 @@ func TestEveryMomentIsCalledOrLeftOut(t *testing.T) {
 				n += 1 + m.LeftOut
 				require.Equal(t, k+1, m.Call)
 				if k > 0 {
-					require.GreaterOrEqual(t, m.Countdown, Seconds(CallGap))
+					require.GreaterOrEqual(t, m.Countdown, Seconds(2*timeline.Second))
 					require.Equal(t, m.Go, s.Moments[k-1].Go+m.Countdown)
 				}
 			}

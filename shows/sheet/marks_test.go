@@ -41,7 +41,7 @@ func TestHeadLine(t *testing.T) {
 // The rules for other programs are the rules there are.
 func TestRuleLines(t *testing.T) {
 	lines := RuleLines()
-	require.Len(t, lines, len(rule.Rules()))
+	require.Len(t, lines, len(rule.Tunable()))
 	for _, l := range lines {
 		require.NotEmpty(t, l.Summary, l.Rule)
 		require.NotNil(t, l.Settings, l.Rule)

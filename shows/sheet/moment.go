@@ -67,16 +67,12 @@ func (m *moment) notes() string {
 	return strings.Join(list, "; ")
 }
 
-// markerReach is how far from a hit a marker may stand to be named with it (our
-// judgement).
-const markerReach = timeline.Second / 4
-
-// markers joins the names of the song's markers at the hit: words the crew knows
-// the place by.
-func (m *moment) markers(ps *timeline.PlanSong) string {
+// markers joins the names of the song's markers within reach of the hit: words
+// the crew knows the place by.
+func (m *moment) markers(ps *timeline.PlanSong, reach timeline.Time) string {
 	var list []string
 	for _, k := range ps.Song.Markers {
-		if at, ok := k.At.In(ps.Song.Beats); ok && k.Name != "" && at >= m.hit-markerReach && at <= m.hit+markerReach {
+		if at, ok := k.At.In(ps.Song.Beats); ok && k.Name != "" && at >= m.hit-reach && at <= m.hit+reach {
 			list = addOnce(list, k.Name)
 		}
 	}

@@ -42,6 +42,9 @@ func NewRuleInShow(s *timeline.Show, name string) (*RuleInShow, error) {
 		return nil, fmt.Errorf("there is no rule %q", name)
 	}
 	r := &RuleInShow{RuleLine: lines[i], Grave: string(lines[i].Severity), Now: []NumberNow{}, Scope: []string{}, Caveat: Caution}
+	if r.Sheet {
+		r.Grave = "sheet"
+	}
 	set := s.Setting(name)
 	if set != nil {
 		r.Off, r.Why = set.Off, set.Reason
@@ -72,7 +75,10 @@ func (r *RuleInShow) WriteText(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "%s: %s\n\n%s\n\n", r.Rule, r.Summary, wrap(r.Reason, explainWidth))
 	state := r.Grave
-	if r.Off {
+	switch {
+	case r.Sheet:
+		state = "numbers of a sheet, which finds nothing"
+	case r.Off:
 		state = "OFF, not checked"
 	}
 	fmt.Fprintf(out, "in this show: %s", state)

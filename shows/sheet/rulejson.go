@@ -13,6 +13,7 @@ type RuleLine struct {
 	Scope    rule.Scope    `json:"scope"`
 	Severity rule.Severity `json:"severity"`
 	Settings []SettingLine `json:"settings"`
+	Sheet    bool          `json:"sheet,omitempty"` // numbers that a sheet goes by; it finds nothing
 }
 
 // SettingLine is one number a rule compares with.
@@ -26,11 +27,12 @@ type SettingLine struct {
 	Field   string `json:"field,omitempty"` // of the record where it stands
 }
 
-// RuleLines gives the rules in the order of their names.
+// RuleLines gives the rules in the order of their names, and after them the
+// sheets that have numbers of their own.
 func RuleLines() []RuleLine {
 	var all []RuleLine
-	for _, r := range rule.Rules() {
-		line := RuleLine{r.Name, r.Summary, r.Reason, r.Scope, r.Severity, []SettingLine{}}
+	for _, r := range rule.Tunable() {
+		line := RuleLine{r.Name, r.Summary, r.Reason, r.Scope, r.Severity, []SettingLine{}, r.OfSheet()}
 		for _, s := range r.Settings {
 			line.Settings = append(line.Settings, SettingLine{s.Name, s.Default, s.Unit, string(s.Mark), s.Source, s.Help, s.Field})
 		}

@@ -9,11 +9,8 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
-
-// NearBy is how near a performer's mark is to a unit to be named on the spotter
-// sheet, where no larger clear zone or fallout radius names it (our judgement).
-const NearBy = 5.0
 
 // SpotterSheet is what each spotter sees when, position by position.
 type SpotterSheet struct {
@@ -72,7 +69,7 @@ func NewSpotterSheet(p *timeline.Plan, f Filter) (*SpotterSheet, error) {
 	for i := range p.Songs {
 		if ps := &p.Songs[i]; f.Shows(ps.Song.ID) {
 			for _, m := range momentsOf(ps) {
-				out.add(p.Venue, ps, &m)
+				out.add(p, ps, &m)
 			}
 		}
 	}
@@ -81,7 +78,7 @@ func NewSpotterSheet(p *timeline.Plan, f Filter) (*SpotterSheet, error) {
 }
 
 // add puts a moment on the sheet of every position it has commands at.
-func (s *SpotterSheet) add(v *timeline.Venue, ps *timeline.PlanSong, m *moment) {
+func (s *SpotterSheet) add(plan *timeline.Plan, ps *timeline.PlanSong, m *moment) {
 	at := map[timeline.ID]*moment{}
 	var order []timeline.ID
 	for _, c := range m.commands {
@@ -99,7 +96,7 @@ func (s *SpotterSheet) add(v *timeline.Venue, ps *timeline.PlanSong, m *moment) 
 	}
 	for _, id := range order {
 		p := s.position(id, at[id].commands[0].Unit.Position)
-		p.Moments = append(p.Moments, at[id].spotted(v, ps))
+		p.Moments = append(p.Moments, at[id].spotted(plan, ps))
 		for _, c := range at[id].commands {
 			p.effect(c)
 		}
@@ -130,27 +127,27 @@ func (p *SpotterPosition) effect(c *timeline.Command) {
 	p.Effects[i].Effects = addOnce(p.Effects[i].Effects, unitName(c.Unit))
 }
 
-func (m *moment) spotted(v *timeline.Venue, ps *timeline.PlanSong) SpotterMoment {
+func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong) SpotterMoment {
 	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(), Open: Seconds(m.open), Near: []string{}}
 	for _, c := range m.commands {
 		s.Zone = max(s.Zone, c.Article.Clear, c.Article.Fallout)
 	}
-	if pos := m.commands[0].Unit.Position; pos != nil && v != nil {
-		s.Near = near(v, pos, ps.Song.ID, m.from, m.hit+m.open, s.Zone)
+	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
+		s.Near = near(p.Venue, pos, ps.Song.ID, m.from, m.hit+m.open, s.Zone, rule.NearBy.Plain(p.Show, ps.Song))
 	}
 	return s
 }
 
-// near names the performers' marks that count at a time and whose edges lie
-// NearBy a position on the plan or inside its zone.
-func near(v *timeline.Venue, pos *timeline.StagePosition, song timeline.ID, from, to timeline.Time, zone float64) []string {
+// near names the performers' marks that count at a time and whose edges lie near
+// a position on the plan or inside its zone.
+func near(v *timeline.Venue, pos *timeline.StagePosition, song timeline.ID, from, to timeline.Time, zone, nearBy float64) []string {
 	type mark struct {
 		name string
 		away float64
 	}
 	var marks []mark
 	for _, m := range v.Performers {
-		if away := max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius); away <= max(zone, NearBy) && m.During(song, from, to) {
+		if away := max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius); away <= max(zone, nearBy) && m.During(song, from, to) {
 			marks = append(marks, mark{m.Name, away})
 		}
 	}

@@ -87,7 +87,7 @@ func tune() *Operation {
 
 func offerRules(*timeline.Show) []Offer {
 	var list []Offer
-	for _, r := range rule.Rules() {
+	for _, r := range rule.Tunable() {
 		list = append(list, Offer{r.Name, r.Name})
 	}
 	return list

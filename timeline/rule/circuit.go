@@ -18,6 +18,7 @@ var _ = enter(Rule{
 	Settings: []Setting{
 		{Name: "all-fire", Unit: "A", Field: "circuit all-fire", Mark: timeline.Label, Source: "the igniter's maker", Help: "current each igniter needs"},
 		{Name: "volts", Unit: "V", Field: "banktype volts", Mark: timeline.CommonPractice, Source: "the bank type's own mark", Help: "output voltage"},
+		{Name: "amps", Unit: "A", Field: "banktype amps", Mark: timeline.CommonPractice, Source: "the bank type's own mark", Help: "most current that an output gives; 0 = not given"},
 		{Name: "margin", Default: "1", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "times the all-fire current that must flow"},
 		{Name: "celsius", Default: "20", Unit: "°C", Mark: timeline.Published, Source: "IEC 60228, class 5: ohm per km at 20 °C", Help: "temperature of the cable; 40 in the sun"},
 	},

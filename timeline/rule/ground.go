@@ -33,7 +33,7 @@ func ofRecord(ref timeline.Ref, field, text string, mark timeline.Mark) Ground {
 
 // with adds where a setting of the rule stands: in the show, or as the rule has
 // it. A margin that nobody has set is nothing to speak of.
-func (r *Rule) with(name named, t *tuning, grounds ...Ground) []Ground {
+func (r *Rule) with(name Named, t *tuning, grounds ...Ground) []Ground {
 	n := t.of(name)
 	if !n.own && n.time == 0 && n.plain == 0 {
 		return grounds
@@ -42,7 +42,7 @@ func (r *Rule) with(name named, t *tuning, grounds ...Ground) []Ground {
 }
 
 // fromSetting grounds a finding on a setting of the rule.
-func (r *Rule) fromSetting(name named, t *tuning) Ground {
+func (r *Rule) fromSetting(name Named, t *tuning) Ground {
 	return r.settingGround(int(t.places[name]), t)
 }
 

@@ -2,12 +2,12 @@ package rule
 
 import "fmt"
 
-// named is a setting that rules read by its name. It is declared beside the rule
+// Named is a setting that rules read by its name. It is declared beside the rule
 // (var extra = setting("extra", "recovery")), and t.of(extra) is its number in a
 // tuning of that rule. Names are looked up once, when the table is built.
-type named int
+type Named int
 
-// declared holds what has been declared, by named.
+// declared holds what has been declared, by Named.
 var declared []declaration
 
 type declaration struct {
@@ -17,12 +17,12 @@ type declaration struct {
 
 // setting declares a setting that the rules of these names have and read. A name
 // that none of their tables holds stops the program before anything else runs.
-func setting(name string, rules ...string) named {
+func setting(name string, rules ...string) Named {
 	declared = append(declared, declaration{name, rules})
-	return named(len(declared) - 1)
+	return Named(len(declared) - 1)
 }
 
-func (n named) String() string { return declared[n].name }
+func (n Named) String() string { return declared[n].name }
 
 // places says for each rule where in Rule.Settings, and so in a tuning's
 // numbers, each declared setting stands; -1 = the rule does not have it.
@@ -65,4 +65,4 @@ func (r *Rule) place(name string) int {
 
 // of gives the number of a setting. Asking for one that the rule does not have
 // is a mistake in the program, and panics.
-func (t *tuning) of(n named) *number { return &t.numbers[t.places[n]] }
+func (t *tuning) of(n Named) *number { return &t.numbers[t.places[n]] }

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
 )
 
 // Every number that a rule has of its own is read by its name, and every name
@@ -52,4 +54,29 @@ func TestAMisspeltSettingIsNotSilent(t *testing.T) {
 	require.Equal(t, "1.58", k.base.of(heatLevel).text)
 	require.Panics(t, func() { k.base.of(recoveryExtra) })
 	require.Panics(t, func() { SettingOf(stage(t), "heat", "levle") })
+}
+
+// A sheet's numbers are settings like a rule's: read by name, set by the same
+// edit, limited to a song; but it finds nothing, and so it is not counted, has no
+// severity and cannot be switched off.
+func TestNumbersOfSheets(t *testing.T) {
+	s := stage(t)
+	require.Equal(t, 2*sec, CallGap.Time(s, nil))
+	require.Equal(t, ms(250), MarkerReach.Time(s, nil))
+	require.Equal(t, 5.0, NearBy.Plain(s, nil))
+	for _, r := range Rules() {
+		require.False(t, r.OfSheet(), r.Name)
+	}
+	require.Len(t, Tunable(), len(Rules())+2)
+	next, err := s.Edit(SetNumber("manual-go", "call-gap", "3.5"), LimitTo("manual-go", "song="+string(s.Songs[0].ID)))
+	require.NoError(t, err)
+	require.Equal(t, ms(3500), CallGap.Time(next, s.Songs[0]))
+	require.Equal(t, 2*sec, CallGap.Time(next, nil))
+	require.Empty(t, ofRule("unknown-setting", Check(timeline.Compile(next, nil), Facts{})))
+	_, err = s.Edit(SetSeverity("manual-go", Warning))
+	require.ErrorContains(t, err, "a sheet finds nothing")
+	_, err = s.Edit(Switch("spotter-sheet", false, "not needed"))
+	require.ErrorContains(t, err, "a sheet finds nothing")
+	_, err = s.Edit(SetNumber("spotter-sheet", "near-bye", "3"))
+	require.ErrorContains(t, err, "its settings are near-by")
 }

@@ -8,7 +8,11 @@ var _ = enter(Rule{
 	Reason:   "There is no timecode outside [start - pre-roll, start + length]: what stands there is never commanded. It is usually left over from another recording.",
 	Scope:    InSong,
 	Severity: Error,
-	song:     checkOutside,
+	Settings: []Setting{
+		{Name: "pre-roll", Unit: "s", Field: "song pre-roll, or show pre-roll", Mark: timeline.CommonPractice, Source: "common practice, no source", Help: "timecode runs this long before the audio"},
+		{Name: "length", Unit: "s", Field: "song length", Mark: timeline.Measured, Source: "the recording", Help: "timecode ends with it"},
+	},
+	song: checkOutside,
 })
 
 var _ = enter(Rule{
@@ -18,7 +22,10 @@ var _ = enter(Rule{
 		"somebody closes it by hand. Igniters close by themselves and are not looked at. Exact and frame-rounded times are compared.",
 	Scope:    InSong,
 	Severity: Warning,
-	song:     checkClosesLate,
+	Settings: []Setting{
+		{Name: "length", Unit: "s", Field: "song length", Mark: timeline.Measured, Source: "the recording", Help: "timecode ends with it"},
+	},
+	song: checkClosesLate,
 })
 
 func checkOutside(r *songRun) {

@@ -19,6 +19,7 @@ var performersRule = enter(Rule{
 	Severity: Error,
 	Settings: []Setting{
 		{Name: "clear", Unit: "m", Field: "article clear, or article fallout", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "circle around the unit in which nobody may be; 0 = not given"},
+		{Name: "performers", Unit: "m", Field: "venue performers", Mark: timeline.Measured, Source: "the venue", Help: "marks with their radius, and when they count"},
 		{Name: "distances", Field: "ruleset distances, or venue distances, or night distances", Mark: timeline.CommonPractice, Source: "the record's own", Help: "what rule set, permit and officer ask for"},
 		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to what is asked"},
 		throwSetting(),

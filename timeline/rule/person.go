@@ -81,12 +81,12 @@ func handles(p *timeline.Person) bool {
 var specialists = setting("specialist", "age")
 
 // ageSettings gives the setting of rule age for each category.
-var ageSettings = map[string]named{"F1": setting("f1", "age"), "F2": setting("f2", "age"), "F3": setting("f3", "age"), "T1": setting("t1", "age"),
+var ageSettings = map[string]Named{"F1": setting("f1", "age"), "F2": setting("f2", "age"), "F3": setting("f3", "age"), "T1": setting("t1", "age"),
 	"P1": setting("p1", "age"), "F4": specialists, "T2": specialists, "P2": specialists}
 
 // categorySetting gives the setting of rule age for a category; false where it
 // asks for no age.
-func categorySetting(category string) (named, bool) {
+func categorySetting(category string) (Named, bool) {
 	k, ok := ageSettings[strings.ToUpper(strings.TrimSpace(category))]
 	return k, ok
 }

@@ -29,7 +29,11 @@ var _ = enter(Rule{
 		"looked at it.",
 	Scope:    WholeSet,
 	Severity: Warning,
-	set:      checkRefillGap,
+	Settings: []Setting{
+		{Name: "minutes", Unit: "min", Field: "set refills, or night refills", Mark: timeline.CommonPractice, Source: "timed by the crew", Help: "how long the refill takes"},
+		{Name: "gap", Unit: "s", Field: "set entries", Mark: timeline.CommonPractice, Source: "the set", Help: "between the song before the refill and the next"},
+	},
+	set: checkRefillGap,
 })
 
 var _ = enter(Rule{
@@ -41,6 +45,7 @@ var _ = enter(Rule{
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
+		{Name: "minutes", Unit: "min", Field: "set refills, or night refills", Mark: timeline.CommonPractice, Source: "timed by the crew", Help: "how long the refill takes"},
 		{Name: "distance", Default: "3", Unit: "m", Mark: timeline.Judgement, Source: "our judgement", Help: "around the supply nothing plays meanwhile, whatever its article asks"},
 	},
 	set: checkRefillReach,

@@ -20,7 +20,14 @@ type Rule struct {
 	song func(*songRun) // what can be seen in one song
 	set  func(*setRun)  // what it takes the set, or given facts, to see
 	rig  func(*rigRun)  // what depends on rig, stock, venue and night alone
+
+	sheet bool
 }
+
+// OfSheet reports whether the entry holds the numbers that a sheet goes by. It
+// looks for nothing, so that it has no severity, cannot be switched off and is
+// not counted among the rules.
+func (r *Rule) OfSheet() bool { return r.sheet }
 
 // Setting is one number a rule compares with. Where Field is given, the number
 // stands in a record of the show ("article recovery") and is changed there;
@@ -36,9 +43,13 @@ type Setting struct {
 }
 
 // Rules gives the table of rules in the order of their names.
-func Rules() []Rule { return slices.Clone(table) }
+func Rules() []Rule { return slices.Clone(table[:len(table)-sheets]) }
 
-// Lookup finds a rule by its name.
+// Tunable gives the rules, and after them the sheets that have numbers of their
+// own: all that a show can have a setting for.
+func Tunable() []Rule { return slices.Clone(table) }
+
+// Lookup finds a rule, or a sheet with numbers of its own, by its name.
 func Lookup(name string) (Rule, bool) {
 	if i := indexOf(name); i >= 0 {
 		return table[i], true
@@ -50,10 +61,13 @@ func indexOf(name string) int {
 	return slices.IndexFunc(table, func(r Rule) bool { return r.Name == name })
 }
 
-// table holds every rule, sorted by name. It is filled by the rules themselves
-// while the package's variables are set, and put in order before anything else
-// runs.
-var table []Rule
+// table holds every rule, sorted by name, and after them the sheets. It is filled
+// by the rules themselves while the package's variables are set, and put in order
+// before anything else runs.
+var (
+	table  []Rule
+	sheets int // how many of the table
+)
 
 // enter puts a rule into the table. A rule is entered where it is written; there
 // is no other list of them.
@@ -62,8 +76,20 @@ func enter(r Rule) Rule {
 	return r
 }
 
+// enterSheet puts the numbers of a sheet into the table. What they are and why
+// they matter is said as of a rule's.
+func enterSheet(r Rule) Rule {
+	r.sheet, sheets = true, sheets+1
+	return enter(r)
+}
+
 func init() {
-	slices.SortFunc(table, func(a, b Rule) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(table, func(a, b Rule) int {
+		if a.sheet != b.sheet {
+			return map[bool]int{true: 1, false: -1}[a.sheet]
+		}
+		return strings.Compare(a.Name, b.Name)
+	})
 	for i := range table[1:] {
 		if table[i].Name == table[i+1].Name {
 			panic("two rules are called " + table[i].Name)

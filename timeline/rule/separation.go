@@ -16,6 +16,7 @@ var separationRule = enter(Rule{
 	Severity: Error,
 	Settings: []Setting{
 		{Name: "separation", Unit: "m", Field: "article separation", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "label distance to the audience; 0 = not given"},
+		{Name: "clear", Unit: "m", Field: "article clear, or article fallout", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "zone and fallout radius in which nobody belongs; 0 = not given"},
 		{Name: "distances", Field: "ruleset distances, or venue distances, or night distances", Mark: timeline.CommonPractice, Source: "the record's own", Help: "what rule set, permit and officer ask for"},
 		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to what is asked"},
 		throwSetting(),

@@ -36,6 +36,9 @@ type Tuning struct {
 // stands in a record of the show is not set here; the error says where it stands.
 func Tune(t Tuning) timeline.Edit {
 	return editSetting(t.Rule, func(r *Rule, s *timeline.Setting) error {
+		if r.sheet && (t.Off || t.Severity != nil && *t.Severity != "") {
+			return &timeline.ValueError{Kind: r.Name, Field: map[bool]string{true: "off", false: "severity"}[t.Off], Want: "has no meaning here: a sheet finds nothing; set one of its numbers"}
+		}
 		for _, pair := range t.Numbers {
 			name, text, _ := strings.Cut(pair, "=")
 			if err := r.setNumber(s, name, text); err != nil {

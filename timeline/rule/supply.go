@@ -15,6 +15,7 @@ var _ = enter(Rule{
 	Scope:    WholeSet,
 	Severity: Warning,
 	Settings: []Setting{
+		{Name: "fill", Unit: "kg", Field: "supply fill", Mark: timeline.CommonPractice, Source: "the supply's own", Help: "in one full unit; a night's weighed fill replaces it"},
 		{Name: "reserve", Field: "supply reserve", Mark: timeline.Judgement, Source: "our judgement: 0.15", Help: "part of the usable fill below which it should be swapped"},
 		{Name: "usable", Field: "supply usable", Mark: timeline.CommonPractice, Source: "the supply's own", Help: "part of the fill that can be drawn"},
 	},
@@ -27,7 +28,11 @@ var _ = enter(Rule{
 	Reason:   "The same sum as for supply-reserve, compared with nothing left. What is commanded from there on does not come.",
 	Scope:    WholeSet,
 	Severity: Error,
-	set:      func(r *setRun) { r.checkSupplies(false) },
+	Settings: []Setting{
+		{Name: "fill", Unit: "kg", Field: "supply fill", Mark: timeline.CommonPractice, Source: "the supply's own", Help: "in one full unit; a night's weighed fill replaces it"},
+		{Name: "usable", Field: "supply usable", Mark: timeline.CommonPractice, Source: "the supply's own", Help: "part of the fill that can be drawn"},
+	},
+	set: func(r *setRun) { r.checkSupplies(false) },
 })
 
 // checkSupplies reports, for each supply, the first command that takes it

@@ -31,7 +31,7 @@ var transportRule = enter(Rule{
 var transportLimit = setting("limit", "transport-points")
 
 // categoryFactors gives the setting for each transport category.
-var categoryFactors = map[string]named{"1": setting("factor-1", "transport-points"), "2": setting("factor-2", "transport-points"),
+var categoryFactors = map[string]Named{"1": setting("factor-1", "transport-points"), "2": setting("factor-2", "transport-points"),
 	"3": setting("factor-3", "transport-points"), "4": setting("factor-4", "transport-points")}
 
 // factors reads the factors of the transport categories.

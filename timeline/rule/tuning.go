@@ -39,7 +39,7 @@ type tuning struct {
 	off      bool
 	severity Severity
 	numbers  []number // by place in Rule.Settings; those with a Field stay zero
-	places   []int16  // where the numbers stand, by named
+	places   []int16  // where the numbers stand, by Named
 }
 
 // knobs is a rule's tuning in a show: where the show's setting applies, and
@@ -125,7 +125,7 @@ func (r *Rule) settingNames() string {
 }
 
 // most gives the larger of the two times a setting has in the show.
-func (k *knobs) most(n named) timeline.Time {
+func (k *knobs) most(n Named) timeline.Time {
 	if !k.has {
 		return k.base.of(n).time
 	}

@@ -24,6 +24,7 @@ var _ = enter(Rule{
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
+		{Name: "height", Unit: "m", Field: "article height", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "how high the effect reaches above its position; 0 = not given"},
 		{Name: "trim", Unit: "m", Field: "venue trim", Mark: timeline.Measured, Source: "the venue", Help: "lowest point of roof and rig above the stage floor; 0 = not given"},
 		{Name: "tolerance", Unit: "", Field: "venue tolerance", Mark: timeline.Judgement, Source: "our judgement: 0.2", Help: "part of the height that is added to it"},
 		{Name: "margin", Unit: "m", Field: "venue margin", Mark: timeline.Judgement, Source: "our judgement: 1", Help: "kept free below the trim height"},

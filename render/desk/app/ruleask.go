@@ -35,8 +35,13 @@ func (a *App) askRule(on timeline.Ref) {
 	if severity == "" {
 		severity = operation.OwnSeverity
 	}
+	off := map[string]func(any) string{}
+	if r.OfSheet() {
+		nothing := func(any) string { return "a sheet finds nothing: it has numbers alone" }
+		off["checked"], off["severity"] = nothing, nothing
+	}
 	o := operation.Find("rule", "")
-	a.askOperation(o, timeline.Ref{}, formSpec{title: o.Title + " " + r.Name, caution: sheet.Caution, lines: lines,
+	a.askOperation(o, timeline.Ref{}, formSpec{title: o.Title + " " + r.Name, caution: sheet.Caution, lines: lines, off: off,
 		begin: func(args any) { args.(*rule.Tuning).Rule = r.Name },
 		given: map[string]string{"checked": fmt.Sprint(!now.Off), "severity": severity, "scope": field.Join(now.Scope), "reason": now.Reason},
 		parts: map[string][]*ask{"numbers": numbers},

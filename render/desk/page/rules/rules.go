@@ -41,10 +41,10 @@ func (p *rules) draw(r image.Rectangle) {
 	}
 }
 
-// listed gives a row for each rule.
+// listed gives a row for each rule, and after them for each sheet with numbers of its own.
 func (p *rules) listed() []table.Row {
 	var rows []table.Row
-	for _, r := range rule.Rules() {
+	for _, r := range rule.Tunable() {
 		e := table.Row{Key: r.Name, Ref: timeline.Ref{Kind: "setting", ID: timeline.ID(r.Name)}, More: r}
 		if s := p.h.Show().Setting(r.Name); s != nil {
 			e.Record = s
@@ -82,6 +82,8 @@ func (p *rules) columns() []table.Column {
 // severityText says how grave a finding of the rule is in this show.
 func severityText(r *rule.Rule, s *timeline.Setting) string {
 	switch {
+	case r.OfSheet():
+		return "sheet"
 	case s != nil && s.Off:
 		return "off"
 	case s != nil && s.Severity != "":

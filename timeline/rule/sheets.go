@@ -1,0 +1,48 @@
+package rule
+
+import "emberbeat/timeline"
+
+var _ = enterSheet(Rule{
+	Name:    "manual-go",
+	Summary: "what is called by hand when timecode is lost",
+	Reason: "A person calls one moment after another. What comes sooner after a call than somebody can say and do the next is left out of the list, and counted there. Markers that stand " +
+		"at a hit are the words the crew knows the place by.",
+	Scope: InSong,
+	Settings: []Setting{
+		{Name: "call-gap", Default: "2", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "how far apart two moments must be for a person to call both"},
+		{Name: "marker-reach", Default: "0.25", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "how far from a hit a marker may stand to be named with it"},
+	},
+})
+
+// The numbers of the manual-go list.
+var (
+	CallGap     = setting("call-gap", "manual-go")
+	MarkerReach = setting("marker-reach", "manual-go")
+)
+
+var _ = enterSheet(Rule{
+	Name:    "spotter-sheet",
+	Summary: "what each spotter sees when, and who stands near",
+	Reason:  "A spotter is told of the performers' marks inside the zone of what plays at the position, and of those that stand near it without being in it.",
+	Scope:   InSong,
+	Settings: []Setting{
+		{Name: "near-by", Default: "5", Unit: "m", Mark: timeline.Judgement, Source: "our judgement", Help: "how near a performer's mark is to be named, where no larger clear zone or fallout radius names it"},
+	},
+})
+
+// NearBy is how near a mark is to be named on the spotter sheet.
+var NearBy = setting("near-by", "spotter-sheet")
+
+// Time gives a setting that is a length of time as a show has it, in a song that
+// the show's setting may be limited to, or anywhere (nil).
+func (n Named) Time(s *timeline.Show, song *timeline.Song) timeline.Time { return n.in(s, song).time }
+
+// Plain gives any other setting as a show has it, in a song or anywhere (nil).
+func (n Named) Plain(s *timeline.Show, song *timeline.Song) float64 { return n.in(s, song).plain }
+
+// in reads the number of the first rule that the setting is declared for.
+func (n Named) in(s *timeline.Show, song *timeline.Song) *number {
+	name := declared[n].rules[0]
+	k := knobsOf(&table[indexOf(name)], s.Setting(name))
+	return k.at(song, nil, nil).of(n)
+}
