@@ -90,3 +90,20 @@ func TestPageFromThePaletteHasTheFocus(t *testing.T) {
 	require.True(t, ok, "Enter tunes the rule at the cursor")
 	require.NotEmpty(t, d.title)
 }
+
+// The numbers of a sheet are tuned like a rule's, but it has no severity and cannot be switched off.
+func TestNumbersOfASheetAreTuned(t *testing.T) {
+	h := openRule(t, "manual-go")
+	require.True(t, h.a.Use("rule-tune"))
+	d := h.a.dialog.(*asking)
+	for _, f := range d.fields {
+		require.NotContains(t, []string{"off", "severity"}, f.name)
+	}
+	d.field("call-gap").text, d.stale = "3", true
+	f := h.foreseen()
+	h.step()
+	require.NoError(t, f.err)
+	require.True(t, d.take(h.a))
+	h.checked()
+	require.Equal(t, 3*timeline.Second, rule.CallGap.Time(h.a.work.s.Show(), nil))
+}
