@@ -133,7 +133,6 @@ func init() {
 		stockOperations(),
 		patchOperations(),
 		wireOperations(),
-		ruleOperations(),
 	)
 }
 
