@@ -14,6 +14,7 @@ import (
 func stockCommand(t *talk) *cobra.Command {
 	var dry bool
 	v := operatedBy("stock")
+	v.bare = true
 	c := &cobra.Command{
 		Use:   "stock copy FROM TO [RECORD…] | measure SHOW ARTICLE",
 		Short: "bring stock from another show; keep measured leads",

@@ -32,7 +32,7 @@ func swapBank() *Operation {
 		Help: "moves every wire of a bank to another one and takes it out of service",
 		Args: []Argument{
 			{Field: id("old", "the bank whose wires move; it is taken out of service", func(a *A) *timeline.ID { return &a.Old }, "bank"), Word: "OLD", Label: "Dead bank", Need: "no bank is chosen", read: readOneOf("bank")},
-			{Field: id("new", "the bank that they move to; outputs keep their number where it is free there", func(a *A) *timeline.ID { return &a.New }, "bank"), Word: "NEW", Label: "Takes over", Need: "no bank is chosen", read: readOneOf("bank")},
+			{Field: id("new", "the bank that they move to; outputs keep their number where it is free there", func(a *A) *timeline.ID { return &a.New }, "bank"), Word: "NEW", Label: "Takes over", Need: "no bank is chosen", About: []string{"id", "dead", "type"}, read: readOneOf("bank")},
 			{Field: field.Flag("tonight", "for the night in view alone: the tour keeps its wiring, and the old bank is out of that night's rig", func(a *A) *bool { return &a.Tonight }), Label: "Only tonight", NoVerb: true},
 		}},
 		func(at At, a *A) (timeline.Edit, error) {

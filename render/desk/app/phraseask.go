@@ -88,8 +88,8 @@ func (a *App) askPhrase(o *operation.Operation) {
 			}
 			return ""
 		}},
-		offer:   fasterPhrase,
-		lines:   []string{"Phrase… with one of them selected runs it again with other settings."}})
+		offer: fasterPhrase,
+		lines: []string{"Phrase… with one of them selected runs it again with other settings."}})
 	if old != nil {
 		f.verb = "Run again"
 	}
