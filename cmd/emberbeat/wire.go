@@ -83,28 +83,3 @@ func (t *talk) saySaved(dry bool) {
 		t.say("nothing is saved: this is what would change")
 	}
 }
-
-func wordsOf[S ~string](list []S) []string {
-	texts := make([]string, len(list))
-	for i, w := range list {
-		texts[i] = string(w)
-	}
-	return texts
-}
-
-// placedNamed finds placed effects; a group stands for its members.
-func placedNamed(p *timeline.Plan, names []string) ([]timeline.ID, error) {
-	var ids []timeline.ID
-	for _, name := range names {
-		ref, err := p.FindOneOf(name, "placed", "group")
-		if err != nil {
-			return nil, err
-		}
-		if ref.Kind == "group" {
-			ids = append(ids, p.Show.Rig.Group(ref.ID).Members...)
-			continue
-		}
-		ids = append(ids, ref.ID)
-	}
-	return ids, nil
-}

@@ -63,15 +63,6 @@ func (d *asking) field(name string) *ask {
 	return d.fields[i]
 }
 
-// count reads the whole number in a field; what is none becomes -1, which no model takes.
-func (d *asking) count(name string) int {
-	n, err := strconv.Atoi(strings.TrimSpace(d.field(name).text))
-	if err != nil {
-		return -1
-	}
-	return n
-}
-
 // whole reads a whole number within bounds, or says what would be valid.
 func (d *asking) whole(name string, from, to int) (int, error) {
 	text := strings.TrimSpace(d.field(name).text)

@@ -53,23 +53,6 @@ func needPatched(a *App) string {
 	return ""
 }
 
-// choiceOf asks for one record of a kind; with none, nothing can be chosen as well.
-func (a *App) choiceOf(name, label, kind string, at timeline.ID, none bool) (*ask, []timeline.ID) {
-	k := timeline.KindOf(kind)
-	f := &ask{name: name, label: label, names: []string{}}
-	var ids []timeline.ID
-	if none {
-		ids, f.names = append(ids, ""), append(f.names, "none")
-	}
-	for _, r := range k.List(a.work.shown, "") {
-		if r.RecordID() == at {
-			f.at = len(ids)
-		}
-		ids, f.names = append(ids, r.RecordID()), append(f.names, k.NameOf(r))
-	}
-	return f, ids
-}
-
 // askRun asks for a run of what the page in view patches; it is like the chosen one, to begin with.
 func (a *App) askRun(o *operation.Operation) {
 	kind := a.patchKind()
