@@ -46,6 +46,7 @@ var rooms = map[string][]string{
 	"render/desk/app":            {anyRoom}, // the window without its engine
 	"render/desk/page":           {"timeline", "timeline/rule", "timeline/operation", "render/widget"},
 	"render/desk/page/table":     {"timeline", "render", "render/widget", "render/desk/page"},
+	"render/desk/page/phrases":   {"timeline", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/rules":     {"timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/stageplan": {"timeline", "timeline/rule", "render", "render/widget", "render/desk/page"},
 	"render/desk/page/timecode":  {"timeline", "render/desk/page", "render/desk/page/table"},

@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/phrases"
 	"emberbeat/render/desk/page/rules"
 	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/desk/page/table"
@@ -14,12 +15,13 @@ import (
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
-var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New}
+var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New}
 
 const (
 	ruleFamily = iota
 	planFamily
 	clockFamily
+	phraseFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -29,7 +31,7 @@ func (a *App) newPages() {
 	for _, make := range families {
 		a.families = append(a.families, make(a))
 	}
-	a.pages = slices.Concat(a.stockPages(), a.rigPages(), a.patchPages(), a.wirePages(), a.phrasePages(), a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
+	a.pages = slices.Concat(a.stockPages(), a.rigPages(), a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
 }
 
 // pageOf gives the page with an id, or nil.

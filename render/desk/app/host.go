@@ -102,6 +102,14 @@ func (a *App) Warn(text string) {
 	a.again = true
 }
 
+// Off says why a command cannot be used whatever the page in view makes of it.
+func (a *App) Off(command string) string {
+	if c := a.byID(command); c.off != nil {
+		return c.off(a)
+	}
+	return ""
+}
+
 // Key names the first key of a command.
 func (a *App) Key(command string) string { return a.key(command) }
 

@@ -43,6 +43,9 @@ type Host interface {
 	Tell(text string)
 	Warn(text string)
 
+	// Off says why a command cannot be used whatever the page in view makes of it, "" where it can; Use runs it.
+	Off(command string) string
+	Use(command string) bool
 	// Key names the first key of a command, Buttons draws commands as buttons in as many rows as they need, and Menu the menu of that
 	// key, while it is open, with commands and rules ("") between them.
 	Key(command string) string

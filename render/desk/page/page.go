@@ -60,6 +60,11 @@ func Does(o *operation.Operation, c Command) Command {
 // Act gives what the command does, to be bound to another one on a page.
 func (c *Command) Act() Act { return Act{c.Off, c.Run} }
 
+// As gives what another command does, by its id, to be bound to one on a page.
+func As(h Host, command string) Act {
+	return Act{Off: func() string { return h.Off(command) }, Run: func() { h.Use(command) }}
+}
+
 // Rows is what the shell needs of a page's table of records.
 type Rows interface {
 	// Want chooses the rows of records when the table is drawn next.
