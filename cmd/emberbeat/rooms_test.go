@@ -49,6 +49,7 @@ var rooms = map[string][]string{
 	"render/desk/page/phrases":   {"timeline", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/rules":     {"timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/stageplan": {"timeline", "timeline/rule", "render", "render/widget", "render/desk/page"},
+	"render/desk/page/stock":     {"timeline", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/timecode":  {"timeline", "render/desk/page", "render/desk/page/table"},
 	"render/desk/screen":         {}, // ends the program where there is no screen
 	"cmd/emberbeat":              {anyRoom},

@@ -9,19 +9,21 @@ import (
 	"emberbeat/render/desk/page/phrases"
 	"emberbeat/render/desk/page/rules"
 	"emberbeat/render/desk/page/stageplan"
+	"emberbeat/render/desk/page/stock"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/render/desk/page/timecode"
 	"emberbeat/timeline"
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
-var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New}
+var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New}
 
 const (
 	ruleFamily = iota
 	planFamily
 	clockFamily
 	phraseFamily
+	stockFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -31,7 +33,8 @@ func (a *App) newPages() {
 	for _, make := range families {
 		a.families = append(a.families, make(a))
 	}
-	a.pages = slices.Concat(a.stockPages(), a.rigPages(), a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
+	stocked := slices.Insert(slices.Clone(a.families[stockFamily].Pages), 2, a.slotPage()) // slots after the types whose they are
+	a.pages = slices.Concat(stocked, a.rigPages(), a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
 }
 
 // pageOf gives the page with an id, or nil.

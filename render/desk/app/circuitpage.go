@@ -30,7 +30,7 @@ func (a *App) circuitColumns() []table.Column {
 		return strings.Join(texts, ", ")
 	}}
 	state := table.Column{Title: "State", Width: 0, Text: func(e *table.Row) string { return circuitState(a, e.Record.(*timeline.Circuit)) }}
-	state.Draw = a.drawState(state.Text)
+	state.Draw = table.State(a, state.Text)
 	return []table.Column{table.Field(a, "circuit", "name", 120), on,
 		load("Expected, ohm", 104, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
 			return l.Reading()

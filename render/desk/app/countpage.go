@@ -13,7 +13,7 @@ func (a *App) countColumns() []table.Column {
 		return table.Column{Title: title, Width: 84, Right: true, Text: func(e *table.Row) string { return strconv.Itoa(of(a.work.shown, e.Ref.ID)) }}
 	}
 	name := table.Field(a, "article", "name", 180)
-	name.Draw = a.drawArticle
+	name.Draw = table.Article(a)
 	hand := table.Field(a, "article", "stock", 84)
 	hand.Title = "On hand"
 	hand.Text = func(e *table.Row) string {
@@ -29,7 +29,7 @@ func (a *App) countColumns() []table.Column {
 		}
 		return ""
 	}}
-	state.Draw = a.drawState(state.Text)
+	state.Draw = table.State(a, state.Text)
 	return []table.Column{name, hand, count("Placed", placedOf), count("Wired", wiredOf), count("Spare", func(s *timeline.Show, id timeline.ID) int {
 		n := 0
 		for _, p := range s.Rig.Placed {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
@@ -112,7 +113,7 @@ func (a *App) outputColumns() []table.Column {
 	})
 	effect.Draw = a.drawOutput
 	state := col("State", 170, false, func(a *App, o *output) string { return outputState(a.work.shown, o) })
-	state.Draw = a.drawState(state.Text)
+	state.Draw = table.State(a, state.Text)
 	return []table.Column{
 		col("Bank or device", 150, false, func(_ *App, o *output) string { return o.name }),
 		col("Output", 66, true, func(_ *App, o *output) string { return strconv.Itoa(o.number) }),
@@ -155,7 +156,7 @@ func (a *App) drawOutput(e *table.Row, r image.Rectangle) bool {
 		s.TextCut(in, render.TypeLabel, render.InkFaint, text)
 		return true
 	}
-	a.drawNamed(a.work.shown.Stock.Article(p.Article), p.Name, o.dead, r)
+	table.Named(a, a.work.shown.Stock.Article(p.Article), p.Name, o.dead, r)
 	return true
 }
 
@@ -193,7 +194,7 @@ func leadOn(a *App, o *output) string {
 			late = t.Latency
 		}
 	}
-	return short((art.Lead + late).String())
+	return page.Short((art.Lead + late).String())
 }
 
 // outputState says what is wrong at an output.

@@ -2,12 +2,10 @@ package app
 
 import (
 	"fmt"
-	"image"
 	"slices"
 	"strconv"
 	"strings"
 
-	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
@@ -39,20 +37,9 @@ func (a *App) bankColumns() []table.Column {
 		return strconv.Itoa(t.Outputs - len(outputsUsed(a.work.shown, e.Ref.ID)))
 	}}
 	state := table.Column{Title: "State", Width: 150, Text: func(e *table.Row) string { return bankState(a.work.shown, e.Record.(*timeline.Bank)) }}
-	state.Draw = a.drawState(state.Text)
+	state.Draw = table.State(a, state.Text)
 	return []table.Column{table.Field(a, "bank", "name", 150), table.Field(a, "bank", "type", 150), table.Field(a, "bank", "space", 90), table.Field(a, "bank", "address", 76), outputs, free,
 		table.Field(a, "bank", "position", 130), state, table.Field(a, "bank", "note", 160)}
-}
-
-// drawState draws a state with a mark of its severity; no state draws nothing.
-func (a *App) drawState(text func(*table.Row) string) func(*table.Row, image.Rectangle) bool {
-	return func(e *table.Row, r image.Rectangle) bool {
-		t := text(e)
-		if t == "" {
-			return true
-		}
-		return a.badge(r, render.SevWarning, t)
-	}
 }
 
 // outputsUsed gives the outputs of a bank or device that have a wire.
@@ -88,7 +75,7 @@ func (a *App) deviceColumns() []table.Column {
 	starts := table.Column{Title: "Starts", Width: 130, Text: func(e *table.Row) string { return timeline.AddressText(e.Record) }}
 	takes := table.Column{Title: "Takes", Width: 150, Text: func(e *table.Row) string { return slotsTaken(a.work.shown, e.Record.(*timeline.Device)) }}
 	state := table.Column{Title: "State", Width: 170, Text: func(e *table.Row) string { return deviceState(a, e.Record.(*timeline.Device)) }}
-	state.Draw = a.drawState(state.Text)
+	state.Draw = table.State(a, state.Text)
 	return []table.Column{table.Field(a, "device", "name", 150), table.Field(a, "device", "type", 150), table.Field(a, "device", "space", 84), starts, takes,
 		table.Field(a, "device", "position", 130), state, table.Field(a, "device", "shares", 130), table.Field(a, "device", "note", 150)}
 }

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
@@ -28,7 +27,7 @@ func (a *App) placedColumns() []table.Column {
 	name := table.Field(a, "placed", "name", 150)
 	name.Draw = func(e *table.Row, r image.Rectangle) bool {
 		p := e.Record.(*timeline.Placed)
-		a.drawNamed(a.work.shown.Stock.Article(p.Article), p.Name, p.Spare, r)
+		table.Named(a, a.work.shown.Stock.Article(p.Article), p.Name, p.Spare, r)
 		return true
 	}
 	driven := table.Column{Title: "Driven by", Width: 170, Text: func(e *table.Row) string { return drivenBy(a.work.plan.Units.Of(e.Ref.ID)) }}
@@ -101,7 +100,7 @@ func (a *App) groupColumns() []table.Column {
 				}
 			}
 		}
-		return blankZero(n)
+		return page.BlankZero(n)
 	}}
 	members := table.Field(a, "group", "members", 0)
 	members.Title = "In this order"
@@ -127,13 +126,4 @@ func number(x float64) string {
 		return ""
 	}
 	return strconv.FormatFloat(x, 'g', 3, 64)
-}
-
-// badge sets a text after a mark of severity.
-func (a *App) badge(r image.Rectangle, v render.Severity, text string) bool {
-	s := a.ui.Scene()
-	at := image.Pt(r.Min.X+s.Px(6), (r.Min.Y+r.Max.Y-s.Px(render.BadgeSize))/2)
-	s.Badge(at, v)
-	s.TextCut(image.Rect(at.X+s.Px(render.BadgeSize+5), r.Min.Y, r.Max.X-s.Px(4), r.Max.Y), render.TypeLabel, render.InkText, text)
-	return true
 }
