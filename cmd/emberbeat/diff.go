@@ -143,7 +143,7 @@ func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string,
 	if err != nil {
 		return err
 	}
-	r := sheet.NewChangeReport(before, after)
+	r := sheet.NewChangeReport(before, after, sheet.PrintStates(after, true))
 	r.Records = d.Summary
 	if r.Findings, err = diffFindings(ctx, [2]*timeline.Plan{before, after}, [2]*session.Session{was, is}); err != nil {
 		return err

@@ -76,6 +76,6 @@ func tonight(ctx context.Context, s *session.Session, pick *choice, thin float64
 	if err != nil {
 		return nil, err
 	}
-	page, err := sheet.NewTonight(p, sheet.NewFindings(p, facts, found, nil, sheet.Filter{}), thin)
+	page, err := sheet.NewTonight(p, sheet.NewFindings(p, facts, found, nil, sheet.Filter{}), thin, sheet.PrintStates(p, false))
 	return page, usage(err)
 }

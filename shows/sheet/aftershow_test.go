@@ -77,7 +77,7 @@ func TestNextNightKnows(t *testing.T) {
 	require.Len(t, log.Lines, 1)
 	require.True(t, log.Lines[0].Open)
 	var page bytes.Buffer
-	tonight, err := NewTonight(p, NewFindings(p, rule.Facts{}, nil, nil, Filter{}), ThinShare)
+	tonight, err := NewTonight(p, NewFindings(p, rule.Facts{}, nil, nil, Filter{}), ThinShare, nil)
 	require.NoError(t, err)
 	require.NoError(t, tonight.WriteText(&page))
 	for _, want := range []string{"OPEN MISFIRE at bank 2 output 1, comet 1 (comet), of 2031-05-09", "still loaded at bank 2 output 7, comet 2: comet, not fired on 2031-05-09",

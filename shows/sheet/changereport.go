@@ -69,11 +69,12 @@ type ChangeTotal struct {
 }
 
 // NewChangeReport compares two plans. What their shows' records say, and
-// findings, are added by the caller where there are any.
-func NewChangeReport(was, is *timeline.Plan) *ChangeReport {
+// findings, are added by the caller where there are any. prints says how the
+// sheets of the second stand to what was printed of them.
+func NewChangeReport(was, is *timeline.Plan, prints []PrintState) *ChangeReport {
 	old := HeadOf(was)
 	r := &ChangeReport{Head: HeadOf(is), Old: ChangeSide{old.Show, old.Night, old.Date, old.Venue, old.Set, old.Revision}, Songs: changeSongs(was, is), Outputs: changeOutputs(was, is),
-		Totals: changeTotals(was, is), Night: NewNightChanges(was, is), Records: []string{}, Prints: PrintStates(is, true)}
+		Totals: changeTotals(was, is), Night: NewNightChanges(was, is), Records: []string{}, Prints: append([]PrintState{}, prints...)}
 	r.Summary = r.summary()
 	return r
 }

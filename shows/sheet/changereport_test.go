@@ -27,7 +27,7 @@ func TestChangeReportCountsCues(t *testing.T) {
 		return d.Remove(timeline.Ref{Kind: "cue", Song: "ember", ID: "q2"})
 	})
 	require.NoError(t, err)
-	r := NewChangeReport(timeline.Compile(was, was.Night("n1")), timeline.Compile(is, is.Night("n1")))
+	r := NewChangeReport(timeline.Compile(was, was.Night("n1")), timeline.Compile(is, is.Night("n1")), nil)
 	require.False(t, r.Same())
 	require.Equal(t, []string{
 		"in all: 1 cue moved, 1 cue lost, 1 cue added, 1 cue on other effects, 2 cues commanded or held otherwise",
@@ -47,10 +47,10 @@ func TestChangeReportOfTwoNights(t *testing.T) {
 		n.Cuts = []timeline.Cut{{Selector: timeline.Selector{What: "family", ID: "comet"}, Reason: "low roof"}}
 		n.Swaps = []timeline.Swap{{Selector: timeline.Selector{What: "article", ID: "flame"}, To: "jet", Reason: "flames banned"}}
 	})
-	r := NewChangeReport(timeline.Compile(p.Show, nil), p)
+	r := NewChangeReport(timeline.Compile(p.Show, nil), p, nil)
 	require.Equal(t, []int{1, 1, 0}, []int{r.Songs[0].Lost, r.Songs[0].Articles, r.Songs[0].Moved})
 	require.Len(t, r.Night, 2)
-	back := NewChangeReport(p, timeline.Compile(p.Show, nil))
+	back := NewChangeReport(p, timeline.Compile(p.Show, nil), nil)
 	require.Equal(t, []int{1, 1}, []int{back.Songs[0].Added, back.Songs[0].Articles})
 }
 
@@ -60,8 +60,8 @@ func TestChangeReportBothWays(t *testing.T) {
 	plain := charged(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		a, b := timeline.Compile(randomShow(rt, plain), nil), timeline.Compile(randomShow(rt, plain), nil)
-		require.True(rt, NewChangeReport(a, a).Same())
-		there, back := NewChangeReport(a, b), NewChangeReport(b, a)
+		require.True(rt, NewChangeReport(a, a, nil).Same())
+		there, back := NewChangeReport(a, b, nil), NewChangeReport(b, a, nil)
 		for i, s := range there.Songs {
 			o := back.Songs[i]
 			require.Equal(rt, []int{s.Lost, s.Added, s.Moved, s.Aimed, s.Articles, s.Timed, s.Same}, []int{o.Added, o.Lost, o.Moved, o.Aimed, o.Articles, o.Timed, o.Same})

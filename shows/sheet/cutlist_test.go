@@ -81,7 +81,7 @@ func TestCutListAgreesWithTonight(t *testing.T) {
 		p := timeline.Compile(s, s.Night("n1"))
 		l, err := NewCutList(p)
 		require.NoError(rt, err)
-		page, err := NewTonight(p, NewFindings(p, rule.Facts{}, nil, nil, Filter{}), ThinShare)
+		page, err := NewTonight(p, NewFindings(p, rule.Facts{}, nil, nil, Filter{}), ThinShare, nil)
 		require.NoError(rt, err)
 		for i, song := range l.Songs {
 			of := page.Songs[i]

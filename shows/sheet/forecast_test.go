@@ -32,10 +32,10 @@ func TestCuesAreCountedInOneWay(t *testing.T) {
 		require.NoError(t, err)
 		require.Len(t, list.Changes, 1)
 		require.Equal(t, c.cues, list.Changes[0].Cues)
-		page, err := NewTonight(is, NewFindings(is, rule.Facts{}, found, nil, Filter{}), ThinShare)
+		page, err := NewTonight(is, NewFindings(is, rule.Facts{}, found, nil, Filter{}), ThinShare, nil)
 		require.NoError(t, err)
 		require.Equal(t, list.Changes, page.Changes)
-		report := NewChangeReport(was, is)
+		report := NewChangeReport(was, is, nil)
 		require.Equal(t, list.Changes, report.Night)
 		n := 0
 		for _, s := range report.Songs {

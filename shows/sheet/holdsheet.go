@@ -181,16 +181,15 @@ type SafeState struct {
 func safeStates(p *timeline.Plan) []SafeState {
 	list := []SafeState{}
 	label := newLabeller(p.Show.Rig)
-	l := &loader{plan: p}
 	for _, b := range sortedBanks(p.Show) {
-		s := SafeState{Unit: cmp.Or(b.Name, string(b.ID)), Position: l.position(b.Position), Effects: effectsOn(p, b.ID), States: []string{"every relay open"}}
+		s := SafeState{Unit: cmp.Or(b.Name, string(b.ID)), Position: positionNamed(p.Show, b.Position), Effects: effectsOn(p, b.ID), States: []string{"every relay open"}}
 		if t := p.Show.Stock.BankType(b.Type); t == nil || t.Kind == timeline.IgniterBank {
 			s.States = []string{"arm off, key out, no output triggered"}
 		}
 		list = append(list, s)
 	}
 	for _, v := range sortedDevices(p.Show) {
-		s := SafeState{Unit: cmp.Or(v.Name, string(v.ID)), Position: l.position(v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
+		s := SafeState{Unit: cmp.Or(v.Name, string(v.ID)), Position: positionNamed(p.Show, v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
 		if t := p.Show.Stock.DeviceTypeOf(v); t != nil {
 			s.States = slotStates(v, t, label)
 		}

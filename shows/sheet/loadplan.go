@@ -100,7 +100,7 @@ func sortedDevices(s *timeline.Show) []*timeline.Device {
 }
 
 func (l *loader) bank(b *timeline.Bank) LoadGroup {
-	g := LoadGroup{Kind: "bank", ID: string(b.ID), Name: cmp.Or(b.Name, string(b.ID)), Position: l.position(b.Position), Dead: b.Dead || l.out("bank", b.ID)}
+	g := LoadGroup{Kind: "bank", ID: string(b.ID), Name: cmp.Or(b.Name, string(b.ID)), Position: positionNamed(l.plan.Show, b.Position), Dead: b.Dead || l.out("bank", b.ID)}
 	if t := l.plan.Show.Stock.BankType(b.Type); t != nil {
 		g.Kind, g.Type, g.Outputs = string(t.Kind)+" bank", t.Name, t.Outputs
 	}
@@ -109,7 +109,7 @@ func (l *loader) bank(b *timeline.Bank) LoadGroup {
 }
 
 func (l *loader) device(v *timeline.Device) LoadGroup {
-	g := LoadGroup{Kind: "device", ID: string(v.ID), Name: cmp.Or(v.Name, string(v.ID)), Position: l.position(v.Position), Dead: v.Dead || l.out("device", v.ID)}
+	g := LoadGroup{Kind: "device", ID: string(v.ID), Name: cmp.Or(v.Name, string(v.ID)), Position: positionNamed(l.plan.Show, v.Position), Dead: v.Dead || l.out("device", v.ID)}
 	if t := l.plan.Show.Stock.DeviceTypeOf(v); t != nil {
 		g.Type, g.Outputs = t.Name, t.Heads()
 	}
@@ -151,8 +151,9 @@ func (l *loader) notWired() LoadGroup {
 	return g
 }
 
-func (l *loader) position(id timeline.ID) string {
-	if pos := l.plan.Show.Rig.Position(id); pos != nil {
+// positionNamed names a position of a show's stage; "" where there is none.
+func positionNamed(s *timeline.Show, id timeline.ID) string {
+	if pos := s.Rig.Position(id); pos != nil {
 		return cmp.Or(pos.Name, string(pos.ID))
 	}
 	return ""

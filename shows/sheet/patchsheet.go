@@ -132,7 +132,7 @@ func (s *PatchSheet) universe(space string, n int) *PatchUniverse {
 func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, run timeline.SlotRun) PatchBlock {
 	start := run.Start
 	end := timeline.Patch{Universe: start.Universe, Slot: start.Slot + run.Size - 1}
-	b := PatchBlock{Device: string(v.ID), DeviceName: cmp.Or(v.Name, string(v.ID)), Type: cmp.Or(t.Name, string(t.ID)), Position: l.position(v.Position),
+	b := PatchBlock{Device: string(v.ID), DeviceName: cmp.Or(v.Name, string(v.ID)), Type: cmp.Or(t.Name, string(t.ID)), Position: positionNamed(l.plan.Show, v.Position),
 		Block: run.Block, Start: start.String(), End: end.String(), From: start.Absolute(), To: end.Absolute(), Slots: run.Size, Notes: []string{}, claim: timeline.Claim{Device: v, Type: t, Run: run}}
 	if run.Number > 0 {
 		b.Notes = append(b.Notes, fmt.Sprintf("slot %d.%d with an address of its own", run.Block, run.Number))

@@ -35,7 +35,7 @@ func each(t require.TestingT, p *timeline.Plan, do func(name string, made Printe
 		do(o.Name, made)
 	}
 	if p.Night != nil {
-		report := NewChangeReport(timeline.Compile(p.Show, nil), p)
+		report := NewChangeReport(timeline.Compile(p.Show, nil), p, nil)
 		report.Prints = nil // the list of all sheets grows with the program
 		do("change-report", report)
 	}

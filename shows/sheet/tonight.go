@@ -64,14 +64,15 @@ type RuleCount struct {
 
 // NewTonight gives the sheet of a plan. The findings are those of the same plan,
 // with no filter. A song is thin when more than the share thin of its hits is
-// lost; ThinShare is what the rule thin-song has.
-func NewTonight(p *timeline.Plan, found *Findings, thin float64) (*Tonight, error) {
+// lost; ThinShare is what the rule thin-song has. Who can make pages says which
+// sheets were printed and how they stand to that.
+func NewTonight(p *timeline.Plan, found *Findings, thin float64, prints []PrintState) (*Tonight, error) {
 	load, err := NewLoadPlan(p, Filter{})
 	if err != nil {
 		return nil, err
 	}
 	t := &Tonight{Head: HeadOf(p), Thin: thin, Used: load.Used, Checked: found.Checked, Conditions: conditionsOf(p), Changes: changesOf(p),
-		Supplies: suppliesOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found), Prints: PrintStates(p, false)}
+		Supplies: suppliesOf(p), ByHand: byHand(p), Sign: signersOf(p), Rules: countRules(found), Prints: append([]PrintState{}, prints...)}
 	t.Loaded, t.Misfires = leftBefore(p)
 	t.Keys = keysOf(p)
 	t.Arms, t.Idle = armsOf(p)

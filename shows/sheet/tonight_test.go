@@ -43,7 +43,7 @@ func festival(t testing.TB) *timeline.Show {
 }
 
 func tonightOf(t require.TestingT, p *timeline.Plan, thin float64) *Tonight {
-	page, err := NewTonight(p, NewFindings(p, rule.Facts{}, rule.Check(p, rule.Facts{}), nil, Filter{}), thin)
+	page, err := NewTonight(p, NewFindings(p, rule.Facts{}, rule.Check(p, rule.Facts{}), nil, Filter{}), thin, nil)
 	require.NoError(t, err)
 	return page
 }

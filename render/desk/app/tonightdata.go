@@ -29,7 +29,7 @@ func (a *App) tonight() *sheet.Tonight {
 	w.running.Add(1)
 	go func() {
 		defer w.running.Done()
-		page, err := sheet.NewTonight(plan, sheet.NewFindings(plan, facts, found, nil, sheet.Filter{}), sheet.ThinShare)
+		page, err := sheet.NewTonight(plan, sheet.NewFindings(plan, facts, found, nil, sheet.Filter{}), sheet.ThinShare, sheet.PrintStates(plan, false))
 		prints := sheet.PrintStates(plan, true)
 		a.post(func() {
 			*e = evening{page: page, prints: prints, err: err, of: plan}
