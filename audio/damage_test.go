@@ -9,89 +9,39 @@ import (
 	"testing"
 	"time"
 
-	"emberbeat/audio"
-
-	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
+
+	"emberbeat/audio"
+	"emberbeat/audio/testsound"
+	"emberbeat/timeline/witness"
 )
 
-// samplesOf makes one short file of each format that the installed tools can
-// make.
-func samplesOf(t testing.TB, frames int) map[audio.Format][]byte {
-	t.Helper()
-	files := map[audio.Format][]byte{audio.WAV: wavKind{tag: 1, bits: 16}.make(44100, 2, tones(44100, 2, frames))}
-	flac, _ := flacFile(t, 44100, 2, frames)
-	files[audio.FLAC] = flac
-	files[audio.OGG] = oggFile(t, 44100, 2, frames)
-	path, _ := lame(t, 44100, 2, frames, "-b", "64")
-	mp3, err := os.ReadFile(path)
-	require.NoError(t, err)
-	files[audio.MP3] = mp3
-	return files
-}
-
-// requireBearable demands what holds for any file whatever: an error that names
-// the file, or finite samples, as many as announced in the end.
-func requireBearable(t testing.TB, b []byte) (frames int64, warnings []string) {
-	t.Helper()
-	const most = 1 << 22 // samples: enough for a fuzzer's file
-	src, err := open(b)
-	if err == nil {
-		var n int64
-		tooMuch := errors.New("enough")
-		err = audio.Run(context.Background(), src, 333, func(frames []float32) error {
-			for _, v := range frames {
-				if !(v > -2e6 && v < 2e6) {
-					t.Fatalf("sample %g", v)
-				}
-			}
-			if n += int64(len(frames)); n > most {
-				return tooMuch
-			}
-			return nil
-		})
-		if errors.Is(err, tooMuch) {
-			return 0, nil
-		}
-		in := src.Info()
-		if err == nil && in.Frames != n/int64(in.Channels) {
-			t.Fatalf("announced %d frames, gave %d", in.Frames, n/int64(in.Channels))
-		}
-		frames, warnings = in.Frames, in.Warnings
-	}
-	var fe *audio.FileError
-	if err != nil && (!errors.As(err, &fe) || fe.Path == "" || fe.What == "") {
-		t.Fatalf("an error without a name: %v", err)
-	}
-	return frames, warnings
-}
-
 func TestFilesCutShort(t *testing.T) {
-	for format, file := range samplesOf(t, 60000) {
-		whole, warnings := requireBearable(t, file)
+	for format, file := range testsound.Files(t, 60000) {
+		whole, warnings := testsound.RequireBearable(t, file)
 		require.EqualValues(t, 60000, whole, format)
 		require.Empty(t, warnings, format)
 		for cut := range 40 {
-			frames, _ := requireBearable(t, file[:len(file)*cut/40])
+			frames, _ := testsound.RequireBearable(t, file[:len(file)*cut/40])
 			require.LessOrEqual(t, frames, whole, format)
 		}
-		frames, warnings := requireBearable(t, file[:len(file)/2])
+		frames, warnings := testsound.RequireBearable(t, file[:len(file)/2])
 		require.InDelta(t, whole/2, frames, 22000, format)
 		require.NotEmpty(t, warnings, format)
 	}
 }
 
 func TestFilesWithDamage(t *testing.T) {
-	for _, file := range samplesOf(t, 60000) {
+	for _, file := range testsound.Files(t, 60000) {
 		for i := range 200 {
 			b := bytes.Clone(file)
-			for _, v := range noise16(1+i%5, uint64(i)) {
+			for _, v := range testsound.Noise(1+i%5, uint64(i)) {
 				b[int(uint16(v))%len(b)] ^= byte(i) + 1
 			}
-			requireBearable(t, b)
+			testsound.RequireBearable(t, b)
 			head := bytes.Clone(file)
 			head[i%min(len(head), 190)] ^= 1 << (i % 8)
-			requireBearable(t, head)
+			testsound.RequireBearable(t, head)
 		}
 	}
 }
@@ -107,16 +57,16 @@ func TestFilesThatAreNoSound(t *testing.T) {
 		filepath.Join(dir, "missing.wav"): "does not exist",
 		dir:                               "is not a file",
 		put("empty.mp3", nil):             "is empty (0 bytes)",
-		put("text.wav", []byte("Dear all,\nthe song is in the mail.")):                          "is a text file",
-		put("utf16.wav", []byte("\xff\xfeD\x00e\x00a\x00r\x00")):                                "is a text file",
-		put("zeros.wav", make([]byte, 5000)):                                                    "is not a sound file",
-		put("noise.mp3", wavKind{tag: 1, bits: 24}.make(44100, 1, tones(44100, 1, 9000))[100:]): "is not a sound file",
-		put("opus.ogg", []byte("OggS\x00\x02\x00\x00OpusHead")):                                 "is an Ogg file with Opus",
-		put("song.m4a", []byte("\x00\x00\x00\x20ftypM4A \x00\x00")):                             "is an MP4, M4A or MOV file",
-		put("song.aiff", []byte("FORM\x00\x00\x00\x20AIFFCOMM")):                                "is an AIFF file",
-		put("tag.mp3", []byte("ID3\x03\x00\x00\x00\x00\x00\x05hello")):                          "holds nothing but a tag",
-		put("short.flac", []byte("fLaC\x00\x00\x00\x22")):                                       "ends inside its header",
-		put("short.wav", []byte("RIFF\x00\x00\x00\x00WAVEfm")):                                  "without a fmt chunk",
+		put("text.wav", []byte("Dear all,\nthe song is in the mail.")):                                              "is a text file",
+		put("utf16.wav", []byte("\xff\xfeD\x00e\x00a\x00r\x00")):                                                    "is a text file",
+		put("zeros.wav", make([]byte, 5000)):                                                                        "is not a sound file",
+		put("noise.mp3", testsound.WAVKind{Tag: 1, Bits: 24}.Make(44100, 1, testsound.Tones(44100, 1, 9000))[100:]): "is not a sound file",
+		put("opus.ogg", []byte("OggS\x00\x02\x00\x00OpusHead")):                                                     "is an Ogg file with Opus",
+		put("song.m4a", []byte("\x00\x00\x00\x20ftypM4A \x00\x00")):                                                 "is an MP4, M4A or MOV file",
+		put("song.aiff", []byte("FORM\x00\x00\x00\x20AIFFCOMM")):                                                    "is an AIFF file",
+		put("tag.mp3", []byte("ID3\x03\x00\x00\x00\x00\x00\x05hello")):                                              "holds nothing but a tag",
+		put("short.flac", []byte("fLaC\x00\x00\x00\x22")):                                                           "ends inside its header",
+		put("short.wav", []byte("RIFF\x00\x00\x00\x00WAVEfm")):                                                      "without a fmt chunk",
 	} {
 		_, err := audio.Open(path)
 		var fe *audio.FileError
@@ -131,17 +81,17 @@ func TestFilesThatAreNoSound(t *testing.T) {
 }
 
 func TestContentNotNameTellsTheFormat(t *testing.T) {
-	for format, file := range samplesOf(t, 60000) {
+	for format, file := range testsound.Files(t, 60000) {
 		path := filepath.Join(t.TempDir(), "song.doc")
 		require.NoError(t, os.WriteFile(path, file, 0o644))
-		in, _ := byUs(t, path)
+		in, _ := testsound.ByUs(t, path)
 		require.Equal(t, format, in.Format)
 	}
 }
 
 func TestRunStopsWhenToldTo(t *testing.T) {
-	b := wavKind{tag: 1, bits: 16}.make(44100, 2, tones(44100, 2, 44100*10))
-	src, err := open(b)
+	b := testsound.WAVKind{Tag: 1, Bits: 16}.Make(44100, 2, testsound.Tones(44100, 2, 44100*10))
+	src, err := testsound.Open(b)
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
 	blocks := 0
@@ -159,7 +109,7 @@ func TestRunStopsWhenToldTo(t *testing.T) {
 }
 
 func TestOneReadingFeedsAll(t *testing.T) {
-	path, samples := writeClicked(t, 44100, 2, 50000)
+	path, samples := testsound.WriteClicked(t, 44100, 2, 50000)
 	src, err := audio.Open(path)
 	require.NoError(t, err)
 	pcm, peaks := audio.NewPCM(src), audio.NewBuilder(44100, 2)
@@ -181,8 +131,8 @@ func TestOneReadingFeedsAll(t *testing.T) {
 
 // Once a decoder has its buffers, reading allocates nothing.
 func TestReadingAllocatesNothing(t *testing.T) {
-	for format, file := range samplesOf(t, 600000) {
-		src, err := open(file)
+	for format, file := range testsound.Files(t, 600000) {
+		src, err := testsound.Open(file)
 		require.NoError(t, err)
 		block := make([]float32, 2*1000)
 		read := func() {
@@ -199,7 +149,7 @@ func TestReadingAllocatesNothing(t *testing.T) {
 
 // One pass over four minutes of MP3, as when a song is added, without the ear.
 func BenchmarkOneReadingOfFourMinutes(b *testing.B) {
-	path, _ := lame(b, 44100, 2, 240*44100, "-b", "192")
+	path, _ := testsound.LAME(b, 44100, 2, 240*44100, "-b", "192")
 	for b.Loop() {
 		src, err := audio.Open(path)
 		require.NoError(b, err)
@@ -213,16 +163,16 @@ func BenchmarkOneReadingOfFourMinutes(b *testing.B) {
 
 func TestIdentity(t *testing.T) {
 	witness.Need(t, "flac")
-	wav, samples := writeClicked(t, 48000, 2, 30000)
+	wav, samples := testsound.WriteClicked(t, 48000, 2, 30000)
 	flac, wide, other := wav[:len(wav)-3]+"flac", wav+"24.wav", wav+"other.wav"
-	output(t, "flac", "-s", "-o", flac, wav)
+	testsound.Output(t, "flac", "-s", "-o", flac, wav)
 	exact := make([]float64, len(samples))
 	for i, v := range samples {
 		exact[i] = float64(v) / (1 << 15) * (1 << 23) / (1<<23 - 1)
 	}
-	require.NoError(t, os.WriteFile(wide, wavKind{tag: 1, bits: 24, extra: true}.make(48000, 2, exact), 0o644))
+	require.NoError(t, os.WriteFile(wide, testsound.WAVKind{Tag: 1, Bits: 24, Extra: true}.Make(48000, 2, exact), 0o644))
 	samples[777]++
-	require.NoError(t, audio.WriteWAV16(other, 48000, 2, samples))
+	require.NoError(t, testsound.WriteWAV16(other, 48000, 2, samples))
 
 	identify := func(path string) audio.Ident {
 		id, err := audio.Identify(context.Background(), path, nil)
@@ -262,38 +212,17 @@ func TestToPCM(t *testing.T) {
 	}
 }
 
-// fuzzSeeds adds whole files of a format to what a fuzzer begins with.
-func fuzzSeeds(f *testing.F, format audio.Format) {
-	if format != audio.WAV {
-		f.Add(samplesOf(f, 3000)[format])
-		return
-	}
-	for _, k := range []wavKind{{tag: 1, bits: 8}, {tag: 1, bits: 24, extra: true}, {tag: 3, bits: 32, extensible: true}, {tag: 1, bits: 16, rf64: true}} {
-		f.Add(k.make(44100, 1, tones(44100, 1, 50)))
-	}
-}
-
 func FuzzWAV(f *testing.F) {
-	fuzzSeeds(f, audio.WAV)
-	f.Fuzz(func(t *testing.T, b []byte) { requireBearable(t, b) })
-}
-
-func FuzzFLAC(f *testing.F) {
-	fuzzSeeds(f, audio.FLAC)
-	f.Fuzz(func(t *testing.T, b []byte) { requireBearable(t, b) })
-}
-
-func FuzzMP3(f *testing.F) {
-	fuzzSeeds(f, audio.MP3)
-	f.Fuzz(func(t *testing.T, b []byte) { requireBearable(t, b) })
+	testsound.Seeds(f, audio.WAV)
+	f.Fuzz(func(t *testing.T, b []byte) { testsound.RequireBearable(t, b) })
 }
 
 // The checksums of pages are put right, so that damage reaches what lies below.
 func FuzzOgg(f *testing.F) {
-	fuzzSeeds(f, audio.OGG)
+	testsound.Seeds(f, audio.OGG)
 	f.Fuzz(func(t *testing.T, b []byte) {
-		requireBearable(t, b)
+		testsound.RequireBearable(t, b)
 		audio.RepairOgg(b)
-		requireBearable(t, b)
+		testsound.RequireBearable(t, b)
 	})
 }

@@ -8,10 +8,11 @@ import (
 	"strings"
 	"testing"
 
-	"emberbeat/audio"
-
-	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
+
+	"emberbeat/audio"
+	"emberbeat/audio/testsound"
+	"emberbeat/timeline/witness"
 )
 
 // Ogg Vorbis files must have the length of what they were made from, clicks in
@@ -29,17 +30,17 @@ func TestOggAgainstOggdec(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			wav, samples := writeClicked(t, c.rate, c.channels, c.frames)
+			wav, samples := testsound.WriteClicked(t, c.rate, c.channels, c.frames)
 			ogg, back := filepath.Join(t.TempDir(), "a.ogg"), filepath.Join(t.TempDir(), "back.wav")
-			output(t, "oggenc", "-Q", "-q", c.quality, "-o", ogg, wav)
-			in, got := byUs(t, ogg)
+			testsound.Output(t, "oggenc", "-Q", "-q", c.quality, "-o", ogg, wav)
+			in, got := testsound.ByUs(t, ogg)
 			require.Equal(t, audio.Info{Format: audio.OGG, Rate: c.rate, Channels: c.channels, Frames: int64(c.frames)}, in)
-			requireClicks(t, samples, got, c.channels)
+			testsound.RequireClicks(t, samples, got, c.channels)
 			if c.channels > 2 {
 				return // oggdec has other ideas about the order of channels
 			}
-			output(t, "oggdec", "-Q", "-o", back, ogg)
-			_, want := byUs(t, back)
+			testsound.Output(t, "oggdec", "-Q", "-o", back, ogg)
+			_, want := testsound.ByUs(t, back)
 			require.Equal(t, len(want), len(got))
 			for i := range want {
 				require.InDelta(t, want[i], got[i], 1.01/(1<<15), "sample %d", i)
@@ -56,15 +57,15 @@ func TestOggChannelsAgainstFFmpeg(t *testing.T) {
 		t.Run(fmt.Sprint(channels), func(t *testing.T) {
 			t.Parallel()
 			wav := filepath.Join(t.TempDir(), "a.wav")
-			kind := wavKind{tag: 1, bits: 16, extensible: channels > 2}
-			require.NoError(t, os.WriteFile(wav, kind.make(48000, channels, tones(48000, channels, 100000)), 0o644))
+			kind := testsound.WAVKind{Tag: 1, Bits: 16, Extensible: channels > 2}
+			require.NoError(t, os.WriteFile(wav, kind.Make(48000, channels, testsound.Tones(48000, channels, 100000)), 0o644))
 			ogg := wav[:len(wav)-3] + "ogg"
-			output(t, "oggenc", "-Q", "-q", "6", "-o", ogg, wav)
-			in, got := byUs(t, ogg)
+			testsound.Output(t, "oggenc", "-Q", "-q", "6", "-o", ogg, wav)
+			in, got := testsound.ByUs(t, ogg)
 			require.Equal(t, audio.Info{Format: audio.OGG, Rate: 48000, Channels: channels, Frames: 100000}, in)
-			want := byFFmpeg(t, ogg)
+			want := testsound.ByFFmpeg(t, ogg)
 			require.Equal(t, len(want), len(got))
-			require.Greater(t, signalToNoise(want, got), 100.0)
+			require.Greater(t, testsound.SignalToNoise(want, got), 100.0)
 		})
 	}
 }
@@ -72,19 +73,19 @@ func TestOggChannelsAgainstFFmpeg(t *testing.T) {
 // Lost pages are silent, and what follows keeps its time.
 func TestOggDamagedInTheMiddle(t *testing.T) {
 	const frames = 400000
-	file := oggFile(t, 44100, 1, frames)
-	src, err := open(file)
+	file := testsound.Ogg(t, 44100, 1, frames)
+	src, err := testsound.Open(file)
 	require.NoError(t, err)
-	want, err := drain(src)
+	want, err := testsound.Drain(src)
 	require.NoError(t, err)
 	require.Len(t, want, frames)
 
 	for i := range 50 {
 		file[len(file)/2+i] ^= 0x55
 	}
-	src, err = open(file)
+	src, err = testsound.Open(file)
 	require.NoError(t, err)
-	got, err := drain(src)
+	got, err := testsound.Drain(src)
 	require.NoError(t, err)
 	require.Len(t, got, frames)
 	require.Contains(t, strings.Join(src.Info().Warnings, "\n"), "are lost and silent")
@@ -107,27 +108,16 @@ func TestOggDamagedInTheMiddle(t *testing.T) {
 
 // A stream that was cut out of a longer one begins at its own first sound.
 func TestOggCutFromALongerOne(t *testing.T) {
-	file := oggFile(t, 44100, 1, 400000)
+	file := testsound.Ogg(t, 44100, 1, 400000)
 	pages := bytes.Split(file, []byte("OggS"))[1:] // the mark is rare elsewhere
 	require.Greater(t, len(pages), 8)
 	cut := append([][]byte{nil}, pages[:2]...)
 	cut = append(cut, pages[5:]...)
-	src, err := open(bytes.Join(cut, []byte("OggS")))
+	src, err := testsound.Open(bytes.Join(cut, []byte("OggS")))
 	require.NoError(t, err)
 	announced := src.Info().Frames
-	got, err := drain(src)
+	got, err := testsound.Drain(src)
 	require.NoError(t, err)
 	require.EqualValues(t, announced, len(got))
 	require.Less(t, len(got), 350000)
-}
-
-// oggFile is a clicked signal as an Ogg Vorbis file.
-func oggFile(t testing.TB, rate, channels, frames int) []byte {
-	witness.Need(t, "oggenc")
-	wav, _ := writeClicked(t, rate, channels, frames)
-	path := wav[:len(wav)-3] + "ogg"
-	output(t, "oggenc", "-Q", "-o", path, wav)
-	b, err := os.ReadFile(path)
-	require.NoError(t, err)
-	return b
 }

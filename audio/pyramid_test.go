@@ -4,10 +4,11 @@ import (
 	"math"
 	"testing"
 
-	"emberbeat/audio"
-
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"emberbeat/audio"
+	"emberbeat/audio/testsound"
 )
 
 // build makes a pyramid in one go.
@@ -37,8 +38,8 @@ func TestPyramidAgreesWithSamples(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		channels := rapid.IntRange(1, 3).Draw(t, "channels")
 		frames := rapid.IntRange(1, 40*audio.PyramidBase).Draw(t, "frames")
-		pcm := &audio.PCM{Rate: 8000, Channels: channels, Samples: noise16(frames*channels, 7)}
-		p := build(pcm.Rate, channels, floats(pcm.Samples))
+		pcm := &audio.PCM{Rate: 8000, Channels: channels, Samples: testsound.Noise(frames*channels, 7)}
+		p := build(pcm.Rate, channels, testsound.Floats(pcm.Samples))
 		n := rapid.IntRange(1, 50).Draw(t, "columns")
 		from := int64(rapid.IntRange(-3, 40).Draw(t, "from")) * audio.PyramidBase
 		width := int64(rapid.IntRange(1, 20).Draw(t, "width")) * audio.PyramidBase
@@ -58,7 +59,7 @@ func TestPyramidAgreesWithSamples(t *testing.T) {
 }
 
 func TestPyramidWhileGrowing(t *testing.T) {
-	samples := floats(noise16(100*audio.PyramidBase+17, 3))
+	samples := testsound.Floats(testsound.Noise(100*audio.PyramidBase+17, 3))
 	b := audio.NewBuilder(8000, 1)
 	var snapshots []*audio.Pyramid
 	for i := 0; i < len(samples); i += 1000 {
@@ -104,7 +105,7 @@ func TestPyramidBands(t *testing.T) {
 
 func TestPyramidSurvivesItsFile(t *testing.T) {
 	for _, frames := range []int{0, 1, 255, 256, 257, 70000} {
-		p := build(44100, 1, floats(noise16(frames, 5)))
+		p := build(44100, 1, testsound.Floats(testsound.Noise(frames, 5)))
 		b := p.Encode()
 		q, err := audio.DecodePyramid(b)
 		require.NoError(t, err)

@@ -7,11 +7,12 @@ import (
 	"sync"
 	"testing"
 
-	"emberbeat/audio"
-
 	"github.com/faiface/beep"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"emberbeat/audio"
+	"emberbeat/audio/testsound"
 )
 
 // ramp is a mono song whose samples tell their frame.
@@ -283,7 +284,7 @@ func TestTransportHeardThroughJumps(t *testing.T) {
 }
 
 func TestTransportAllocatesNothing(t *testing.T) {
-	song := &audio.PCM{Rate: 44100, Channels: 2, Samples: noise16(2*44100, 1)}
+	song := &audio.PCM{Rate: 44100, Channels: 2, Samples: testsound.Noise(2*44100, 1)}
 	tr := audio.NewTransport(song, 48000)
 	tr.SetClicks([]audio.Click{{0, true}, {500, false}, {30000, false}}, 1)
 	tr.SetLoop(0, 700)
@@ -339,8 +340,8 @@ func TestDeviceReader(t *testing.T) {
 	})))
 	b, err := io.ReadAll(dev)
 	require.NoError(t, err)
-	frame := concat(u32(math.Float32bits(0.5)), u32(math.Float32bits(-1)))
-	require.Equal(t, concat(frame, frame, frame), b)
+	frame := testsound.Concat(testsound.U32(math.Float32bits(0.5)), testsound.U32(math.Float32bits(-1)))
+	require.Equal(t, testsound.Concat(frame, frame, frame), b)
 }
 
 func TestMixdown(t *testing.T) {
@@ -377,7 +378,7 @@ func TestTwoChannels(t *testing.T) {
 func BenchmarkTransport(b *testing.B) {
 	for name, rate := range map[string]int{"plain": 48000, "resampled": 44100} {
 		b.Run(name, func(b *testing.B) {
-			tr := audio.NewTransport(&audio.PCM{Rate: rate, Channels: 2, Samples: noise16(rate*20, 1)}, 48000)
+			tr := audio.NewTransport(&audio.PCM{Rate: rate, Channels: 2, Samples: testsound.Noise(rate*20, 1)}, 48000)
 			tr.SetLoop(0, int64(rate*10))
 			tr.Play()
 			samples := make([][2]float64, 48000)

@@ -287,7 +287,7 @@ func TestNoDiscontinuity(t *testing.T) {
 			samples := sound(t, s)
 			where := rate.String() + " at " + strconv.Itoa(sampleRate)
 			peak := float64(slices.Max(samples))
-			// An edge is half a cosine, 10 to 90 percent of it in RiseTime: derived.
+			// An edge is half a cosine, 10 to 90 percent of it in ltc.RiseTime: derived.
 			edge := ltc.RiseTime / (1 - 2*math.Acos(0.8)/math.Pi) * float64(sampleRate)
 			steepest := 2 * peak * math.Min(1, math.Pi/2/edge)
 			bit := float64(sampleRate) / fpsOf(rate) / 80

@@ -14,7 +14,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"emberbeat/audio"
+	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
@@ -40,7 +40,7 @@ func clickShow(t *testing.T, home string) string {
 		}
 	}
 	wav, dir := filepath.Join(home, "clicks.wav"), filepath.Join(home, "show")
-	require.NoError(t, audio.WriteWAV16(wav, recordRate, 1, pcm))
+	require.NoError(t, testsound.WriteWAV16(wav, recordRate, 1, pcm))
 	require.NoError(t, shows.Create(dir, timeline.NewShow(shows.NewID(), "Clicks", timeline.Rate25)))
 	s, err := session.Open(dir, session.Options{})
 	require.NoError(t, err)

@@ -9,7 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"emberbeat/audio"
+	"emberbeat/audio/testsound"
 )
 
 // Every verb says what it does and shows how, in a line of a terminal's width.
@@ -74,7 +74,7 @@ func inExampleFolder(t *testing.T, withShow bool) {
 	t.Setenv("PATH", "")
 	t.Setenv("DISPLAY", "")
 	t.Setenv("WAYLAND_DISPLAY", "")
-	require.NoError(t, audio.WriteWAV16("song.wav", clickRate, 1, clickTrack(60, 120)))
+	require.NoError(t, testsound.WriteWAV16("song.wav", clickRate, 1, clickTrack(60, 120)))
 	if withShow {
 		require.Zero(t, runIn(t, "new", "tour", "--example"))
 	}

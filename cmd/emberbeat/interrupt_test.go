@@ -13,7 +13,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"emberbeat/audio"
+	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 )
 
@@ -23,7 +23,7 @@ func TestInterruptedAdd(t *testing.T) {
 		t.Skip("a program cannot send itself Ctrl+C there")
 	}
 	inExampleFolder(t, true)
-	require.NoError(t, audio.WriteWAV16("long.wav", clickRate, 1, clickTrack(600, 120)))
+	require.NoError(t, testsound.WriteWAV16("long.wav", clickRate, 1, clickTrack(600, 120)))
 	before, err := shows.Load("tour")
 	require.NoError(t, err)
 

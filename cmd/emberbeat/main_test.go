@@ -11,7 +11,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"emberbeat/audio"
+	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 )
 
@@ -87,7 +87,7 @@ func clicks(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	bpm, err := strconv.Atoi(args[2])
 	ts.Check(err)
-	ts.Check(audio.WriteWAV16(ts.MkAbs(args[0]), clickRate, 1, clickTrack(seconds, bpm)))
+	ts.Check(testsound.WriteWAV16(ts.MkAbs(args[0]), clickRate, 1, clickTrack(seconds, bpm)))
 }
 
 const clickRate = 44100

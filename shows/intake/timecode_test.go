@@ -9,8 +9,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"emberbeat/audio"
 	"emberbeat/audio/ltc"
+	"emberbeat/audio/testsound"
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
 )
@@ -26,7 +26,7 @@ func TestTimecodeOfAChannel(t *testing.T) {
 		both = append(both, int16(i*37), int16(binary.LittleEndian.Uint16(b.Bytes()[i:])))
 	}
 	path := filepath.Join(t.TempDir(), "both.wav")
-	require.NoError(t, audio.WriteWAV16(path, 44100, 2, both))
+	require.NoError(t, testsound.WriteWAV16(path, 44100, 2, both))
 	r, info, err := intake.ReadTimecode(context.Background(), path, 2, nil)
 	require.NoError(t, err)
 	require.Equal(t, 44100, info.Rate)

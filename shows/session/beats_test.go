@@ -9,6 +9,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 	"emberbeat/timeline"
 )
@@ -20,7 +21,7 @@ func TestBeatsThatMakeNoMapAreTold(t *testing.T) {
 	require.NoError(t, shows.Create(dir, timeline.NewShow("tour1", "Gravel and Tin", timeline.Rate25)))
 	cache := audio.OpenCache(t.TempDir())
 	path := filepath.Join(t.TempDir(), "a.wav")
-	require.NoError(t, audio.WriteWAV16(path, 44100, 1, make([]int16, 44100)))
+	require.NoError(t, testsound.WriteWAV16(path, 44100, 1, make([]int16, 44100)))
 	heard, err := Listen(context.Background(), cache, path, ear.Locks{}, nil)
 	require.NoError(t, err)
 	heard.Analysis.Beats, heard.Analysis.Downbeats = []float64{0.5, 0.4, 0.3, 0.2}, []float64{0.5}

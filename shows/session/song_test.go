@@ -13,13 +13,14 @@ import (
 	"testing"
 	"testing/iotest"
 
+	"github.com/stretchr/testify/require"
+
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
-
-	"github.com/stretchr/testify/require"
 )
 
 // clicks writes a recording of a click every half second, the first at half a
@@ -34,7 +35,7 @@ func clicks(t testing.TB, name string, seconds int, gain float64) string {
 		}
 	}
 	path := filepath.Join(t.TempDir(), name)
-	require.NoError(t, audio.WriteWAV16(path, rate, 1, samples))
+	require.NoError(t, testsound.WriteWAV16(path, rate, 1, samples))
 	return path
 }
 

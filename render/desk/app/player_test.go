@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/audio"
+	"emberbeat/audio/testsound"
 	"emberbeat/timeline"
 )
 
@@ -135,7 +136,7 @@ func TestClicksFollowTheBeatMap(t *testing.T) {
 func TestLongRecordingIsDrawnAndNotKept(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "long.wav")
 	pcm := tone(3)
-	require.NoError(t, audio.WriteWAV16(path, pcm.Rate, 1, pcm.Samples))
+	require.NoError(t, testsound.WriteWAV16(path, pcm.Rate, 1, pcm.Samples))
 	got := make(chan *audio.PCM, 1)
 	s := loadSound(path, 2*time.Second, func() {}, func(p *audio.PCM, err error) {
 		require.NoError(t, err)

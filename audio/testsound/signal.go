@@ -1,4 +1,4 @@
-package audio_test
+package testsound
 
 import (
 	"math"
@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// noise16 is noise that is the same for the same seed.
-func noise16(n int, seed uint64) []int16 {
+// Noise is noise that is the same for the same seed.
+func Noise(n int, seed uint64) []int16 {
 	r := rand.New(rand.NewPCG(seed, 1))
 	list := make([]int16, n)
 	for i := range list {
@@ -21,8 +21,8 @@ func noise16(n int, seed uint64) []int16 {
 	return list
 }
 
-// floats is samples at full scale ±1.
-func floats(samples []int16) []float32 {
+// Floats is samples at full scale ±1.
+func Floats(samples []int16) []float32 {
 	list := make([]float32, len(samples))
 	for i, v := range samples {
 		list[i] = float32(v) / (1 << 15)
@@ -30,9 +30,9 @@ func floats(samples []int16) []float32 {
 	return list
 }
 
-// clickTimes are the frames where the clicks of a clicked signal begin: at odd
+// ClickTimes are the frames where the clicks of a clicked signal begin: at odd
 // places, also near both ends.
-func clickTimes(frames int) []int {
+func ClickTimes(frames int) []int {
 	times := []int{100}
 	for at := 5003; at < frames-2000; at += 7919 {
 		times = append(times, at)
@@ -53,7 +53,7 @@ func clicked(rate, channels, frames int) []int16 {
 	for i := range frames {
 		put(i, 0.02*math.Sin(2*math.Pi*330*float64(i)/float64(rate)))
 	}
-	for _, at := range clickTimes(frames) {
+	for _, at := range ClickTimes(frames) {
 		for i := range min(rate/50, frames-at) {
 			s := float64(i) / float64(rate)
 			put(at+i, 0.6*math.Exp(-s*400)*math.Cos(2*math.Pi*2000*s))
@@ -62,18 +62,18 @@ func clicked(rate, channels, frames int) []int16 {
 	return list
 }
 
-// writeClicked writes a clicked signal of that many frames as a WAV file.
-func writeClicked(t testing.TB, rate, channels, frames int) (path string, samples []int16) {
+// WriteClicked writes a clicked signal of that many frames as a WAV file.
+func WriteClicked(t testing.TB, rate, channels, frames int) (path string, samples []int16) {
 	t.Helper()
 	path = filepath.Join(t.TempDir(), "clicked.wav")
 	samples = clicked(rate, channels, frames)
-	require.NoError(t, audio.WriteWAV16(path, rate, channels, samples))
+	require.NoError(t, WriteWAV16(path, rate, channels, samples))
 	return path, samples
 }
 
-// lag is how many frames later than in want the sound around frame at comes in
+// Lag is how many frames later than in want the sound around frame at comes in
 // got, of the first channel, by correlation.
-func lag(want []int16, got []float32, channels, at int) int {
+func Lag(want []int16, got []float32, channels, at int) int {
 	best, top := 0, math.Inf(-1)
 	for shift := -60; shift <= 60; shift++ {
 		var sum float64
@@ -90,24 +90,11 @@ func lag(want []int16, got []float32, channels, at int) int {
 	return best
 }
 
-// requireClicks demands that all clicks of a clicked signal are in place.
-func requireClicks(t testing.TB, want []int16, got []float32, channels int) {
+// RequireClicks demands that all clicks of a clicked signal are in place.
+func RequireClicks(t testing.TB, want []int16, got []float32, channels int) {
 	t.Helper()
 	require.Equal(t, len(want), len(got), "length")
-	for _, at := range clickTimes(len(want) / channels) {
-		require.InDelta(t, 0, lag(want, got, channels, at), 1, "click at frame %d", at)
+	for _, at := range ClickTimes(len(want) / channels) {
+		require.InDelta(t, 0, Lag(want, got, channels, at), 1, "click at frame %d", at)
 	}
-}
-
-// benchSink measures a sink on stereo sound at 48 kHz: a round is one second.
-func benchSink(b *testing.B, sink func([]float32) error) {
-	const block = 4000
-	frames := floats(noise16(2*48000, 1))
-	b.ReportAllocs()
-	for b.Loop() {
-		for i := 0; i < len(frames); i += 2 * block {
-			sink(frames[i : i+2*block])
-		}
-	}
-	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "xrealtime")
 }

@@ -1,4 +1,4 @@
-package audio_test
+package testsound
 
 import (
 	"bytes"
@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// output runs a tool and gives what it writes.
-func output(t testing.TB, tool string, args ...string) []byte {
+// Output runs a tool and gives what it writes.
+func Output(t testing.TB, tool string, args ...string) []byte {
 	t.Helper()
 	cmd := exec.Command(tool, args...)
 	var out, complaint bytes.Buffer
@@ -23,10 +23,10 @@ func output(t testing.TB, tool string, args ...string) []byte {
 	return out.Bytes()
 }
 
-// byFFmpeg is the file as ffmpeg decodes it.
-func byFFmpeg(t testing.TB, path string) []float32 {
+// ByFFmpeg is the file as ffmpeg decodes it.
+func ByFFmpeg(t testing.TB, path string) []float32 {
 	t.Helper()
-	b := output(t, "ffmpeg", "-v", "error", "-i", path, "-f", "f32le", "-")
+	b := Output(t, "ffmpeg", "-v", "error", "-i", path, "-f", "f32le", "-")
 	list := make([]float32, len(b)/4)
 	for i := range list {
 		list[i] = math.Float32frombits(binary.LittleEndian.Uint32(b[4*i:]))
@@ -34,8 +34,8 @@ func byFFmpeg(t testing.TB, path string) []float32 {
 	return list
 }
 
-// byUs is the file as we decode it, read in blocks of an odd size.
-func byUs(t testing.TB, path string) (audio.Info, []float32) {
+// ByUs is the file as we decode it, read in blocks of an odd size.
+func ByUs(t testing.TB, path string) (audio.Info, []float32) {
 	t.Helper()
 	src, err := audio.Open(path)
 	require.NoError(t, err)
@@ -50,8 +50,8 @@ func byUs(t testing.TB, path string) (audio.Info, []float32) {
 	return in, list
 }
 
-// signalToNoise is how far got is from want, in dB.
-func signalToNoise(want, got []float32) float64 {
+// SignalToNoise is how far got is from want, in dB.
+func SignalToNoise(want, got []float32) float64 {
 	var signal, noise float64
 	for i, w := range want {
 		d := float64(w) - float64(got[i])
@@ -59,4 +59,18 @@ func signalToNoise(want, got []float32) float64 {
 		noise += d * d
 	}
 	return 10 * math.Log10(signal/noise)
+}
+
+// Open reads bytes as a file.
+func Open(b []byte) (audio.Source, error) {
+	return audio.NewSource(bytes.NewReader(b), int64(len(b)), "test file")
+}
+
+// Drain reads a source to its end.
+func Drain(src audio.Source) (samples []float32, err error) {
+	err = audio.Run(context.Background(), src, 100, func(frames []float32) error {
+		samples = append(samples, frames...)
+		return nil
+	})
+	return samples, err
 }

@@ -1,4 +1,4 @@
-package audio_test
+package flac_test
 
 import (
 	"fmt"
@@ -7,10 +7,11 @@ import (
 	"strings"
 	"testing"
 
-	"emberbeat/audio"
-
-	"emberbeat/timeline/witness"
 	"github.com/stretchr/testify/require"
+
+	"emberbeat/audio"
+	"emberbeat/audio/testsound"
+	"emberbeat/timeline/witness"
 )
 
 // FLAC files of every shape must read sample for sample like the WAV file that
@@ -29,56 +30,45 @@ func TestFLACAgainstFlac(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
 			wav, flac, back := filepath.Join(dir, "a.wav"), filepath.Join(dir, "a.flac"), filepath.Join(dir, "back.wav")
-			kind := wavKind{tag: 1, bits: c.bits, extensible: c.channels > 2}
-			require.NoError(t, os.WriteFile(wav, kind.make(c.rate, c.channels, tones(c.rate, c.channels, 30011)), 0o644))
-			output(t, "flac", c.level, "-s", "--channel-map=none", "-o", flac, wav)
-			output(t, "flac", "-d", "-s", "--channel-map=none", "-o", back, flac)
-			in, got := byUs(t, flac)
+			kind := testsound.WAVKind{Tag: 1, Bits: c.bits, Extensible: c.channels > 2}
+			require.NoError(t, os.WriteFile(wav, kind.Make(c.rate, c.channels, testsound.Tones(c.rate, c.channels, 30011)), 0o644))
+			testsound.Output(t, "flac", c.level, "-s", "--channel-map=none", "-o", flac, wav)
+			testsound.Output(t, "flac", "-d", "-s", "--channel-map=none", "-o", back, flac)
+			in, got := testsound.ByUs(t, flac)
 			require.Equal(t, audio.Info{Format: audio.FLAC, Rate: c.rate, Channels: c.channels, Frames: 30011}, in)
-			_, want := byUs(t, wav)
+			_, want := testsound.ByUs(t, wav)
 			require.Equal(t, want, got)
-			_, want = byUs(t, back)
+			_, want = testsound.ByUs(t, back)
 			require.Equal(t, want, got)
 		})
 	}
-}
-
-// flacFile is a clicked signal as a FLAC file.
-func flacFile(t testing.TB, rate, channels, frames int, options ...string) (file []byte, samples []int16) {
-	witness.Need(t, "flac")
-	wav, samples := writeClicked(t, rate, channels, frames)
-	path := wav[:len(wav)-3] + "flac"
-	output(t, "flac", append(options, "-s", "-o", path, wav)...)
-	file, err := os.ReadFile(path)
-	require.NoError(t, err)
-	return file, samples
 }
 
 func TestFLACSpecialSignals(t *testing.T) {
 	witness.Need(t, "flac")
 	for name, samples := range map[string][]int16{
 		"silence":      make([]int16, 20000),
-		"noise":        noise16(20000, 4),
+		"noise":        testsound.Noise(20000, 4),
 		"wasted bits":  wasted(20000),
 		"one frame":    {77},
 		"full scale":   square(20000),
-		"silent start": append(make([]int16, 10000), noise16(10000, 4)...),
+		"silent start": append(make([]int16, 10000), testsound.Noise(10000, 4)...),
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			wav := filepath.Join(t.TempDir(), "a.wav")
-			require.NoError(t, audio.WriteWAV16(wav, 44100, 1, samples))
+			require.NoError(t, testsound.WriteWAV16(wav, 44100, 1, samples))
 			flac := wav[:len(wav)-3] + "flac"
-			output(t, "flac", "-s", "-o", flac, wav)
-			_, got := byUs(t, flac)
-			require.Equal(t, floats(samples), got)
+			testsound.Output(t, "flac", "-s", "-o", flac, wav)
+			_, got := testsound.ByUs(t, flac)
+			require.Equal(t, testsound.Floats(samples), got)
 		})
 	}
 }
 
 // wasted is noise whose lowest bits are zero.
 func wasted(n int) []int16 {
-	list := noise16(n, 9)
+	list := testsound.Noise(n, 9)
 	for i := range list {
 		list[i] &^= 15
 	}
@@ -98,28 +88,28 @@ func square(n int) []int16 {
 }
 
 func TestFLACBetweenID3Tags(t *testing.T) {
-	file, samples := flacFile(t, 44100, 1, 9000)
-	src, err := open(concat([]byte("ID3\x04\x00\x00\x00\x00\x01\x00"), make([]byte, 128), file, []byte("TAG"), make([]byte, 125)))
+	file, samples := testsound.FLAC(t, 44100, 1, 9000)
+	src, err := testsound.Open(testsound.Concat([]byte("ID3\x04\x00\x00\x00\x00\x01\x00"), make([]byte, 128), file, []byte("TAG"), make([]byte, 125)))
 	require.NoError(t, err)
-	got, err := drain(src)
+	got, err := testsound.Drain(src)
 	require.NoError(t, err)
-	require.Equal(t, floats(samples), got)
+	require.Equal(t, testsound.Floats(samples), got)
 	require.Empty(t, src.Info().Warnings)
 }
 
 // A damaged block is silent, and what follows keeps its time.
 func TestFLACDamagedInTheMiddle(t *testing.T) {
 	const block = 4096
-	file, samples := flacFile(t, 44100, 2, 40*block+11, "-b", "4096")
+	file, samples := testsound.FLAC(t, 44100, 2, 40*block+11, "-b", "4096")
 	damaged := append([]byte(nil), file...)
 	for i := range 50 {
 		damaged[len(file)/2+i] ^= 0x55
 	}
-	src, err := open(damaged)
+	src, err := testsound.Open(damaged)
 	require.NoError(t, err)
-	got, err := drain(src)
+	got, err := testsound.Drain(src)
 	require.NoError(t, err)
-	want := floats(samples)
+	want := testsound.Floats(samples)
 	require.Equal(t, len(want), len(got))
 	silent := 0
 	for at := 0; at < len(want); at += 2 * block {
@@ -144,15 +134,20 @@ func equal(a, b []float32) bool {
 }
 
 func TestFLACOfUnknownLength(t *testing.T) {
-	file, samples := flacFile(t, 44100, 1, 20000)
+	file, samples := testsound.FLAC(t, 44100, 1, 20000)
 	file[8+13] &= 0xF0 // the length is 36 bits, from the middle of byte 13 on
 	copy(file[8+14:], make([]byte, 4))
-	src, err := open(file)
+	src, err := testsound.Open(file)
 	require.NoError(t, err)
 	require.EqualValues(t, -1, src.Info().Frames)
-	got, err := drain(src)
+	got, err := testsound.Drain(src)
 	require.NoError(t, err)
-	require.Equal(t, floats(samples), got)
+	require.Equal(t, testsound.Floats(samples), got)
 	require.EqualValues(t, 20000, src.Info().Frames)
 	require.Empty(t, src.Info().Warnings)
+}
+
+func FuzzFLAC(f *testing.F) {
+	testsound.Seeds(f, audio.FLAC)
+	f.Fuzz(func(t *testing.T, b []byte) { testsound.RequireBearable(t, b) })
 }

@@ -1,8 +1,7 @@
-package audio_test
+package mp3_test
 
 import (
 	"bytes"
-	"context"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -11,23 +10,13 @@ import (
 	"strings"
 	"testing"
 
-	"emberbeat/audio"
-
-	"emberbeat/timeline/witness"
 	gomp3 "github.com/hajimehoshi/go-mp3"
 	"github.com/stretchr/testify/require"
-)
 
-// lame encodes a clicked signal, and gives the file and the signal.
-func lame(t testing.TB, rate, channels, frames int, options ...string) (path string, samples []int16) {
-	t.Helper()
-	witness.Need(t, "lame")
-	wav, samples := writeClicked(t, rate, channels, frames)
-	path = wav[:len(wav)-3] + "mp3"
-	args := append([]string{"--quiet", "--resample", fmt.Sprint(float64(rate) / 1000)}, options...)
-	output(t, "lame", append(args, wav, path)...)
-	return path, samples
-}
+	"emberbeat/audio"
+	"emberbeat/audio/testsound"
+	"emberbeat/timeline/witness"
+)
 
 // MP3 files by LAME must have the length of what they were made from and their
 // clicks in place, and sound as in ffmpeg.
@@ -45,13 +34,13 @@ func TestMP3AgainstFFmpeg(t *testing.T) {
 		t.Run(fmt.Sprintf("%d Hz %d channels %s", c.rate, c.channels, c.options), func(t *testing.T) {
 			t.Parallel()
 			frames := c.rate + 1234
-			path, samples := lame(t, c.rate, c.channels, frames, strings.Fields(c.options)...)
-			in, got := byUs(t, path)
+			path, samples := testsound.LAME(t, c.rate, c.channels, frames, strings.Fields(c.options)...)
+			in, got := testsound.ByUs(t, path)
 			require.Equal(t, audio.Info{Format: audio.MP3, Rate: c.rate, Channels: c.channels, Frames: int64(frames)}, in)
-			requireClicks(t, samples, got, c.channels)
-			want := byFFmpeg(t, path)
+			testsound.RequireClicks(t, samples, got, c.channels)
+			want := testsound.ByFFmpeg(t, path)
 			require.Equal(t, len(want), len(got))
-			require.Greater(t, signalToNoise(want, got), 100.0)
+			require.Greater(t, testsound.SignalToNoise(want, got), 100.0)
 		})
 	}
 }
@@ -60,12 +49,12 @@ func TestMP3AgainstFFmpeg(t *testing.T) {
 // 332, ffmpeg 330. Files come from LAME.
 func TestMP3AgainstLAME(t *testing.T) {
 	for _, c := range []struct{ rate, channels int }{{24000, 1}, {24000, 2}, {44100, 2}} {
-		path, samples := lame(t, c.rate, c.channels, c.rate+777, "-b", "96")
+		path, samples := testsound.LAME(t, c.rate, c.channels, c.rate+777, "-b", "96")
 		back := filepath.Join(t.TempDir(), "back.wav")
-		output(t, "lame", "--quiet", "--decode", path, back)
-		_, got := byUs(t, path)
-		requireClicks(t, samples, got, c.channels)
-		_, want := byUs(t, back)
+		testsound.Output(t, "lame", "--quiet", "--decode", path, back)
+		_, got := testsound.ByUs(t, path)
+		testsound.RequireClicks(t, samples, got, c.channels)
+		_, want := testsound.ByUs(t, back)
 		require.Equal(t, len(want), len(got))
 		for i := range want {
 			require.InDelta(t, want[i], got[i], 1.01/(1<<15), "sample %d", i)
@@ -76,11 +65,11 @@ func TestMP3AgainstLAME(t *testing.T) {
 // ffmpeg writes a header like LAME's, under its own name.
 func TestMP3ByFFmpeg(t *testing.T) {
 	witness.Need(t, "ffmpeg")
-	wav, samples := writeClicked(t, 44100, 2, 60000)
+	wav, samples := testsound.WriteClicked(t, 44100, 2, 60000)
 	path := wav[:len(wav)-3] + "mp3"
-	output(t, "ffmpeg", "-v", "error", "-i", wav, "-b:a", "160k", path)
-	_, got := byUs(t, path)
-	requireClicks(t, samples, got, 2)
+	testsound.Output(t, "ffmpeg", "-v", "error", "-i", wav, "-b:a", "160k", path)
+	_, got := testsound.ByUs(t, path)
+	testsound.RequireClicks(t, samples, got, 2)
 }
 
 // Without a header nothing says what the encoder added. ffmpeg then cuts
@@ -88,18 +77,18 @@ func TestMP3ByFFmpeg(t *testing.T) {
 // 5.1); nothing is the more common answer.
 func TestMP3WithoutAHeader(t *testing.T) {
 	witness.Need(t, "ffmpeg")
-	path, _ := lame(t, 44100, 2, 50000, "-b", "128", "-t")
-	in, got := byUs(t, path)
+	path, _ := testsound.LAME(t, 44100, 2, 50000, "-b", "128", "-t")
+	in, got := testsound.ByUs(t, path)
 	require.Zero(t, in.Frames%1152)
-	want := byFFmpeg(t, path)
+	want := testsound.ByFFmpeg(t, path)
 	require.Equal(t, len(want), len(got))
-	require.Greater(t, signalToNoise(want, got), 100.0)
+	require.Greater(t, testsound.SignalToNoise(want, got), 100.0)
 }
 
 // The library that was meant to do this is another witness, where it works:
 // it gives everything, in 16 bit stereo.
 func TestMP3AgainstGoMP3(t *testing.T) {
-	path, _ := lame(t, 44100, 2, 50000, "-b", "128", "-t")
+	path, _ := testsound.LAME(t, 44100, 2, 50000, "-b", "128", "-t")
 	f, err := os.Open(path)
 	require.NoError(t, err)
 	defer f.Close()
@@ -109,13 +98,13 @@ func TestMP3AgainstGoMP3(t *testing.T) {
 	require.NoError(t, err)
 	want := make([]int16, len(b)/2)
 	require.NoError(t, binary.Read(bytes.NewReader(b), binary.LittleEndian, want))
-	_, got := byUs(t, path)
+	_, got := testsound.ByUs(t, path)
 	require.Equal(t, len(want), len(got))
-	require.Greater(t, signalToNoise(floats(want), got), 60.0)
+	require.Greater(t, testsound.SignalToNoise(testsound.Floats(want), got), 60.0)
 }
 
 func TestMP3BetweenTags(t *testing.T) {
-	path, samples := lame(t, 44100, 1, 30000, "-b", "64")
+	path, samples := testsound.LAME(t, 44100, 1, 30000, "-b", "64")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
 	picture := bytes.Repeat([]byte{0xFF, 0xFB, 0x50, 0xC4, 0}, 20000) // looks like frames
@@ -123,52 +112,52 @@ func TestMP3BetweenTags(t *testing.T) {
 	head := []byte{'I', 'D', '3', 3, 0, 0, byte(size >> 21 & 127), byte(size >> 14 & 127), byte(size >> 7 & 127), byte(size & 127)}
 	tail := append([]byte("TAG"), bytes.Repeat([]byte("title "), 30)[:125]...)
 	for name, whole := range map[string][]byte{
-		"ID3v2 before":      concat(head, picture, file),
-		"two ID3v2 before":  concat(head, picture, head, picture, file),
-		"ID3v1 behind":      concat(file, tail),
-		"APE tag behind":    concat(file, []byte("APETAGEX"), make([]byte, 500), tail),
-		"zeros before":      concat(make([]byte, 3000), file),
-		"ID3v2 also behind": concat(file, head, picture),
+		"ID3v2 before":      testsound.Concat(head, picture, file),
+		"two ID3v2 before":  testsound.Concat(head, picture, head, picture, file),
+		"ID3v1 behind":      testsound.Concat(file, tail),
+		"APE tag behind":    testsound.Concat(file, []byte("APETAGEX"), make([]byte, 500), tail),
+		"zeros before":      testsound.Concat(make([]byte, 3000), file),
+		"ID3v2 also behind": testsound.Concat(file, head, picture),
 	} {
-		src, err := open(whole)
+		src, err := testsound.Open(whole)
 		require.NoError(t, err, name)
-		got, err := drain(src)
+		got, err := testsound.Drain(src)
 		require.NoError(t, err, name)
 		require.Empty(t, src.Info().Warnings, name)
-		requireClicks(t, samples, got, 1)
+		testsound.RequireClicks(t, samples, got, 1)
 	}
 }
 
 func TestMP3CutShort(t *testing.T) {
-	path, samples := lame(t, 44100, 1, 60000, "-b", "64")
+	path, samples := testsound.LAME(t, 44100, 1, 60000, "-b", "64")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
-	src, err := open(file[:len(file)*2/3])
+	src, err := testsound.Open(file[:len(file)*2/3])
 	require.NoError(t, err)
 	frames := src.Info().Frames
 	require.InDelta(t, 40000, frames, 3000)
 	require.Contains(t, strings.Join(src.Info().Warnings, "\n"), "cut short")
-	got, err := drain(src)
+	got, err := testsound.Drain(src)
 	require.NoError(t, err)
 	require.Len(t, got, int(frames))
-	for _, at := range clickTimes(60000) {
+	for _, at := range testsound.ClickTimes(60000) {
 		if at < len(got)-1500 {
-			require.InDelta(t, 0, lag(samples, got, 1, at), 1)
+			require.InDelta(t, 0, testsound.Lag(samples, got, 1, at), 1)
 		}
 	}
 }
 
 // Bytes that are no frame must not make noise, nor end the song.
 func TestMP3DamagedInTheMiddle(t *testing.T) {
-	path, _ := lame(t, 44100, 2, 100000, "-b", "128")
+	path, _ := testsound.LAME(t, 44100, 2, 100000, "-b", "128")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
-	_, whole := byUs(t, path)
+	_, whole := testsound.ByUs(t, path)
 	copy(file[len(file)/2:], make([]byte, 1000))
-	src, err := open(file)
+	src, err := testsound.Open(file)
 	require.NoError(t, err)
 	require.Contains(t, strings.Join(src.Info().Warnings, "\n"), "damaged at 0:01.")
-	got, err := drain(src)
+	got, err := testsound.Drain(src)
 	require.NoError(t, err)
 	require.Less(t, len(whole)-len(got), 2*6*1152)
 	loudest := float32(0)
@@ -182,16 +171,16 @@ func TestMP3DamagedInTheMiddle(t *testing.T) {
 // cut, is silent but keeps its place.
 func TestMP3CutAtTheStart(t *testing.T) {
 	witness.Need(t, "ffmpeg")
-	path, _ := lame(t, 44100, 2, 100000, "-b", "128", "-t")
+	path, _ := testsound.LAME(t, 44100, 2, 100000, "-b", "128", "-t")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
 	cut := filepath.Join(t.TempDir(), "cut.mp3")
 	require.NoError(t, os.WriteFile(cut, file[len(file)/3:], 0o644))
-	_, got := byUs(t, cut)
-	_, whole := byUs(t, path)
+	_, got := testsound.ByUs(t, cut)
+	_, whole := testsound.ByUs(t, path)
 	late := (len(whole) - len(got)) // they end alike
 	require.Zero(t, late%(2*1152))
-	require.Greater(t, signalToNoise(whole[late+8*2*1152:], got[8*2*1152:]), 100.0)
+	require.Greater(t, testsound.SignalToNoise(whole[late+8*2*1152:], got[8*2*1152:]), 100.0)
 }
 
 func TestMP3Refused(t *testing.T) {
@@ -206,7 +195,7 @@ func TestMP3Refused(t *testing.T) {
 		"layer II":    {frames(0xFFFD8404, 522, 20), "layer 2"},
 		"free format": {frames(0xFFFB0004, 500, 20), "free format"},
 	} {
-		_, err := open(c.file)
+		_, err := testsound.Open(c.file)
 		require.ErrorContains(t, err, c.what, name)
 	}
 }
@@ -215,7 +204,7 @@ func TestMP3Refused(t *testing.T) {
 // headers of a stereo file, which keeps its bits readable, and compare.
 func TestMP3IntensityStereoAgainstFFmpeg(t *testing.T) {
 	witness.Need(t, "ffmpeg")
-	path, _ := lame(t, 44100, 2, 60000, "-b", "128", "-m", "s", "-t", "--lowpass", "9")
+	path, _ := testsound.LAME(t, 44100, 2, 60000, "-b", "128", "-m", "s", "-t", "--lowpass", "9")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
 	for name, bits := range map[string]byte{"intensity": 0x50, "both": 0x70, "middle and side": 0x60} {
@@ -227,30 +216,14 @@ func TestMP3IntensityStereoAgainstFFmpeg(t *testing.T) {
 		}
 		changed := filepath.Join(t.TempDir(), "a.mp3")
 		require.NoError(t, os.WriteFile(changed, b, 0o644))
-		_, got := byUs(t, changed)
-		want := byFFmpeg(t, changed)
+		_, got := testsound.ByUs(t, changed)
+		want := testsound.ByFFmpeg(t, changed)
 		require.Equal(t, len(want), len(got))
-		require.Greater(t, signalToNoise(want, got), 90.0, name)
+		require.Greater(t, testsound.SignalToNoise(want, got), 90.0, name)
 	}
 }
 
-func BenchmarkDecode(b *testing.B) {
-	witness.Need(b, "flac", "lame", "oggenc")
-	wav, _ := writeClicked(b, 44100, 2, 44100*30)
-	base := wav[:len(wav)-3]
-	output(b, "flac", "-s", "-o", base+"flac", wav)
-	output(b, "lame", "--quiet", "-b", "192", wav, base+"mp3")
-	output(b, "oggenc", "-Q", "-q", "6", "-o", base+"ogg", wav)
-	for _, format := range []string{"wav", "flac", "mp3", "ogg"} {
-		b.Run(format, func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				src, err := audio.Open(base + format)
-				require.NoError(b, err)
-				require.NoError(b, audio.Run(context.Background(), src, 0))
-				src.Close()
-			}
-			b.ReportMetric(30*float64(b.N)/b.Elapsed().Seconds(), "xrealtime")
-		})
-	}
+func FuzzMP3(f *testing.F) {
+	testsound.Seeds(f, audio.MP3)
+	f.Fuzz(func(t *testing.T, b []byte) { testsound.RequireBearable(t, b) })
 }
