@@ -15,9 +15,8 @@ type looking struct {
 	night  string // only on this night; "" is wherever the change concerns
 	more   func(was, is *timeline.Show, list *sheet.ChangeList)
 	label  func() string                                                 // of the change, once the edit is known; nil is what the verb says
-	both   bool                                                          // it looks where the operation tells what it comes to, too
 	stock  *timeline.Show                                                // whose stock is taken
-	never  bool                                                          // nobody looks: the operation tells what it comes to
+	never  bool                                                          // not even for a dry run, which says what goes where
 	told   func(p *timeline.Plan, args any, out operation.Outcome) error // what an operation has told
 	result func() error                                                  // writes what the verb says, in place of the list of changes
 }

@@ -275,10 +275,8 @@ func wordArgs(o *operation.Operation) []*operation.Argument {
 // the action, and flags.
 func (v *operated) arguments(c *cobra.Command, p *timeline.Plan, o *operation.Operation, texts []string) (any, error) {
 	args := o.New()
-	for i := range o.Args {
-		if a := &o.Args[i]; a.Flag() && a.Need != "" && len(flagTexts(c, a)) == 0 {
-			return nil, spelled(o, errors.New(a.Need))
-		}
+	if err := needed(c, o); err != nil {
+		return nil, err
 	}
 	for i, a := range wordArgs(o) {
 		if i >= len(texts) {
@@ -301,6 +299,16 @@ func (v *operated) arguments(c *cobra.Command, p *timeline.Plan, o *operation.Op
 		}
 	}
 	return args, nil
+}
+
+// needed says which flag an operation cannot do without.
+func needed(c *cobra.Command, o *operation.Operation) error {
+	for i := range o.Args {
+		if a := &o.Args[i]; a.Flag() && a.Need != "" && len(flagTexts(c, a)) == 0 {
+			return spelled(o, errors.New(a.Need))
+		}
+	}
+	return nil
 }
 
 // flagTexts gives what stands in a flag; an empty text is not given, unless the
@@ -362,7 +370,6 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 	o, texts := v.asked(args)
 	label := o.Called()
 	look.label = func() string { return label }
-	look.never = o.Tells() && !look.both
 	var out operation.Outcome
 	if more := look.more; o.Tells() && dry && look.result == nil {
 		look.more = func(was, is *timeline.Show, list *sheet.ChangeList) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"io"
 	"os"
 	"path/filepath"
@@ -11,6 +12,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/shows"
+	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
 
@@ -69,5 +72,59 @@ func TestCompletionOfOperations(t *testing.T) {
 	} {
 		list, _ := v.complete()(nil, c.args, "")
 		require.Contains(t, list, c.want, c.args)
+	}
+}
+
+// told are arguments in the example show, by operation that tells its outcome.
+var told = map[string][][2]string{
+	"patch-add":   {{"type", "flame-head"}, {"count", "2"}, {"space", "stage"}},
+	"patch-copy":  {{"name", "spark head 1"}},
+	"patch-move":  {{"name", "spark head 1"}, {"at", "4.11"}},
+	"wire":        {{"placed", "Comet 1"}, {"bank", "bank B"}, {"rewire", "true"}},
+	"feed":        {{"placed", "Jet 1"}, {"supply", "gas-back"}},
+	"slot-add":    {{"type", "flame-head"}, {"role", "spare"}},
+	"slot-change": {{"type", "flame-head"}, {"slot", "1.1"}, {"name", "open"}},
+	"slot-remove": {{"type", "flame-head"}, {"slot", "1.1"}},
+	"slot-own":    {{"slot", "1.1"}, {"device", "flame head 1"}, {"name", "open"}},
+}
+
+// What an operation tells that it comes to, its verb says in a dry run.
+func TestDryRunsSayWhatOperationsTell(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "tour")
+	require.Zero(t, run([]string{"new", dir, "--example"}, nil, io.Discard, io.Discard))
+	l, err := shows.Load(dir)
+	require.NoError(t, err)
+	p := timeline.Compile(l.Show, nil)
+	where := operation.At{Plan: p, NewID: func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) }}
+	for _, o := range operation.All() {
+		if !o.Tells() {
+			continue
+		}
+		given := told[o.ID()]
+		require.NotEmpty(t, given, "%s tells what it comes to, and nothing here asks it", o.ID())
+		call := []string{o.Verb, dir}
+		if o.Name != "" {
+			call = append(call, o.Name)
+		}
+		var flags []string
+		args := o.New()
+		for _, g := range given {
+			a := o.Arg(g[0])
+			require.NoError(t, a.Give(p, args, g[1]), o.ID())
+			if a.Flag() {
+				flags = append(flags, "--"+g[0]+"="+g[1])
+			} else {
+				call = append(call, g[1])
+			}
+		}
+		out, err := o.Outcome(where, args)
+		require.NoError(t, err, o.ID())
+		require.NotEmpty(t, out.Rows, o.ID())
+		var text, stdout, stderr bytes.Buffer
+		require.NoError(t, writeOutcome(&text, out))
+		require.Zero(t, run(append(append(call, flags...), "--dry-run"), nil, &stdout, &stderr), stderr.String())
+		for _, line := range strings.Split(strings.TrimSpace(text.String()), "\n") {
+			require.Contains(t, stdout.String()+stderr.String(), line, o.ID())
+		}
 	}
 }

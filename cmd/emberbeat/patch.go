@@ -50,7 +50,7 @@ nothing lands on a slot that is taken.`,
 			if args[1] == "next" {
 				return t.patchNext(v, c, args[0], args[2:])
 			}
-			return t.operate(c, v, args, dry, looking{}, onShow)
+			return t.operate(c, v, args, dry, looking{never: true}, onShow)
 		},
 	}
 	v.flags(c)

@@ -40,7 +40,7 @@ latency is taken away.`,
 		ValidArgsFunction: words(func() []string { return actionNames(v.actions()) }),
 		RunE: func(c *cobra.Command, args []string) error {
 			if args[0] == "measure" {
-				return t.operate(c, v, []string{args[1], args[0], args[2]}, dry, looking{both: true}, onShow)
+				return t.operate(c, v, []string{args[1], args[0], args[2]}, dry, looking{}, onShow)
 			}
 			return t.copyStock(c, v, args, dry)
 		},

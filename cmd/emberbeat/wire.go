@@ -31,9 +31,12 @@ is refused, unless --rewire takes that wire away.`,
 		Args:              v.takes(),
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := needed(c, operation.Find("wire", "")); err != nil {
+				return usage(err)
+			}
 			var list *sheet.WireList
 			var out operation.Outcome
-			look := looking{told: func(p *timeline.Plan, values any, told operation.Outcome) error {
+			look := looking{never: true, told: func(p *timeline.Plan, values any, told operation.Outcome) error {
 				proposal, err := values.(*operation.Wiring).Propose(p.Show)
 				if err == nil {
 					list, out = sheet.NewWireList(p.Show, proposal), told

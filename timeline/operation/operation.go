@@ -133,6 +133,7 @@ func init() {
 		stockOperations(),
 		patchOperations(),
 		wireOperations(),
+		slotOperations(),
 	)
 }
 

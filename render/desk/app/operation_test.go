@@ -18,6 +18,7 @@ var atOnce = map[string]string{
 	"set-encore":       "it is said of what is chosen in the table of songs, and said back by the same key",
 	"set-alternatives": "it is said of what is chosen in the table of songs",
 	"venue-new":        "a venue is made of which nothing is known; its fields stand on the page of venues",
+	"slot-remove":      "what is taken out is the slots chosen in the table",
 	"unwire":           "what is taken away is the wires of the chosen rows",
 	"night-back":       "what is taken back is the lines chosen in the table of the night",
 }
@@ -65,5 +66,47 @@ func TestEveryOperationHasAForm(t *testing.T) {
 		}
 		h.key("Esc")
 		require.Nil(t, h.a.dialog, o.ID())
+	}
+}
+
+// A form that says what goes where says what the operation tells, with the very arguments that the words of its verb give.
+func TestFormsShowWhatOperationsTell(t *testing.T) {
+	h := withExample(t)
+	p := h.a.work.plan
+	for id, given := range map[[2]string][][2]string{
+		{"patch", "add"}:   {{"type", "flame-head"}, {"count", "2"}, {"space", "stage"}, {"at", "5.1"}},
+		{"patch", "move"}:  {{"name", "spark head 1"}, {"at", "4.11"}},
+		{"wire", ""}:       {{"placed", "Comet 1"}, {"bank", "bank B"}, {"pattern", "fan"}, {"from", "2"}, {"rewire", "true"}},
+		{"feed", ""}:       {{"placed", "Jet 1"}, {"supply", "gas-back"}},
+		{"slot", "own"}:    {{"slot", "1.3"}, {"device", "spark head 1"}, {"name", "key"}, {"at", "2.17"}},
+		{"slot", "change"}: {{"type", "flame-head"}, {"slot", "1.1"}, {"role", "effect"}, {"head", "2"}, {"wide", "false"}, {"name", "open"}},
+	} {
+		o := operation.Find(id[0], id[1])
+		want := o.New()
+		for _, g := range given {
+			require.NoError(t, o.Arg(g[0]).Give(p, want, g[1]), o.ID())
+		}
+		f := h.a.askOperation(o, timeline.Ref{}, formSpec{begin: func(args any) {
+			for _, g := range given {
+				if a := o.Arg(g[0]); a.NoForm {
+					require.NoError(t, a.Give(p, args, g[1]), o.ID())
+				}
+			}
+		}})
+		h.step()
+		for _, g := range given {
+			if a := o.Arg(g[0]); !a.NoForm {
+				v := a.Get(want)
+				h.put(g[0], v.String())
+			}
+		}
+		h.step()
+		require.Empty(t, f.why(), o.ID())
+		require.Equal(t, want, f.args, o.ID())
+		told, err := o.Outcome(h.a.operationAt(timeline.Ref{}), want)
+		require.NoError(t, err, o.ID())
+		require.NotEmpty(t, told.Rows, o.ID())
+		require.Equal(t, told.Rows, f.out.rows, o.ID())
+		h.a.dialog = nil
 	}
 }

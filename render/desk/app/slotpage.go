@@ -17,7 +17,7 @@ func (a *App) slotPage() page.Page {
 		Empty: "This device type has no slot yet. Use Add slots… to say what its addresses mean; without an effect slot nothing can be cued on it.",
 		Note:  "A window is the range of values in which the role is on; what lies outside, such as Off, is off. Wide slots take two addresses, coarse then fine."})
 	return page.Page{ID: "slots", Name: "Slots", Part: "Stock", Help: "the slots of a device type: block, number, role, window, off, head",
-		Acts: map[string]page.Act{"row-add": a.act(needType, (*App).askSlots), "delete": a.act(needSlot, (*App).removeSlots), "row-remove": a.act(needSlot, (*App).removeSlots)},
+		Acts: map[string]page.Act{"row-add": a.act(needType, using("slot-add")), "delete": a.act(needSlot, using("slot-remove")), "row-remove": a.act(needSlot, using("slot-remove"))},
 		Rows: t, Draw: func(r image.Rectangle) {
 			k := a.ui.Stack(r, 8)
 			a.typeChoice(k.Top(widget.RowHeight))
@@ -122,10 +122,10 @@ func needSlot(a *App) string {
 func slotCommands() []command {
 	return []command{
 		{id: "slots", name: "Slots of the type…", help: "shows the slots of the chosen device type to be changed", group: "Book", off: needTypeChosen, run: (*App).openSlots},
-		{id: "slot-add", name: "Add slots…", help: "adds slots to the device type shown", group: "Book", off: needType, run: (*App).askSlots},
-		{id: "slot-change", name: "Change slot…", help: "changes the chosen slot of the device type shown", group: "Book", off: needSlot, run: (*App).askSlot},
-		{id: "slot-own", name: "Slot of the device…", help: "renames, moves or gives a meaning to one slot of the chosen devices, in this show alone", group: "Book", off: needDevices, run: (*App).askSlotOwn},
-		{id: "slot-remove", name: "Remove slots", help: "takes the chosen slots out of the device type shown", group: "Book", off: needSlot, run: (*App).removeSlots},
+		operationCommand("slot", "add", command{off: needType}, (*App).askSlots),
+		operationCommand("slot", "change", command{off: needSlot}, (*App).askSlot),
+		operationCommand("slot", "own", command{off: needDevices}, (*App).askSlotOwn),
+		operationCommand("slot", "remove", command{off: needSlot}, (*App).removeSlots),
 	}
 }
 
