@@ -48,6 +48,7 @@ var rooms = map[string][]string{
 	"render/desk/page":           {"timeline", "timeline/rule", "timeline/operation", "render/widget"},
 	"render/desk/page/table":     {"timeline", "render", "render/widget", "render/desk/page"},
 	"render/desk/page/phrases":   {"timeline", "render/desk/page", "render/desk/page/table"},
+	"render/desk/page/rig":       {"timeline", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/rules":     {"timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"},
 	"render/desk/page/stageplan": {"timeline", "timeline/rule", "render", "render/widget", "render/desk/page"},
 	"render/desk/page/stock":     {"timeline", "render/desk/page", "render/desk/page/table"},

@@ -7,6 +7,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/phrases"
+	"emberbeat/render/desk/page/rig"
 	"emberbeat/render/desk/page/rules"
 	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/desk/page/stock"
@@ -16,7 +17,7 @@ import (
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
-var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New}
+var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New}
 
 const (
 	ruleFamily = iota
@@ -24,6 +25,7 @@ const (
 	clockFamily
 	phraseFamily
 	stockFamily
+	rigFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -34,7 +36,7 @@ func (a *App) newPages() {
 		a.families = append(a.families, make(a))
 	}
 	stocked := slices.Insert(slices.Clone(a.families[stockFamily].Pages), 2, a.slotPage()) // slots after the types whose they are
-	a.pages = slices.Concat(stocked, a.rigPages(), a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
+	a.pages = slices.Concat(stocked, a.families[rigFamily].Pages, a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
 }
 
 // pageOf gives the page with an id, or nil.

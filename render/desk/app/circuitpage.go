@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
@@ -35,9 +36,11 @@ func (a *App) circuitColumns() []table.Column {
 		load("Expected, ohm", 104, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
 			return l.Reading()
 		}),
-		load("Each, A", 68, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string { return number(l.Each) }),
+		load("Each, A", 68, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
+			return page.Figure(l.Each)
+		}),
 		load("Margin, ×", 76, func(_ *timeline.Circuit, _ *timeline.BankType, l *timeline.CircuitLoad) string {
-			return number(l.Margin)
+			return page.Figure(l.Margin)
 		}),
 		state, table.Field(a, "circuit", "joining", 70), table.Field(a, "circuit", "igniters", 66), table.Field(a, "circuit", "ohms", 86),
 		table.Field(a, "circuit", "all-fire", 80), table.Field(a, "circuit", "cable", 74), table.Field(a, "circuit", "section", 94)}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"emberbeat/timeline"
@@ -37,6 +38,14 @@ func BlankZero(n int) string {
 		return ""
 	}
 	return fmt.Sprint(n)
+}
+
+// Figure writes a figure with three digits, nothing for none.
+func Figure(x float64) string {
+	if x == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(x, 'g', 3, 64)
 }
 
 // Label makes a label of a field's name.
