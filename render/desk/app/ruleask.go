@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -46,7 +47,7 @@ func (a *App) askRule(on timeline.Ref) {
 		given: map[string]string{"checked": fmt.Sprint(!now.Off), "severity": severity, "scope": field.Join(now.Scope), "reason": now.Reason},
 		parts: map[string][]*ask{"numbers": numbers},
 		choices: map[string]func(*App) []formValue{"severity": func(*App) []formValue {
-			list := []formValue{{operation.OwnSeverity, string(r.Severity) + ", as it comes"}}
+			list := []formValue{{operation.OwnSeverity, cmp.Or(string(r.Severity), "none") + ", as it comes"}}
 			for _, s := range []rule.Severity{rule.Error, rule.Warning, rule.Note} {
 				list = append(list, formValue{string(s), string(s)})
 			}

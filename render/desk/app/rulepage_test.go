@@ -95,15 +95,13 @@ func TestPageFromThePaletteHasTheFocus(t *testing.T) {
 func TestNumbersOfASheetAreTuned(t *testing.T) {
 	h := openRule(t, "manual-go")
 	require.True(t, h.a.Use("rule-tune"))
-	d := h.a.dialog.(*asking)
-	for _, f := range d.fields {
-		require.NotContains(t, []string{"off", "severity"}, f.name)
+	d := h.a.dialog.(*form)
+	for _, name := range []string{"checked", "severity"} {
+		require.Contains(t, d.field(name).off(&d.asking), "a sheet finds nothing", name)
 	}
-	d.field("call-gap").text, d.stale = "3", true
-	f := h.foreseen()
+	h.give("call-gap", "3")
 	h.step()
-	require.NoError(t, f.err)
-	require.True(t, d.take(h.a))
+	h.button("Tune")
 	h.checked()
 	require.Equal(t, 3*timeline.Second, rule.CallGap.Time(h.a.work.s.Show(), nil))
 }
