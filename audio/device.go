@@ -1,7 +1,6 @@
 package audio
 
 import (
-	"context"
 	"encoding/binary"
 	"io"
 	"math"
@@ -54,25 +53,4 @@ func drained(s beep.Streamer) error {
 		return err
 	}
 	return io.EOF
-}
-
-// Mixdown streams that many frames of s, of a rate, into memory: what is heard,
-// as 16 bit stereo. It ends early if s drains.
-func Mixdown(ctx context.Context, s beep.Streamer, rate int, frames int64) (*PCM, error) {
-	p := &PCM{Rate: rate, Channels: 2, Samples: make([]int16, 0, 2*frames)}
-	buf := make([][2]float64, defaultBlock)
-	for left := frames; left > 0; {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		n, ok := s.Stream(buf[:min(left, int64(len(buf)))])
-		for _, f := range buf[:n] {
-			p.Samples = append(p.Samples, ToPCM(float32(f[0])), ToPCM(float32(f[1])))
-		}
-		left -= int64(n)
-		if !ok {
-			return p, s.Err()
-		}
-	}
-	return p, nil
 }

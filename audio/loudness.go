@@ -184,17 +184,6 @@ func (m *Loudness) loudest(n int) float64 {
 	return lufs(top)
 }
 
-// Curve is the short-term loudness around each step, in LUFS: of the 3 s
-// centred on it, of fewer at the ends. Drawn over the song, it does not lag.
-func (m *Loudness) Curve() []float64 {
-	curve := make([]float64, len(m.steps))
-	for i := range curve {
-		a, b := max(0, i-shortSteps/2), min(len(m.steps), i+shortSteps/2)
-		curve[i] = lufs(mean(m.steps[a:b]))
-	}
-	return curve
-}
-
 // lufs is the loudness of a weighted mean square (BS.1770-4).
 func lufs(square float64) float64 { return -0.691 + 10*math.Log10(square) }
 

@@ -1,7 +1,6 @@
 package audio_test
 
 import (
-	"context"
 	"io"
 	"math"
 	"sync"
@@ -342,21 +341,6 @@ func TestDeviceReader(t *testing.T) {
 	require.NoError(t, err)
 	frame := testsound.Concat(testsound.U32(math.Float32bits(0.5)), testsound.U32(math.Float32bits(-1)))
 	require.Equal(t, testsound.Concat(frame, frame, frame), b)
-}
-
-func TestMixdown(t *testing.T) {
-	tr := audio.NewTransport(ramp(48000, 5000), 48000)
-	tr.Play()
-	p, err := audio.Mixdown(context.Background(), tr, 48000, 4500)
-	require.NoError(t, err)
-	require.EqualValues(t, 4500, p.Frames())
-	for i := range 4500 {
-		require.EqualValues(t, i+1, p.Samples[2*i])
-	}
-	gone, cancel := context.WithCancel(context.Background())
-	cancel()
-	_, err = audio.Mixdown(gone, tr, 48000, 1)
-	require.ErrorIs(t, err, context.Canceled)
 }
 
 func TestTwoChannels(t *testing.T) {

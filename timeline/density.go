@@ -1,28 +1,5 @@
 package timeline
 
-// BarCount is how many hits fall into one bar.
-type BarCount struct {
-	Bar, Hits int
-}
-
-// HitsPerBar counts hits (sorted times of one song) in every bar from the one
-// that holds the first hit to the one that holds the last. Without a beat map
-// the result is nil.
-func HitsPerBar(hits []Time, beats *BeatMap) []BarCount {
-	if beats.Empty() || len(hits) == 0 {
-		return nil
-	}
-	first := beats.Locate(hits[0]).Bar
-	counts := make([]BarCount, 0, beats.Locate(hits[len(hits)-1]).Bar-first+1)
-	for _, t := range hits {
-		for bar := beats.Locate(t).Bar; len(counts) == 0 || counts[len(counts)-1].Bar < bar; {
-			counts = append(counts, BarCount{Bar: first + len(counts)})
-		}
-		counts[len(counts)-1].Hits++
-	}
-	return counts
-}
-
 // Busiest is the largest number of hits (sorted times) in any window of the
 // given length, both ends of the window included, and the first hit of the
 // earliest such window.
@@ -37,25 +14,6 @@ func Busiest(hits []Time, window Time) (count int, from Time) {
 		}
 	}
 	return count, from
-}
-
-// DensityCurve gives, for n equal steps of a song of the given length, the
-// number of hits (sorted times) in a window of the given length centred on the
-// middle of the step.
-func DensityCurve(hits []Time, length, window Time, n int) []int {
-	curve := make([]int, n)
-	lo, hi := 0, 0
-	for i := range curve {
-		mid := length / Time(2*n) * Time(2*i+1)
-		for hi < len(hits) && hits[hi] <= mid+window/2 {
-			hi++
-		}
-		for lo < len(hits) && hits[lo] < mid-window/2 {
-			lo++
-		}
-		curve[i] = hi - lo
-	}
-	return curve
 }
 
 // LongestGap is the longest time between neighbouring hits (sorted times), and
