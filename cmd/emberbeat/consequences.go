@@ -21,12 +21,6 @@ type looking struct {
 	result func() error                                                  // writes what the verb says, in place of the list of changes
 }
 
-// changeStock is change for edits of any record: a dry run says what rests on
-// what is changed of the stock, and which findings come and go.
-func (t *talk) changeStock(ctx context.Context, dir, label string, dry bool, edit func(*timeline.Plan) (timeline.Edit, error)) error {
-	return t.changeLooking(ctx, dir, label, dry, looking{}, func(s *session.Session) (timeline.Edit, error) { return edit(s.Plan("")) })
-}
-
 // changeLooking is change for verbs that say what their change comes to.
 func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, look looking, edit func(*session.Session) (timeline.Edit, error)) error {
 	s, err := t.open(dir, dry)

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"emberbeat/render/desk/page"
@@ -61,16 +60,6 @@ type outcome struct {
 func (d *asking) field(name string) *ask {
 	i := slices.IndexFunc(d.fields, func(f *ask) bool { return f.name == name })
 	return d.fields[i]
-}
-
-// whole reads a whole number within bounds, or says what would be valid.
-func (d *asking) whole(name string, from, to int) (int, error) {
-	text := strings.TrimSpace(d.field(name).text)
-	n, err := strconv.Atoi(text)
-	if err != nil || n < from || n > to {
-		return 0, &timeline.ValueError{Field: name, Value: text, Want: "must be a whole number from " + strconv.Itoa(from) + " to " + strconv.Itoa(to)}
-	}
-	return n, nil
 }
 
 // refresh works out anew what the values come to, if they or the show have changed.
