@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -86,6 +87,16 @@ var told = map[string][][2]string{
 	"slot-change": {{"type", "flame-head"}, {"slot", "1.1"}, {"name", "open"}},
 	"slot-remove": {{"type", "flame-head"}, {"slot", "1.1"}},
 	"slot-own":    {{"slot", "1.1"}, {"device", "flame head 1"}, {"name", "open"}},
+	"group":       {{"name", "two"}, {"placed", "Jet 1"}, {"placed", "Jet 2"}},
+
+	"stock-measure": {{"article", "Comet, white, 12 m"}, {"frames", "6,7,6"}},
+}
+
+// toldElsewhere are operations that are done to more than a show, whose dry runs
+// scripts look at.
+var toldElsewhere = map[string]string{
+	"phrase":     "it is done to a song, and tells places of its own",
+	"stock-copy": "it takes the stock of another show",
 }
 
 // What an operation tells that it comes to, its verb says in a dry run.
@@ -97,20 +108,21 @@ func TestDryRunsSayWhatOperationsTell(t *testing.T) {
 	p := timeline.Compile(l.Show, nil)
 	where := operation.At{Plan: p, NewID: func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) }}
 	for _, o := range operation.All() {
-		if !o.Tells() {
+		if !o.Tells() || toldElsewhere[o.ID()] != "" {
 			continue
 		}
 		given := told[o.ID()]
 		require.NotEmpty(t, given, "%s tells what it comes to, and nothing here asks it", o.ID())
-		call := []string{o.Verb, dir}
-		if o.Name != "" {
-			call = append(call, o.Name)
-		}
+		call := strings.Fields(o.Called())
+		call = slices.Insert(call, map[bool]int{true: len(call), false: 1}[o.First], dir)
 		var flags []string
-		args := o.New()
+		args, texts := o.New(), map[string][]string{}
 		for _, g := range given {
 			a := o.Arg(g[0])
-			require.NoError(t, a.Give(p, args, g[1]), o.ID())
+			if texts[g[0]] = append(texts[g[0]], g[1]); a.Commas {
+				texts[g[0]] = strings.Split(g[1], ",")
+			}
+			require.NoError(t, a.Give(p, args, texts[g[0]]...), o.ID())
 			if a.Flag() {
 				flags = append(flags, "--"+g[0]+"="+g[1])
 			} else {

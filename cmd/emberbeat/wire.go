@@ -75,7 +75,9 @@ func (t *talk) operatedCommand(verb, use, short, long, example string) *cobra.Co
 	v := operatedBy(verb)
 	var dry bool
 	c := &cobra.Command{Use: use, Short: short, Long: long, Example: example, Args: v.takes(), ValidArgsFunction: v.complete(),
-		RunE: func(c *cobra.Command, args []string) error { return t.operate(c, v, args, dry, looking{}, onShow) }}
+		RunE: func(c *cobra.Command, args []string) error {
+			return t.operate(c, v, args, dry, looking{}, onShow)
+		}}
 	v.flags(c)
 	dryRunFlag(c, &dry)
 	return c

@@ -21,15 +21,12 @@ func (g *Grouping) start() { g.Order = timeline.OrderAll }
 
 func makeGroup() *Operation {
 	type A = Grouping
-	placed := field.List("placed", "placed effects; a group named among them stands for its members", func(g *A) *[]timeline.ID { return &g.Placed },
-		func(id timeline.ID) string { return string(id) }, func(s string) (timeline.ID, error) { return timeline.ID(s), nil })
-	placed.Ref = []string{"placed", "group"}
 	return tells(does(Operation{Verb: "group", Menu: "Group of the chosen…", Title: "Group of placed effects", Button: "Make group",
 		Tip:  "makes a group of the chosen placed effects in an order",
 		Help: "makes a group of placed effects by a pattern",
 		Args: []Argument{
 			{Field: field.Text("name", "what the crew calls it", func(g *A) *string { return &g.Name }), Word: "NAME", Label: "Name", Hint: "what the crew calls it", Need: "is empty; write what the crew calls it"},
-			{Field: placed, Word: "PLACED…", NoForm: true, read: readMembers},
+			{Field: placedOrGroups(func(g *A) *[]timeline.ID { return &g.Placed }), Word: "PLACED…", NoForm: true, read: readPlaced},
 			{Field: orders(func(g *A) *timeline.Order { return &g.Order }), Label: "Order"},
 		}},
 		func(at At, g *A) (timeline.Edit, error) {
@@ -47,19 +44,6 @@ func orders[A any](at func(*A) *timeline.Order) field.Field {
 		func(o timeline.Order) string { return string(o) }, func(s string) (timeline.Order, error) { return timeline.Order(s), nil })
 	f.Choices = words(timeline.Orders())
 	return f
-}
-
-// readMembers finds a placed effect; a group stands for its members.
-func readMembers(p *timeline.Plan, text string) (field.Value, error) {
-	ref, err := p.FindOneOf(text, "placed", "group")
-	if err != nil || ref.Kind != "group" {
-		return field.Value{Text: string(ref.ID)}, err
-	}
-	items := []string{}
-	for _, id := range p.Show.Rig.Group(ref.ID).Members {
-		items = append(items, string(id))
-	}
-	return field.Value{Items: items}, nil
 }
 
 // arranged tells in which order placed effects are taken, and where they stand.
