@@ -21,7 +21,7 @@ stands for its members.
 		Args:              v.takes(),
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
-			return t.operate(c, v, args, dry, looking{}, onShow)
+			return t.operate(c, v, args, dry, looking{never: true}, onShow)
 		},
 	}
 	v.flags(c)

@@ -29,7 +29,7 @@ common division that works is named.`,
   emberbeat phrase tour --song 1 --lane "Jet chase" --group jets-all --at 3.1 --until 4.1 --every 2 --shape mirror --dry-run`,
 		Args: takes("SHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
-			return t.operate(c, v, args, ph.dry, looking{}, ph.onSong)
+			return t.operate(c, v, args, ph.dry, looking{never: true}, ph.onSong)
 		},
 	}
 	ph.songFlag(c)

@@ -91,7 +91,7 @@ func (t *talk) copyStock(c *cobra.Command, v *operated, args []string, dry bool)
 			return t.stockConflicts(plan)
 		}
 	}
-	return t.operate(c, v, words, dry, looking{stock: source}, onShow)
+	return t.operate(c, v, words, dry, looking{never: true, stock: source}, onShow)
 }
 
 // stockOf gives the show whose stock is copied.
