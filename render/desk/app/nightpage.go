@@ -123,7 +123,11 @@ func needNight(a *App) string {
 		return why
 	}
 	if a.work.plan.Night == nil {
-		return "choose a night first, at the top right or with " + a.key("night")
+		why := "choose a night first, at the top right"
+		if key := a.key("night"); key != "" {
+			why += " or with " + key
+		}
+		return why
 	}
 	return ""
 }
