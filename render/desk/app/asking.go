@@ -98,7 +98,10 @@ func (d *asking) problem() string {
 	for _, f := range d.fields {
 		if f.has(bad) {
 			if bad.Value == "" || strings.HasPrefix(bad.Want, bad.Value+" ") {
-				return f.label + " " + bad.Want
+				if strings.HasPrefix(bad.Want, "is ") {
+					return f.label + " " + bad.Want
+				}
+				return f.label + ": " + bad.Want
 			}
 			return fmt.Sprintf("%s: %q %s", f.label, bad.Value, bad.Want)
 		}
