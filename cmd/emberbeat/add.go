@@ -8,7 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -54,10 +55,10 @@ order.`,
 
 // added reports the new song.
 func (t *talk) added(p *timeline.Plan, id timeline.ID) error {
-	line, _ := sheet.NewSongList(p).Find(id)
+	line, _ := report.NewSongList(p).Find(id)
 	return t.writeOut("", func(w io.Writer) error {
 		if t.json {
-			return sheet.WriteJSON(w, line)
+			return wording.WriteJSON(w, line)
 		}
 		_, err := fmt.Fprintln(w, "added "+line.String())
 		return err

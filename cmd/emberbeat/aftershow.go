@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -73,7 +73,7 @@ func (t *talk) aftershow(c *cobra.Command, v *operated, args []string, a *afters
 		}
 		t.saySaved(a.dry)
 	}
-	report := sheet.NewAfterReport(timeline.Compile(show, show.Night(n.ID)))
+	report := load.NewAfterReport(timeline.Compile(show, show.Night(n.ID)))
 	if err := t.writeOut("", t.textOrJSON(report, report.WriteText)); err != nil {
 		return err
 	}

@@ -14,8 +14,8 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
@@ -69,7 +69,7 @@ start. Three in a bar: --metre 3/4. Or tap along: --tap four times or more.`,
 			}
 			return t.writeOut("", func(w io.Writer) error {
 				if t.json {
-					return sheet.WriteJSON(w, newAnalysis(args[0], heard.Analysis))
+					return wording.WriteJSON(w, newAnalysis(args[0], heard.Analysis))
 				}
 				return describe(w, heard.Analysis)
 			})

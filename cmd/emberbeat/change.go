@@ -3,8 +3,8 @@ package main
 import (
 	"io"
 
+	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
@@ -62,7 +62,7 @@ func (t *talk) save(s *session.Session) error {
 
 func (t *talk) printChanges(cs timeline.Changes, dry bool) error {
 	t.sayChanges(len(cs), dry)
-	return t.printList(sheet.NewChangeList(cs))
+	return t.printList(changed.NewList(cs))
 }
 
 // sayChanges says what a list of so many changes means.
@@ -75,7 +75,7 @@ func (t *talk) sayChanges(n int, dry bool) {
 	}
 }
 
-func (t *talk) printList(list *sheet.ChangeList) error {
+func (t *talk) printList(list *changed.List) error {
 	return t.writeOut("", func(w io.Writer) error {
 		if t.json {
 			return list.WriteJSON(w)

@@ -6,8 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/report"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -55,7 +55,7 @@ where there is a finding that the night has not accepted.`,
 }
 
 // findings checks what is chosen, and all that it takes to see it.
-func findings(ctx context.Context, s *session.Session, pick *choice) (*sheet.Findings, error) {
+func findings(ctx context.Context, s *session.Session, pick *choice) (*report.Findings, error) {
 	p, f, err := pick.planFor(s.Show())
 	if err != nil {
 		return nil, err
@@ -64,7 +64,7 @@ func findings(ctx context.Context, s *session.Session, pick *choice) (*sheet.Fin
 	if err != nil {
 		return nil, err
 	}
-	return sheet.NewFindings(p, facts, found, s.Places(), f), nil
+	return report.NewFindings(p, facts, found, s.Places(), f), nil
 }
 
 // checkPlan looks at the recordings and asks every rule. Today is the day that
@@ -81,7 +81,7 @@ func checkPlan(ctx context.Context, s *session.Session, p *timeline.Plan, today 
 	return facts, rule.Check(p, facts), nil
 }
 
-func (t *talk) report(list *sheet.Findings, isLong bool, out string) error {
+func (t *talk) report(list *report.Findings, isLong bool, out string) error {
 	write := list.WriteShort
 	switch {
 	case t.json:

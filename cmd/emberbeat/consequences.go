@@ -3,8 +3,8 @@ package main
 import (
 	"context"
 
+	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -13,7 +13,7 @@ import (
 type looking struct {
 	always bool   // when the change is saved as well, not only for a dry run
 	night  string // only on this night; "" is wherever the change concerns
-	more   func(was, is *timeline.Show, list *sheet.ChangeList)
+	more   func(was, is *timeline.Show, list *changed.List)
 	label  func() string                                                 // of the change, once the edit is known; nil is what the verb says
 	stock  *timeline.Show                                                // whose stock is taken
 	never  bool                                                          // not even for a dry run, which says what goes where
@@ -38,7 +38,7 @@ func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, l
 		return usage(err)
 	}
 	cs := tried.Changes()
-	list := sheet.NewChangeList(cs)
+	list := changed.NewList(cs)
 	if (dry || look.always) && !look.never && len(cs) > 0 {
 		if err := look.at(ctx, s, tried, cs, list); err != nil {
 			return err
@@ -63,7 +63,7 @@ func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, l
 
 // at says what a change comes to. Stock that others rest on says so for the
 // first that it concerns, the tour, where all of it is.
-func (l *looking) at(ctx context.Context, s *session.Session, tried *session.Tried, cs timeline.Changes, list *sheet.ChangeList) error {
+func (l *looking) at(ctx context.Context, s *session.Session, tried *session.Tried, cs timeline.Changes, list *changed.List) error {
 	on := timeline.Concerned(s.Show(), tried.Show, cs)
 	if l.night != "" {
 		n, err := tried.Show.FindNight(l.night)
@@ -75,7 +75,7 @@ func (l *looking) at(ctx context.Context, s *session.Session, tried *session.Tri
 	if len(on) == 0 {
 		return nil
 	}
-	if len(sheet.StockChanged(cs)) > 0 {
+	if len(changed.StockChanged(cs)) > 0 {
 		on = on[:1]
 	}
 	each, err := s.Foresee(ctx, tried, on...)
@@ -83,7 +83,7 @@ func (l *looking) at(ctx context.Context, s *session.Session, tried *session.Tri
 		return err
 	}
 	if list.Consequences = each[0].Rests; list.Consequences == nil {
-		list.Findings = sheet.FindingsOn(on, each)
+		list.Findings = changed.FindingsOn(on, each)
 	}
 	return nil
 }

@@ -10,8 +10,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/shows/report/night"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
@@ -43,7 +43,7 @@ func TestDeadBankIsCountedAlike(t *testing.T) {
 		require.Zero(t, runIn(t, verb...))
 		out.Reset()
 		require.LessOrEqual(t, run([]string{"export", "tour", "cut-list", "--night", "plain", "--format", "json"}, strings.NewReader(""), &out, &errs), exitFindings, errs.String())
-		var list sheet.CutList
+		var list night.CutList
 		require.NoError(t, json.Unmarshal(out.Bytes(), &list))
 		require.Len(t, list.Changes, 1)
 		require.Equal(t, each[0].Cues, list.Changes[0].Cues)

@@ -7,8 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -55,7 +56,7 @@ The exit code is 1 where anything differs.`,
 				return err
 			}
 			defer is.Close()
-			d := sheet.NewShowDiff(was.Show(), is.Show())
+			d := changed.NewDiff(was.Show(), is.Show())
 			if rewire != "" {
 				if err := pick.rewired(t, rewire, was.Show(), is.Show()); err != nil {
 					return err
@@ -99,7 +100,7 @@ func (c *choice) rewired(t *talk, file string, was, is *timeline.Show) error {
 }
 
 // findingsDiff checks both shows for the chosen night.
-func (c *choice) findingsDiff(ctx context.Context, was, is *session.Session) (*sheet.FindingsDiff, error) {
+func (c *choice) findingsDiff(ctx context.Context, was, is *session.Session) (*changed.FindingsDiff, error) {
 	var plans [2]*timeline.Plan
 	for i, s := range []*session.Session{was, is} {
 		p, _, err := c.planFor(s.Show())
@@ -111,7 +112,7 @@ func (c *choice) findingsDiff(ctx context.Context, was, is *session.Session) (*s
 	return diffFindings(ctx, plans, [2]*session.Session{was, is})
 }
 
-func diffFindings(ctx context.Context, plans [2]*timeline.Plan, of [2]*session.Session) (*sheet.FindingsDiff, error) {
+func diffFindings(ctx context.Context, plans [2]*timeline.Plan, of [2]*session.Session) (*changed.FindingsDiff, error) {
 	var found [2][]rule.Finding
 	for i, s := range of {
 		var err error
@@ -119,11 +120,11 @@ func diffFindings(ctx context.Context, plans [2]*timeline.Plan, of [2]*session.S
 			return nil, err
 		}
 	}
-	return sheet.NewFindingsDiff(plans[0], plans[1], found[0], found[1]), nil
+	return changed.NewFindingsDiff(plans[0], plans[1], found[0], found[1]), nil
 }
 
 // changeReport writes what is otherwise between two plans as a sheet.
-func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string, d *sheet.ShowDiff, was, is *session.Session) error {
+func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string, d *changed.Diff, was, is *session.Session) error {
 	switch {
 	case e.format == "" && t.json:
 		e.format = "json"
@@ -143,12 +144,12 @@ func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string,
 	if err != nil {
 		return err
 	}
-	r := sheet.NewChangeReport(before, after, sheet.PrintStates(after, true))
+	r := changed.NewReport(before, after, sheet.PrintStates(after, true))
 	r.Records = d.Summary
 	if r.Findings, err = diffFindings(ctx, [2]*timeline.Plan{before, after}, [2]*session.Session{was, is}); err != nil {
 		return err
 	}
-	if err := t.writeOut(e.out, e.writer(r, size)); err != nil {
+	if err := t.writeOut(e.out, e.writer(sheet.Changes(r), size)); err != nil {
 		return err
 	}
 	if r.Same() {
@@ -160,13 +161,13 @@ func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string,
 
 // differences reports what differs; findings that come and go count as well,
 // since a recording may have changed and the show not.
-func (t *talk) differences(d *sheet.ShowDiff, out string, records bool) error {
+func (t *talk) differences(d *changed.Diff, out string, records bool) error {
 	write := d.WriteText
 	switch {
 	case t.json:
 		write = d.WriteJSON
 	case records:
-		write = d.ChangeList.WriteText
+		write = d.List.WriteText
 	}
 	if err := t.writeOut(out, write); err != nil {
 		return err

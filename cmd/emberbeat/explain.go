@@ -5,7 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/wording"
 )
 
 func explainCommand(t *talk) *cobra.Command {
@@ -29,22 +30,22 @@ well they are known, and how to change them in a show. Without a rule, list all.
 
 func (t *talk) explainAll() error {
 	if t.json {
-		return t.writeOut("", func(w io.Writer) error { return sheet.WriteJSON(w, sheet.RuleLines()) })
+		return t.writeOut("", func(w io.Writer) error { return wording.WriteJSON(w, report.RuleLines()) })
 	}
-	return t.writeText(sheet.RuleList())
+	return t.writeText(report.RuleList())
 }
 
 func (t *talk) explainRule(name string) error {
-	text, err := sheet.Explain(name)
+	text, err := report.Explain(name)
 	if err != nil {
 		return usage(err)
 	}
 	if !t.json {
 		return t.writeText(text)
 	}
-	for _, r := range sheet.RuleLines() {
+	for _, r := range report.RuleLines() {
 		if r.Rule == name {
-			return t.writeOut("", func(w io.Writer) error { return sheet.WriteJSON(w, r) })
+			return t.writeOut("", func(w io.Writer) error { return wording.WriteJSON(w, r) })
 		}
 	}
 	return nil

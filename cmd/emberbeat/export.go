@@ -6,7 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/stripe"
 	"emberbeat/timeline"
 )
 
@@ -64,10 +66,10 @@ and their music keeps its times.`,
 			if args[1] == allSheets {
 				return t.exportAll(args[0], e)
 			}
-			if of, ok := sheet.SoundOfferNamed(args[1]); ok {
+			if of, ok := stripe.SoundOfferNamed(args[1]); ok {
 				return t.exportSound(args[0], soundExport{args[1], format, rate, out, &pick, &sound}, of)
 			}
-			if of, ok := sheet.OfferNamed(args[1]); ok {
+			if of, ok := sheet.KindNamed(args[1]); ok {
 				return t.exportSheet(args[0], e, of)
 			}
 			return usage(fmt.Errorf("%q is no sheet; there are %s", args[1], strings.Join(exportWords(), ", ")))
@@ -93,19 +95,19 @@ func exportWords() []string { return append(append(sheetWords(), allSheets), sou
 
 // planAt compiles the show for what is chosen, at a timecode rate; "" is the
 // show's own.
-func planAt(s *timeline.Show, pick *choice, rateText string) (*timeline.Plan, sheet.Filter, error) {
+func planAt(s *timeline.Show, pick *choice, rateText string) (*timeline.Plan, report.Filter, error) {
 	night, err := pick.nightOf(s)
 	if err != nil {
-		return nil, sheet.Filter{}, err
+		return nil, report.Filter{}, err
 	}
 	rate := s.Head.Rate
 	if rateText != "" {
 		if rate, err = timeline.ParseRate(rateText); err != nil {
-			return nil, sheet.Filter{}, usage(err)
+			return nil, report.Filter{}, usage(err)
 		}
 	}
-	if s, err = sheet.AtRate(s, night, rate); err != nil {
-		return nil, sheet.Filter{}, hint(usage(err), "give the song a start that exists at "+rate.String()+", with emberbeat edit SHOW song:NAME start=hh:mm:ss:ff")
+	if s, err = report.AtRate(s, night, rate); err != nil {
+		return nil, report.Filter{}, hint(usage(err), "give the song a start that exists at "+rate.String()+", with emberbeat edit SHOW song:NAME start=hh:mm:ss:ff")
 	}
 	return pick.planFor(s)
 }

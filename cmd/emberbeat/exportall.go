@@ -6,7 +6,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -47,7 +48,7 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 		return fileFailure(fmt.Errorf("%s cannot be made a folder: %w", e.out, err))
 	}
 	var marks []timeline.PrintMark
-	for _, o := range sheet.Offers() {
+	for _, o := range sheet.Kinds() {
 		if o.Night && p.Night == nil {
 			continue
 		}
@@ -94,7 +95,7 @@ func (t *talk) markPrinted(dir string, p *timeline.Plan, marks []timeline.PrintM
 		return err
 	}
 	defer s.Close() // cannot fail: there is no journal to close
-	if text := sheet.SameRevision(p, marks); text != "" {
+	if text := report.SameRevision(p, marks); text != "" {
 		t.warn("%s", text)
 	}
 	var night timeline.ID

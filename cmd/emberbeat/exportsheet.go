@@ -11,7 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/render/paper"
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 )
 
@@ -38,7 +39,7 @@ func paperWords() []string {
 // sheetWords lists the sheets that can be printed.
 func sheetWords() []string {
 	var words []string
-	for _, o := range sheet.Offers() {
+	for _, o := range sheet.Kinds() {
 		words = append(words, o.Name)
 	}
 	return words
@@ -47,7 +48,7 @@ func sheetWords() []string {
 // sheetHelp says of each sheet what stands on it, for lines of 80 characters.
 func sheetHelp() string {
 	var b strings.Builder
-	for _, o := range sheet.Offers() {
+	for _, o := range sheet.Kinds() {
 		fmt.Fprintf(&b, "  %s\n", o.Name)
 		for _, line := range wrapped(o.Help, 78-13) {
 			fmt.Fprintf(&b, "             %s\n", line)
@@ -79,7 +80,7 @@ func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
 	if !slices.Contains(sheet.Formats(), format) {
 		return usage(fmt.Errorf("the rewire sheet cannot be written as %q; let its name end with one of %s", name, strings.Join(sheet.Formats(), ", ")))
 	}
-	made := sheet.NewRewireSheet(was, is)
+	made := sheet.Rewiring(load.NewRewireSheet(was, is))
 	return t.writeOut(name, func(w io.Writer) error { return sheet.Write(w, made, format, paper.A4, 1) })
 }
 
@@ -95,7 +96,7 @@ type sheetExport struct {
 	mark                    bool
 }
 
-func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Offer) error {
+func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 	switch {
 	case e.format == "" && t.json:
 		e.format = "json"
@@ -147,7 +148,7 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 	return size, nil
 }
 
-func (e *sheetExport) writer(made sheet.Printed, size paper.Size) func(io.Writer) error {
+func (e *sheetExport) writer(made sheet.Sheet, size paper.Size) func(io.Writer) error {
 	return func(w io.Writer) error {
 		err := sheet.Write(w, made, e.format, size, e.page.page)
 		if e.format == "png" || e.format == "svg" {

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/stripe"
 	"emberbeat/timeline"
 )
 
@@ -27,8 +27,8 @@ func (s *soundFlags) flags(c *cobra.Command) {
 	flagWords(c, "bits", "16", "24")
 }
 
-func (s *soundFlags) options() (sheet.StripeOptions, error) {
-	o := sheet.StripeOptions{SampleRate: s.rate, Bits: s.bits, Level: s.level}
+func (s *soundFlags) options() (stripe.StripeOptions, error) {
+	o := stripe.StripeOptions{SampleRate: s.rate, Bits: s.bits, Level: s.level}
 	if s.preRoll != "" {
 		t, err := timeline.ParseTime(s.preRoll)
 		if err == nil && t < 0 {
@@ -53,13 +53,13 @@ type soundExport struct {
 // soundWords lists what can be exported for another program.
 func soundWords() []string {
 	var words []string
-	for _, o := range sheet.SoundOffers() {
+	for _, o := range stripe.SoundOffers() {
 		words = append(words, o.Name)
 	}
 	return words
 }
 
-func (t *talk) exportSound(dir string, e soundExport, of sheet.SoundOffer) error {
+func (t *talk) exportSound(dir string, e soundExport, of stripe.SoundOffer) error {
 	switch {
 	case t.json:
 		return usage(errors.New(e.kind + " has no JSON form; leave --json out"))

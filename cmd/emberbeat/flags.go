@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -46,16 +46,16 @@ func (c *choice) effectFlags(cmd *cobra.Command) {
 	f.StringVar(&c.articles, "article", "", "commands of this article, by name or id; several with ; between")
 	f.StringVar(&c.effects, "effect", "", "commands of this placed effect, by name or id; several with ; between")
 	f.StringVar(&c.units, "unit", "", "commands on this bank or device, by name or id; several with ; between")
-	f.StringVar(&c.arm, "arm", "", "commands by their arm slot when they are sent: "+join(sheet.Arms())+" (has none)")
-	f.StringVar(&c.sort, "sort", "", "order of the commands: "+join(sheet.Orders())+" (default command)")
+	f.StringVar(&c.arm, "arm", "", "commands by their arm slot when they are sent: "+join(report.Arms())+" (has none)")
+	f.StringVar(&c.sort, "sort", "", "order of the commands: "+join(report.Orders())+" (default command)")
 	f.BoolVar(&c.together, "together", false, "sort the commands of all songs in one list")
 	flagWords(cmd, "family", texts(timeline.Families())...)
-	flagWords(cmd, "arm", texts(sheet.Arms())...)
-	flagWords(cmd, "sort", texts(sheet.Orders())...)
+	flagWords(cmd, "arm", texts(report.Arms())...)
+	flagWords(cmd, "sort", texts(report.Orders())...)
 }
 
-func (c *choice) effectWords() sheet.ChoiceWords {
-	return sheet.ChoiceWords{Families: c.families, Articles: names(c.articles), Placed: names(c.effects), Units: names(c.units), Arm: c.arm}
+func (c *choice) effectWords() report.ChoiceWords {
+	return report.ChoiceWords{Families: c.families, Articles: names(c.articles), Placed: names(c.effects), Units: names(c.units), Arm: c.arm}
 }
 
 // names parts names with ; between them.
@@ -106,16 +106,16 @@ func (c *choice) songOf(p *timeline.Plan) (*timeline.Song, error) {
 }
 
 // filter gives what is chosen for a sheet.
-func (c *choice) filter(p *timeline.Plan) (f sheet.Filter, err error) {
+func (c *choice) filter(p *timeline.Plan) (f report.Filter, err error) {
 	if c.bars != "" {
-		if f.Bars, err = sheet.ParseBars(c.bars); err != nil {
+		if f.Bars, err = report.ParseBars(c.bars); err != nil {
 			return f, usage(err)
 		}
 	}
-	if f.Order, err = sheet.ParseOrder(c.sort); err != nil {
+	if f.Order, err = report.ParseOrder(c.sort); err != nil {
 		return f, usage(err)
 	}
-	if f.Choice, err = sheet.NewChoice(p, c.effectWords()); err != nil {
+	if f.Choice, err = report.NewChoice(p, c.effectWords()); err != nil {
 		return f, usage(err)
 	}
 	f.Together = c.together
@@ -135,10 +135,10 @@ func (c *choice) filter(p *timeline.Plan) (f sheet.Filter, err error) {
 
 // planFor compiles the show for the chosen night. A chosen song that the
 // running order leaves out is compiled all the same.
-func (c *choice) planFor(s *timeline.Show) (*timeline.Plan, sheet.Filter, error) {
+func (c *choice) planFor(s *timeline.Show) (*timeline.Plan, report.Filter, error) {
 	night, err := c.nightOf(s)
 	if err != nil {
-		return nil, sheet.Filter{}, err
+		return nil, report.Filter{}, err
 	}
 	compiler := timeline.NewCompiler()
 	p := compiler.Compile(s, night)

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/shows"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/wording"
 )
 
 func formatCommand(t *talk) *cobra.Command {
@@ -45,7 +45,7 @@ stay. The files that change are listed.
 func (t *talk) formatted(files []string) error {
 	return t.writeOut("", func(w io.Writer) error {
 		if t.json {
-			return sheet.WriteJSON(w, struct {
+			return wording.WriteJSON(w, struct {
 				Files []string `json:"files"`
 			}{append([]string{}, files...)})
 		}

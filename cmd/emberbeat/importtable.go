@@ -10,7 +10,7 @@ import (
 
 	"emberbeat/shows"
 	"emberbeat/shows/intake"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -158,7 +158,7 @@ func countRows(rows []intake.CueRow) (places, bad int) {
 func (t *talk) printRows(rows []intake.CueRow) error {
 	return t.writeOut("", func(w io.Writer) error {
 		if t.json {
-			return sheet.WriteJSON(w, jsonRows(rows))
+			return wording.WriteJSON(w, jsonRows(rows))
 		}
 		for i := range rows {
 			word := ""

@@ -7,7 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/load"
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -73,7 +75,7 @@ func listCommand(t *talk) *cobra.Command {
 }
 
 // tabled is a list that people read as a table and programs as JSON.
-type tabled interface{ Table() *sheet.Table }
+type tabled interface{ Table() *wording.Table }
 
 // listing gives the writer of what is asked for.
 func (t *talk) listing(s *timeline.Show, pick *choice, celsius *float64, what []string) (func(io.Writer) error, error) {
@@ -85,9 +87,9 @@ func (t *talk) listing(s *timeline.Show, pick *choice, celsius *float64, what []
 	case "commands":
 		return t.commands(p, f)
 	case "songs", "song":
-		return t.tableOrJSON(sheet.NewSongList(p)), nil
+		return t.tableOrJSON(report.NewSongList(p)), nil
 	case "circuits", "circuit":
-		list, err := sheet.NewCircuitList(s, celsius)
+		list, err := load.NewCircuitList(s, celsius)
 		if err != nil {
 			return nil, usage(err)
 		}
@@ -96,13 +98,13 @@ func (t *talk) listing(s *timeline.Show, pick *choice, celsius *float64, what []
 		}
 		return list.WriteText, nil
 	case "kinds":
-		return t.tableOrJSON(sheet.NewKindList(s)), nil
+		return t.tableOrJSON(report.NewKindList(s)), nil
 	case "fields":
 		k := timeline.KindOf(what[1])
 		if k == nil {
 			return nil, usage(fmt.Errorf("%q is no kind of record; kinds: %s", what[1], strings.Join(kindNames(), ", ")))
 		}
-		return t.tableOrJSON(sheet.NewFieldList(k)), nil
+		return t.tableOrJSON(report.NewFieldList(k)), nil
 	}
 	kinds := kindsOf(what[0])
 	if kinds == nil {
@@ -112,8 +114,8 @@ func (t *talk) listing(s *timeline.Show, pick *choice, celsius *float64, what []
 	return t.records(s, f, kinds), nil
 }
 
-func (t *talk) commands(p *timeline.Plan, f sheet.Filter) (func(io.Writer) error, error) {
-	l, err := sheet.NewCueList(p, f)
+func (t *talk) commands(p *timeline.Plan, f report.Filter) (func(io.Writer) error, error) {
+	l, err := report.NewCueList(p, f)
 	if err != nil {
 		return nil, err
 	}
@@ -126,14 +128,14 @@ func (t *talk) commands(p *timeline.Plan, f sheet.Filter) (func(io.Writer) error
 // textOrJSON writes a result as JSON, or as the text it writes itself.
 func (t *talk) textOrJSON(v any, text func(io.Writer) error) func(io.Writer) error {
 	if t.json {
-		return func(w io.Writer) error { return sheet.WriteJSON(w, v) }
+		return func(w io.Writer) error { return wording.WriteJSON(w, v) }
 	}
 	return text
 }
 
 func (t *talk) tableOrJSON(l tabled) func(io.Writer) error {
 	if t.json {
-		return func(w io.Writer) error { return sheet.WriteJSON(w, l) }
+		return func(w io.Writer) error { return wording.WriteJSON(w, l) }
 	}
 	return l.Table().Write
 }
@@ -157,18 +159,18 @@ func kindNames() []string {
 	return names
 }
 
-func (t *talk) records(s *timeline.Show, f sheet.Filter, kinds []*timeline.Kind) func(io.Writer) error {
-	var lists []*sheet.Records
+func (t *talk) records(s *timeline.Show, f report.Filter, kinds []*timeline.Kind) func(io.Writer) error {
+	var lists []*report.Records
 	for _, k := range kinds {
-		lists = append(lists, sheet.NewRecords(s, k, f))
+		lists = append(lists, report.NewRecords(s, k, f))
 	}
 	if t.json {
-		return func(w io.Writer) error { return sheet.WriteRecords(w, lists...) }
+		return func(w io.Writer) error { return report.WriteRecords(w, lists...) }
 	}
 	return func(w io.Writer) error { return writeTables(w, lists) }
 }
 
-func writeTables(w io.Writer, lists []*sheet.Records) error {
+func writeTables(w io.Writer, lists []*report.Records) error {
 	for i, l := range lists {
 		if len(lists) > 1 {
 			if i > 0 {

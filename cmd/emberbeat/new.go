@@ -9,7 +9,7 @@ import (
 
 	"emberbeat/shows"
 	"emberbeat/shows/example"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -125,7 +125,7 @@ func (t *talk) made(dir string, s *timeline.Show, dry bool) error {
 		return nil
 	}
 	return t.writeOut("", func(w io.Writer) error {
-		return sheet.WriteJSON(w, struct {
+		return wording.WriteJSON(w, struct {
 			Dir   string `json:"dir"`
 			Show  string `json:"show"`
 			Rate  string `json:"rate"`

@@ -6,8 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -73,8 +74,8 @@ func (n *nightly) theNight(s *timeline.Show) (*timeline.Night, error) {
 
 // more tells how many cues a cut, swap or rig change touches, and lists what a
 // shift moves.
-func (n *nightly) more(t *talk, action string) func(was, is *timeline.Show, list *sheet.ChangeList) {
-	return func(was, is *timeline.Show, list *sheet.ChangeList) {
+func (n *nightly) more(t *talk, action string) func(was, is *timeline.Show, list *changed.List) {
+	return func(was, is *timeline.Show, list *changed.List) {
 		for _, c := range list.Changes {
 			night := is.Night(timeline.ID(c.ID))
 			if old := was.Night(timeline.ID(c.ID)); old != nil && night != nil {
@@ -84,8 +85,8 @@ func (n *nightly) more(t *talk, action string) func(was, is *timeline.Show, list
 	}
 }
 
-func (t *talk) sayNight(action string, was, is *timeline.Plan, list *sheet.ChangeList) {
-	for _, c := range sheet.NewNightChanges(was, is) {
+func (t *talk) sayNight(action string, was, is *timeline.Plan, list *changed.List) {
+	for _, c := range report.NewNightChanges(was, is) {
 		switch {
 		case action == "shift":
 		case c.Cues == 0:
@@ -96,7 +97,7 @@ func (t *talk) sayNight(action string, was, is *timeline.Plan, list *sheet.Chang
 	}
 	if action == "shift" || action == "back" {
 		for i := range is.Songs {
-			list.Moved = append(list.Moved, sheet.NewMoved(was, is, is.Songs[i].Song.ID)...)
+			list.Moved = append(list.Moved, changed.NewMoved(was, is, is.Songs[i].Song.ID)...)
 		}
 	}
 }

@@ -13,8 +13,9 @@ import (
 	"github.com/spf13/pflag"
 
 	"emberbeat/shows"
+	"emberbeat/shows/report/changed"
+	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
@@ -372,7 +373,7 @@ func (t *talk) operate(c *cobra.Command, v *operated, args []string, dry bool, l
 	look.label = func() string { return label }
 	var out operation.Outcome
 	if more := look.more; o.Tells() && dry && look.result == nil {
-		look.more = func(was, is *timeline.Show, list *sheet.ChangeList) {
+		look.more = func(was, is *timeline.Show, list *changed.List) {
 			t.sayOutcome(out)
 			if more != nil {
 				more(was, is, list)
@@ -425,9 +426,9 @@ func (t *talk) sayOutcome(out operation.Outcome) {
 
 // writeOutcome writes an outcome as text.
 func writeOutcome(w io.Writer, out operation.Outcome) error {
-	table := &sheet.Table{Rows: out.Rows}
+	table := &wording.Table{Rows: out.Rows}
 	for _, c := range out.Columns {
-		table.Columns = append(table.Columns, sheet.Column{Name: strings.ToLower(c.Title), Right: c.Number})
+		table.Columns = append(table.Columns, wording.Column{Name: strings.ToLower(c.Title), Right: c.Number})
 	}
 	if len(out.Rows) > 0 {
 		if err := table.Write(w); err != nil {

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/shows"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/wording"
 )
 
 func packCommand(t *talk) *cobra.Command {
@@ -74,7 +74,7 @@ belong to no show stay in the archive and are named.`,
 			}
 			return t.writeOut("", func(w io.Writer) error {
 				if t.json {
-					return sheet.WriteJSON(w, struct {
+					return wording.WriteJSON(w, struct {
 						Title   string   `json:"title"`
 						Files   []string `json:"files"`
 						Skipped []string `json:"skipped"`

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -69,7 +69,7 @@ func (t *talk) patchNext(v *operated, c *cobra.Command, dir string, names []stri
 		return usage(err)
 	}
 	run := args.(*operation.Run)
-	next, err := sheet.NewNextFree(l.Show, run.Type, run.Space, run.Universe, run.Count)
+	next, err := load.NewNextFree(l.Show, run.Type, run.Space, run.Universe, run.Count)
 	if err != nil {
 		return usage(err)
 	}

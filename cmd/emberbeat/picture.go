@@ -13,8 +13,8 @@ import (
 	"emberbeat/audio"
 	"emberbeat/render"
 	"emberbeat/render/paper"
+	"emberbeat/shows/report"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 )
 
@@ -79,7 +79,7 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 		return usage(err)
 	}
 	ps := songIn(p, song.ID)
-	view := render.SongView{Data: render.NewSongData(p.Show, ps.SongPlan), Foot: sheet.HeadOf(p).Line()}
+	view := render.SongView{Data: render.NewSongData(p.Show, ps.SongPlan), Foot: report.HeadOf(p).Line()}
 	if f.Bars != nil {
 		view.Show = render.Span{From: song.Beats.BarStart(f.Bars.From), To: song.Beats.BarStart(f.Bars.To + 1)}
 	}
@@ -88,7 +88,7 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 	if err != nil {
 		return err
 	}
-	view.Marks = sheet.Marks(ps, found)
+	view.Marks = render.MarksOf(ps, found)
 	drawing := paper.Picture{View: view, Theme: theme, Width: pic.width}
 	if _, err := drawing.Scene(render.NewFaces()); err != nil {
 		return usage(err)

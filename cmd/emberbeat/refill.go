@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/report/load"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -80,6 +80,6 @@ func (t *talk) listRefills(dir string, r *refilling) error {
 	if err != nil {
 		return err
 	}
-	list := sheet.NewRefillList(p)
+	list := load.NewRefillList(p)
 	return t.writeOut("", t.textOrJSON(list, list.WriteText))
 }

@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/report"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
@@ -89,7 +89,7 @@ func (t *talk) showRuleSets(dir string, args []string) error {
 	if err != nil {
 		return err
 	}
-	list := sheet.NewRuleSetList(l.Show)
+	list := report.NewRuleSetList(l.Show)
 	if len(args) == 0 {
 		return t.writeOut("", t.textOrJSON(list, list.WriteText))
 	}

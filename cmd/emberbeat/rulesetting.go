@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
 )
 
 func ruleCommand(t *talk) *cobra.Command {
@@ -66,12 +66,12 @@ func (t *talk) showRules(dir, word string) error {
 	if err != nil {
 		return err
 	}
-	if one, err := sheet.NewRuleInShow(l.Show, word); err == nil {
+	if one, err := report.NewRuleInShow(l.Show, word); err == nil {
 		return t.writeOut("", t.textOrJSON(one, one.WriteText))
 	}
-	lines := sheet.RulesLike(word)
+	lines := report.RulesLike(word)
 	if len(lines) == 0 {
 		return hint(usage(fmt.Errorf("no rule is called or speaks of %q", word)), "emberbeat rule SHOW lists them all")
 	}
-	return t.writeOut("", t.textOrJSON(lines, sheet.RuleTable(l.Show, lines).Write))
+	return t.writeOut("", t.textOrJSON(lines, report.RuleTable(l.Show, lines).Write))
 }

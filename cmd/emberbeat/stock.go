@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -113,7 +113,7 @@ func (t *talk) stockConflicts(plan *timeline.StockCopy) error {
 		cs = append(cs, c.Change())
 	}
 	t.say("nothing is copied: %d records differ; --conflicts keep leaves them as they are, --conflicts replace takes what is copied", len(cs))
-	if err := t.printList(sheet.NewChangeList(cs)); err != nil {
+	if err := t.printList(changed.NewList(cs)); err != nil {
 		return err
 	}
 	return errFindings

@@ -3,7 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -77,7 +77,7 @@ func (t *talk) swapBank(c *cobra.Command, v *operated, pick *choice, args []stri
 		return err
 	}
 	t.saySaved(dry)
-	list := sheet.NewRewire(p.Show, swap)
+	list := load.NewRewire(p.Show, swap)
 	if err := t.writeOut("", t.textOrJSON(list, list.WriteText)); err != nil {
 		return err
 	}

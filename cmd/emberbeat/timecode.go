@@ -12,7 +12,7 @@ import (
 	"emberbeat/audio"
 	"emberbeat/audio/ltc"
 	"emberbeat/shows/intake"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -85,7 +85,7 @@ func (t *talk) readTimecode(ctx context.Context, path string, channel int) error
 	result := newTimecodeReading(path, channel, info, r)
 	err = t.writeOut("", func(w io.Writer) error {
 		if t.json {
-			return sheet.WriteJSON(w, result)
+			return wording.WriteJSON(w, result)
 		}
 		return result.describe(w)
 	})

@@ -6,8 +6,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/night"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 )
 
 func tonightCommand(t *talk) *cobra.Command {
@@ -34,7 +36,7 @@ somebody must look: a finding nobody has accepted, a lost cue, a thin song.`,
 		Args: takes("SHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("thin") {
-				thin = sheet.ThinShare
+				thin = night.ThinShare
 			} else if !(thin >= 0 && thin <= 1) {
 				return usage(fmt.Errorf("--thin: %v is no share; write a number from 0 to 1", thin))
 			}
@@ -67,7 +69,7 @@ somebody must look: a finding nobody has accepted, a lost cue, a thin song.`,
 	return c
 }
 
-func tonight(ctx context.Context, s *session.Session, pick *choice, thin float64) (*sheet.Tonight, error) {
+func tonight(ctx context.Context, s *session.Session, pick *choice, thin float64) (*night.Tonight, error) {
 	p, _, err := pick.planFor(s.Show())
 	if err != nil {
 		return nil, err
@@ -76,6 +78,6 @@ func tonight(ctx context.Context, s *session.Session, pick *choice, thin float64
 	if err != nil {
 		return nil, err
 	}
-	page, err := sheet.NewTonight(p, sheet.NewFindings(p, facts, found, nil, sheet.Filter{}), thin, sheet.PrintStates(p, false))
+	page, err := night.NewTonight(p, report.NewFindings(p, facts, found, nil, report.Filter{}), thin, sheet.PrintStates(p, false))
 	return page, usage(err)
 }

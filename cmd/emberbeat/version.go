@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/wording"
 )
 
 // version is set by the Makefile: -ldflags "-X main.version=…".
@@ -33,7 +33,7 @@ func versionCommand(t *talk) *cobra.Command {
 			return t.writeOut("", func(w io.Writer) error {
 				b := thisBuild()
 				if t.json {
-					return sheet.WriteJSON(w, b)
+					return wording.WriteJSON(w, b)
 				}
 				_, err := fmt.Fprintln(w, b)
 				return err

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -34,12 +34,12 @@ is refused, unless --rewire takes that wire away.`,
 			if err := needed(c, operation.Find("wire", "")); err != nil {
 				return usage(err)
 			}
-			var list *sheet.WireList
+			var list *load.WireList
 			var out operation.Outcome
 			look := looking{never: true, told: func(p *timeline.Plan, values any, told operation.Outcome) error {
 				proposal, err := values.(*operation.Wiring).Propose(p.Show)
 				if err == nil {
-					list, out = sheet.NewWireList(p.Show, proposal), told
+					list, out = load.NewWireList(p.Show, proposal), told
 				}
 				return err
 			}, result: func() error {

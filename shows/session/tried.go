@@ -4,7 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 )
 
@@ -53,16 +53,16 @@ func (s *Session) Keep(label string, t *Tried) error {
 // Foresee says what a change that was tried would come to, one forecast for each
 // night or tour that it is asked about. It compiles and checks beside the show.
 // The recordings are looked at once, since no edit changes them.
-func (s *Session) Foresee(ctx context.Context, t *Tried, on ...timeline.Concern) ([]*sheet.Forecast, error) {
+func (s *Session) Foresee(ctx context.Context, t *Tried, on ...timeline.Concern) ([]*changed.Forecast, error) {
 	facts := s.Facts(ctx)
-	var list []*sheet.Forecast
+	var list []*changed.Forecast
 	for _, c := range on {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		was, before := s.now.look(t.was, c.Was, facts)
 		is, after := s.ahead.look(t.Show, c.Is, facts)
-		list = append(list, sheet.Compare(was, is, before, after))
+		list = append(list, changed.Compare(was, is, before, after))
 	}
 	return list, ctx.Err()
 }

@@ -7,8 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -132,7 +132,7 @@ func TestForesee(t *testing.T) {
 		require.Len(t, each, 2)
 		for i, c := range on {
 			a, b := timeline.Compile(was, c.Was), timeline.Compile(tried.Show, c.Is)
-			require.Equal(t, sheet.Compare(a, b, rule.Check(a, facts), rule.Check(b, facts)), each[i])
+			require.Equal(t, changed.Compare(a, b, rule.Check(a, facts), rule.Check(b, facts)), each[i])
 			require.NotEmpty(t, each[i].Findings.New, "the new cue leads to nothing")
 		}
 	}

@@ -3,7 +3,7 @@ package app
 import (
 	"strings"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -23,7 +23,7 @@ func (a *App) askAfterShow(o *operation.Operation) {
 				return outcome{err: err}
 			}
 			var b strings.Builder
-			if err := sheet.NewAfterReport(timeline.Compile(next, next.Night(on.ID))).WriteText(&b); err != nil {
+			if err := load.NewAfterReport(timeline.Compile(next, next.Night(on.ID))).WriteText(&b); err != nil {
 				return outcome{err: err}
 			}
 			return outcome{lines: strings.Split(strings.TrimRight(b.String(), "\n"), "\n")}

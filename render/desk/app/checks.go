@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/render"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -49,11 +49,11 @@ func (a *App) check() {
 }
 
 // deltaOf gives which findings came and went with a change of the show; nil where it was no change but another night, or the first look.
-func deltaOf(was, is *timeline.Plan, before, after []rule.Finding) *sheet.FindingsDiff {
+func deltaOf(was, is *timeline.Plan, before, after []rule.Finding) *changed.FindingsDiff {
 	if was == nil || nightID(was) != nightID(is) {
 		return nil
 	}
-	return sheet.NewFindingsDiff(was, is, before, after)
+	return changed.NewFindingsDiff(was, is, before, after)
 }
 
 func nightID(p *timeline.Plan) timeline.ID {

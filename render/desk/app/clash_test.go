@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -129,7 +129,7 @@ func byRule(p *timeline.Plan) said {
 // bySheet is what the patch sheet notes.
 func bySheet(p *timeline.Plan) said {
 	out := newSaid()
-	for _, u := range sheet.NewPatchSheet(p).Universes {
+	for _, u := range load.NewPatchSheet(p).Universes {
 		for _, b := range u.Blocks {
 			for _, note := range b.Notes {
 				if o, ok := strings.CutPrefix(note, "CLASH with "); ok {

@@ -14,7 +14,7 @@ import (
 	"emberbeat/audio"
 	"emberbeat/render/widget"
 	"emberbeat/shows"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 )
 
@@ -46,7 +46,7 @@ func (a *App) compareRecovered() dialog {
 		return &errorDialog{title: "The show on disk cannot be read", text: err.Error()}
 	}
 	var out bytes.Buffer
-	if err := sheet.NewChangeList(timeline.Diff(l.Show, a.work.s.Show())).WriteText(&out); err != nil {
+	if err := changed.NewList(timeline.Diff(l.Show, a.work.s.Show())).WriteText(&out); err != nil {
 		return &errorDialog{title: "The edits cannot be listed", text: err.Error()}
 	}
 	return &textViewDialog{title: "What the unsaved edits change", lines: strings.Split(strings.TrimRight(out.String(), "\n"), "\n")}

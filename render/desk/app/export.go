@@ -9,7 +9,9 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/stripe"
 	"emberbeat/timeline"
 )
 
@@ -17,8 +19,8 @@ import (
 type exportItem struct {
 	id, title, help string
 	formats         []string
-	sheet           *sheet.Offer      // nil for others
-	sound           *sheet.SoundOffer // nil for others
+	sheet           *sheet.Kind        // nil for others
+	sound           *stripe.SoundOffer // nil for others
 }
 
 // Ids of what is neither sheet nor sound.
@@ -30,10 +32,10 @@ const (
 // exportItems lists all that can leave the program, in the order of the dialog.
 func exportItems() []exportItem {
 	list := []exportItem{{id: exportAll, title: "All sheets, into a folder", help: "every sheet of the night or the tour, each as a file of its own", formats: []string{"pdf", "csv", "json"}}}
-	for _, o := range sheet.Offers() {
+	for _, o := range sheet.Kinds() {
 		list = append(list, exportItem{id: o.Name, title: o.Title, help: o.Help, formats: sheet.Formats(), sheet: &o})
 	}
-	for _, o := range sheet.SoundOffers() {
+	for _, o := range stripe.SoundOffers() {
 		list = append(list, exportItem{id: o.Name, title: o.Title, help: o.Help, formats: []string{o.Format}, sound: &o})
 	}
 	return append(list, exportItem{id: exportPicture, title: "Picture of a song", help: "a song's lanes, cues and findings as they are drawn in the window, in the theme Day", formats: []string{"png"}})
@@ -72,8 +74,8 @@ func (q *exportAsk) find() *exportItem {
 }
 
 // plan compiles the part of a show that is asked for.
-func (q *exportAsk) plan(show *timeline.Show) (*timeline.Plan, sheet.Filter, error) {
-	var f sheet.Filter
+func (q *exportAsk) plan(show *timeline.Show) (*timeline.Plan, report.Filter, error) {
+	var f report.Filter
 	night := show.Night(q.night)
 	if night == nil && q.set != "" {
 		own, head := *show, *show.Head
@@ -86,13 +88,13 @@ func (q *exportAsk) plan(show *timeline.Show) (*timeline.Plan, sheet.Filter, err
 		if err != nil {
 			return nil, f, err
 		}
-		if show, err = sheet.AtRate(show, night, rate); err != nil {
+		if show, err = report.AtRate(show, night, rate); err != nil {
 			return nil, f, fmt.Errorf("rate %s: %w; give the song a start that exists at that rate", q.rate, err)
 		}
 	}
 	f.Song = q.song
 	if text := strings.TrimSpace(q.bars); text != "" {
-		bars, err := sheet.ParseBars(text)
+		bars, err := report.ParseBars(text)
 		if err != nil {
 			return nil, f, err
 		}
@@ -106,8 +108,8 @@ func (q *exportAsk) plan(show *timeline.Show) (*timeline.Plan, sheet.Filter, err
 }
 
 // stripe gives the options of sound files.
-func (q *exportAsk) stripe() (sheet.StripeOptions, error) {
-	o := sheet.StripeOptions{SampleRate: int(q.sample), Bits: q.bits, Level: -float64(q.level) / 10}
+func (q *exportAsk) stripe() (stripe.StripeOptions, error) {
+	o := stripe.StripeOptions{SampleRate: int(q.sample), Bits: q.bits, Level: -float64(q.level) / 10}
 	if text := strings.TrimSpace(q.roll); text != "" {
 		t, err := timeline.ParseTime(text)
 		if err == nil && t < 0 {
@@ -159,7 +161,7 @@ func (q *exportAsk) make(show *timeline.Show) ([]made, error) {
 }
 
 // markOf gives the mark of a sheet that counts as printed, or nil.
-func (q *exportAsk) markOf(p *timeline.Plan, name string, printed sheet.Printed) *timeline.PrintMark {
+func (q *exportAsk) markOf(p *timeline.Plan, name string, printed sheet.Sheet) *timeline.PrintMark {
 	if !q.print || q.notMarked() != "" {
 		return nil
 	}
@@ -190,11 +192,11 @@ func (q *exportAsk) makeAll(p *timeline.Plan) ([]made, error) {
 		return nil, err
 	}
 	var all []made
-	for _, o := range sheet.Offers() {
+	for _, o := range sheet.Kinds() {
 		if o.Night && p.Night == nil {
 			continue
 		}
-		printed, err := o.Make(p, sheet.Filter{})
+		printed, err := o.Make(p, report.Filter{})
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", o.Title, err)
 		}
@@ -209,7 +211,7 @@ func (q *exportAsk) names() []string {
 		return []string{q.file}
 	}
 	var names []string
-	for _, o := range sheet.Offers() {
+	for _, o := range sheet.Kinds() {
 		names = append(names, filepath.Join(q.file, o.Name+"."+q.format))
 	}
 	return names
@@ -239,7 +241,7 @@ func (a *App) picture() (*render.Scene, error) {
 	if a.work.data == nil {
 		return nil, fmt.Errorf("the show has no song to draw")
 	}
-	sv := render.SongView{Data: a.work.data, Marks: a.work.marks, List: true, Quiet: a.soundState(), Foot: sheet.Caution}
+	sv := render.SongView{Data: a.work.data, Marks: a.work.marks, List: true, Quiet: a.soundState(), Foot: report.Caution}
 	if s := a.work.sounds[a.work.song]; s != nil && s.peaks.Load() != nil {
 		sv.Peaks = s
 	}

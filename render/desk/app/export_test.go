@@ -11,7 +11,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -63,7 +64,9 @@ func TestEverythingOfferedIsExported(t *testing.T) {
 			require.NotZero(t, info.Size())
 		}
 	}
-	list, err := sheet.NewCueList(h.a.work.plan, sheet.Filter{})
+	kind, ok := sheet.KindNamed("cue-list")
+	require.True(t, ok)
+	list, err := kind.Make(h.a.work.plan, report.Filter{})
 	require.NoError(t, err)
 	var want bytes.Buffer
 	require.NoError(t, list.WriteCSV(&want))
@@ -79,7 +82,7 @@ func TestAllSheetsOfANightIntoAFolder(t *testing.T) {
 	require.Empty(t, d.bad)
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
-	require.Len(t, entries, len(sheet.Offers()), "those about a night among them")
+	require.Len(t, entries, len(sheet.Kinds()), "those about a night among them")
 	require.Contains(t, h.a.note.text, "sheets into")
 }
 

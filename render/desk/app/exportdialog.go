@@ -9,7 +9,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/render/widget"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -95,9 +95,9 @@ func (d *exportDialog) draw(a *App) bool {
 	help := upper(x.help) + "."
 	h := u.ParagraphHeight(right.Rest().Dx(), render.TypeSmall, help) * 100 / int(u.Scene().Scale)
 	u.Paragraph(right.Top(h+4), render.TypeSmall, render.InkSecondary, help)
-	foot := "What stands in it is what the plan says now, saved or not. " + sheet.Caution
+	foot := "What stands in it is what the plan says now, saved or not. " + report.Caution
 	if x.sound != nil {
-		foot = "It holds timecode, ticks or tempo, and never a command. " + sheet.Caution
+		foot = "It holds timecode, ticks or tempo, and never a command. " + report.Caution
 	}
 	h = u.ParagraphHeight(right.Rest().Dx(), render.TypeSmall, foot) * 100 / int(u.Scene().Scale)
 	u.Paragraph(right.Bottom(h+4), render.TypeSmall, render.InkSecondary, foot)
@@ -203,7 +203,7 @@ func checkBars(text string) error {
 	if strings.TrimSpace(text) == "" {
 		return nil
 	}
-	_, err := sheet.ParseBars(strings.TrimSpace(text))
+	_, err := report.ParseBars(strings.TrimSpace(text))
 	return err
 }
 

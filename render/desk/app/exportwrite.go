@@ -12,7 +12,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -107,7 +107,7 @@ func (a *App) markPrinted(q exportAsk, files []made) string {
 		return ""
 	}
 	show := a.work.s.Show()
-	warning := sheet.SameRevision(timeline.Compile(show, show.Night(q.night)), marks)
+	warning := report.SameRevision(timeline.Compile(show, show.Night(q.night)), marks)
 	if !a.do(change{"mark " + counted(len(marks), "sheet") + " as printed", []timeline.Edit{timeline.MarkPrinted(q.night, marks)}}) {
 		return "; but it is not marked as printed: " + a.note.text
 	}

@@ -10,7 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -109,7 +110,7 @@ func TestFestivalNight(t *testing.T) {
 	h.key("Ctrl+8", "Ctrl+Shift+S") // flames for cold jets, same hits
 	h.give("what", "family=propane-flame", "to", "cold-six", "reason", "flames are banned on the field")
 	require.Less(t, len(h.foreseen().Findings.New), 200)
-	require.True(t, slices.ContainsFunc(h.foreseen().Findings.Gone, func(l sheet.FindingLine) bool { return l.Rule == "banned" }), "the ban is seen to go before it is confirmed")
+	require.True(t, slices.ContainsFunc(h.foreseen().Findings.Gone, func(l report.FindingLine) bool { return l.Rule == "banned" }), "the ban is seen to go before it is confirmed")
 	h.button("Swap")
 	h.checked()
 	require.Empty(t, ofRule(h, "banned"))
@@ -152,7 +153,7 @@ func TestFestivalNight(t *testing.T) {
 	require.Empty(t, x.bad)
 	entries, err := os.ReadDir(filepath.Join(x.folder, x.name))
 	require.NoError(t, err)
-	require.Len(t, entries, len(sheet.Offers()))
+	require.Len(t, entries, len(sheet.Kinds()))
 
 	require.Equal(t, tour, timeline.Compile(h.a.work.s.Show(), nil).Text(), "the tour stays as it is")
 	require.Greater(t, undoSteps(h), steps+10, "every gesture is a step")

@@ -7,7 +7,8 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -16,7 +17,7 @@ import (
 type forecast struct {
 	key  string
 	base *timeline.Plan
-	sheet.Forecast
+	changed.Forecast
 	err  error
 	done bool
 }
@@ -76,10 +77,10 @@ func (f *forecast) text() string {
 // diffRow is a line of a difference of findings.
 type diffRow struct {
 	word string // "new" or "gone"
-	line *sheet.FindingLine
+	line *report.FindingLine
 }
 
-func diffRows(d *sheet.FindingsDiff) []diffRow {
+func diffRows(d *changed.FindingsDiff) []diffRow {
 	if d == nil {
 		return nil
 	}
@@ -94,7 +95,7 @@ func diffRows(d *sheet.FindingsDiff) []diffRow {
 }
 
 // diffTable lists which findings come and go; a row that is used leads to its finding as far as it is there.
-func (a *App) diffTable(key string, r image.Rectangle, sel *widget.Selection, d *sheet.FindingsDiff, empty string) {
+func (a *App) diffTable(key string, r image.Rectangle, sel *widget.Selection, d *changed.FindingsDiff, empty string) {
 	u := a.ui
 	rows := diffRows(d)
 	s := u.Scene()
@@ -121,7 +122,7 @@ func (a *App) diffTable(key string, r image.Rectangle, sel *widget.Selection, d 
 }
 
 // goFindingLine goes to a finding of a sheet where the present plan has it.
-func (a *App) goFindingLine(l *sheet.FindingLine) {
+func (a *App) goFindingLine(l *report.FindingLine) {
 	at := slices.IndexFunc(a.work.findings, func(f rule.Finding) bool { return f.Rule == l.Rule && f.Text == l.Text })
 	if at < 0 {
 		a.tell("the present plan does not have this finding")

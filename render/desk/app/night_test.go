@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 )
 
@@ -76,14 +76,14 @@ func TestCutForTheNight(t *testing.T) {
 func TestDeadBankIsCountedAlike(t *testing.T) {
 	h := openNights(t)
 	h.key("Insert")
-	night := h.a.work.night
+	tonight := h.a.work.night
 	require.Empty(t, h.night().Rig)
 	h.key("Ctrl+8")
 	h.checked()
 	counted := 0
 	for _, bank := range h.a.work.shown.Rig.Banks {
 		played := cuesPlayed(h.a.work.plan)
-		edit := timeline.TakeOutTonight(night, timeline.RigChange{Kind: "bank", ID: bank.ID, Why: "no power"})
+		edit := timeline.TakeOutTonight(tonight, timeline.RigChange{Kind: "bank", ID: bank.ID, Why: "no power"})
 		var f *forecast
 		h.until(func() bool {
 			f = h.a.foresee("out "+string(bank.ID), edit)
@@ -92,7 +92,7 @@ func TestDeadBankIsCountedAlike(t *testing.T) {
 		require.NoError(t, f.err)
 		require.True(t, h.a.do(change{"out", []timeline.Edit{edit}}))
 		require.Equal(t, played, cuesPlayed(h.a.work.plan), "a dead output does not lose its command")
-		list, err := sheet.NewCutList(h.a.work.plan)
+		list, err := night.NewCutList(h.a.work.plan)
 		require.NoError(t, err)
 		require.Len(t, list.Changes, 1)
 		require.Equal(t, f.Cues, list.Changes[0].Cues, bank.Name)

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -23,7 +23,7 @@ func (a *App) nightRows(n *timeline.Night) []nightRow {
 	for _, i := range operation.NightItems(a.work.shown, n) {
 		row := nightRow{i, -1}
 		if t != nil && i.Op.Plays {
-			if k := slices.IndexFunc(t.Changes, func(c sheet.NightChange) bool { return c.Text == i.Text && c.Reason == i.Why }); k >= 0 {
+			if k := slices.IndexFunc(t.Changes, func(c report.NightChange) bool { return c.Text == i.Text && c.Reason == i.Why }); k >= 0 {
 				row.cues = t.Changes[k].Cues
 			}
 		}

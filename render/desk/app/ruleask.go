@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
@@ -42,7 +42,7 @@ func (a *App) askRule(on timeline.Ref) {
 		off["checked"], off["severity"] = nothing, nothing
 	}
 	o := operation.Find("rule", "")
-	a.askOperation(o, timeline.Ref{}, formSpec{title: o.Title + " " + r.Name, caution: sheet.Caution, lines: lines, off: off,
+	a.askOperation(o, timeline.Ref{}, formSpec{title: o.Title + " " + r.Name, caution: report.Caution, lines: lines, off: off,
 		begin: func(args any) { args.(*rule.Tuning).Rule = r.Name },
 		given: map[string]string{"checked": fmt.Sprint(!now.Off), "severity": severity, "scope": field.Join(now.Scope), "reason": now.Reason},
 		parts: map[string][]*ask{"numbers": numbers},

@@ -8,7 +8,8 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 )
 
@@ -21,7 +22,7 @@ func (a *App) doAsked(c change, then func(*App)) bool {
 		a.fail(err)
 		return false
 	}
-	refs := sheet.StockChanged(tried.Changes())
+	refs := changed.StockChanged(tried.Changes())
 	touched := w.plan.Touches(refs)
 	if len(refs) == 0 || len(touched.Cues)+len(touched.Loads) == 0 {
 		ok := a.keep(&attempt{c, tried})
@@ -55,7 +56,7 @@ func (d *stockDialog) start(a *App) {
 		}
 		f := each[0]
 		return func() {
-			d.lines, d.known = consequenceLines(a, sheet.NewChangeList(f.Changes), f.Rests), true
+			d.lines, d.known = consequenceLines(a, changed.NewList(f.Changes), f.Rests), true
 			a.again = true
 			a.say("consequences cues=%d loads=%d new=%d gone=%d", len(f.Rests.Cues), len(f.Rests.Loads), len(f.Rests.New), len(f.Rests.Gone))
 		}, nil
@@ -63,7 +64,7 @@ func (d *stockDialog) start(a *App) {
 }
 
 // consequenceLines puts consequences into lines.
-func consequenceLines(a *App, changes *sheet.ChangeList, c *sheet.Consequences) []string {
+func consequenceLines(a *App, changes *changed.List, c *changed.Consequences) []string {
 	var b strings.Builder
 	if err := changes.WriteText(&b); err != nil {
 		return []string{err.Error()}
@@ -75,7 +76,7 @@ func consequenceLines(a *App, changes *sheet.ChangeList, c *sheet.Consequences) 
 	}
 	for _, part := range []struct {
 		what string
-		list []sheet.FindingLine
+		list []report.FindingLine
 	}{{"New", c.New}, {"Gone", c.Gone}} {
 		lines = append(lines, "", fmt.Sprintf("%s: %s", part.what, counted(len(part.list), "finding")))
 		for i := range part.list {
@@ -121,8 +122,8 @@ func (d *stockDialog) draw(a *App) bool {
 		u.Focus("Keep")
 	}
 	k := u.Stack(b.Body, 8)
-	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, sheet.Caution)*100/int(u.Scene().Scale) + 2
-	u.Paragraph(k.Bottom(h), render.TypeSmall, render.InkSecondary, sheet.Caution)
+	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, report.Caution)*100/int(u.Scene().Scale) + 2
+	u.Paragraph(k.Bottom(h), render.TypeSmall, render.InkSecondary, report.Caution)
 	spec := widget.TableSpec{Columns: []widget.Column{{}}, Rows: len(d.lines),
 		Cell: func(t []byte, row, _ int) []byte { return append(t, d.lines[row]...) }}
 	u.List("consequences", k.Rest(), &d.sel, &spec)

@@ -5,7 +5,8 @@ import (
 	"slices"
 	"strconv"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -30,7 +31,7 @@ func (a *App) askSwap(o *operation.Operation) {
 	if next == string(from) {
 		next = ids[1]
 	}
-	a.askOperation(o, timeline.Ref{}, formSpec{given: map[string]string{"old": string(from), "new": next}, caution: sheet.CircuitCaution + " " + sheet.Caution,
+	a.askOperation(o, timeline.Ref{}, formSpec{given: map[string]string{"old": string(from), "new": next}, caution: load.CircuitCaution + " " + report.Caution,
 		off:  map[string]func(any) string{"tonight": func(any) string { return noNight(a, "the night that it is for") }},
 		show: func(a *App, args any) outcome { return a.swapped(args.(*operation.SwapBank)) }})
 }
@@ -50,7 +51,7 @@ func (a *App) swapped(banks *operation.SwapBank) outcome {
 		return outcome{err: err}
 	}
 	s := a.work.s.Show()
-	r := sheet.NewRewire(s, p)
+	r := load.NewRewire(s, p)
 	out := outcome{head: []string{"Effects", "From output", "To output", "Test, ohm"}}
 	for _, m := range r.Moves {
 		out.rows = append(out.rows, []string{m.Effects, strconv.Itoa(m.From), strconv.Itoa(m.To), retestOhms(r, m.To)})
@@ -66,7 +67,7 @@ func (a *App) swapped(banks *operation.SwapBank) outcome {
 	return out
 }
 
-func retestOhms(r *sheet.Rewire, output int) string {
+func retestOhms(r *load.Rewire, output int) string {
 	for _, x := range r.Retest {
 		if x.Output == output && x.Expect > 0 {
 			return strconv.FormatFloat(x.Expect, 'f', 2, 64)

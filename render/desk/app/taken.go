@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/shows"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -15,7 +15,7 @@ import (
 // askTake asks from where stock shall come.
 func (a *App) askTake(o *operation.Operation) {
 	a.stockRead = stockRead{}
-	a.askOperation(o, timeline.Ref{}, formSpec{caution: "The starter stock is invented. " + sheet.Caution, given: map[string]string{"from": starter, "conflicts": "keep"},
+	a.askOperation(o, timeline.Ref{}, formSpec{caution: "The starter stock is invented. " + report.Caution, given: map[string]string{"from": starter, "conflicts": "keep"},
 		choices: map[string]func(*App) []formValue{
 			"from": func(*App) []formValue {
 				return []formValue{{starter, "the starter stock"}, {"", "another show's folder"}}

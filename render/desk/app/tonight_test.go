@@ -9,7 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -117,10 +118,10 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 		h.until(func() bool { return h.a.tonight() != nil })
 		for _, p := range h.a.work.evening.prints {
 			switch p.State {
-			case sheet.Changed:
+			case report.Changed:
 				changed++
 				printed++
-			case sheet.AsPrinted:
+			case report.AsPrinted:
 				printed++
 			}
 		}
@@ -136,12 +137,12 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 	h.exportNow("Export")
 	h.checked()
 	changed, printed := again()
-	require.Equal(t, []int{0, len(sheet.Offers())}, []int{changed, printed})
+	require.Equal(t, []int{0, len(sheet.Kinds())}, []int{changed, printed})
 	h.a.doAs("", change{"say more", []timeline.Edit{timeline.ConditionTonight(h.a.work.night, "no reports")}})
 	require.True(t, h.a.do(change{"cut", []timeline.Edit{timeline.CutTonight(h.a.work.night, timeline.Cut{Selector: timeline.Selector{What: "family", ID: "spark-machine"}})}}))
 	h.checked()
 	changed, printed = again()
-	require.Equal(t, len(sheet.Offers()), printed)
+	require.Equal(t, len(sheet.Kinds()), printed)
 	require.NotZero(t, changed)
 	require.Less(t, changed, printed, "what the cut does not touch stays as it was printed")
 	h.a.turn("tonight")

@@ -1,21 +1,23 @@
 package app
 
 import (
-	"emberbeat/shows/sheet"
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 )
 
 // evening is the sheet of the night in view, made beside the window.
 type evening struct {
-	page   *sheet.Tonight
-	prints []sheet.PrintState // how the sheets stand to what was printed last
+	page   *night.Tonight
+	prints []report.PrintState // how the sheets stand to what was printed last
 	err    error
 	of     *timeline.Plan // that the page is of
 	busy   bool
 }
 
 // tonight gives the sheet of the plan in view; nil as long as it is being made. It is made once the plan has been checked.
-func (a *App) tonight() *sheet.Tonight {
+func (a *App) tonight() *night.Tonight {
 	w := a.work
 	e := &w.evening
 	if e.of == w.plan {
@@ -29,7 +31,7 @@ func (a *App) tonight() *sheet.Tonight {
 	w.running.Add(1)
 	go func() {
 		defer w.running.Done()
-		page, err := sheet.NewTonight(plan, sheet.NewFindings(plan, facts, found, nil, sheet.Filter{}), sheet.ThinShare, sheet.PrintStates(plan, false))
+		page, err := night.NewTonight(plan, report.NewFindings(plan, facts, found, nil, report.Filter{}), night.ThinShare, sheet.PrintStates(plan, false))
 		prints := sheet.PrintStates(plan, true)
 		a.post(func() {
 			*e = evening{page: page, prints: prints, err: err, of: plan}

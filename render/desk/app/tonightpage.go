@@ -8,7 +8,8 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 )
 
@@ -57,7 +58,7 @@ func (a *App) tonightHead(r image.Rectangle) {
 		title = cmp.Or(n.Date, "no date") + "   " + n.Name
 	}
 	u.Label(k.Top(24), render.TypeTitle, render.InkText, title)
-	h := sheet.HeadOf(p)
+	h := report.HeadOf(p)
 	place := "venue not given"
 	if h.Venue != "" {
 		place = h.Venue
@@ -76,7 +77,7 @@ type tile struct {
 }
 
 // tonightTiles draws the counts of the night.
-func (a *App) tonightTiles(r image.Rectangle, t *sheet.Tonight) {
+func (a *App) tonightTiles(r image.Rectangle, t *night.Tonight) {
 	u := a.ui
 	s := u.Scene()
 	tiles := tilesOf(t)
@@ -98,7 +99,7 @@ func (a *App) tonightTiles(r image.Rectangle, t *sheet.Tonight) {
 }
 
 // tilesOf gives the counts of a night.
-func tilesOf(t *sheet.Tonight) []tile {
+func tilesOf(t *night.Tonight) []tile {
 	hits, cut, swapped, open, thin, swaps := 0, 0, 0, 0, 0, 0
 	for i := range t.Songs {
 		s := &t.Songs[i]
@@ -117,7 +118,7 @@ func tilesOf(t *sheet.Tonight) []tile {
 }
 
 // tonightSongs lists the songs of the night in order.
-func (a *App) tonightSongs(r image.Rectangle, t *sheet.Tonight) {
+func (a *App) tonightSongs(r image.Rectangle, t *night.Tonight) {
 	u := a.ui
 	key, narrow := "songs", r.Dx() < u.Px(narrowSongs)
 	if narrow {
@@ -151,7 +152,7 @@ func songColumns(narrow bool) (list []widget.Column, shown []int) {
 	return list, shown
 }
 
-func songCell(s *sheet.TonightSong, col int) string {
+func songCell(s *night.Song, col int) string {
 	some := func(n int) string {
 		if n == 0 {
 			return ""

@@ -9,7 +9,8 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -48,7 +49,7 @@ func toRecord(kind string, id string) func(*App) {
 }
 
 // todos lists what there is to do on a night, in the order of the day.
-func (a *App) todos(t *sheet.Tonight) []todo {
+func (a *App) todos(t *night.Tonight) []todo {
 	var l todoList
 	a.findingTodos(&l, t)
 	printTodos(&l, a.work.evening.prints)
@@ -61,7 +62,7 @@ func (a *App) todos(t *sheet.Tonight) []todo {
 }
 
 // findingTodos says of each rule how often it has found something that nobody has accepted.
-func (a *App) findingTodos(l *todoList, t *sheet.Tonight) {
+func (a *App) findingTodos(l *todoList, t *night.Tonight) {
 	l.heading("Findings: " + a.work.summary())
 	for _, c := range t.Rules {
 		name := c.Rule
@@ -83,7 +84,7 @@ func (a *App) findingTodos(l *todoList, t *sheet.Tonight) {
 	l.none("none is open")
 }
 
-func changeTodos(l *todoList, t *sheet.Tonight) {
+func changeTodos(l *todoList, t *night.Tonight) {
 	l.heading("Other than on tour")
 	for _, c := range t.Changes {
 		l.line(c.Text, counted(c.Cues, "cue")+reasonText(c.Reason), toPage("nights"))
@@ -105,7 +106,7 @@ func reasonText(reason string) string {
 }
 
 // loadTodos lists the outputs to load, bank by bank.
-func (a *App) loadTodos(l *todoList, t *sheet.Tonight) {
+func (a *App) loadTodos(l *todoList, t *night.Tonight) {
 	l.heading(fmt.Sprintf("To load: %s, NEC %s g", counted(t.Used.Pieces, "piece"), strconv.FormatFloat(t.Used.NEC, 'f', -1, 64)))
 	for i := range t.Load {
 		b := &t.Load[i]
@@ -130,7 +131,7 @@ func (a *App) loadTodos(l *todoList, t *sheet.Tonight) {
 	l.none("nothing that is used up is commanded")
 }
 
-func supplyTodos(l *todoList, t *sheet.Tonight) {
+func supplyTodos(l *todoList, t *night.Tonight) {
 	l.heading("Supplies (estimates)")
 	for i := range t.Supplies {
 		s := &t.Supplies[i]
@@ -152,7 +153,7 @@ func supplyTodos(l *todoList, t *sheet.Tonight) {
 func kilos(kg float64) string { return strconv.FormatFloat(kg, 'f', 2, 64) + " kg" }
 
 // openTodos lists what must be closed by hand.
-func (a *App) openTodos(l *todoList, t *sheet.Tonight) {
+func (a *App) openTodos(l *todoList, t *night.Tonight) {
 	l.heading("Open when the song ends: close by hand")
 	for _, o := range t.ByHand {
 		song := ""
@@ -167,7 +168,7 @@ func (a *App) openTodos(l *todoList, t *sheet.Tonight) {
 	l.none("nothing")
 }
 
-func signTodos(l *todoList, t *sheet.Tonight) {
+func signTodos(l *todoList, t *night.Tonight) {
 	l.heading("To sign")
 	for _, s := range t.Sign {
 		l.line(s.Role+": "+cmp.Or(s.Name, "name not given"), s.For, toPage("nights"))
@@ -176,7 +177,7 @@ func signTodos(l *todoList, t *sheet.Tonight) {
 }
 
 // printTodos says which sheets have changed since they were printed.
-func printTodos(l *todoList, prints []sheet.PrintState) {
+func printTodos(l *todoList, prints []report.PrintState) {
 	l.heading("Sheets since the last print")
 	never := 0
 	for _, p := range prints {
@@ -186,13 +187,13 @@ func printTodos(l *todoList, prints []sheet.PrintState) {
 		}
 		lead := func(a *App) { a.askExportOf(name) }
 		switch p.State {
-		case sheet.Changed:
+		case report.Changed:
 			l.line("print again: "+p.Title, was+", looks otherwise now", lead)
-		case sheet.NotMade:
+		case report.NotMade:
 			l.line(p.Title+" cannot be made any more", was+"; "+p.Why, nil)
-		case sheet.AsPrinted:
+		case report.AsPrinted:
 			l.line(p.Title, was+", unchanged", lead)
-		case sheet.NeverPrinted:
+		case report.NeverPrinted:
 			never++
 		}
 	}
@@ -203,7 +204,7 @@ func printTodos(l *todoList, prints []sheet.PrintState) {
 }
 
 // tonightTodo lists what there is to do; Enter or a double click on a line goes where it is mended.
-func (a *App) tonightTodo(r image.Rectangle, t *sheet.Tonight) {
+func (a *App) tonightTodo(r image.Rectangle, t *night.Tonight) {
 	u := a.ui
 	list := a.todos(t)
 	s := u.Scene()

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"emberbeat/shows/sheet"
+	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
@@ -120,7 +120,7 @@ func (a *App) askWires(o *operation.Operation) {
 		drivers = append(drivers, string(id))
 	}
 	a.askOperation(o, timeline.Ref{}, formSpec{
-		caution: sheet.CircuitCaution,
+		caution: load.CircuitCaution,
 		given:   map[string]string{"bank": field.Join(drivers)},
 		sets:    map[string]bool{"placed": true},
 		choices: map[string]func(*App) []formValue{"placed": (*App).effectsToWire, "bank": (*App).driversToWire},

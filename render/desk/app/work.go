@@ -10,8 +10,8 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/shows"
+	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
-	"emberbeat/shows/sheet"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -44,7 +44,7 @@ type work struct {
 	forecasts forecasts
 	evening   evening
 	findings  []rule.Finding         // of the plan that was checked last
-	delta     *sheet.FindingsDiff    // what the last change did to them; nil before the first
+	delta     *changed.FindingsDiff  // what the last change did to them; nil before the first
 	here      []int                  // of them, those of the song in view, as they stand in marks
 	marks     *render.Marks          // nil until the first check is done
 	tally     map[timeline.ID][3]int // of findings by song; nil = to be counted

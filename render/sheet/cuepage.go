@@ -1,0 +1,135 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
+)
+
+// cueList makes pages of a CueList.
+type cueList struct{ *report.CueList }
+
+// Printed gives the cue list as pages: a table for each song, or one for all,
+// then the cues that lead nowhere, then the totals.
+func (l cueList) Printed() *paper.Sheet {
+	sh := titled(&l.Head, "Cue list")
+	if l.Together {
+		sh.Parts = append(sh.Parts, l.togetherPart())
+	} else {
+		next := 0
+		for _, song := range l.Songs {
+			sh.Parts = append(sh.Parts, songPart(song, l.Lines[next:next+song.Commands]))
+			next += song.Commands
+		}
+	}
+	if len(l.Lost) > 0 {
+		sh.Parts = append(sh.Parts, l.lostPart())
+	}
+	sh.Parts = append(sh.Parts, totalsPart(&l.Used))
+	return sh
+}
+
+func songPart(song report.SongHead, lines []report.Line) paper.Part {
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", song.Number, song.Title),
+		Notes: []string{fmt.Sprintf("audio starts %s · pre-roll from %s · ends %s · %s long · %s",
+			song.Start, song.First, song.Last, timeline.Time(song.Duration).Clock(1), wording.Counted(len(lines), "line"))}}
+	if len(lines) == 0 {
+		return p
+	}
+	p.Dense = true
+	p.Columns = columns(cueColumns.pageHeads()...)
+	for i := range lines {
+		p.Rows = append(p.Rows, paper.Row{Cells: cueColumns.pageCells(&lines[i])})
+	}
+	return p
+}
+
+// togetherPart gives the lines of all songs in one table, each with its song's
+// number.
+func (l cueList) togetherPart() paper.Part {
+	p := paper.Part{Heading: "All songs", Dense: true, Columns: columns(append([]string{">song"}, cueColumns.pageHeads()...)...)}
+	for i := range l.Songs {
+		p.Notes = append(p.Notes, fmt.Sprintf("%d  %s", l.Songs[i].Number, l.Songs[i].Title))
+	}
+	p.Notes = []string{strings.Join(p.Notes, " · ")}
+	for i := range l.Lines {
+		p.Rows = append(p.Rows, paper.Row{Cells: append([]string{strconv.Itoa(l.Lines[i].SongNumber)}, cueColumns.pageCells(&l.Lines[i])...)})
+	}
+	return p
+}
+
+func (l cueList) lostPart() paper.Part {
+	p := paper.Part{Heading: "Cues that lead to no command", Columns: columns("song", "cue", "reason", "what")}
+	for _, c := range l.Lost {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{c.Song, c.Cue, c.Reason, c.Name}})
+	}
+	return p
+}
+
+// totalsPart gives the totals as a table.
+func totalsPart(t *report.Totals) paper.Part {
+	p := paper.Part{Heading: "Totals", Notes: []string{wording.Counted(t.Commands, "command") + t.Beside()},
+		Columns: columns("hazard division", ">pieces", ">NEC g")}
+	for _, d := range t.Divisions {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Division(d.Division), strconv.Itoa(d.Pieces), wording.Grams(d.NEC)}})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all pieces", strconv.Itoa(t.Pieces), wording.Grams(t.NEC)}, Strong: true})
+	return p
+}
+
+// cueColumns are the columns of the cue list, in CSV and on paper. On paper times
+// are seconds, and outputs are written short, so that a line of it is a line of
+// the page.
+var cueColumns = listTable[*report.Line]{
+	{csv: "number", page: ">no.", cell: func(l *report.Line) string { return strconv.Itoa(l.Number) }},
+	{csv: "song number", cell: func(l *report.Line) string { return strconv.Itoa(l.SongNumber) }},
+	{csv: "song", cell: func(l *report.Line) string { return l.SongTitle }},
+	{csv: "action", page: "action", cell: func(l *report.Line) string { return l.Action }},
+	{csv: "timecode", page: "command", cell: func(l *report.Line) string { return l.Timecode }},
+	{csv: "residual ms", page: ">± ms", cell: func(l *report.Line) string { return residualCell(timeline.Time(l.Residual)) }, print: func(l *report.Line) string { return wording.SignedMillis(l.Residual) }},
+	{csv: "bar", page: ">bar", cell: func(l *report.Line) string { return l.Bar }},
+	{csv: "hit timecode", page: "hit", cell: func(l *report.Line) string { return l.HitTimecode }},
+	{csv: "hit s", cell: func(l *report.Line) string { return secondsCell(timeline.Time(l.Hit)) }},
+	{csv: "command s", cell: func(l *report.Line) string { return secondsCell(timeline.Time(l.Command)) }},
+	{csv: "lead s", page: ">lead s", cell: func(l *report.Line) string { return l.Lead.String() }, print: func(l *report.Line) string { return wording.Short(l.Lead) }},
+	{csv: "position", page: "position", cell: func(l *report.Line) string { return l.PositionName }},
+	{csv: "placed effect", page: "effect", cell: func(l *report.Line) string { return cmp.Or(l.PlacedName, l.DeviceName) }},
+	{csv: "outputs", page: "output", cell: func(l *report.Line) string { return report.LabelsOf(l.Outputs) }, print: func(l *report.Line) string { return report.ShortLabels(l.Outputs) }},
+	{csv: "value", page: "value", cell: func(l *report.Line) string { return report.ValuesOf(l.Outputs) }, print: func(l *report.Line) string { return strings.ReplaceAll(report.ValuesOf(l.Outputs), " ", "") }},
+	{csv: "article", page: "article", cell: func(l *report.Line) string { return l.ArticleName }},
+	{csv: "open s", page: ">open s", cell: func(l *report.Line) string { return l.Open.String() }, print: func(l *report.Line) string { return wording.Short(l.Open) }},
+	{csv: "closes", cell: func(l *report.Line) string { return l.Close }},
+	{csv: "level %", cell: func(l *report.Line) string { return wording.BlankZero(l.Level) }},
+	{csv: "lane", cell: func(l *report.Line) string { return l.LaneName }},
+	{csv: "cue", cell: func(l *report.Line) string { return l.Cue }},
+	{csv: "note", page: "note", cell: func(l *report.Line) string { return l.Note }},
+}
+
+// WriteCSV writes the cue list after RFC 4180: the head as lines of label and
+// text, then a line of column names, then the commands. All lines are equally
+// wide. Numbers carry no minus sign, so that no cell looks like a formula:
+// times before the start of the audio are written `before 0.4500`, residuals
+// `late 10.00` or `early 10.00`.
+func (l cueList) WriteCSV(w io.Writer) error {
+	heads := cueColumns.csvHeads()
+	c := newCSV(w, len(heads))
+	c.line("cue list")
+	for _, pair := range l.Head.Lines() {
+		c.line(pair[0], pair[1])
+	}
+	c.line(heads...)
+	for i := range l.Lines {
+		c.line(cueColumns.csvCells(&l.Lines[i])...)
+	}
+	for _, lost := range l.Lost {
+		c.line(cellsUnder(heads, map[string]string{"number": "none", "song": lost.Song, "action": "lost", "cue": lost.Cue, "note": lost.Reason + ": " + lost.Name})...)
+	}
+	return c.done()
+}

@@ -1,0 +1,58 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/wording"
+)
+
+// holdSheet makes pages of a HoldSheet.
+type holdSheet struct{ *report.HoldSheet }
+
+// Printed gives the hold sheet as pages: holds and aborts first, then each song,
+// then the safe states.
+func (s holdSheet) Printed() *paper.Sheet {
+	sh := titled(&s.Head, "Hold sheet")
+	sh.Parts = append(sh.Parts, s.reasons())
+	for i := range s.Songs {
+		p := holdSongPart(&s.Songs[i])
+		p.NewPage = true
+		sh.Parts = append(sh.Parts, p)
+	}
+	safe := paper.Part{Heading: "Safe states", NewPage: true, Columns: columns("unit", "position", "effects", "safe state", "[checked by")}
+	for _, x := range s.Safe {
+		safe.Rows = append(safe.Rows, paper.Row{Cells: []string{x.Unit, x.Position, x.Effects, strings.Join(x.States, "; "), ""}})
+	}
+	sh.Parts = append(sh.Parts, safe)
+	return sh
+}
+
+func (s holdSheet) reasons() paper.Part {
+	p := paper.Part{Heading: "Hold when", Large: true, Notes: append([]string{}, s.Cautions...), Columns: columns("reason", "called by", "[who may release it")}
+	for _, h := range s.Holds {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Reason, h.By, ""}})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"ABORT: " + strings.Join(s.Aborts, ", "), "anybody", "nobody: the show is over"}, Strong: true})
+	return p
+}
+
+func holdSongPart(g *report.HoldSong) paper.Part {
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true,
+		Notes:   []string{fmt.Sprintf("audio starts %s · ends %s · in each section: what stands open if timecode stops there, to be closed by hand, and where to go on", g.Start, g.End)},
+		Columns: columns("section", "from", ">bar", "stands open", "arms on", "re-entry")}
+	for i := range g.Sections {
+		sec := &g.Sections[i]
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{sec.Name, sec.Timecode, sec.Bar, wording.Listed(sec.OpenTexts()), wording.Listed(sec.Arms), cmp.Or(sec.ReEntry, "next song")}})
+	}
+	return p
+}
+
+// WriteCSV writes the hold sheet after RFC 4180.
+func (s holdSheet) WriteCSV(w io.Writer) error {
+	return writeParts(w, "hold sheet", s.Head, s.Printed().Parts)
+}

@@ -1,0 +1,119 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/wording"
+)
+
+// inspectorSheet makes pages of a InspectorSheet.
+type inspectorSheet struct{ *report.InspectorSheet }
+
+// Printed gives the inspector's sheet as pages, a song on its own, each with its
+// signatures.
+func (s inspectorSheet) Printed() *paper.Sheet {
+	sh := titled(&s.Head, "Inspector sheet")
+	sh.Foot = s.Distances + " " + sh.Foot
+	for i := range s.Songs {
+		p := inspectorSongPart(&s.Songs[i])
+		p.NewPage = i > 0
+		sh.Parts = append(sh.Parts, p)
+		if len(p.Rows) > 0 {
+			sh.Parts = append(sh.Parts, signatures())
+		}
+	}
+	sh.Parts = append(sh.Parts, totalsPart(&s.Used))
+	return sh
+}
+
+func inspectorSongPart(g *report.InspectorSong) paper.Part {
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Notes: []string{inspectorSongAbout(g)}}
+	if len(g.Lines) == 0 {
+		p.Notes = append(p.Notes, "Nothing is commanded in this song.")
+		return p
+	}
+	p.Notes = append(p.Notes, "Metres: how high it reaches, the trim it needs of the venue's, to people needed / planned. – is not given, or cannot be measured on the plan.")
+	p.Dense = true
+	p.Columns = columns("position", "effects", "article", ">uses", ">NEC g", "in the song", ">top", ">trim", ">audience", "[measured m", ">performers", "asked by, remarks")
+	for i := range g.Lines {
+		p.Rows = append(p.Rows, paper.Row{Cells: inspectorLinePrinted(&g.Lines[i])})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", wording.Counted(g.Used.Pieces, "piece"), strconv.Itoa(g.Used.Commands), wording.Grams(g.Used.NEC), "", "", "", "", "", "", ""}, Strong: true})
+	return p
+}
+
+func inspectorSongAbout(g *report.InspectorSong) string {
+	text := fmt.Sprintf("audio starts %s · %s long", g.Start, wording.Clock(g.Duration))
+	if g.First != "" {
+		text += fmt.Sprintf(" · first command %s · last output closes %s", g.First, g.Last)
+	}
+	return text
+}
+
+func inspectorLinePrinted(l *report.InspectorLine) []string {
+	article := strings.Join(wording.NonEmpty(l.Article, l.Category, l.Division, wording.Prefixed("UN ", l.UN)), " · ")
+	nec := ""
+	if l.NEC > 0 {
+		nec = wording.Grams(l.NEC)
+	}
+	top, trim := "–", "–"
+	if l.Top > 0 {
+		top, trim = metresCell(l.Top), metresCell(l.Needs)+" of "+metresCell(l.Trim)
+	}
+	return []string{cmp.Or(l.Position, "–"), wording.JoinNames(l.Effects), article, strconv.Itoa(l.Commands), nec, wording.Clock(l.From) + " – " + wording.Clock(l.To),
+		top, trim, inspectorSpacePrinted(&l.Audience), "", inspectorSpacePrinted(&l.Performers), inspectorLineRemarks(l)}
+}
+
+// inspectorLineRemarks says what does not fit, what asks for the distances, and how well the
+// article is known.
+func inspectorLineRemarks(l *report.InspectorLine) string {
+	var parts []string
+	short := strings.NewReplacer("performer's mark ", "", "audience line ", "")
+	if l.Trim > 0 && l.Needs > l.Trim+1e-9 {
+		parts = append(parts, "TOO HIGH")
+	}
+	if l.Audience.Short {
+		parts = append(parts, "TOO NEAR to "+short.Replace(l.Audience.Nearest))
+	}
+	if l.Performers.Short {
+		parts = append(parts, "TOO NEAR to "+short.Replace(l.Performers.Nearest))
+	}
+	parts = append(parts, wording.NonEmpty(l.Audience.Governs)...)
+	if l.Performers.Governs != l.Audience.Governs {
+		parts = append(parts, wording.NonEmpty(wording.Prefixed("performers: ", l.Performers.Governs))...)
+	}
+	return strings.Join(append(parts, l.Mark), "; ")
+}
+
+// inspectorSpacePrinted says what is needed and what is planned.
+func inspectorSpacePrinted(s *report.InspectorSpace) string {
+	planned := "–"
+	if s.Planned != nil {
+		planned = strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", *s.Planned), "0"), ".")
+	}
+	return metresCell(s.Required) + " / " + planned
+}
+
+// metresCell writes a length without its unit; 0 is not given.
+func metresCell(m float64) string {
+	if m == 0 {
+		return "–"
+	}
+	return strings.TrimSuffix(wording.MetresOr(m), " m")
+}
+
+func signatures() paper.Part {
+	return paper.Part{Tall: true, Columns: columns("seen: name, date, signature", "[operator", "[inspector or authority", "[local crew chief"),
+		Rows: []paper.Row{{Cells: []string{"", "", "", ""}}}}
+}
+
+// WriteCSV writes the sheet after RFC 4180.
+func (s inspectorSheet) WriteCSV(w io.Writer) error {
+	return writeParts(w, "inspector sheet", s.Head, s.Printed().Parts)
+}

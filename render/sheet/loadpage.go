@@ -1,0 +1,171 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/shows/report/load"
+	"emberbeat/shows/report/wording"
+)
+
+// loadPlan makes pages of a LoadPlan.
+type loadPlan struct{ *load.Plan }
+
+// Printed gives the load plan as pages: by bank and device, by position, and the
+// totals.
+func (p loadPlan) Printed() *paper.Sheet {
+	sh := titled(&p.Head, "Load plan")
+	for i := range p.Groups {
+		sh.Parts = append(sh.Parts, loadGroupPart(&p.Groups[i]))
+	}
+	for i := range p.Positions {
+		sh.Parts = append(sh.Parts, loadPositionPart(&p.Positions[i]))
+	}
+	totals := totalsPart(&p.Used)
+	totals.Notes = append(totals.Notes, p.Celsius+" "+p.Circuits)
+	sh.Parts = append(sh.Parts, totals)
+	return sh
+}
+
+func loadGroupPart(g *load.Group) paper.Part {
+	p := paper.Part{Heading: loadGroupTitle(g)}
+	if g.Kind != "not wired" {
+		p.Notes = []string{loadGroupSpare(g)}
+	}
+	if len(g.Lines) == 0 {
+		return p
+	}
+	heads := loadColumns.pageHeads()
+	p.Columns = columns(heads...)
+	p.Columns[0].Name = loadGroupOutputWord(g)
+	for i := range g.Lines {
+		p.Rows = append(p.Rows, paper.Row{Cells: loadColumns.pageCells(loadRow{g, &g.Lines[i]})})
+	}
+	p.Rows = append(p.Rows, paper.Row{Strong: true, Cells: cellsUnder(heads, map[string]string{"placed effect": "all", "fired": strconv.Itoa(g.Used.Commands),
+		"pieces": strconv.Itoa(g.Used.Pieces), "NEC g": wording.Grams(g.Used.NEC)})})
+	return p
+}
+
+// loadRow is a line of the load plan with the bank or device that it stands on.
+type loadRow struct {
+	on   *load.Group
+	line *load.Line
+}
+
+// loadColumns are the columns of the load plan by bank and device, in CSV and on
+// paper.
+var loadColumns = listTable[loadRow]{
+	{csv: "unit", cell: func(r loadRow) string { return r.on.Name }},
+	{csv: "kind", cell: func(r loadRow) string { return r.on.Kind }},
+	{csv: "output", page: ">output", cell: func(r loadRow) string { return wording.BlankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(wording.BlankZero(r.line.Output), "–") }},
+	{csv: "position", cell: func(r loadRow) string { return r.line.Position }},
+	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
+	{page: "position", cell: func(r loadRow) string { return r.line.Position }},
+	{csv: "article", page: "article", cell: func(r loadRow) string { return r.line.ArticleName }},
+	{csv: "commands", page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
+	{csv: "pieces", page: ">pieces", cell: func(r loadRow) string { return wording.BlankZero(r.line.Pieces) }},
+	{csv: "NEC g", page: ">NEC g", cell: func(r loadRow) string { return r.line.Nec() }},
+	{csv: "division", page: "division", cell: func(r loadRow) string { return r.line.Division }},
+	{csv: "first song", cell: func(r loadRow) string { return r.line.FirstSong }},
+	{csv: "first timecode", cell: func(r loadRow) string { return r.line.FirstAt }},
+	{page: "first use", cell: func(r loadRow) string { return loadLineFirstUse(r.line) }},
+	{csv: "circuit", page: "circuit", cell: func(r loadRow) string { return r.line.Circuit }},
+	{csv: "expected ohm", page: ">expected ohm", cell: func(r loadRow) string { return r.line.ExpectedText() }},
+	{csv: "measured ohm", page: "[measured ohm", cell: func(loadRow) string { return "" }, print: func(r loadRow) string { return loadLineMeasured(r.line) }},
+	{csv: "state", page: "state", cell: func(r loadRow) string { return strings.Join(r.line.State, ", ") }},
+}
+
+func loadLineFirstUse(line *load.Line) string {
+	return strings.TrimSpace(line.FirstAt + "  " + line.FirstSong)
+}
+
+// loadLineMeasured is a box for what has no igniter to measure.
+func loadLineMeasured(line *load.Line) string {
+	if line.Output > 0 && line.Igniter {
+		return ""
+	}
+	return "–"
+}
+
+func loadPositionPart(l *load.Position) paper.Part {
+	name := l.Name
+	if l.ID == "" {
+		name = "not given"
+	}
+	p := paper.Part{Heading: "Position: " + name, Columns: columns("placed effect", "article", "outputs", ">fired", ">pieces", ">NEC g", "division", "first use", "state")}
+	for i := range l.Lines {
+		line := &l.Lines[i]
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{line.PlacedName, line.ArticleName, line.Outputs, strconv.Itoa(line.Commands), wording.BlankZero(line.Pieces), line.Nec(), line.Division,
+			loadLineFirstUse(line), strings.Join(line.State, ", ")}})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", "", strconv.Itoa(l.Used.Commands), strconv.Itoa(l.Used.Pieces), wording.Grams(l.Used.NEC), "", "", ""}, Strong: true})
+	return p
+}
+
+// WriteCSV writes the load plan after RFC 4180: the head, a line of column
+// names, a line for each article at each output, one for each spare output,
+// and the totals by division.
+func (p loadPlan) WriteCSV(w io.Writer) error {
+	heads := loadColumns.csvHeads()
+	c := newCSV(w, len(heads))
+	c.line("load plan")
+	for _, pair := range p.Head.Lines() {
+		c.line(pair[0], pair[1])
+	}
+	c.line(heads...)
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		for k := range g.Lines {
+			c.line(loadColumns.csvCells(loadRow{g, &g.Lines[k]})...)
+		}
+		for _, o := range g.Spare {
+			c.line(cellsUnder(heads, map[string]string{"unit": g.Name, "kind": g.Kind, "output": strconv.Itoa(o), "state": "spare output"})...)
+		}
+	}
+	for _, d := range p.Used.Divisions {
+		c.line(cellsUnder(heads, map[string]string{"unit": "total", "pieces": strconv.Itoa(d.Pieces), "NEC g": wording.Grams(d.NEC), "division": wording.Division(d.Division)})...)
+	}
+	c.line(cellsUnder(heads, map[string]string{"unit": "total", "commands": strconv.Itoa(p.Used.Commands), "pieces": strconv.Itoa(p.Used.Pieces), "NEC g": wording.Grams(p.Used.NEC), "division": "all"})...)
+	return c.done()
+}
+
+// loadGroupTitle is what the group is called on paper.
+func loadGroupTitle(g *load.Group) string {
+	if g.Kind == "not wired" {
+		return g.Name
+	}
+	parts := []string{g.Name, g.Kind}
+	if g.Outputs > 0 {
+		parts = append(parts, wording.Counted(g.Outputs, loadGroupOutputWord(g)))
+	}
+	if g.Position != "" {
+		parts = append(parts, g.Position)
+	}
+	text := strings.Join(parts, " · ")
+	if g.Dead {
+		text += " · OUT OF SERVICE"
+	}
+	return text
+}
+
+func loadGroupOutputWord(g *load.Group) string {
+	if g.Kind == "device" {
+		return "head"
+	}
+	return "output"
+}
+
+// loadGroupSpare says which outputs nothing hangs on, runs of them as from–to.
+func loadGroupSpare(g *load.Group) string {
+	if g.Outputs == 0 {
+		return "how many outputs it has is not known: its type is lost"
+	}
+	if len(g.Spare) == 0 {
+		return "no spare " + loadGroupOutputWord(g)
+	}
+	return fmt.Sprintf("spare %ss: %s", loadGroupOutputWord(g), wording.Runs(g.Spare))
+}

@@ -1,0 +1,206 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"emberbeat/render/paper"
+	"emberbeat/shows/report/permit"
+	"emberbeat/shows/report/wording"
+)
+
+// Printed gives the permit pack as pages: the numbers an officer looks for first,
+// then the form, articles, plan, distances, control, estimates, procedures, what
+// is not verified, and signatures.
+func (k permitPack) Printed() *paper.Sheet {
+	sh := titled(&k.Head, "Permit pack")
+	sh.Stamp = k.Stamp()
+	sh.Parts = append(sh.Parts, k.glance())
+	for _, group := range []string{permit.EventGroup, permit.PeopleGroup, permit.StorageGroup, permit.SiteGroup} {
+		p := paper.Part{Heading: group}
+		for _, f := range k.Fields {
+			if f.Group == group {
+				p.Entries = append(p.Entries, paper.Fact{Label: f.Label, Text: f.Text})
+			}
+		}
+		sh.Parts = append(sh.Parts, p)
+	}
+	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart(), k.transportPart())
+	sh.Parts = append(sh.Parts, planParts(k.Plan, k.Points)...)
+	sh.Parts = append(sh.Parts, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
+	sh.Parts = append(sh.Parts, k.heatPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
+	sh.Parts = append(sh.Parts, k.procedureParts()...)
+	return k.ending(sh)
+}
+
+// ending adds changes, what is not verified, and signatures.
+func (k permitPack) ending(sh *paper.Sheet) *paper.Sheet {
+	changes := paper.Part{Heading: "Changes", Notes: []string{"Since the approved revision, written down by whoever hands this in, or as a change report beside it; below, what this night does otherwise than the tour."},
+		Entries: []paper.Fact{{Label: "approved revision"}, {Label: "approved on"}, {Label: "changes since then"}}}
+	if len(k.Changes) > 0 {
+		changes.Columns = columns("what", ">cues", "reason")
+		for _, c := range k.Changes {
+			changes.Rows = append(changes.Rows, paper.Row{Cells: []string{c.Text, strconv.Itoa(c.Cues), wording.Given(c.Reason)}})
+		}
+	}
+	sh.Parts = append(sh.Parts, changes, k.draftPart(), signPart(k.Sign))
+	return sh
+}
+
+// glance is what an officer must find in three seconds.
+func (k permitPack) glance() paper.Part {
+	p := paper.Part{Heading: "At a glance", Figures: []paper.Fact{{Label: "pieces on site", Text: strconv.Itoa(k.Used.Pieces)}, {Label: "NEC on site", Text: wording.Grams(k.Used.NEC) + " g"}}}
+	add := func(label, text string) { p.Figures = append(p.Figures, paper.Fact{Label: label, Text: text}) }
+	for _, d := range k.Used.Divisions {
+		add(fmt.Sprintf("%s: %s", wording.Division(d.Division), wording.Counted(d.Pieces, "piece")), wording.Grams(d.NEC)+" g")
+	}
+	add("firing points", strconv.Itoa(len(k.Points)))
+	k.closest("audience", add)
+	k.closest("performers", add)
+	if len(k.Heights) > 0 && k.Heights[0].Trim > 0 {
+		add("height needed, of trim", wording.Plain(k.Heights[0].Needs)+" of "+wording.Metres(k.Heights[0].Trim))
+	} else {
+		add("trim height", "not given")
+	}
+	add("rule set", wording.Given(k.RuleSet))
+	add("open findings about these", strconv.Itoa(k.Open()))
+	return p
+}
+
+// closest gives the line of the table of distances with the least margin.
+func (k permitPack) closest(to string, add func(label, text string)) {
+	i := slices.IndexFunc(k.Distances, func(d permit.Distance) bool { return d.To == to && d.Planned != nil && d.Governs != "" })
+	if i < 0 {
+		add("distance to "+to, "not measured")
+		return
+	}
+	d := &k.Distances[i]
+	add(wording.JoinNames(d.Effects)+" to "+to, wording.Centimetres(*d.Planned)+" of "+wording.Metres(d.Required))
+}
+
+func (k permitPack) articlesPart() paper.Part {
+	p := paper.Part{Heading: "Articles", Columns: columns("article", "type", "size", "category", "UN", "division", ">units", ">pieces", ">spares", ">NEC each g", ">NEC all g", ">commands", "NEC mark")}
+	for i := range k.Articles {
+		a := &k.Articles[i]
+		pieces, each, all := "", "", ""
+		if a.Pieces > 0 {
+			pieces, each, all = strconv.Itoa(a.Pieces), wording.Grams(a.Each), wording.Grams(a.NEC)
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{a.Name, a.Family, a.Size, a.Category, a.UN, a.Division, strconv.Itoa(a.Units), pieces, strconv.Itoa(a.Spares), each, all, strconv.Itoa(a.Commands), a.Mark}})
+	}
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", "", "", "", "", "", strconv.Itoa(k.Used.Pieces), "", "", wording.Grams(k.Used.NEC), strconv.Itoa(k.Used.Commands), ""}, Strong: true})
+	return p
+}
+
+func (k permitPack) daysPart() paper.Part {
+	p := paper.Part{Heading: "Net explosive content by day and hazard division", Notes: []string{"All that is physically on site, spares and what no cue commands included; nights at the same venue on one day together, each day on its own."},
+		Columns: columns("date", "nights", "division", ">pieces", ">NEC g")}
+	for _, d := range k.Days {
+		nights := wording.Given(strings.Join(d.Nights, ", "))
+		for _, part := range d.Divisions {
+			p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Given(d.Date), nights, wording.Division(part.Division), strconv.Itoa(part.Pieces), wording.Grams(part.NEC)}})
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Given(d.Date), nights, "all", strconv.Itoa(d.Pieces), wording.Grams(d.NEC)}, Strong: true})
+	}
+	return p
+}
+
+func (k permitPack) mediaPart() paper.Part {
+	p := paper.Part{Heading: "Gases, fluids and paper", Columns: columns("medium", ">supplies", ">cylinders or tanks", ">spare", ">on site kg", ">plan uses kg", ">of that without a supply kg", ">swaps")}
+	for _, m := range k.Media {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Given(m.Medium), strconv.Itoa(m.Supplies), strconv.Itoa(m.Units), strconv.Itoa(m.Spare), wording.Plain(m.Filled), wording.Plain(m.Uses), wording.Plain(m.Unfed), strconv.Itoa(m.Swaps)}})
+	}
+	if len(p.Rows) == 0 {
+		return paper.Part{Heading: p.Heading, Notes: []string{"The plan uses none."}}
+	}
+	p.Notes = []string{"Masses are estimates; of songs that are alternatives the one that uses most counts."}
+	return p
+}
+
+func (k permitPack) pointsPart() paper.Part {
+	p := paper.Part{Heading: "Firing points", Notes: []string{"Metres from the middle of the stage's front edge: x to the audience's right, y upstage, z up."},
+		Columns: columns(">no", "point", ">x m", ">y m", ">z m", "effects", "articles", ">fallout m", ">clear zone m")}
+	for i := range k.Points {
+		q := &k.Points[i]
+		at := []string{"not given", "not given", "not given"}
+		if q.Position != "" {
+			at = []string{signedText(q.X), signedText(q.Y), signedText(q.Z)}
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(q.No), q.Name, at[0], at[1], at[2], wording.JoinNames(q.Effects), strings.Join(q.Articles, ", "), zeroless(q.Fallout), zeroless(q.Clear)}})
+	}
+	return p
+}
+
+// signedText writes a coordinate with the sign that print uses, which no
+// spreadsheet takes for a formula.
+func signedText(x float64) string { return strings.Replace(wording.Plain(x), "-", "−", 1) }
+
+// zeroless writes a length that is not given as such.
+func zeroless(x float64) string {
+	if x == 0 {
+		return "not given"
+	}
+	return wording.Plain(x)
+}
+
+func (k permitPack) distancesPart() paper.Part {
+	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"The largest of label distance, rule set, permit, officer, clear zone and fallout governs. Planned is measured on the plan, from the firing point to the nearest line or edge of a mark, and rounded down to the centimetre; the tightest come first."},
+		Columns: columns("to", ">no", "firing point", "effects", "article", "nearest", ">required m", ">planned m", "governed by", "mark", "found")}
+	for i := range k.Distances {
+		d := &k.Distances[i]
+		planned, required := "not measured", "not given"
+		if d.Planned != nil {
+			planned = wording.Centimetres(*d.Planned)
+		}
+		if d.Governs != "" {
+			required = wording.Plain(d.Required)
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{d.To, strconv.Itoa(d.No), d.Position, wording.JoinNames(d.Effects), d.Article, wording.Given(d.Nearest), required, planned, wording.Given(d.Governs), d.Mark, d.State()}})
+	}
+	return p
+}
+
+func (k permitPack) heightsPart() paper.Part {
+	p := paper.Part{Heading: "Heights under the roof", Notes: []string{"Position z + height × (1 + tolerance) + margin must not exceed the trim height; tolerance and margin are the venue's, 0.2 and 1 m unless it gives others (mark J)."},
+		Columns: columns("firing point", "article", ">units", ">z m", ">height m", ">reaches m", ">needs a trim of m", ">trim m", "mark", "found")}
+	for i := range k.Heights {
+		h := &k.Heights[i]
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Position, h.Article, strconv.Itoa(h.Units), signedText(h.Z), wording.Plain(h.Height), wording.Plain(h.Reach), wording.Plain(h.Needs), zeroless(h.Trim), h.Mark, h.State()}})
+	}
+	if len(p.Rows) == 0 {
+		p.Columns, p.Notes = nil, []string{"Not compared: no venue is chosen, or no article that is played gives a height."}
+	}
+	return p
+}
+
+func (k permitPack) songsPart() paper.Part {
+	p := paper.Part{Heading: "Sequence", Notes: []string{"Every single command stands in the cue list of the same revision."},
+		Columns: columns(">no", "song", "starts at", ">length", ">commands", "first command", "last closes", "effects")}
+	for i := range k.Songs {
+		s := &k.Songs[i]
+		title := s.Title
+		if s.Alt != "" {
+			title += " (alternative " + s.Alt + ")"
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(s.Number), title, s.Start, wording.Clock(s.Duration), strconv.Itoa(s.Commands), s.First, s.Last, strings.Join(s.Effects, ", ")}})
+	}
+	return p
+}
+
+func (k permitPack) controlPart() paper.Part {
+	p := paper.Part{Heading: "Control of each effect", Notes: []string{permit.ChainWords},
+		Columns: columns("firing point", "effect", "article", "outputs", "how", ">commands", ">lead s", ">open s", "first command", "in song", "state")}
+	for i := range k.Control {
+		c := &k.Control[i]
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{c.Position, c.Effect, c.Article, c.Outputs, c.How, strconv.Itoa(c.Commands), c.Lead, c.Open, c.First, c.Song, c.State}})
+	}
+	return p
+}
+
+// WriteCSV writes it after RFC 4180, part by part as it is printed.
+func (k permitPack) WriteCSV(w io.Writer) error {
+	return writeParts(w, "permit pack", k.Head, k.Printed().Parts)
+}

@@ -1,0 +1,51 @@
+package sheet
+
+import (
+	"emberbeat/render"
+	"emberbeat/shows/report"
+	"emberbeat/timeline"
+)
+
+// PrintedMark gives the mark of a sheet that is printed of a plan.
+func PrintedMark(p *timeline.Plan, name string, made Sheet) timeline.PrintMark {
+	return timeline.PrintMark{Sheet: name, Revision: p.Revision(), Digest: made.Printed().Digest(render.NewFaces(), "revision")}
+}
+
+// PrintStates compares the sheets of a plan with the marks of what was printed.
+// With all, those that were never printed are listed as well; making every sheet
+// of a large show takes its time.
+func PrintStates(p *timeline.Plan, all bool) []report.PrintState {
+	list := []report.PrintState{}
+	marks := map[string]timeline.PrintMark{}
+	for _, m := range p.Printed() {
+		marks[m.Sheet] = m
+	}
+	for _, o := range kinds {
+		mark, printed := marks[o.Name]
+		delete(marks, o.Name)
+		switch {
+		case printed:
+			list = append(list, o.state(p, mark))
+		case all && (!o.Night || p.Night != nil):
+			list = append(list, report.PrintState{Sheet: o.Name, Title: o.Title, State: report.NeverPrinted})
+		}
+	}
+	for _, m := range p.Printed() { // of sheets that this program does not have
+		if _, left := marks[m.Sheet]; left {
+			list = append(list, report.PrintState{Sheet: m.Sheet, Title: m.Sheet, State: report.NotMade, Revision: m.Revision, Why: "there is no such sheet"})
+		}
+	}
+	return list
+}
+
+func (o Kind) state(p *timeline.Plan, mark timeline.PrintMark) report.PrintState {
+	s := report.PrintState{Sheet: o.Name, Title: o.Title, State: report.AsPrinted, Revision: mark.Revision}
+	made, err := o.Make(p, report.Filter{})
+	switch {
+	case err != nil:
+		s.State, s.Why = report.NotMade, err.Error()
+	case PrintedMark(p, o.Name, made).Digest != mark.Digest:
+		s.State = report.Changed
+	}
+	return s
+}

@@ -1,0 +1,182 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"image"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/render"
+	"emberbeat/render/paper"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/changed"
+	"emberbeat/shows/report/testshow"
+	"emberbeat/timeline"
+	"emberbeat/timeline/witness"
+)
+
+// each makes every sheet that can be printed of a plan: those about one night
+// where the plan is a night's.
+func each(t require.TestingT, p *timeline.Plan, do func(name string, made Sheet)) {
+	for _, o := range Kinds() {
+		if o.Night && p.Night == nil {
+			continue
+		}
+		made, err := o.Make(p, report.Filter{})
+		require.NoError(t, err, o.Name)
+		do(o.Name, made)
+	}
+	if p.Night != nil {
+		changes := changed.NewReport(timeline.Compile(p.Show, nil), p, nil)
+		changes.Prints = nil // the list of all sheets grows with the program
+		do("change-report", Changes(changes))
+	}
+}
+
+// ruleCount is a number that grows with the program.
+var ruleCount = regexp.MustCompile(`\b\d+ rules\b`)
+
+func TestPrintedPagesRead(t *testing.T) {
+	s := testshow.Staged(t)
+	each(t, timeline.Compile(s, s.Night("n1")), func(name string, made Sheet) {
+		var text strings.Builder
+		for _, page := range made.Printed().Pages(render.NewFaces(), paper.A4) {
+			text.WriteString(paper.Plain(page))
+		}
+		testshow.Golden(t, name+".page.txt", ruleCount.ReplaceAll([]byte(text.String()), []byte("N rules")))
+	})
+}
+
+// Every page carries what tells it from another revision's, and the caution; a
+// tour without a night says "not given".
+func TestEveryPageCarriesItsHead(t *testing.T) {
+	s := testshow.Staged(t)
+	for _, night := range []string{"n1", ""} {
+		each(t, timeline.Compile(s, s.Night(timeline.ID(night))), func(name string, made Sheet) {
+			pages := made.Printed().Pages(render.NewFaces(), paper.Letter)
+			for i, page := range pages {
+				text := strings.Join(strings.Fields(paper.Plain(page)), " ")
+				require.Contains(t, text, fmt.Sprintf("page %d of %d", i+1, len(pages)))
+				for _, want := range []string{"Test Tour", "revision", "venue", "not permission to fire", "Label, instructions, permit and authority come first",
+					"only licensed and competent persons", "marked C, M or J are unverified"} {
+					require.Contains(t, text, want, name)
+				}
+				if night == "" {
+					require.Contains(t, text, "not given", name)
+				} else {
+					require.Contains(t, text, "2031-05-09", name)
+					require.Contains(t, text, "Lantern Hall", name)
+				}
+			}
+		})
+	}
+}
+
+func TestPrintedIsTheSameEachTime(t *testing.T) {
+	s := testshow.Staged(t)
+	first, second := map[string]string{}, map[string]string{}
+	for _, into := range []map[string]string{first, second} {
+		each(t, timeline.Compile(s, s.Night("n1")), func(name string, made Sheet) {
+			for _, format := range Formats() {
+				var b bytes.Buffer
+				require.NoError(t, Write(&b, made, format, paper.A4, 1))
+				into[name+" "+format] = b.String()
+			}
+			require.ErrorContains(t, WritePage(&bytes.Buffer{}, made, paper.A4, 99), "there is no page 99")
+		})
+	}
+	require.Equal(t, first, second)
+}
+
+// Cells of every sheet start no formula, and all lines are equally wide.
+func TestPrintedCSV(t *testing.T) {
+	for seed := range 3 {
+		each(t, testshow.Hostile(t, seed*1000), func(name string, made Sheet) {
+			var b bytes.Buffer
+			require.NoError(t, made.WriteCSV(&b))
+			lines, err := csv.NewReader(&b).ReadAll()
+			require.NoError(t, err, name)
+			for _, line := range lines {
+				for _, cell := range line {
+					if r, _ := utf8.DecodeRuneInString(strings.TrimLeft(cell, " ")); cell != "" {
+						require.NotContains(t, formulaStarts, string(r), "%s %q", name, cell)
+					}
+				}
+			}
+		})
+	}
+}
+
+// No text of any sheet leaves the margins of its page, and none is written over
+// another.
+func TestPrintedTextsStandApart(t *testing.T) {
+	faces := render.NewFaces()
+	for seed := range 3 {
+		each(t, testshow.Hostile(t, seed*1000), func(name string, made Sheet) {
+			for _, size := range paper.Sizes() {
+				for _, page := range made.Printed().Pages(faces, size) {
+					standApart(t, name, page)
+				}
+			}
+		})
+	}
+}
+
+func standApart(t *testing.T, name string, page *render.Scene) {
+	t.Helper()
+	inner := page.Bounds().Inset(page.Px(45))
+	var boxes []image.Rectangle
+	for i := range page.Shapes {
+		if sh := &page.Shapes[i]; sh.Kind == render.KindText {
+			require.True(t, sh.Box.In(inner), "%s: %s", name, page.Label(sh))
+			boxes = append(boxes, sh.Box.Inset(page.Px(2)))
+		}
+	}
+	for i, a := range boxes {
+		for _, b := range boxes[:i] {
+			require.False(t, a.Overlaps(b), "%s: %v %v", name, a, b)
+		}
+	}
+}
+
+// Python's csv module reads what Go's does, in its strict mode.
+func TestPythonReadsTheCSV(t *testing.T) {
+	witness.Need(t, "python3")
+	each(t, testshow.Hostile(t, 0), func(name string, made Sheet) {
+		var b bytes.Buffer
+		require.NoError(t, made.WriteCSV(&b))
+		file := filepath.Join(t.TempDir(), "sheet.csv")
+		require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
+		out, err := exec.Command("python3", "-c", `import csv, json, sys
+print(json.dumps(list(csv.reader(open(sys.argv[1], newline="", encoding="utf-8"), strict=True))))`, file).Output()
+		require.NoError(t, err)
+		ours, err := csv.NewReader(&b).ReadAll()
+		require.NoError(t, err)
+		want, err := json.Marshal(ours)
+		require.NoError(t, err)
+		require.JSONEq(t, string(want), string(out), name)
+	})
+}
+
+// All sheets of a set of 25 songs and 25,000 cues, as PDF, JSON and CSV.
+func BenchmarkAllSheets25000(b *testing.B) {
+	s := testshow.Big(b)
+	p := timeline.Compile(s, s.Night("n1"))
+	for b.Loop() {
+		each(b, p, func(name string, made Sheet) {
+			for _, format := range []string{"pdf", "json", "csv"} {
+				require.NoError(b, Write(&bytes.Buffer{}, made, format, paper.A4, 1), name)
+			}
+		})
+	}
+}

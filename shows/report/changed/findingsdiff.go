@@ -1,0 +1,98 @@
+package changed
+
+import (
+	"fmt"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+
+	"emberbeat/shows/report"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// FindingsDiff is which findings come and go between two plans.
+type FindingsDiff struct {
+	New  []report.FindingLine `json:"new"` // there were none of them before
+	Gone []report.FindingLine `json:"gone"`
+	Stay int                  `json:"same"`
+}
+
+// NewFindingsDiff compares the findings about two plans. A finding that says the
+// same about the same record is the same, even where its song now stands at
+// another place in the running order or in timecode.
+func NewFindingsDiff(was, is *timeline.Plan, before, after []rule.Finding) *FindingsDiff {
+	old := report.NewFindings(was, rule.Facts{}, before, nil, report.Filter{}).List
+	now := report.NewFindings(is, rule.Facts{}, after, nil, report.Filter{}).List
+	d := &FindingsDiff{New: unmatched(now, old), Gone: unmatched(old, now)}
+	d.Stay = len(now) - len(d.New)
+	return d
+}
+
+// FindingsOn puts what comes and goes on several nights or the tour together.
+// Where there is more than one, each finding names its night.
+func FindingsOn(on []timeline.Concern, each []*Forecast) *FindingsDiff {
+	d := &FindingsDiff{New: []report.FindingLine{}, Gone: []report.FindingLine{}}
+	for i, c := range on {
+		one := *each[i].Findings
+		if c.Is != nil && len(on) > 1 {
+			one.New, one.Gone = namingNight(c.Is.Name, one.New), namingNight(c.Is.Name, one.Gone)
+		}
+		d.New, d.Gone, d.Stay = append(d.New, one.New...), append(d.Gone, one.Gone...), d.Stay+one.Stay
+	}
+	return d
+}
+
+// namingNight gives findings that name their night.
+func namingNight(night string, list []report.FindingLine) []report.FindingLine {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].Night = night
+	}
+	return list
+}
+
+// unmatched gives the findings of a list that another does not hold.
+func unmatched(list, other []report.FindingLine) []report.FindingLine {
+	count := map[string]int{}
+	for i := range other {
+		count[sameFinding(&other[i])]++
+	}
+	rest := []report.FindingLine{}
+	for i := range list {
+		if text := sameFinding(&list[i]); count[text] > 0 {
+			count[text]--
+		} else {
+			rest = append(rest, list[i])
+		}
+	}
+	return rest
+}
+
+var songNumber = regexp.MustCompile(`song \d+ "`)
+
+// sameFinding gives a text that two findings share when they say the same about
+// the same record, as grave and as accepted: where it now stands in the set or in
+// timecode makes no other finding of it.
+func sameFinding(f *report.FindingLine) string {
+	accepted := ""
+	if f.Accepted != nil {
+		accepted = f.Accepted.By + ": " + f.Accepted.Reason
+	}
+	return strings.Join([]string{f.Rule, string(f.Severity), f.Record, songNumber.ReplaceAllString(f.Text, `song "`), accepted}, "\n")
+}
+
+// write writes the difference for people; nil is nothing.
+func (d *FindingsDiff) write(out io.Writer) {
+	if d == nil {
+		return
+	}
+	fmt.Fprintf(out, "findings: %d new, %d gone, %d as before\n", len(d.New), len(d.Gone), d.Stay)
+	for i := range d.New {
+		d.New[i].WriteLine(out, "new")
+	}
+	for i := range d.Gone {
+		d.Gone[i].WriteLine(out, "gone")
+	}
+}

@@ -1,0 +1,179 @@
+package changed
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
+)
+
+// Diff is what differs between two shows, in the words of the trade and
+// record by record. Its JSON keys are relied on: they only grow.
+type Diff struct {
+	Old     string   `json:"old"` // titles
+	New     string   `json:"new"`
+	Summary []string `json:"summary"`
+	*List
+}
+
+// NewDiff compares two shows: the show itself, songs and their cues, what
+// is loaded where, then all other records.
+func NewDiff(a, b *timeline.Show) *Diff {
+	cs := timeline.Diff(a, b)
+	d := &Diff{Old: a.Head.Title, New: b.Head.Title, Summary: []string{}, List: NewList(cs)}
+	d.records(a, b, cs, "show")
+	d.songs(a, b, cs)
+	d.loads(a, b)
+	d.wires(cs)
+	for _, k := range timeline.Kinds() {
+		switch {
+		case k.InSong, k.Name == "show", k.Name == "song", k.Name == "wire", k.Name == "placed":
+		default:
+			d.records(a, b, cs, k.Name)
+		}
+	}
+	return d
+}
+
+// Same reports whether the shows hold the same.
+func (d *Diff) Same() bool { return len(d.Changes) == 0 && len(d.Summary) == 0 }
+
+func (d *Diff) say(format string, args ...any) {
+	d.Summary = append(d.Summary, fmt.Sprintf(format, args...))
+}
+
+// records says what happened to the records of one kind, by name and field.
+func (d *Diff) records(a, b *timeline.Show, cs timeline.Changes, kind string) {
+	for _, c := range cs {
+		if c.Ref.Kind != kind {
+			continue
+		}
+		switch {
+		case c.Before == nil:
+			d.say("%s added", recordName(c.Ref, c.After))
+		case c.After == nil:
+			d.say("%s removed", recordName(c.Ref, c.Before))
+		case kind == "set":
+			d.running(a, b, c)
+		default:
+			if words := fieldWords(c); words != "" {
+				d.say("%s: %s", recordName(c.Ref, c.After), words)
+			}
+		}
+	}
+}
+
+func recordName(ref timeline.Ref, r timeline.Record) string {
+	if name := timeline.KindOf(ref.Kind).NameOf(r); name != "" {
+		return fmt.Sprintf("%s %q", ref.Kind, name)
+	}
+	return ref.Kind + " " + string(ref.ID)
+}
+
+// fieldWords says what became of a record's fields: values before and after, of
+// lists what came and went.
+func fieldWords(c timeline.Change) string {
+	k := timeline.KindOf(c.Ref.Kind)
+	var parts []string
+	for _, f := range c.Fields() {
+		if k.Field(f.Field).Type == timeline.ListField {
+			parts = append(parts, f.Field+listWords(f.Before.Items, f.After.Items))
+			continue
+		}
+		text := fmt.Sprintf("%s %s → %s", f.Field, shown(f.Before), shown(f.After))
+		if unit := k.Field(f.Field).Unit; unit != "" {
+			text += " " + unit
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func shown(v timeline.Value) string {
+	if v.Text == "" {
+		return "none"
+	}
+	return v.Text
+}
+
+// listWords says which items a list has gained and lost; the same items in
+// another order are said to be so.
+func listWords(before, after []string) string {
+	count := map[string]int{}
+	for _, s := range before {
+		count[s]--
+	}
+	for _, s := range after {
+		count[s]++
+	}
+	var words string
+	for _, s := range before {
+		if count[s] < 0 {
+			count[s]++
+			words += " −(" + s + ")"
+		}
+	}
+	for _, s := range after {
+		if count[s] > 0 {
+			count[s]--
+			words += " +(" + s + ")"
+		}
+	}
+	if words == "" {
+		return " in another order"
+	}
+	return words
+}
+
+// running says how a set's running order has changed.
+func (d *Diff) running(a, b *timeline.Show, c timeline.Change) {
+	before, after := c.Before.(*timeline.Set), c.After.(*timeline.Set)
+	was, is := orderWords(a, before), orderWords(b, after)
+	if was != is {
+		d.say("%s: now plays %s (was %s)", recordName(c.Ref, after), is, was)
+	}
+	var rest []string
+	for _, f := range c.Fields() {
+		if f.Field == "entries" {
+			if was == is {
+				rest = append(rest, "gaps, talk or encores changed")
+			}
+			continue
+		}
+		rest = append(rest, fmt.Sprintf("%s %s → %s", f.Field, shown(f.Before), shown(f.After)))
+	}
+	if len(rest) > 0 {
+		d.say("%s: %s", recordName(c.Ref, after), strings.Join(rest, ", "))
+	}
+}
+
+func orderWords(s *timeline.Show, set *timeline.Set) string {
+	var names []string
+	for _, e := range set.Order() {
+		name := string(e.Song)
+		if g := s.Song(e.Song); g != nil {
+			name = g.FullTitle()
+		}
+		names = append(names, name)
+	}
+	if len(names) == 0 {
+		return "nothing"
+	}
+	return strings.Join(names, ", ")
+}
+
+// WriteText writes the difference for people.
+func (d *Diff) WriteText(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	for _, s := range d.Summary {
+		fmt.Fprintln(out, s)
+	}
+	d.Findings.write(out)
+	return out.Flush()
+}
+
+// wording.WriteJSON writes it as one JSON object.
+func (d *Diff) WriteJSON(w io.Writer) error { return wording.WriteJSON(w, d) }

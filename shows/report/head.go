@@ -1,0 +1,97 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
+)
+
+// Caution stands on every sheet (trade practice, in our own words).
+const Caution = "Planning document, not permission to fire. Label, instructions, permit and authority come first; " +
+	"only licensed and competent persons load, connect, arm and fire. Values marked C, M or J are unverified."
+
+// Head is what every sheet says about itself.
+type Head struct {
+	Show     string `json:"show"`
+	Artist   string `json:"artist,omitempty"`
+	Set      string `json:"set,omitempty"`
+	Night    string `json:"night,omitempty"`
+	Date     string `json:"date,omitempty"`
+	Venue    string `json:"venue,omitempty"`
+	Place    string `json:"place,omitempty"`
+	Revision string `json:"revision,omitempty"`
+	RuleSet  string `json:"rule_set,omitempty"`
+	Rate     string `json:"rate"`
+	Marks    string `json:"marks,omitempty"` // how well the numbers of the articles used are known
+	Shown    string `json:"shown,omitempty"` // what part of it is shown, and in which order; "" = all, as it is played
+	Caution  string `json:"caution"`
+}
+
+// HeadOf gives the head of the sheets of a plan.
+func HeadOf(p *timeline.Plan) Head {
+	h := Head{Show: p.Show.Head.Title, Artist: p.Show.Head.Artist, Rate: p.Rate.String(), Marks: marksOf(p), Caution: Caution}
+	if p.Set != nil {
+		h.Set = p.Set.Name
+	}
+	if n := p.Night; n != nil {
+		h.Night, h.Date, h.Revision = n.Name, n.Date, n.Revision
+	}
+	if v := p.Venue; v != nil {
+		h.Venue, h.Place, h.RuleSet = v.Name, v.Place, v.RuleSet
+	}
+	return h
+}
+
+// Showing says in the head what part of the plan a sheet shows.
+func (h Head) Showing(p *timeline.Plan, f Filter) Head {
+	h.Shown = f.Said(p)
+	return h
+}
+
+// marksOf lists the marks of the articles a plan uses; one without a mark
+// counts as common practice.
+func marksOf(p *timeline.Plan) string {
+	var marks []string
+	for _, ps := range p.Songs {
+		for i := range ps.Commands {
+			m := string(ps.Commands[i].Article.Mark)
+			if m == "" {
+				m = string(timeline.CommonPractice)
+			}
+			if !slices.Contains(marks, m) {
+				marks = append(marks, m)
+			}
+		}
+	}
+	slices.Sort(marks)
+	return strings.Join(marks, ", ")
+}
+
+// Lines gives the head as pairs of label and text; what the night or venue
+// does not give is said, not left out.
+func (h Head) Lines() [][2]string {
+	list := [][2]string{
+		{"show", h.Show}, {"artist", wording.Given(h.Artist)}, {"revision", wording.Given(h.Revision)}, {"night", wording.Given(h.Night)},
+		{"date", wording.Given(h.Date)}, {"venue", wording.Given(h.Venue)}, {"set", wording.Given(h.Set)}, {"rule set", wording.Given(h.RuleSet)},
+		{"timecode rate", h.Rate}, {"marks used", wording.Given(h.Marks)},
+	}
+	if h.Shown != "" {
+		list = append(list, [2]string{"shown", h.Shown})
+	}
+	return append(list, [2]string{"caution", h.Caution})
+}
+
+// Line gives the head in one line, for the foot of a picture: what is not given
+// is left out.
+func (h Head) Line() string {
+	var parts []string
+	for _, part := range []string{h.Show, h.Night, h.Date, h.Venue, wording.Prefixed("revision ", h.Revision), "timecode " + h.Rate,
+		"planning document, not permission to fire"} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, " · ")
+}

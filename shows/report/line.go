@@ -1,0 +1,164 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
+)
+
+// Line is one thing that an output must do, in the words of a cue list: a hit,
+// or a window of a slot going up or down. Its JSON keys are relied on: they
+// only grow.
+type Line struct {
+	Number       int             `json:"number"` // place in the list as it is played, from 1
+	Song         string          `json:"song"`   // id
+	SongNumber   int             `json:"song_number"`
+	SongTitle    string          `json:"song_title"`
+	Action       string          `json:"action"` // "hit", "arm up", "arm down", "condition up" …
+	Timecode     string          `json:"timecode"`
+	Residual     wording.Seconds `json:"residual"` // frame's time minus exact time
+	Bar          string          `json:"bar"`      // bar.beat of the hit; "" without a beat map
+	HitTimecode  string          `json:"hit_timecode"`
+	Hit          wording.Seconds `json:"hit"`     // from the start of the song's audio
+	Command      wording.Seconds `json:"command"` // exact
+	Lead         wording.Seconds `json:"lead"`
+	Open         wording.Seconds `json:"open"`
+	Close        string          `json:"close,omitempty"` // timecode at which the output closes
+	Level        int             `json:"level,omitempty"`
+	Position     string          `json:"position,omitempty"` // id
+	PositionName string          `json:"position_name,omitempty"`
+	Placed       string          `json:"placed,omitempty"` // id
+	PlacedName   string          `json:"placed_name,omitempty"`
+	Device       string          `json:"device,omitempty"` // id; of windows
+	DeviceName   string          `json:"device_name,omitempty"`
+	Article      string          `json:"article,omitempty"` // id
+	ArticleName  string          `json:"article_name,omitempty"`
+	Outputs      []Output        `json:"outputs"` // never null
+	Cue          string          `json:"cue"`
+	Lane         string          `json:"lane"`
+	LaneName     string          `json:"lane_name"`
+	Note         string          `json:"note,omitempty"`
+	Arm          string          `json:"arm,omitempty"` // of a hit whose effect has an arm slot: "up" or "down" at the command
+
+	at    timeline.Time // of Timecode, for the order
+	order int           // up before hits before down at one instant
+}
+
+// Lost is a cue, or one unit of its target, that leads to no command.
+type Lost struct {
+	Song   string `json:"song"`
+	Cue    string `json:"cue"`
+	Reason string `json:"reason"`
+	Name   string `json:"name"`
+}
+
+// linesOf gives the lines of one song that a filter shows, in the order of their
+// frames.
+func linesOf(p *timeline.Plan, ps *timeline.PlanSong, f Filter) []Line {
+	var all []Line
+	names := NewLabeller(p.Show.Rig)
+	for i := range ps.Commands {
+		if !f.ShowsCommand(ps, &ps.Commands[i]) {
+			continue
+		}
+		line := hitLine(ps, &ps.Commands[i])
+		line.Outputs = names.Hit(&ps.Commands[i])
+		all = append(all, line)
+	}
+	for i := range ps.Windows {
+		w := &ps.Windows[i]
+		for _, up := range []bool{true, false} {
+			at := w.Up
+			if !up {
+				at = w.Down
+			}
+			if (up || w.Closes()) && f.ShowsWindow(ps, w, at) {
+				line := windowLine(p, ps, w, up)
+				line.Outputs = names.Window(w, up)
+				all = append(all, line)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Line) int {
+		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.order, b.order), cmp.Compare(a.Command, b.Command),
+			strings.Compare(a.Cue, b.Cue), strings.Compare(a.Placed, b.Placed))
+	})
+	return all
+}
+
+// lineOf fills in what hits and windows share.
+func lineOf(ps *timeline.PlanSong, cue *timeline.Cue, lane *timeline.Lane, hit timeline.Time) Line {
+	return Line{
+		Song: string(ps.Song.ID), SongNumber: ps.Number, SongTitle: ps.Song.FullTitle(),
+		Bar: BarAt(ps.Song, cue, hit), HitTimecode: ps.Label(hit), Hit: wording.Seconds(hit),
+		Cue: string(cue.ID), Lane: string(lane.ID), LaneName: lane.Name, Note: cue.Note,
+	}
+}
+
+// BarAt writes the bar and beat of a hit: as the cue gives it, else the nearest
+// 1/960 beat of the song's map.
+func BarAt(song *timeline.Song, cue *timeline.Cue, hit timeline.Time) string {
+	at, ok := cue.At.In(song.Beats)
+	switch {
+	case ok && cue.At.OnBeat && at == hit:
+		return cue.At.Bar.String()
+	case song.Beats.Empty():
+		return ""
+	}
+	return song.Beats.Locate(hit).String()
+}
+
+func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
+	l := lineOf(ps, c.Cue, c.Lane, c.Hit)
+	l.Action, l.order, l.at = "hit", 1, c.Rounded
+	l.Timecode, l.Close = ps.Rate.Label(c.Frame), ps.Rate.Label(c.Close)
+	l.Residual, l.Command, l.Lead, l.Open, l.Level = wording.Seconds(c.Residual()), wording.Seconds(c.At), wording.Seconds(c.Lead), wording.Seconds(c.Open), c.Level
+	l.Placed, l.PlacedName = string(c.Unit.Placed.ID), c.Unit.Placed.Name
+	l.Article, l.ArticleName = string(c.Article.ID), c.Article.Name
+	if pos := c.Unit.Position; pos != nil {
+		l.Position, l.PositionName = string(pos.ID), pos.Name
+	}
+	if arm := armOf(ps, c); arm != ArmNone {
+		l.Arm = string(arm)
+	}
+	return l
+}
+
+func windowLine(p *timeline.Plan, ps *timeline.PlanSong, w *timeline.Window, up bool) Line {
+	at, frame, rounded, word, order := w.Up, w.UpFrame, w.UpRounded, " up", 0
+	if !up {
+		at, frame, rounded, word, order = w.Down, w.DownFrame, w.DownRounded, " down", 2
+	}
+	l := lineOf(ps, w.Cue, w.Lane, at)
+	l.Action, l.order, l.at = string(w.Role)+word, order, rounded
+	l.Timecode, l.Residual, l.Command = ps.Rate.Label(frame), wording.Seconds(rounded-at), wording.Seconds(at)
+	l.Device, l.DeviceName = string(w.Device.ID), w.Device.Name
+	if pos := p.Show.Rig.Position(w.Device.Position); pos != nil {
+		l.Position, l.PositionName = string(pos.ID), pos.Name
+	}
+	if up {
+		l.closing(ps, w)
+	}
+	return l
+}
+
+// closing says when a window that goes up comes down again.
+func (l *Line) closing(ps *timeline.PlanSong, w *timeline.Window) {
+	if w.Closes() {
+		l.Open, l.Close = wording.Seconds(w.Down-w.Up), ps.Rate.Label(w.DownFrame)
+		return
+	}
+	l.Close = "never"
+}
+
+// BarOf gives the bar in which a time lies; "" without a beat map.
+func BarOf(song *timeline.Song, at timeline.Time) string {
+	if song.Beats.Empty() {
+		return ""
+	}
+	bar, _ := song.Beats.Locate(at).Spoken()
+	return bar
+}

@@ -1,0 +1,3 @@
+package load
+
+import _ "emberbeat/timeline/witness" // the seed of random walks

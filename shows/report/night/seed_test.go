@@ -1,0 +1,3 @@
+package night
+
+import _ "emberbeat/timeline/witness" // the seed of random walks

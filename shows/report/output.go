@@ -1,0 +1,148 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"emberbeat/timeline"
+)
+
+// Output is one output or slot with what is put on it.
+type Output struct {
+	Label string `json:"label"` // "bank 4 output 7", "DMX 1.45"
+	Value string `json:"value"` // "pulse", "on", or the number of a slot
+	Dead  bool   `json:"dead,omitempty"`
+}
+
+// Labeller names outputs. Where a rig has several networks, each of which has a
+// universe 1, a slot's label names its network.
+type Labeller struct{ networks bool }
+
+// NewLabeller makes a labeller for the outputs of a rig.
+func NewLabeller(rig *timeline.Rig) Labeller {
+	for _, v := range rig.Devices {
+		if v.Space != rig.Devices[0].Space {
+			return Labeller{true}
+		}
+	}
+	return Labeller{}
+}
+
+// Hit gives every output that a command drives.
+func (l Labeller) Hit(c *timeline.Command) []Output {
+	all := []Output{}
+	for _, d := range c.Unit.Drives {
+		switch {
+		case d.Bank != nil:
+			all = append(all, Output{d.Label(timeline.EffectSlot), bankValue(d), d.Dead})
+		case d.DeviceType != nil:
+			for _, s := range d.DeviceType.Find(timeline.EffectSlot, d.Wire.Output) {
+				all = append(all, Output{l.slot(d.Device, s), strconv.Itoa(s.On()), d.Dead})
+			}
+			for _, s := range d.DeviceType.Find(timeline.LevelSlot, d.Wire.Output) {
+				all = append(all, Output{l.slot(d.Device, s), strconv.Itoa(levelValue(s, c.Level)), d.Dead})
+			}
+		}
+	}
+	return all
+}
+
+// bankValue is what an output of a bank does: an igniter gets its pulse, a
+// relay closes.
+func bankValue(d timeline.Drive) string {
+	if d.BankType != nil && d.BankType.Kind == timeline.IgniterBank {
+		return "pulse"
+	}
+	return "on"
+}
+
+// levelValue spreads percent over the slot's value window: 100 is its upper
+// end, 0 its lower end. A window of one value runs up from 0.
+func levelValue(s timeline.Slot, percent int) int {
+	from := s.From
+	if from == s.To {
+		from = 0
+	}
+	return from + ((s.To-from)*percent+50)/100
+}
+
+// slot names a slot by its address, or by its place in the device where it has
+// none yet.
+func (l Labeller) slot(v *timeline.Device, s timeline.Slot) string {
+	p, ok := v.Address(s)
+	if !ok {
+		return fmt.Sprintf("%s slot %d.%d, no address", v.Name, s.Block, s.Number)
+	}
+	label := "DMX " + p.String()
+	if s.Wide {
+		label += fmt.Sprintf("+%d", p.Slot+1)
+	}
+	if l.networks && v.Space != "" {
+		label += " of " + v.Space
+	}
+	return label
+}
+
+// Window gives the slots of an arm, condition or warm-up window, when it goes
+// up or when it goes down.
+func (l Labeller) Window(w *timeline.Window, up bool) []Output {
+	all := []Output{}
+	for _, s := range w.Slots {
+		value := s.Off
+		if up {
+			value = s.On()
+		}
+		all = append(all, Output{l.slot(w.Device, s), strconv.Itoa(value), w.Device.Dead})
+	}
+	return all
+}
+
+// LabelsOf and ValuesOf join what stands in two columns of a sheet.
+func LabelsOf(outputs []Output) string {
+	if len(outputs) == 0 {
+		return "no output"
+	}
+	return joinOutputs(outputs, func(o Output) string {
+		if o.Dead {
+			return o.Label + " (dead)"
+		}
+		return o.Label
+	})
+}
+
+// ValuesOf joins the values of outputs.
+func ValuesOf(outputs []Output) string {
+	return joinOutputs(outputs, func(o Output) string { return o.Value })
+}
+
+func joinOutputs(outputs []Output, text func(Output) string) string {
+	parts := make([]string, len(outputs))
+	for i, o := range outputs {
+		parts[i] = text(o)
+	}
+	return strings.Join(parts, " + ")
+}
+
+// ShortLabels joins the names of outputs in as few letters as they are read by:
+// "bank A · 3", and what slots share at their heads once, "DMX 1.104+105".
+func ShortLabels(outputs []Output) string {
+	text, last := "", ""
+	for i, o := range outputs {
+		label := strings.Replace(o.Label, " output ", " · ", 1)
+		head := strings.TrimRight(label, "0123456789")
+		switch {
+		case i > 0 && head != "" && head == last:
+			text += "+" + label[len(head):]
+		case i > 0:
+			text += " + " + label
+		default:
+			text = label
+		}
+		if last = head; o.Dead {
+			text, last = text+" (dead)", ""
+		}
+	}
+	return cmp.Or(text, "no output")
+}

@@ -1,0 +1,192 @@
+package report
+
+import (
+	"cmp"
+	"io"
+	"path"
+	"strings"
+
+	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
+)
+
+// RunningSheet is what the caller reads: song by song, section by section.
+type RunningSheet struct {
+	Head
+	Songs []RunningSong `json:"songs"`
+	Used  Totals        `json:"totals"`
+}
+
+// RunningSong is one song. Playback reads file, length and hash aloud, so that
+// both work from the same recording.
+type RunningSong struct {
+	Number   int             `json:"number"`
+	Song     string          `json:"song"` // id
+	Title    string          `json:"title"`
+	File     string          `json:"file"` // name of the audio file; "" = none
+	Hash     string          `json:"hash"` // first eight digits of the SHA-256 of the file
+	Duration wording.Seconds `json:"duration"`
+	Start    string          `json:"start"`
+	PreRoll  string          `json:"pre_roll"` // timecode from which it runs
+	End      string          `json:"end"`
+	BarOne   string          `json:"bar_one"` // timecode of bar 1 beat 1; "" without a beat map
+	Gap      wording.Seconds `json:"gap"`     // to the next song
+	Talk     string          `json:"talk,omitempty"`
+	Encore   bool            `json:"encore,omitempty"`
+	Commands int             `json:"commands"`
+	Sections []RunningRow    `json:"sections"` // at least one; the first holds all before, the last all after
+
+	plan *timeline.PlanSong
+}
+
+// RunningRow is a section, or the start of a song that has none there.
+type RunningRow struct {
+	Timecode string          `json:"timecode"`
+	At       wording.Seconds `json:"at"` // from the start of the audio
+	Bar      string          `json:"bar"`
+	Name     string          `json:"name"`
+	Lasts    wording.Seconds `json:"lasts"`        // to the next row or the end
+	Bars     int             `json:"bars"`         // whole or begun bars; 0 without a beat map
+	Commands int             `json:"commands"`     // hits in it
+	First    string          `json:"first_hit"`    // bar and beat of its first hit; "" = none, or no beat map
+	FirstIn  wording.Seconds `json:"first_hit_in"` // from its start to its first hit
+	Arms     []string        `json:"arms"`         // windows that go up or down in it
+	Open     []string        `json:"stands_open"`  // at its start
+	ReEntry  string          `json:"re_entry"`     // where to go on after a hold in it; "" = with the next song
+
+	at timeline.Time
+}
+
+// NewRunningSheet gives the running sheet of the songs a filter shows. A choice
+// of bars has no meaning here and is not looked at.
+func NewRunningSheet(p *timeline.Plan, f Filter) (*RunningSheet, error) {
+	if err := StartsRight(p, f); err != nil {
+		return nil, err
+	}
+	out := &RunningSheet{Head: HeadOf(p), Songs: []RunningSong{}, Used: totalsOf(p, Filter{Song: f.Song})}
+	for i := range p.Songs {
+		if ps := &p.Songs[i]; f.Shows(ps.Song.ID) {
+			out.Songs = append(out.Songs, runningSong(ps))
+		}
+	}
+	return out, nil
+}
+
+func runningSong(ps *timeline.PlanSong) RunningSong {
+	g := ps.Song
+	s := RunningSong{Number: ps.Number, Song: string(g.ID), Title: g.FullTitle(), Hash: g.Audio.FileHash[:min(8, len(g.Audio.FileHash))], Duration: wording.Seconds(ps.Duration),
+		Start: ps.Label(0), PreRoll: ps.Rate.Label(ps.First()), End: ps.Rate.Label(ps.Last()), Gap: wording.Seconds(ps.Entry.Gap), Talk: ps.Entry.Talk, Encore: ps.Entry.Encore,
+		Commands: len(ps.Commands), plan: ps}
+	if g.Audio.Path != "" {
+		s.File = path.Base(g.Audio.Path)
+	}
+	if !g.Beats.Empty() {
+		s.BarOne = ps.Label(g.Beats.BarStart(1))
+	}
+	s.Sections = runningRows(ps)
+	return s
+}
+
+// runningRows gives the sections in order, with one before the first where that
+// starts later than the audio.
+func runningRows(ps *timeline.PlanSong) []RunningRow {
+	parts := partsOf(ps)
+	rows := make([]RunningRow, len(parts))
+	for i, p := range parts {
+		rows[i] = RunningRow{Name: p.name, at: p.from}
+		rows[i].fill(ps, p.to)
+		rows[i].count(ps, i == 0, i == len(rows)-1, p.to)
+	}
+	for i := range rows {
+		rows[i].ReEntry = reEntry(ps, rows[i+1:])
+	}
+	return rows
+}
+
+func (r *RunningRow) fill(ps *timeline.PlanSong, end timeline.Time) {
+	r.Timecode, r.At, r.Lasts = ps.Label(r.at), wording.Seconds(r.at), wording.Seconds(max(0, end-r.at))
+	if b := ps.Song.Beats; !b.Empty() {
+		r.Bar = b.Locate(r.at).String()
+		r.Bars = barsOf(b, r.at, end)
+	}
+	var open wording.Alike
+	for _, o := range ps.StandsOpen(r.at) {
+		name, until := standing(ps, o)
+		open.Add(name, until)
+	}
+	r.Open = open.Texts()
+}
+
+// barsOf counts the bars that begin between two times, and one that is cut by
+// the first.
+func barsOf(b *timeline.BeatMap, from, to timeline.Time) int {
+	n := 0
+	for bar := b.Locate(from).Bar; b.BarStart(bar) < to; bar++ {
+		n++
+	}
+	return n
+}
+
+// standing names what stands open and until when.
+func standing(ps *timeline.PlanSong, o timeline.Standing) (name, until string) {
+	switch {
+	case o.Command != nil:
+		return cmp.Or(o.Command.Unit.Placed.Name, string(o.Command.Unit.Placed.ID)), " until " + ps.Rate.Label(o.Command.Close)
+	case !o.Window.Closes():
+		return windowName(o.Window), ", never closed"
+	}
+	return windowName(o.Window), " until " + ps.Rate.Label(o.Window.DownFrame)
+}
+
+func windowName(w *timeline.Window) string {
+	return string(w.Role) + " of " + cmp.Or(w.Device.Name, string(w.Device.ID))
+}
+
+// count gathers what happens between the row's start and its end, or before and
+// after as well where it is the first or the last.
+func (r *RunningRow) count(ps *timeline.PlanSong, first, last bool, end timeline.Time) {
+	in := func(t timeline.Time) bool { return (first || t >= r.at) && (last || t < end) }
+	for i := range ps.Commands {
+		c := &ps.Commands[i]
+		if !in(c.Hit) {
+			continue
+		}
+		if r.Commands++; r.Commands == 1 || wording.Seconds(c.Hit-r.at) < r.FirstIn {
+			r.First, r.FirstIn = BarAt(ps.Song, c.Cue, c.Hit), wording.Seconds(c.Hit-r.at)
+		}
+	}
+	var arms wording.Alike
+	for i := range ps.Windows {
+		w := &ps.Windows[i]
+		if in(w.Up) {
+			arms.Add(windowName(w), " up "+ps.Rate.Label(w.UpFrame))
+		}
+		if w.Closes() && in(w.Down) {
+			arms.Add(windowName(w), " down "+ps.Rate.Label(w.DownFrame))
+		}
+	}
+	r.Arms = arms.Texts()
+}
+
+// reEntry gives the next row, at which playback can start again, and how many
+// hits it has to do without: their commands lie before it, and a command is
+// never sent late. Arms are set again by hand (our judgement).
+func reEntry(ps *timeline.PlanSong, later []RunningRow) string {
+	if len(later) == 0 {
+		return ""
+	}
+	at, missed := later[0].at, 0
+	for i := range ps.Commands {
+		if c := &ps.Commands[i]; c.At < at && c.Hit >= at {
+			missed++
+		}
+	}
+	text := strings.TrimSpace(later[0].Timecode + " " + later[0].Name)
+	if missed > 0 {
+		text += ", without " + wording.Counted(missed, "hit")
+	}
+	return text
+}
+
+// wording.WriteJSON writes the running sheet as one JSON object.
+func (s *RunningSheet) WriteJSON(w io.Writer) error { return wording.WriteJSON(w, s) }

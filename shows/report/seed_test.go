@@ -1,0 +1,3 @@
+package report
+
+import _ "emberbeat/timeline/witness" // the seed of random walks

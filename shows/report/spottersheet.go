@@ -1,0 +1,167 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// SpotterSheet is what each spotter sees when, position by position.
+type SpotterSheet struct {
+	Head
+	Positions []SpotterPosition `json:"positions"`
+	Words     []string          `json:"words"`
+}
+
+// SpotterPosition is one position that something is commanded at.
+type SpotterPosition struct {
+	Position string          `json:"position"` // id; "" = effects that have no position
+	Name     string          `json:"name"`
+	X        float64         `json:"x"` // m
+	Y        float64         `json:"y"`
+	Z        float64         `json:"z"`
+	Effects  []SpotterEffect `json:"effects"`
+	Moments  []SpotterMoment `json:"moments"`
+
+	ID timeline.ID `json:"-"`
+}
+
+// SpotterEffect is an article that plays at a position.
+type SpotterEffect struct {
+	Effects []string `json:"effects"` // placed effects
+	Article string   `json:"article"`
+	Height  float64  `json:"height"` // m; 0 = not given, and so below
+	Fallout float64  `json:"fallout"`
+	Clear   float64  `json:"clear_zone"`
+}
+
+// SpotterMoment is what goes at one hit, and who stands near then.
+type SpotterMoment struct {
+	SongNumber int             `json:"song_number"`
+	Timecode   string          `json:"timecode"` // of the first command
+	Bar        string          `json:"bar"`
+	What       []string        `json:"what"`
+	Open       wording.Seconds `json:"open"`
+	Zone       float64         `json:"zone"` // m: the larger of clear zone and fallout radius; 0 = not given
+	Near       []string        `json:"near"` // performers' marks with their distances, the nearest first
+}
+
+// spotterWords are what a spotter says (common practice, no source).
+var spotterWords = []string{
+	"Say clear only while the whole zone is in sight. Say hold, your position and why, at once when: somebody is in the zone; you lose sight of it; a performer is off the mark; " +
+		"the crowd is over the barrier; something lies in the zone that should not; you smell gas; nobody answers you.",
+	"After a hold nothing here goes late. Say clear again only when asked, and only if it is. A misfire stays where it is and nobody goes near until the operator says so.",
+}
+
+// NewSpotterSheet gives the spotter sheets of the songs a filter shows. A choice
+// of bars has no meaning here and is not looked at.
+func NewSpotterSheet(p *timeline.Plan, f Filter) (*SpotterSheet, error) {
+	if err := StartsRight(p, f); err != nil {
+		return nil, err
+	}
+	out := &SpotterSheet{Head: HeadOf(p).Showing(p, Filter{Song: f.Song}), Positions: []SpotterPosition{}, Words: spotterWords}
+	for i := range p.Songs {
+		if ps := &p.Songs[i]; f.Shows(ps.Song.ID) {
+			for _, m := range momentsOf(ps) {
+				out.add(p, ps, &m)
+			}
+		}
+	}
+	slices.SortStableFunc(out.Positions, func(a, b SpotterPosition) int { return ByName(a.Name, b.Name) })
+	return out, nil
+}
+
+// add puts a moment on the sheet of every position it has commands at.
+func (s *SpotterSheet) add(plan *timeline.Plan, ps *timeline.PlanSong, m *moment) {
+	at := map[timeline.ID]*moment{}
+	var order []timeline.ID
+	for _, c := range m.commands {
+		id := timeline.ID("")
+		if c.Unit.Position != nil {
+			id = c.Unit.Position.ID
+		}
+		here := at[id]
+		if here == nil {
+			here = &moment{hit: m.hit, from: c.At, frame: c.Frame}
+			at[id] = here
+			order = append(order, id)
+		}
+		here.commands, here.open = append(here.commands, c), max(here.open, c.Open)
+	}
+	for _, id := range order {
+		p := s.position(id, at[id].commands[0].Unit.Position)
+		p.Moments = append(p.Moments, at[id].spotted(plan, ps))
+		for _, c := range at[id].commands {
+			p.effect(c)
+		}
+	}
+}
+
+// position finds the sheet of a position, or begins it.
+func (s *SpotterSheet) position(id timeline.ID, pos *timeline.StagePosition) *SpotterPosition {
+	i := slices.IndexFunc(s.Positions, func(p SpotterPosition) bool { return p.ID == id })
+	if i >= 0 {
+		return &s.Positions[i]
+	}
+	p := SpotterPosition{Position: string(id), ID: id}
+	if pos != nil {
+		p.Name, p.X, p.Y, p.Z = cmp.Or(pos.Name, string(pos.ID)), pos.X, pos.Y, pos.Z
+	}
+	s.Positions = append(s.Positions, p)
+	return &s.Positions[len(s.Positions)-1]
+}
+
+func (p *SpotterPosition) effect(c *timeline.Command) {
+	name := cmp.Or(c.Article.Name, string(c.Article.ID))
+	i := slices.IndexFunc(p.Effects, func(e SpotterEffect) bool { return e.Article == name })
+	if i < 0 {
+		i = len(p.Effects)
+		p.Effects = append(p.Effects, SpotterEffect{Article: name, Height: c.Article.Height, Fallout: c.Article.Fallout, Clear: c.Article.Clear})
+	}
+	p.Effects[i].Effects = wording.AddOnce(p.Effects[i].Effects, UnitName(c.Unit))
+}
+
+func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong) SpotterMoment {
+	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(), Open: wording.Seconds(m.open), Near: []string{}}
+	for _, c := range m.commands {
+		s.Zone = max(s.Zone, c.Article.Clear, c.Article.Fallout)
+	}
+	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
+		s.Near = near(p.Venue, pos, ps.Song.ID, m.from, m.hit+m.open, s.Zone, rule.NearBy.Plain(p.Show, ps.Song))
+	}
+	return s
+}
+
+// near names the performers' marks that count at a time and whose edges lie near
+// a position on the plan or inside its zone.
+func near(v *timeline.Venue, pos *timeline.StagePosition, song timeline.ID, from, to timeline.Time, zone, nearBy float64) []string {
+	type mark struct {
+		name string
+		away float64
+	}
+	var marks []mark
+	for _, m := range v.Performers {
+		if away := max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius); away <= max(zone, nearBy) && m.During(song, from, to) {
+			marks = append(marks, mark{m.Name, away})
+		}
+	}
+	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.away, b.away) })
+	list := []string{}
+	for _, m := range marks {
+		text := fmt.Sprintf("%s %.1f m", m.name, m.away)
+		if m.away < zone {
+			text += ", inside the zone"
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+// wording.WriteJSON writes the spotter sheets as one JSON object.
+func (s *SpotterSheet) WriteJSON(w io.Writer) error { return wording.WriteJSON(w, s) }

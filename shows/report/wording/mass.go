@@ -1,0 +1,26 @@
+package wording
+
+import (
+	"cmp"
+	"strconv"
+	"strings"
+)
+
+// RoundGrams takes away what adding decimal fractions in binary leaves: a
+// millionth of a gram is less than any label gives.
+func RoundGrams(x float64) float64 {
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', 6, 64), 64) // a number that was just written
+	return y
+}
+
+// Grams writes a mass.
+func Grams(x float64) string { return strconv.FormatFloat(RoundGrams(x), 'f', -1, 64) }
+
+// Division names a hazard division.
+func Division(d string) string { return cmp.Or(d, "no division given") }
+
+// Kilograms writes a mass to the gram.
+func Kilograms(kg float64) string {
+	text := strconv.FormatFloat(kg, 'f', 3, 64)
+	return strings.TrimRight(strings.TrimRight(text, "0"), ".") + " kg"
+}
