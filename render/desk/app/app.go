@@ -34,8 +34,8 @@ type App struct {
 	prefs     prefs
 	keys      *keymap
 
-	mail    sync.Mutex
-	letters []func()
+	queueLock sync.Mutex
+	posted    []func()
 
 	size   image.Point
 	device render.Scale // of the display
@@ -43,23 +43,23 @@ type App struct {
 	toldIn devices // as told last
 	now    time.Time
 
-	work     *work // nil on the start page
-	player   player
-	clip     *clip
-	gesture  gesture // nil when none
-	note     note
-	jobs     []*job
-	panel    panels
-	book     book
-	pages    []page.Page // of the book, in the order of their list
-	families []page.Family
-	table    []command // all commands, in the order of menus
-	order    order
-	nights   nightsPage
-	eve      tonightView
-	places   venuesPage
-	wrote    written // by exports
-	lastAsk  exportAsk
+	work        *work // nil on the start page
+	player      player
+	clip        *clip
+	gesture     gesture // nil when none
+	note        note
+	jobs        []*job
+	panel       panels
+	book        book
+	pages       []page.Page // of the book, in the order of their list
+	families    []page.Family
+	table       []command // all commands, in the order of menus
+	order       order
+	nights      nightsPage
+	tonightSeen tonightState
+	places      venuesPage
+	wrote       written // by exports
+	lastAsk     exportAsk
 
 	exportFolder string            // of the last export; "" = beside the show
 	fields       map[string]string // errors at fields of the inspector
@@ -133,22 +133,22 @@ func New(o Options) *App {
 
 // post hands the window's goroutine something to do. It may be called from any goroutine.
 func (a *App) post(f func()) {
-	a.mail.Lock()
-	a.letters = append(a.letters, f)
-	a.mail.Unlock()
+	a.queueLock.Lock()
+	a.posted = append(a.posted, f)
+	a.queueLock.Unlock()
 	a.o.Wake()
 }
 
-// collect does what was posted.
-func (a *App) collect() bool {
-	a.mail.Lock()
-	letters := a.letters
-	a.letters = nil
-	a.mail.Unlock()
-	for _, f := range letters {
+// drain does what was posted.
+func (a *App) drain() bool {
+	a.queueLock.Lock()
+	posted := a.posted
+	a.posted = nil
+	a.queueLock.Unlock()
+	for _, f := range posted {
 		f()
 	}
-	return len(letters) > 0
+	return len(posted) > 0
 }
 
 // say tells of a change of state, for tests and bug reports.
@@ -243,7 +243,7 @@ func still(in widget.Input) widget.Input {
 // pass runs the page once.
 func (a *App) pass(in widget.Input) {
 	a.in = in
-	a.collect()
+	a.drain()
 	a.tick()
 	a.scenes.panels.Reset(a.size, a.Scale())
 	a.scenes.moving.Reset(a.size, a.Scale())
@@ -287,9 +287,9 @@ func (a *App) Turned() bool { return a.again }
 
 // Waiting reports whether there is work posted for the next frame.
 func (a *App) Waiting() bool {
-	a.mail.Lock()
-	defer a.mail.Unlock()
-	return len(a.letters) > 0
+	a.queueLock.Lock()
+	defer a.queueLock.Unlock()
+	return len(a.posted) > 0
 }
 
 // Quit reports whether the program should end.

@@ -187,7 +187,7 @@ func BenchmarkDrag(b *testing.B) {
 			for i := 0; b.Loop(); i++ {
 				step(i)
 			}
-			require.NotNil(b, a.work.trial)
+			require.NotNil(b, a.work.tried)
 		})
 		b.Run(c.name+"/release", func(b *testing.B) {
 			a, press, step := begin(b)

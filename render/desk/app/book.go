@@ -49,8 +49,8 @@ func (a *App) pageOf(id string) *page.Page {
 	return nil
 }
 
-// act gives what a command does on a page.
-func (a *App) act(off func(*App) string, run func(*App)) page.Act {
+// pageBinding gives what a command does on a page.
+func (a *App) pageBinding(off func(*App) string, run func(*App)) page.Act {
 	return page.Act{Off: func() string { return off(a) }, Run: func() { run(a) }}
 }
 
@@ -181,7 +181,7 @@ func (a *App) actOf(c *command) (page.Act, bool) {
 	case c.id == "help":
 		return page.Act{Off: page.Free, Run: a.askPageHelp}, true
 	case c.id == "edit-values" || c.id == "rename":
-		return a.act(needChosen, c.run), true
+		return a.pageBinding(needChosen, c.run), true
 	case c.ofTimeline():
 		return page.Act{Off: func() string { return hidden }}, true
 	}

@@ -24,7 +24,7 @@ type checks struct {
 // nobody, and the plan drawn is provisional.
 func (a *App) check() {
 	w := a.work
-	if w.trial != nil || w.checks.busy || w.checks.asked == w.plan {
+	if w.tried != nil || w.checks.busy || w.checks.asked == w.plan {
 		return
 	}
 	plan, facts, known := w.plan, w.checks.facts, w.checks.known

@@ -25,7 +25,7 @@ func (a *App) circuitColumns() []table.Column {
 		var texts []string
 		for _, w := range a.work.shown.Rig.Wires {
 			if w.Circuit == e.Ref.ID {
-				texts = append(texts, fmt.Sprintf("%s %d", a.nameOf([]string{"bank", "device"}, "", w.Unit), w.Output))
+				texts = append(texts, fmt.Sprintf("%s %d", a.nameOf([]string{"bank", "device"}, "", w.Driver), w.Output))
 			}
 		}
 		return strings.Join(texts, ", ")
@@ -50,7 +50,7 @@ func (a *App) circuitColumns() []table.Column {
 func (a *App) bankOf(circuit timeline.ID) *timeline.BankType {
 	for _, w := range a.work.shown.Rig.Wires {
 		if w.Circuit == circuit {
-			if b := a.work.shown.Rig.Bank(w.Unit); b != nil {
+			if b := a.work.shown.Rig.Bank(w.Driver); b != nil {
 				return a.work.shown.Stock.BankType(b.Type)
 			}
 		}

@@ -81,7 +81,7 @@ func (d *overDialog) draw(a *App) bool {
 			a.dialog = &errorDialog{title: "The show was not saved", text: err.Error()}
 			return true
 		}
-		a.work.disk, a.work.behind = stamps(a.work.s.Dir()), false
+		a.work.disk, a.work.changedOnDisk = stamps(a.work.s.Dir()), false
 		a.tell("saved; the other version is kept among the older ones")
 		a.say("saved over")
 	}

@@ -45,7 +45,7 @@ func (a *App) watch() {
 		w.disk = now
 	case !maps.Equal(w.disk, now):
 		w.disk = now
-		w.behind = true
+		w.changedOnDisk = true
 		a.again = true
 		a.say("changed on disk")
 	}
@@ -54,12 +54,12 @@ func (a *App) watch() {
 // changedBanner offers to read the show again when another program has changed it. Edits that are not saved are kept: they are in the
 // journal, and are made again on top of what is read.
 func (a *App) changedBanner(k *widget.Stack) {
-	if !a.work.behind {
+	if !a.work.changedOnDisk {
 		return
 	}
 	switch a.bannerRow(k, "disk", "Another program has changed this show on disk.", "Go on with this one", "Read it again") {
 	case "Go on with this one":
-		a.work.behind = false
+		a.work.changedOnDisk = false
 		a.again = true
 	case "Read it again":
 		a.readAgain()

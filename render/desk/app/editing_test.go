@@ -102,12 +102,12 @@ func TestEscapeLeavesADragAsItWas(t *testing.T) {
 	h.move(p)
 	h.down(widget.Primary)
 	h.move(p.Add(image.Pt(60, 0)))
-	require.NotNil(t, h.a.work.trial, "the plan follows the pointer")
+	require.NotNil(t, h.a.work.tried, "the plan follows the pointer")
 	require.NotEqual(t, "13.1", h.a.work.songInView().Cue(id).At.String())
 	require.Same(t, show, h.a.work.s.Show(), "but the show does not")
 	h.key("Esc")
 	h.up()
-	require.Nil(t, h.a.work.trial)
+	require.Nil(t, h.a.work.tried)
 	require.Same(t, show, h.a.work.s.Show())
 	require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
 }
@@ -121,10 +121,10 @@ func TestReleaseMakesWhatWasShown(t *testing.T) {
 	h.move(p)
 	h.down(widget.Primary)
 	h.move(p.Add(image.Pt(60, 0)))
-	tried, plan := h.a.work.trial, h.a.work.plan
+	tried, plan := h.a.work.tried, h.a.work.plan
 	require.NotNil(t, tried)
 	h.up()
-	require.Nil(t, h.a.work.trial)
+	require.Nil(t, h.a.work.tried)
 	require.Same(t, tried, h.a.work.s.Show())
 	require.Same(t, plan, h.a.work.plan)
 	h.key("Ctrl+Z")

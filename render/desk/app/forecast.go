@@ -36,7 +36,7 @@ func (a *App) foresee(key string, edits ...timeline.Edit) *forecast {
 	if fs.now != nil && fs.now.key == key && fs.now.base == w.plan || fs.busy {
 		return fs.now
 	}
-	if w.checks.busy || w.checks.done != w.plan || w.trial != nil {
+	if w.checks.busy || w.checks.done != w.plan || w.tried != nil {
 		return nil // what there is now is not known yet
 	}
 	f := &forecast{key: key, base: w.plan}

@@ -59,7 +59,7 @@ func (a *App) try(c change) *attempt {
 		a.note = note{text: err.Error(), bad: true}
 		return &attempt{change: c}
 	}
-	a.work.trial = t.Show
+	a.work.tried = t.Show
 	a.work.refresh()
 	return &attempt{c, t}
 }
@@ -74,8 +74,8 @@ func (a *App) keep(t *attempt) bool {
 
 // drop forgets what was only shown.
 func (a *App) drop() {
-	if a.work != nil && a.work.trial != nil {
-		a.work.trial = nil
+	if a.work != nil && a.work.tried != nil {
+		a.work.tried = nil
 		a.work.refresh()
 	}
 }

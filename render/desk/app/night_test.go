@@ -170,7 +170,7 @@ func TestPlugForTheNight(t *testing.T) {
 	require.NoError(t, h.foreseen().err)
 	h.button("Plug in")
 	require.Nil(t, h.a.dialog)
-	require.Equal(t, timeline.RigChange{Kind: "placed", ID: "flame-1", Unit: "relays", Output: 8, Why: "jet in its place"}, h.night().Rig[len(h.night().Rig)-1])
+	require.Equal(t, timeline.RigChange{Kind: "placed", ID: "flame-1", Driver: "relays", Output: 8, Why: "jet in its place"}, h.night().Rig[len(h.night().Rig)-1])
 	require.Equal(t, `plugged into "relay bank 1" output 8: "Flame 1"`, h.a.note.text, "the journal says it as lists and sheets do")
 	h.checked()
 	h.until(func() bool { return h.a.tonight() != nil })

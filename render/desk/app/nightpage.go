@@ -255,7 +255,7 @@ func needPlug(a *App) string {
 
 // nightActs bind keys of the timeline to the page of nights.
 func (a *App) nightActs() map[string]page.Act {
-	drop := a.act(needNightRow, (*App).dropNightRows)
-	add := a.act(onNights, func(a *App) { a.newNight(operation.Find("night", "new")) })
-	return map[string]page.Act{"delete": drop, "row-remove": drop, "row-add": add, "duplicate": a.act(needNight, (*App).likeNight), "row-copy": a.act(needNight, (*App).likeNight)}
+	drop := a.pageBinding(needNightRow, (*App).dropNightRows)
+	add := a.pageBinding(onNights, func(a *App) { a.newNight(operation.Find("night", "new")) })
+	return map[string]page.Act{"delete": drop, "row-remove": drop, "row-add": add, "duplicate": a.pageBinding(needNight, (*App).likeNight), "row-copy": a.pageBinding(needNight, (*App).likeNight)}
 }

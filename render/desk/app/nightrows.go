@@ -82,7 +82,7 @@ func (a *App) selectorChoices(what string) (ids, names []string) {
 		}
 	case "wire":
 		for _, x := range w.shown.Rig.Wires {
-			add(string(x.ID), a.nameOf([]string{"placed"}, "", x.Placed)+" on "+a.nameOf([]string{"bank", "device"}, "", x.Unit)+" output "+strconv.Itoa(x.Output))
+			add(string(x.ID), a.nameOf([]string{"placed"}, "", x.Placed)+" on "+a.nameOf([]string{"bank", "device"}, "", x.Driver)+" output "+strconv.Itoa(x.Output))
 		}
 	default:
 		return a.recordChoices(what)

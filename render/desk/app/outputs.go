@@ -30,7 +30,7 @@ func (a *App) outputsListed() []table.Row {
 	s := a.work.shown
 	wires := map[timeline.OutputRef][]*timeline.Wire{}
 	for _, w := range s.Rig.Wires {
-		o := timeline.OutputRef{Unit: w.Unit, Output: w.Output}
+		o := timeline.OutputRef{Driver: w.Driver, Output: w.Output}
 		wires[o] = append(wires[o], w)
 	}
 	var list []table.Row
@@ -40,7 +40,7 @@ func (a *App) outputsListed() []table.Row {
 		}
 		var more []int
 		for o := range wires {
-			if o.Unit == unit.unit.ID && o.Output > count {
+			if o.Driver == unit.unit.ID && o.Output > count {
 				more = append(more, o.Output)
 			}
 		}
@@ -76,7 +76,7 @@ func (a *App) outputsListed() []table.Row {
 // enter adds the rows of one output.
 func (o output) enter(s *timeline.Show, list []table.Row, n int, wires map[timeline.OutputRef][]*timeline.Wire) []table.Row {
 	o.number = n
-	on := wires[timeline.OutputRef{Unit: o.unit.ID, Output: n}]
+	on := wires[timeline.OutputRef{Driver: o.unit.ID, Output: n}]
 	if len(on) == 0 {
 		return append(list, table.Row{Key: fmt.Sprintf("%s/%d", o.unit, n), Ref: o.unit, Record: find(s, o.unit), More: o})
 	}

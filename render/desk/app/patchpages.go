@@ -46,7 +46,7 @@ func (a *App) bankColumns() []table.Column {
 func outputsUsed(s *timeline.Show, unit timeline.ID) map[int]bool {
 	used := map[int]bool{}
 	for _, w := range s.Rig.Wires {
-		if w.Unit == unit {
+		if w.Driver == unit {
 			used[w.Output] = true
 		}
 	}

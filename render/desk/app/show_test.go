@@ -96,10 +96,10 @@ func TestShowChangedOnDisk(t *testing.T) {
 	h.a.work.looked = time.Time{}
 	h.step()
 	h.step()
-	require.True(t, h.a.work.behind)
+	require.True(t, h.a.work.changedOnDisk)
 	h.key("M", "Ctrl+S")
 	require.False(t, h.a.work.s.Dirty(), "a song's files can be saved beside a show file that was changed")
-	require.True(t, h.a.work.behind)
+	require.True(t, h.a.work.changedOnDisk)
 	h.a.Use("set")
 	h.key("Ctrl+S")
 	require.IsType(t, &overDialog{}, h.a.dialog, "what another program wrote is not overwritten unasked")

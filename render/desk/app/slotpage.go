@@ -17,7 +17,7 @@ func (a *App) slotPage() page.Page {
 		Empty: "This device type has no slot yet. Use Add slots… to say what its addresses mean; without an effect slot nothing can be cued on it.",
 		Note:  "A window is the range of values in which the role is on; what lies outside, such as Off, is off. Wide slots take two addresses, coarse then fine."})
 	return page.Page{ID: "slots", Name: "Slots", Part: "Stock", Help: "the slots of a device type: block, number, role, window, off, head",
-		Acts: map[string]page.Act{"row-add": a.act(needType, using("slot-add")), "delete": a.act(needSlot, using("slot-remove")), "row-remove": a.act(needSlot, using("slot-remove"))},
+		Acts: map[string]page.Act{"row-add": a.pageBinding(needType, using("slot-add")), "delete": a.pageBinding(needSlot, using("slot-remove")), "row-remove": a.pageBinding(needSlot, using("slot-remove"))},
 		Rows: t, Draw: func(r image.Rectangle) {
 			k := a.ui.Stack(r, 8)
 			a.typeChoice(k.Top(widget.RowHeight))

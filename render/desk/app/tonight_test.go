@@ -116,7 +116,7 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 	h := openTonight(t)
 	again := func() (changed, printed int) {
 		h.until(func() bool { return h.a.tonight() != nil })
-		for _, p := range h.a.work.evening.prints {
+		for _, p := range h.a.work.tonightReport.prints {
 			switch p.State {
 			case report.Changed:
 				changed++

@@ -7,8 +7,8 @@ import (
 	"emberbeat/timeline"
 )
 
-// evening is the sheet of the night in view, made beside the window.
-type evening struct {
+// tonightReport is the sheet of the night in view, made beside the window.
+type tonightReport struct {
 	page   *night.Tonight
 	prints []report.PrintState // how the sheets stand to what was printed last
 	err    error
@@ -19,11 +19,11 @@ type evening struct {
 // tonight gives the sheet of the plan in view; nil as long as it is being made. It is made once the plan has been checked.
 func (a *App) tonight() *night.Tonight {
 	w := a.work
-	e := &w.evening
+	e := &w.tonightReport
 	if e.of == w.plan {
 		return e.page
 	}
-	if e.busy || w.checks.busy || w.checks.done != w.plan || w.trial != nil {
+	if e.busy || w.checks.busy || w.checks.done != w.plan || w.tried != nil {
 		return nil
 	}
 	plan, facts, found := w.plan, w.checks.facts, w.findings
@@ -34,7 +34,7 @@ func (a *App) tonight() *night.Tonight {
 		page, err := night.NewTonight(plan, report.NewFindings(plan, facts, found, nil, report.Filter{}), night.ThinShare, sheet.PrintStates(plan, false))
 		prints := sheet.PrintStates(plan, true)
 		a.post(func() {
-			*e = evening{page: page, prints: prints, err: err, of: plan}
+			*e = tonightReport{page: page, prints: prints, err: err, of: plan}
 			a.again = true
 			a.say("tonight songs=%d", len(plan.Songs))
 		})

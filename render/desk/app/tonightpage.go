@@ -13,8 +13,8 @@ import (
 	"emberbeat/timeline"
 )
 
-// tonightView is what the page of tonight remembers.
-type tonightView struct {
+// tonightState is what the page of tonight remembers.
+type tonightState struct {
 	songs, todo widget.Selection
 	focus       bool // the songs shall get the focus as soon as they are there
 }
@@ -22,7 +22,7 @@ type tonightView struct {
 // tonightPage shows what the crew reads before it starts on a night. Every line leads to where it is mended.
 func (a *App) tonightPage(r image.Rectangle) {
 	u, w := a.ui, a.work
-	a.eve.focus = a.eve.focus || a.book.fresh
+	a.tonightSeen.focus = a.tonightSeen.focus || a.book.fresh
 	k := u.Stack(r, 8)
 	a.tonightHead(k.Top(44))
 	a.commandButtons(&k, []string{"book-nights", "book-sets", "book-stage-plan", "export-all", "findings"})
@@ -33,8 +33,8 @@ func (a *App) tonightPage(r image.Rectangle) {
 	t := a.tonight()
 	if t == nil {
 		text := "Checking the night and making its sheet…"
-		if w.evening.of == w.plan && w.evening.err != nil {
-			text = "The sheet of the night cannot be made: " + w.evening.err.Error()
+		if w.tonightReport.of == w.plan && w.tonightReport.err != nil {
+			text = "The sheet of the night cannot be made: " + w.tonightReport.err.Error()
 		}
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, text)
 		return
@@ -124,14 +124,14 @@ func (a *App) tonightSongs(r image.Rectangle, t *night.Tonight) {
 	if narrow {
 		key = "songs-narrow" // widths go with the key
 	}
-	if a.eve.focus {
+	if a.tonightSeen.focus {
 		u.Focus(key)
-		a.eve.focus = false
+		a.tonightSeen.focus = false
 	}
 	columns, shown := songColumns(narrow)
 	spec := widget.TableSpec{Rows: len(t.Songs), Columns: columns, Empty: "No song is played. Turn to the page Sets with " + a.key("book-sets") + ".",
 		Cell: func(b []byte, row, col int) []byte { return append(b, songCell(&t.Songs[row], shown[col])...) }}
-	if e := u.Table(key, r, &a.eve.songs, &spec); e.Used && e.Row < len(t.Songs) {
+	if e := u.Table(key, r, &a.tonightSeen.songs, &spec); e.Used && e.Row < len(t.Songs) {
 		a.turn("")
 		a.goSong(timeline.ID(t.Songs[e.Row].Song))
 	}

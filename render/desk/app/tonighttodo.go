@@ -52,7 +52,7 @@ func toRecord(kind string, id string) func(*App) {
 func (a *App) todos(t *night.Tonight) []todo {
 	var l todoList
 	a.findingTodos(&l, t)
-	printTodos(&l, a.work.evening.prints)
+	printTodos(&l, a.work.tonightReport.prints)
 	changeTodos(&l, t)
 	a.loadTodos(&l, t)
 	supplyTodos(&l, t)
@@ -219,7 +219,7 @@ func (a *App) tonightTodo(r image.Rectangle, t *night.Tonight) {
 			}
 			return render.InkText
 		}}
-	e := u.Table("todo", r, &a.eve.todo, &spec)
+	e := u.Table("todo", r, &a.tonightSeen.todo, &spec)
 	u.Tip("Enter or a double click leads to where the line is mended", "")
 	if e.Used && e.Row < len(list) && list[e.Row].lead != nil {
 		list[e.Row].lead(a)

@@ -21,7 +21,7 @@ const slotLow = 34
 // universePage is the map of a universe.
 func (a *App) universePage() page.Page {
 	return page.Page{ID: "universes", Name: "Universes", Part: "Patch", Help: "who uses each of the 512 slots; arrow keys move, Enter shows the device",
-		Acts: map[string]page.Act{"row-add": a.act(needPatchPage, using("patch-run"))}, Draw: a.universeMapPage}
+		Acts: map[string]page.Act{"row-add": a.pageBinding(needPatchPage, using("patch-run"))}, Draw: a.universeMapPage}
 }
 
 // universeMapPage draws the choice of the universe, its map and what stands at the cursor.

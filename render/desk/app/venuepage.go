@@ -435,6 +435,6 @@ func venueCommands() []command {
 
 // venueActs bind keys of the timeline to the page of venues.
 func (a *App) venueActs() map[string]page.Act {
-	drop := a.act(needPermitAsk, (*App).dropAsk)
-	return map[string]page.Act{"row-add": a.act(onNights, (*App).newVenue), "duplicate": a.act(needVenue, (*App).copyVenue), "row-copy": a.act(needVenue, (*App).copyVenue), "delete": drop, "row-remove": drop}
+	drop := a.pageBinding(needPermitAsk, (*App).dropAsk)
+	return map[string]page.Act{"row-add": a.pageBinding(onNights, (*App).newVenue), "duplicate": a.pageBinding(needVenue, (*App).copyVenue), "row-copy": a.pageBinding(needVenue, (*App).copyVenue), "delete": drop, "row-remove": drop}
 }

@@ -51,7 +51,7 @@ func (a *App) chosenUnits() []timeline.ID {
 		case *timeline.Device:
 			id = rec.ID
 		case *timeline.Wire:
-			id = rec.Unit
+			id = rec.Driver
 		}
 		if id != "" && !slices.Contains(ids, id) {
 			ids = append(ids, id)

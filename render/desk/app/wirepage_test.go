@@ -51,7 +51,7 @@ func TestWiringInOneStep(t *testing.T) {
 	for _, r := range mirror {
 		found := false
 		for _, w := range a.work.shown.Rig.Wires {
-			found = found || a.nameOf([]string{"placed"}, "", w.Placed) == r[0] && a.nameOf([]string{"bank"}, "", w.Unit) == r[1]
+			found = found || a.nameOf([]string{"placed"}, "", w.Placed) == r[0] && a.nameOf([]string{"bank"}, "", w.Driver) == r[1]
 		}
 		require.True(t, found, "%v", r)
 	}

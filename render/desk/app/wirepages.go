@@ -17,7 +17,7 @@ func (a *App) wirePages() []page.Page {
 		Empty: "No article yet: the stock is on the page Articles."})
 	return []page.Page{
 		{ID: "outputs", Name: "Outputs", Part: "Wiring", Keys: []string{"Ctrl+4"}, Help: "every output of every bank and head of every device: what hangs on it, and what is spare", Kind: "wire",
-			Acts: map[string]page.Act{"row-add": a.act(needWires, using("wire-run")), "delete": a.act(needWired, using("unwire")), "row-remove": a.act(needWired, using("unwire"))},
+			Acts: map[string]page.Act{"row-add": a.pageBinding(needWires, using("wire-run")), "delete": a.pageBinding(needWired, using("unwire")), "row-remove": a.pageBinding(needWired, using("unwire"))},
 			Rows: outputs, Draw: func(r image.Rectangle) { outputs.Draw(r) }},
 		table.Records(a, page.Page{ID: "circuits", Name: "Circuits", Part: "Wiring", Help: "igniters and cable on one output: expected ohms, current, margin", Kind: "circuit"}, table.Spec{Empty: "No circuit yet. Press Insert to add one: igniters in series or parallel, and the cable to them; wires then name it.",
 			Note: load.CircuitCaution, Columns: a.circuitColumns}),

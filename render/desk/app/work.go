@@ -23,7 +23,7 @@ type work struct {
 	song   timeline.ID // the one in view; "" when the show has none
 	views  map[timeline.ID]*view
 	sounds map[timeline.ID]*sound
-	trial  *timeline.Show       // what a gesture would make of the show; nil between gestures
+	tried  *timeline.Show       // what a gesture would make of the show; nil between gestures
 	muted  map[timeline.ID]bool // lanes, in the stage preview
 	solo   map[timeline.ID]bool
 	grown  int // counts what was read of recordings
@@ -36,18 +36,18 @@ type work struct {
 	end     context.CancelFunc
 	running sync.WaitGroup // what goes on beside for as long as that
 
-	looked time.Time // when the folder was looked at last
-	disk   map[string]stamp
-	behind bool // another program has changed the show on disk
+	looked        time.Time // when the folder was looked at last
+	disk          map[string]stamp
+	changedOnDisk bool // another program has changed the show on disk
 
-	checks    checks
-	forecasts forecasts
-	evening   evening
-	findings  []rule.Finding         // of the plan that was checked last
-	delta     *changed.FindingsDiff  // what the last change did to them; nil before the first
-	here      []int                  // of them, those of the song in view, as they stand in marks
-	marks     *render.Marks          // nil until the first check is done
-	tally     map[timeline.ID][3]int // of findings by song; nil = to be counted
+	checks        checks
+	forecasts     forecasts
+	tonightReport tonightReport
+	findings      []rule.Finding         // of the plan that was checked last
+	delta         *changed.FindingsDiff  // what the last change did to them; nil before the first
+	here          []int                  // of them, those of the song in view, as they stand in marks
+	marks         *render.Marks          // nil until the first check is done
+	tally         map[timeline.ID][3]int // of findings by song; nil = to be counted
 }
 
 func newWork(s *session.Session) *work {
@@ -63,8 +63,8 @@ func newWork(s *session.Session) *work {
 
 // current gives the snapshot that is drawn.
 func (w *work) current() *timeline.Show {
-	if w.trial != nil {
-		return w.trial
+	if w.tried != nil {
+		return w.tried
 	}
 	return w.s.Show()
 }
