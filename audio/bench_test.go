@@ -8,7 +8,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // benchSink measures a sink on stereo sound at 48 kHz: a round is one second.
@@ -25,7 +25,7 @@ func benchSink(b *testing.B, sink func([]float32) error) {
 }
 
 func BenchmarkDecode(b *testing.B) {
-	witness.Need(b, "flac", "lame", "oggenc")
+	testtool.Need(b, "flac", "lame", "oggenc")
 	wav, _ := testsound.WriteClicked(b, 44100, 2, 44100*30)
 	base := wav[:len(wav)-3]
 	testsound.Output(b, "flac", "-s", "-o", base+"flac", wav)

@@ -13,7 +13,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 func TestFilesCutShort(t *testing.T) {
@@ -162,7 +162,7 @@ func BenchmarkOneReadingOfFourMinutes(b *testing.B) {
 }
 
 func TestIdentity(t *testing.T) {
-	witness.Need(t, "flac")
+	testtool.Need(t, "flac")
 	wav, samples := testsound.WriteClicked(t, 48000, 2, 30000)
 	flac, wide, other := wav[:len(wav)-3]+"flac", wav+"24.wav", wav+"other.wav"
 	testsound.Output(t, "flac", "-s", "-o", flac, wav)

@@ -12,13 +12,13 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // Ogg Vorbis files must have the length of what they were made from, clicks in
 // place, and the samples of oggdec.
 func TestOggAgainstOggdec(t *testing.T) {
-	witness.Need(t, "oggenc", "oggdec")
+	testtool.Need(t, "oggenc", "oggdec")
 	for name, c := range map[string]struct {
 		rate, channels, frames int
 		quality                string
@@ -52,7 +52,7 @@ func TestOggAgainstOggdec(t *testing.T) {
 // Each channel must come out at its place in the order of WAV files, as in
 // ffmpeg.
 func TestOggChannelsAgainstFFmpeg(t *testing.T) {
-	witness.Need(t, "oggenc", "ffmpeg")
+	testtool.Need(t, "oggenc", "ffmpeg")
 	for channels := 1; channels <= 8; channels++ {
 		t.Run(fmt.Sprint(channels), func(t *testing.T) {
 			t.Parallel()

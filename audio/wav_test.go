@@ -13,7 +13,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 func TestWAV16RoundTrip(t *testing.T) {
@@ -27,7 +27,7 @@ func TestWAV16RoundTrip(t *testing.T) {
 
 // Every kind of WAV file must read sample for sample as in ffmpeg.
 func TestWAVAgainstFFmpeg(t *testing.T) {
-	witness.Need(t, "ffmpeg")
+	testtool.Need(t, "ffmpeg")
 	for name, c := range map[string]struct {
 		kind           testsound.WAVKind
 		rate, channels int

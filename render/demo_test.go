@@ -70,7 +70,7 @@ func demoRig() []timeline.Record {
 			r.Slots = []timeline.Slot{{Block: 1, Number: 1, Role: timeline.EffectSlot, From: 200, To: 255}, {Block: 1, Number: 2, Role: timeline.ArmSlot, From: 100, To: 150}}
 		}),
 		rec("device", "head-l", func(r *timeline.Device) { r.Name, r.Type = "Head left", "head" }),
-		rec("wire", "w1", func(r *timeline.Wire) { r.Placed, r.Unit, r.Output = "flame-l", "head-l", 1 }),
+		rec("wire", "w1", func(r *timeline.Wire) { r.Placed, r.Driver, r.Output = "flame-l", "head-l", 1 }),
 		rec("group", "flames", func(r *timeline.Group) { r.Name, r.Members = "Both flames", []timeline.ID{"flame-l", "flame-r"} }))
 }
 

@@ -4,7 +4,7 @@ import (
 	"image"
 	"testing"
 
-	_ "emberbeat/timeline/witness" // the seed of random walks
+	_ "emberbeat/timeline/testtool" // the seed of random walks
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"

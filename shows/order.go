@@ -32,7 +32,7 @@ func ordered(k *timeline.Kind, s *timeline.Show, song timeline.ID) []timeline.Re
 	case "wire":
 		slices.SortStableFunc(recs, func(a, b timeline.Record) int {
 			x, y := a.(*timeline.Wire), b.(*timeline.Wire)
-			return cmp.Or(strings.Compare(string(x.Unit), string(y.Unit)), x.Output-y.Output)
+			return cmp.Or(strings.Compare(string(x.Driver), string(y.Driver)), x.Output-y.Output)
 		})
 	case "section", "marker":
 		sortByMoment(recs, s.Song(song).Beats)

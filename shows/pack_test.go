@@ -15,7 +15,7 @@ import (
 
 	"emberbeat/shows"
 
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -82,7 +82,7 @@ func TestPackWithoutAudio(t *testing.T) {
 
 // Python's zipfile finds nothing wrong with an archive and reads the same bytes.
 func TestPackedAsPythonReadsIt(t *testing.T) {
-	witness.Need(t, "python3")
+	testtool.Need(t, "python3")
 	dir := withSound(t)
 	archive, p := pack(t, dir, shows.PackOptions{})
 	name := filepath.Join(t.TempDir(), "show.zip")

@@ -14,7 +14,7 @@ func touring(t testing.TB) *Show {
 	s, err := small(t).Edit(func(d *Draft) error {
 		a := *d.Show().Stock.Article("comet")
 		a.Stock = 20
-		d.Put("", &a, &Wire{Base: Base{ID: "w6"}, Placed: "c2", Unit: "b2", Output: 2},
+		d.Put("", &a, &Wire{Base: Base{ID: "w6"}, Placed: "c2", Driver: "b2", Output: 2},
 			&HandCue{Base: Base{ID: "h1"}, Key: 1, Targets: []ID{"c2"}, Presses: 1},
 			&Night{Base: Base{ID: "n1"}, Slug: "one", Date: "2031-05-09"}, &Night{Base: Base{ID: "n2"}, Slug: "two"}, &Night{Base: Base{ID: "n3"}, Slug: "three", Date: "2031-05-11"})
 		return nil

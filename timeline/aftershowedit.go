@@ -47,7 +47,7 @@ func (p *Plan) AfterShow(in AfterShow) (Edit, error) {
 		return nil, err
 	}
 	slices.SortStableFunc(n.Outcomes, func(a, b Outcome) int {
-		return cmp.Or(strings.Compare(string(a.Unit), string(b.Unit)), cmp.Compare(a.Output, b.Output), strings.Compare(string(a.Placed), string(b.Placed)), strings.Compare(string(a.Article), string(b.Article)))
+		return cmp.Or(strings.Compare(string(a.Driver), string(b.Driver)), cmp.Compare(a.Output, b.Output), strings.Compare(string(a.Placed), string(b.Placed)), strings.Compare(string(a.Article), string(b.Article)))
 	})
 	return func(d *Draft) error { d.Put("", &n); return nil }, nil
 }
@@ -63,12 +63,12 @@ type afterEntry struct {
 func (e *afterEntry) enter(at OutputRef, state OutcomeState) error {
 	found := false
 	for _, u := range e.plan.Units.All {
-		if !slices.ContainsFunc(u.Drives, func(d Drive) bool { return d.Wire.Unit == at.Unit && d.Wire.Output == at.Output }) {
+		if !slices.ContainsFunc(u.Drives, func(d Drive) bool { return d.Wire.Driver == at.Driver && d.Wire.Output == at.Output }) {
 			continue
 		}
 		for _, a := range e.plan.articlesAt(u) {
 			found = true
-			o := Outcome{Unit: at.Unit, Output: at.Output, State: state, Placed: u.Placed.ID, Article: a.ID, Pieces: 1}
+			o := Outcome{Driver: at.Driver, Output: at.Output, State: state, Placed: u.Placed.ID, Article: a.ID, Pieces: 1}
 			if i := slices.IndexFunc(e.named, o.sameLoad); i >= 0 && e.named[i].State != state {
 				return fmt.Errorf("%s was %s and %s; say one", at, e.named[i].State, state)
 			}
@@ -77,7 +77,7 @@ func (e *afterEntry) enter(at OutputRef, state OutcomeState) error {
 		}
 	}
 	if !found {
-		return fmt.Errorf("nothing hangs on %s tonight; %s", at, e.plan.outputChoices(at.Unit))
+		return fmt.Errorf("nothing hangs on %s tonight; %s", at, e.plan.outputChoices(at.Driver))
 	}
 	return nil
 }
@@ -105,7 +105,7 @@ func (e *afterEntry) allFired() {
 			continue
 		}
 		for _, a := range e.plan.commanded(u) {
-			o := Outcome{Unit: u.Drives[i].Wire.Unit, Output: u.Drives[i].Wire.Output, State: Fired, Placed: u.Placed.ID, Article: a.ID, Pieces: 1}
+			o := Outcome{Driver: u.Drives[i].Wire.Driver, Output: u.Drives[i].Wire.Output, State: Fired, Placed: u.Placed.ID, Article: a.ID, Pieces: 1}
 			if a.UsedUp() && !slices.ContainsFunc(e.night.Outcomes, o.sameLoad) {
 				e.night.Outcomes = append(e.night.Outcomes, o)
 			}
@@ -124,7 +124,7 @@ func (e *afterEntry) clear(in AfterShow) error {
 	for _, at := range in.Cleared {
 		found := false
 		for i := range e.night.Outcomes {
-			if o := &e.night.Outcomes[i]; o.State == Misfired && o.Unit == at.Unit && o.Output == at.Output {
+			if o := &e.night.Outcomes[i]; o.State == Misfired && o.Driver == at.Driver && o.Output == at.Output {
 				o.ClearedBy, o.ClearedNote, found = in.By, in.Note, true
 			}
 		}
@@ -201,7 +201,7 @@ func (p *Plan) outputChoices(unit ID) string {
 	var used []int
 	for _, u := range p.Units.All {
 		for _, d := range u.Drives {
-			if d.Wire.Unit == unit {
+			if d.Wire.Driver == unit {
 				used = append(used, d.Wire.Output)
 			}
 		}
@@ -236,6 +236,6 @@ func (p *Plan) FindOutput(text string) (OutputRef, error) {
 		}
 		ref = dev
 	}
-	at.Unit = ref.ID
+	at.Driver = ref.ID
 	return at, nil
 }

@@ -56,7 +56,7 @@ func (s *Show) ProposeBankSwap(oldID, newID ID) (*BankSwap, error) {
 func (s *Show) outputMoves(bank ID) []OutputMove {
 	byOutput := map[int]*OutputMove{}
 	for _, w := range s.Rig.Wires {
-		if w.Unit != bank {
+		if w.Driver != bank {
 			continue
 		}
 		m := byOutput[w.Output]
@@ -82,7 +82,7 @@ func (s *Show) outputMoves(bank ID) []OutputMove {
 func (p *BankSwap) assign(s *Show, moves []OutputMove) {
 	used := map[int]bool{}
 	for _, w := range s.Rig.Wires {
-		if w.Unit == p.New.ID {
+		if w.Driver == p.New.ID {
 			used[w.Output] = true
 		}
 	}
@@ -180,7 +180,7 @@ func (p *BankSwap) Edit() Edit {
 		for _, m := range p.Moves {
 			for _, w := range m.Wires {
 				c := *w
-				c.Unit, c.Output = p.New.ID, m.To
+				c.Driver, c.Output = p.New.ID, m.To
 				d.Put("", &c)
 			}
 		}

@@ -21,7 +21,7 @@ func swapShow(t testing.TB) *Show {
 		for i, o := range []int{1, 3, 6, 7, 8, 8} {
 			id := ID(fmt.Sprintf("k%d", i))
 			d.Put("", &Placed{Base: Base{ID: id}, Name: "comet k" + fmt.Sprint(i), Article: "comet"})
-			w := &Wire{Base: Base{ID: id}, Placed: id, Unit: "old", Output: o}
+			w := &Wire{Base: Base{ID: id}, Placed: id, Driver: "old", Output: o}
 			if o == 8 {
 				w.Circuit = "pair"
 			}
@@ -104,7 +104,7 @@ func TestBankSwapTouchesNoCue(t *testing.T) {
 		together := map[OutputRef]OutputRef{} // new output to the old one it came from
 		for i, w := range next.Rig.Wires {
 			was := base.Rig.Wires[i]
-			now, before := OutputRef{w.Unit, w.Output}, OutputRef{was.Unit, was.Output}
+			now, before := OutputRef{w.Driver, w.Output}, OutputRef{was.Driver, was.Output}
 			if other, ok := together[now]; ok {
 				require.Equal(r, other, before)
 			}

@@ -84,7 +84,7 @@ type RigChange struct {
 	Kind   string // "placed", "bank", "device" or "wire"
 	ID     ID
 	Out    bool
-	Unit   ID  // bank or device it is plugged into; "" where something is taken out
+	Driver ID  // bank or device it is plugged into; "" where something is taken out
 	Output int // of that unit, from 1
 	Why    string
 }
@@ -95,7 +95,7 @@ func (c RigChange) String() string {
 	var w itemWriter
 	w.pair(c.Kind, string(c.ID))
 	w.flag("out", c.Out)
-	w.pair("unit", string(c.Unit))
+	w.pair("unit", string(c.Driver))
 	if c.Output != 0 {
 		w.pair("output", strconv.Itoa(c.Output))
 	}
@@ -114,7 +114,7 @@ func ParseRigChange(s string) (RigChange, error) {
 			c.Kind, c.ID = kind, id
 		}
 	}
-	c.Out, c.Unit, c.Why = r.flag("out"), take(r, "unit", parseID), r.value("why")
+	c.Out, c.Driver, c.Why = r.flag("out"), take(r, "unit", parseID), r.value("why")
 	c.Output = take(r, "output", parseOutput)
 	if r.err == nil {
 		r.err = c.shape()
@@ -124,7 +124,7 @@ func ParseRigChange(s string) (RigChange, error) {
 
 // shape says what is missing for the change to mean anything.
 func (c RigChange) shape() error {
-	plugs := c.Unit != "" || c.Output != 0
+	plugs := c.Driver != "" || c.Output != 0
 	switch {
 	case c.Kind == "" || !c.Out && !plugs:
 		return fmt.Errorf("changes nothing; write placed=, bank= or device= and out, or placed= or wire= with unit= and output=")
@@ -132,7 +132,7 @@ func (c RigChange) shape() error {
 		return fmt.Errorf("is out and plugged in; write one of both")
 	case c.Out && c.Kind == "wire":
 		return fmt.Errorf("takes a wire out; take its placed effect out instead")
-	case plugs && (c.Unit == "" || c.Output == 0):
+	case plugs && (c.Driver == "" || c.Output == 0):
 		return fmt.Errorf("is plugged in where? write unit= and output=")
 	case plugs && c.Kind != "placed" && c.Kind != "wire":
 		return fmt.Errorf("plugs in a %s; only placed= and wire= are plugged in", c.Kind)

@@ -108,9 +108,9 @@ func nightlyWalkEdit(r *rapid.T, s *Show, newID func() ID) Edit {
 	case "out":
 		return TakeOutTonight(night, RigChange{Kind: pick("kind", "placed", "bank", "wire"), ID: rapid.SampledFrom([]ID{placed, bank}).Draw(r, "id"), Why: "dead"})
 	case "plug":
-		return PlugTonight(night, RigChange{Kind: "placed", ID: placed, Unit: bank, Output: rapid.IntRange(0, 20).Draw(r, "output")})
+		return PlugTonight(night, RigChange{Kind: "placed", ID: placed, Driver: bank, Output: rapid.IntRange(0, 20).Draw(r, "output")})
 	case "wire":
-		return PlugTonight(night, RigChange{Kind: "wire", ID: placed, Unit: bank, Output: rapid.IntRange(1, 9).Draw(r, "output")})
+		return PlugTonight(night, RigChange{Kind: "wire", ID: placed, Driver: bank, Output: rapid.IntRange(1, 9).Draw(r, "output")})
 	case "bank":
 		if p, err := s.Tonight(s.Night(night)).ProposeBankSwap("old", bank); err == nil && s.Night(night) != nil {
 			return p.EditTonight(night, "dead")

@@ -29,20 +29,20 @@ func (n *Night) wires(rig *Rig) []*Wire {
 		}
 		if c, ok := moved[w.ID]; ok {
 			other := *w
-			other.Unit, other.Output = c.Unit, c.Output
+			other.Driver, other.Output = c.Driver, c.Output
 			w = &other
 		}
 		list = append(list, w)
 	}
 	for _, c := range n.Rig {
 		if c.plugs() && c.Kind == "placed" {
-			list = append(list, &Wire{Base: Base{ID: c.ID}, Placed: c.ID, Unit: c.Unit, Output: c.Output})
+			list = append(list, &Wire{Base: Base{ID: c.ID}, Placed: c.ID, Driver: c.Driver, Output: c.Output})
 		}
 	}
 	return list
 }
 
-func (c RigChange) plugs() bool { return !c.Out && c.Unit != "" }
+func (c RigChange) plugs() bool { return !c.Out && c.Driver != "" }
 
 // Tonight gives the show with the rig of one night: wired as that night wires it
 // and with what stands there after its swaps; nil is the show itself. It is for
@@ -92,18 +92,18 @@ func (c RigChange) fits(s *Show) error {
 		placed = w.Placed
 	}
 	e := s.Rig.PlacedEffect(placed)
-	outputs, dead, known := s.outputsOf(c.Unit)
+	outputs, dead, known := s.outputsOf(c.Driver)
 	switch {
 	case e == nil:
 		return wrong(string(placed), "names no placed effect of this show")
 	case !known:
-		return wrong(string(c.Unit), "names no bank or device of this show with a known type")
+		return wrong(string(c.Driver), "names no bank or device of this show with a known type")
 	case dead:
-		return wrong(s.unitName(c.Unit), "is out of service; name another bank or device")
+		return wrong(s.unitName(c.Driver), "is out of service; name another bank or device")
 	case c.Output > outputs:
-		return wrong(c.String(), fmt.Sprintf("is past the last output; %s has 1 to %d", s.unitName(c.Unit), outputs))
+		return wrong(c.String(), fmt.Sprintf("is past the last output; %s has 1 to %d", s.unitName(c.Driver), outputs))
 	}
-	return s.controls(e, c.Unit)
+	return s.controls(e, c.Driver)
 }
 
 // EditTonight gives the edit that makes the swap for one night: the wires are
@@ -115,7 +115,7 @@ func (p *BankSwap) EditTonight(night ID, why string) Edit {
 	return func(d *Draft) error {
 		for _, m := range p.Moves {
 			for _, w := range m.Wires {
-				c := RigChange{Kind: "wire", ID: w.ID, Unit: p.New.ID, Output: m.To, Why: why}
+				c := RigChange{Kind: "wire", ID: w.ID, Driver: p.New.ID, Output: m.To, Why: why}
 				if findRecord(d.show.Rig.Wires, w.ID) == nil || plugsPlaced(d.show.Night(night), w) {
 					c.Kind = "placed" // that night's own plug
 				}

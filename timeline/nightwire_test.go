@@ -21,19 +21,19 @@ func drivesOf(s *Show, night *Night, placed ID) string {
 
 // A night plugs effects elsewhere; the tour, and other nights, keep the wiring.
 func TestPlugTonight(t *testing.T) {
-	s, err := withNight(t).Edit(PlugTonight("n1", RigChange{Kind: "placed", ID: "c1", Unit: "b2", Output: 9, Why: "damp"}), PlugTonight("n1", RigChange{Kind: "wire", ID: "w1", Unit: "b1", Output: 7}))
+	s, err := withNight(t).Edit(PlugTonight("n1", RigChange{Kind: "placed", ID: "c1", Driver: "b2", Output: 9, Why: "damp"}), PlugTonight("n1", RigChange{Kind: "wire", ID: "w1", Driver: "b1", Output: 7}))
 	require.NoError(t, err)
 	n := s.Night("n1")
 	require.Equal(t, `placed=c1 unit=b2 output=9 why=damp; wire=w1 unit=b1 output=7`, KindOf("night").Field("rig-changes").Get(n).String())
 	require.Equal(t, []string{"bank 2 output 9", "bank 1 output 7", "bank 2 output 1", "bank 1 output 1"},
 		[]string{drivesOf(s, n, "c1"), drivesOf(s, n, "j1"), drivesOf(s, nil, "c1"), drivesOf(s, nil, "j1")})
 
-	again, err := s.Edit(PlugTonight("n1", RigChange{Kind: "placed", ID: "c1", Unit: "b2", Output: 3}))
+	again, err := s.Edit(PlugTonight("n1", RigChange{Kind: "placed", ID: "c1", Driver: "b2", Output: 3}))
 	require.NoError(t, err)
 	require.Equal(t, "bank 2 output 3", drivesOf(again, again.Night("n1"), "c1"))
 
 	// A flame that is played by a jet tonight needs a relay, which it does not on tour.
-	jet := RigChange{Kind: "placed", ID: "f1", Unit: "b1", Output: 5}
+	jet := RigChange{Kind: "placed", ID: "f1", Driver: "b1", Output: 5}
 	_, err = s.Edit(PlugTonight("n1", jet))
 	require.ErrorContains(t, err, `"bank 1": has relay outputs, and flame 1 (flame) needs slots`)
 	swapped, err := s.Edit(SwapTonight("n1", Swap{choice("family", "propane-flame"), "jet", "banned"}), PlugTonight("n1", jet))
@@ -41,10 +41,10 @@ func TestPlugTonight(t *testing.T) {
 	require.Equal(t, "bank 1 output 5", drivesOf(swapped, swapped.Night("n1"), "f1"))
 
 	for want, c := range map[string]RigChange{
-		`"z": names no placed effect`: {Kind: "placed", ID: "z", Unit: "b2", Output: 1}, `"z": names no wire`: {Kind: "wire", ID: "z", Unit: "b2", Output: 1},
-		`"z": names no bank or device`: {Kind: "placed", ID: "c1", Unit: "z", Output: 1}, `is past the last output; bank 2 has 1 to 16`: {Kind: "placed", ID: "c1", Unit: "b2", Output: 17},
-		`is plugged in where?`: {Kind: "placed", ID: "c1", Unit: "b2"}, `only placed= and wire= are plugged in`: {Kind: "bank", ID: "b1", Unit: "b2", Output: 1},
-		`is out and plugged in`: {Kind: "placed", ID: "c1", Out: true, Unit: "b2", Output: 1}, `changes nothing`: {Kind: "placed", ID: "c1"},
+		`"z": names no placed effect`: {Kind: "placed", ID: "z", Driver: "b2", Output: 1}, `"z": names no wire`: {Kind: "wire", ID: "z", Driver: "b2", Output: 1},
+		`"z": names no bank or device`: {Kind: "placed", ID: "c1", Driver: "z", Output: 1}, `is past the last output; bank 2 has 1 to 16`: {Kind: "placed", ID: "c1", Driver: "b2", Output: 17},
+		`is plugged in where?`: {Kind: "placed", ID: "c1", Driver: "b2"}, `only placed= and wire= are plugged in`: {Kind: "bank", ID: "b1", Driver: "b2", Output: 1},
+		`is out and plugged in`: {Kind: "placed", ID: "c1", Out: true, Driver: "b2", Output: 1}, `changes nothing`: {Kind: "placed", ID: "c1"},
 	} {
 		_, err := s.Edit(PlugTonight("n1", c))
 		require.ErrorContains(t, err, want)
@@ -54,7 +54,7 @@ func TestPlugTonight(t *testing.T) {
 // A bank that dies on a night is replaced on that night alone, and no cue is
 // touched; what is plugged there for the night moves with the rest.
 func TestBankSwapTonight(t *testing.T) {
-	base, err := swapShow(t).Edit(AddNight(Night{Base: Base{ID: "n1"}, Name: "first", Set: "main"}), PlugTonight("n1", RigChange{Kind: "placed", ID: "c2", Unit: "old", Output: 2}))
+	base, err := swapShow(t).Edit(AddNight(Night{Base: Base{ID: "n1"}, Name: "first", Set: "main"}), PlugTonight("n1", RigChange{Kind: "placed", ID: "c2", Driver: "old", Output: 2}))
 	require.NoError(t, err)
 	tour := Compile(base, nil).Text()
 	p, err := base.Tonight(base.Night("n1")).ProposeBankSwap("old", "eight")

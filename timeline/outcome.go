@@ -23,7 +23,7 @@ var outcomeStates = []OutcomeState{Fired, Unfired, Misfired, TakenOut}
 // of the night. It names the load as it was, so that it stays true when wiring
 // or stock change afterwards.
 type Outcome struct {
-	Unit        ID // bank or device
+	Driver      ID // bank or device
 	Output      int
 	State       OutcomeState
 	Placed      ID
@@ -52,7 +52,7 @@ func (o Outcome) String() string {
 }
 
 // Where names the output as users write it: `bank-a:7`.
-func (o Outcome) Where() string { return OutputRef{o.Unit, o.Output}.String() }
+func (o Outcome) Where() string { return OutputRef{o.Driver, o.Output}.String() }
 
 // Open reports whether it is a misfire nobody has cleared.
 func (o Outcome) Open() bool { return o.State == Misfired && o.ClearedBy == "" }
@@ -61,7 +61,7 @@ func (o Outcome) Open() bool { return o.State == Misfired && o.ClearedBy == "" }
 func ParseOutcome(s string) (Outcome, error) {
 	r := readItem(s)
 	at := take2(r, r.head("an output such as bank-a:7"), parseOutputRef)
-	o := Outcome{Unit: at.Unit, Output: at.Output, Pieces: 1}
+	o := Outcome{Driver: at.Driver, Output: at.Output, Pieces: 1}
 	for _, state := range outcomeStates {
 		if r.flag(string(state)) {
 			if o.State != "" && r.err == nil {
@@ -90,7 +90,7 @@ func ParseOutcome(s string) (Outcome, error) {
 }
 
 // String writes the output as users write it: `bank-a:7`.
-func (o OutputRef) String() string { return fmt.Sprintf("%s:%d", o.Unit, o.Output) }
+func (o OutputRef) String() string { return fmt.Sprintf("%s:%d", o.Driver, o.Output) }
 
 func parseOutputRef(s string) (OutputRef, error) {
 	unit, number, ok := strings.Cut(s, ":")

@@ -9,7 +9,7 @@ import (
 
 // OutputRef names one output of a bank or one head of a device.
 type OutputRef struct {
-	Unit   ID
+	Driver ID
 	Output int
 }
 
@@ -18,7 +18,7 @@ func (s *Show) freeOutputs(run WireRun, gone []*Wire) ([]OutputRef, error) {
 	used := map[OutputRef]bool{}
 	for _, w := range s.Rig.Wires {
 		if !slices.Contains(gone, w) {
-			used[OutputRef{w.Unit, w.Output}] = true
+			used[OutputRef{w.Driver, w.Output}] = true
 		}
 	}
 	var list []OutputRef
@@ -55,7 +55,7 @@ func turnByTurn(list []OutputRef, units []ID) []OutputRef {
 		for _, id := range units {
 			n := 0
 			for _, o := range list {
-				if o.Unit == id {
+				if o.Driver == id {
 					if n == round {
 						mixed = append(mixed, o)
 						break

@@ -15,7 +15,7 @@ func barShow(t require.TestingT, changes ...string) (*Show, error) {
 			&DeviceType{Base: Base{ID: "bar"}, Name: "bar", Slots: []Slot{{Block: 1, Number: 1, Role: EffectSlot, From: 255, To: 255}, {Block: 1, Number: 2, Role: ArmSlot, From: 64, To: 127},
 				{Block: 1, Number: 3, Role: OpenSlot, From: 255, To: 255}, {Block: 1, Number: 4, Role: SpareSlot, From: 65535, To: 65535, Wide: true}}},
 			&Device{Base: Base{ID: "v"}, Name: "bar 1", Type: "bar", Starts: []Patch{{1, 10}}},
-			&Placed{Base: Base{ID: "f"}, Name: "f", Article: "flame"}, &Wire{Base: Base{ID: "w"}, Placed: "f", Unit: "v", Output: 1},
+			&Placed{Base: Base{ID: "f"}, Name: "f", Article: "flame"}, &Wire{Base: Base{ID: "w"}, Placed: "f", Driver: "v", Output: 1},
 			&SongHead{Base: Base{ID: "a"}, Slug: "a", Length: Minute})
 		d.Put("a", &Lane{Base: Base{ID: "fan"}, Target: "f", Role: ConditionSlot}, &Cue{Base: Base{ID: "q"}, Lane: "fan", At: AtTime(Second), Open: Second})
 		if len(changes) > 0 {

@@ -10,7 +10,7 @@ import (
 
 	"emberbeat/timeline"
 
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 	"github.com/stretchr/testify/require"
 )
 
@@ -147,7 +147,7 @@ func TestDayOfLabelsAgreesWithNpm(t *testing.T) {
 	if testing.Short() {
 		t.Skip("compares 14 million labels")
 	}
-	dir := witness.NPM(t, "smpte-timecode", "1.3.6")
+	dir := testtool.NPM(t, "smpte-timecode", "1.3.6")
 	for _, rate := range timeline.Rates() {
 		t.Run(rate.String(), func(t *testing.T) {
 			t.Parallel()

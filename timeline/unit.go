@@ -143,10 +143,10 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 }
 
 func resolveWire(stock *Stock, rig *Rig, types map[ID]*DeviceType, night *Night, w *Wire) (Drive, bool) {
-	if b := rig.Bank(w.Unit); b != nil {
+	if b := rig.Bank(w.Driver); b != nil {
 		return Drive{Wire: w, Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.takesOut("bank", b.ID)}, true
 	}
-	if v := rig.Device(w.Unit); v != nil {
+	if v := rig.Device(w.Driver); v != nil {
 		if types[v.ID] == nil {
 			types[v.ID] = stock.DeviceTypeOf(v)
 		}

@@ -71,7 +71,7 @@ func (s *Show) ProposeWires(run WireRun) (*WireProposal, error) {
 	for _, w := range s.Rig.Wires {
 		if slices.Contains(run.Placed, w.Placed) {
 			if !run.Rewire {
-				return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(w.Placed), Want: fmt.Sprintf("is wired to output %d of %s already; take that wire away or wire it anew", w.Output, s.unitName(w.Unit))}
+				return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(w.Placed), Want: fmt.Sprintf("is wired to output %d of %s already; take that wire away or wire it anew", w.Output, s.unitName(w.Driver))}
 			}
 			p.Gone = append(p.Gone, w)
 		}
@@ -84,14 +84,14 @@ func (s *Show) ProposeWires(run WireRun) (*WireProposal, error) {
 		return nil, &ValueError{Kind: "wire", Field: "output", Value: fmt.Sprint(len(placed)), Want: fmt.Sprintf("placed effects need as many outputs, and %s has %d free from output %d on; %d too few", s.unitNames(run.Units), len(outputs), max(run.From, 1), len(placed)-len(outputs))}
 	}
 	for i, e := range placed {
-		if err := s.controls(e, outputs[i].Unit); err != nil {
+		if err := s.controls(e, outputs[i].Driver); err != nil {
 			return nil, err
 		}
-		p.Wires = append(p.Wires, &Wire{Placed: e.ID, Unit: outputs[i].Unit, Output: outputs[i].Output})
+		p.Wires = append(p.Wires, &Wire{Placed: e.ID, Driver: outputs[i].Driver, Output: outputs[i].Output})
 	}
 	p.Spare = slices.Clone(outputs[len(placed):])
 	slices.SortStableFunc(p.Spare, func(a, b OutputRef) int {
-		return cmp.Or(cmp.Compare(slices.Index(run.Units, a.Unit), slices.Index(run.Units, b.Unit)), cmp.Compare(a.Output, b.Output))
+		return cmp.Or(cmp.Compare(slices.Index(run.Units, a.Driver), slices.Index(run.Units, b.Driver)), cmp.Compare(a.Output, b.Output))
 	})
 	p.Counts = s.wireCounts(placed)
 	return p, nil

@@ -30,7 +30,7 @@ func row(t testing.TB, n int) (*Show, []ID) {
 
 func wiresText(p *WireProposal) (text string) {
 	for _, w := range p.Wires {
-		text += fmt.Sprintf("%s:%s%d ", w.Placed, w.Unit, w.Output)
+		text += fmt.Sprintf("%s:%s%d ", w.Placed, w.Driver, w.Output)
 	}
 	return text
 }
@@ -115,7 +115,7 @@ func TestWiringUsesEachOutputOnce(t *testing.T) {
 		require.NoError(r, err)
 		effects, outputs := map[ID]bool{}, map[OutputRef]bool{}
 		for _, w := range p.Wires {
-			effects[w.Placed], outputs[OutputRef{w.Unit, w.Output}] = true, true
+			effects[w.Placed], outputs[OutputRef{w.Driver, w.Output}] = true, true
 		}
 		for _, o := range p.Spare {
 			outputs[o] = true

@@ -101,7 +101,7 @@ func init() {
 type Wire struct {
 	Base
 	Placed  ID
-	Unit    ID  // bank or device
+	Driver  ID  // bank or device
 	Output  int // output of the bank, or head of the device; from 1
 	Circuit ID  // igniter circuit it belongs to, or none
 	Note    string
@@ -114,7 +114,7 @@ func init() {
 		func(s *Show, _ ID) []*Wire { return s.Rig.Wires },
 		func(d *Draft, _ ID) *[]*Wire { return &d.rig().Wires },
 		refField("placed", "the placed effect", func(w *Wire) *ID { return &w.Placed }, "placed"),
-		refField("unit", "the bank or device", func(w *Wire) *ID { return &w.Unit }, "bank", "device"),
+		refField("unit", "the bank or device", func(w *Wire) *ID { return &w.Driver }, "bank", "device"),
 		field.Whole("output", "output of the bank or head of the device", 1, 10000, func(w *Wire) *int { return &w.Output }),
 		refField("circuit", "igniter circuit it belongs to", func(w *Wire) *ID { return &w.Circuit }, "circuit"),
 		field.Text("note", "", func(w *Wire) *string { return &w.Note }),

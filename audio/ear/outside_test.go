@@ -16,7 +16,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 const soundFont = "/usr/share/sounds/sf2/FluidR3_GM.sf2" // Debian's fluid-soundfont-gm
@@ -162,7 +162,7 @@ func hearFile(t *testing.T, path string) *ear.Analysis {
 // On songs rendered with sampled instruments we are held against aubio 0.4,
 // which hears the same files in the same run.
 func TestRenderedSongsBesideAubio(t *testing.T) {
-	witness.Need(t, "fluidsynth", soundFont, "aubioonset", "aubiotrack")
+	testtool.Need(t, "fluidsynth", soundFont, "aubioonset", "aubiotrack")
 	var ours, theirs [2]float64
 	for _, m := range midiSongs {
 		t.Run(m.name, func(t *testing.T) {
@@ -192,7 +192,7 @@ func TestRenderedSongsBesideAubio(t *testing.T) {
 }
 
 func TestSpeechIsNoMusic(t *testing.T) {
-	witness.Need(t, "espeak-ng")
+	testtool.Need(t, "espeak-ng")
 	wav := filepath.Join(t.TempDir(), "speech.wav")
 	text := strings.Repeat("The audience stands behind the line, and nobody goes on stage before the all clear has been given. ", 4)
 	run(t, "espeak-ng", "-v", "en", "-w", wav, text)

@@ -11,13 +11,13 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // FLAC files of every shape must read sample for sample like the WAV file that
 // flac made them from, and like the one that it makes of them.
 func TestFLACAgainstFlac(t *testing.T) {
-	witness.Need(t, "flac")
+	testtool.Need(t, "flac")
 	for _, c := range []struct {
 		bits, rate, channels int
 		level                string
@@ -45,7 +45,7 @@ func TestFLACAgainstFlac(t *testing.T) {
 }
 
 func TestFLACSpecialSignals(t *testing.T) {
-	witness.Need(t, "flac")
+	testtool.Need(t, "flac")
 	for name, samples := range map[string][]int16{
 		"silence":      make([]int16, 20000),
 		"noise":        testsound.Noise(20000, 4),

@@ -13,7 +13,7 @@ import (
 
 	"emberbeat/audio/ltc"
 	"emberbeat/timeline"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // label reads a timecode that must exist at the rate.
@@ -81,14 +81,14 @@ func referee(t testing.TB) func(in []byte, args ...any) []byte {
 	t.Helper()
 	for _, tool := range []string{"gcc"} {
 		if _, err := exec.LookPath(tool); err != nil {
-			witness.Missing(t, tool+" is not installed")
+			testtool.Missing(t, tool+" is not installed")
 		}
 	}
 	program := filepath.Join(t.TempDir(), "referee")
 	out, err := exec.Command("gcc", "-O2", "-o", program, "testdata/referee.c", "-lltc", "-lm").CombinedOutput()
 	if err != nil {
 		if _, headerErr := os.Stat("/usr/include/ltc.h"); headerErr != nil {
-			witness.Missing(t, "libltc-dev is not installed")
+			testtool.Missing(t, "libltc-dev is not installed")
 		}
 		t.Fatalf("%v\n%s", err, out)
 	}

@@ -15,13 +15,13 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // MP3 files by LAME must have the length of what they were made from and their
 // clicks in place, and sound as in ffmpeg.
 func TestMP3AgainstFFmpeg(t *testing.T) {
-	witness.Need(t, "lame", "ffmpeg")
+	testtool.Need(t, "lame", "ffmpeg")
 	for _, c := range []struct {
 		rate, channels int
 		options        string
@@ -64,7 +64,7 @@ func TestMP3AgainstLAME(t *testing.T) {
 
 // ffmpeg writes a header like LAME's, under its own name.
 func TestMP3ByFFmpeg(t *testing.T) {
-	witness.Need(t, "ffmpeg")
+	testtool.Need(t, "ffmpeg")
 	wav, samples := testsound.WriteClicked(t, 44100, 2, 60000)
 	path := wav[:len(wav)-3] + "mp3"
 	testsound.Output(t, "ffmpeg", "-v", "error", "-i", wav, "-b:a", "160k", path)
@@ -76,7 +76,7 @@ func TestMP3ByFFmpeg(t *testing.T) {
 // nothing, LAME 529 samples at the start (measured with lame 3.100 and ffmpeg
 // 5.1); nothing is the more common answer.
 func TestMP3WithoutAHeader(t *testing.T) {
-	witness.Need(t, "ffmpeg")
+	testtool.Need(t, "ffmpeg")
 	path, _ := testsound.LAME(t, 44100, 2, 50000, "-b", "128", "-t")
 	in, got := testsound.ByUs(t, path)
 	require.Zero(t, in.Frames%1152)
@@ -170,7 +170,7 @@ func TestMP3DamagedInTheMiddle(t *testing.T) {
 // A frame whose bits before it are missing, as at the start of a file that was
 // cut, is silent but keeps its place.
 func TestMP3CutAtTheStart(t *testing.T) {
-	witness.Need(t, "ffmpeg")
+	testtool.Need(t, "ffmpeg")
 	path, _ := testsound.LAME(t, 44100, 2, 100000, "-b", "128", "-t")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)
@@ -203,7 +203,7 @@ func TestMP3Refused(t *testing.T) {
 // Joint stereo by intensity is what LAME never writes: switch it on in the
 // headers of a stereo file, which keeps its bits readable, and compare.
 func TestMP3IntensityStereoAgainstFFmpeg(t *testing.T) {
-	witness.Need(t, "ffmpeg")
+	testtool.Need(t, "ffmpeg")
 	path, _ := testsound.LAME(t, 44100, 2, 60000, "-b", "128", "-m", "s", "-t", "--lowpass", "9")
 	file, err := os.ReadFile(path)
 	require.NoError(t, err)

@@ -10,13 +10,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/audio"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // LAME encodes a clicked signal, and gives the file and the signal.
 func LAME(t testing.TB, rate, channels, frames int, options ...string) (path string, samples []int16) {
 	t.Helper()
-	witness.Need(t, "lame")
+	testtool.Need(t, "lame")
 	wav, samples := WriteClicked(t, rate, channels, frames)
 	path = wav[:len(wav)-3] + "mp3"
 	args := append([]string{"--quiet", "--resample", fmt.Sprint(float64(rate) / 1000)}, options...)
@@ -26,7 +26,7 @@ func LAME(t testing.TB, rate, channels, frames int, options ...string) (path str
 
 // FLAC is a clicked signal as a FLAC file.
 func FLAC(t testing.TB, rate, channels, frames int, options ...string) (file []byte, samples []int16) {
-	witness.Need(t, "flac")
+	testtool.Need(t, "flac")
 	wav, samples := WriteClicked(t, rate, channels, frames)
 	path := wav[:len(wav)-3] + "flac"
 	Output(t, "flac", append(options, "-s", "-o", path, wav)...)
@@ -37,7 +37,7 @@ func FLAC(t testing.TB, rate, channels, frames int, options ...string) (file []b
 
 // Ogg is a clicked signal as an Ogg Vorbis file.
 func Ogg(t testing.TB, rate, channels, frames int) []byte {
-	witness.Need(t, "oggenc")
+	testtool.Need(t, "oggenc")
 	wav, _ := WriteClicked(t, rate, channels, frames)
 	path := wav[:len(wav)-3] + "ogg"
 	Output(t, "oggenc", "-Q", "-o", path, wav)

@@ -61,7 +61,7 @@ func bigTourRig(d *timeline.Draft) error {
 				spot = "back"
 			}
 			d.Put("", &timeline.Placed{Base: recordBase{ID: id}, Name: string(id), Article: article, Position: spot},
-				&timeline.Wire{Base: recordBase{ID: "w-" + id}, Placed: id, Unit: unit, Output: first + i})
+				&timeline.Wire{Base: recordBase{ID: "w-" + id}, Placed: id, Driver: unit, Output: first + i})
 			all = append(all, id)
 		}
 		return all

@@ -26,13 +26,13 @@ var rooms = map[string]row{
 	"timeline/field":             upTo(500),
 	"timeline/rule":              upTo(9000, "timeline"),
 	"timeline/operation":         upTo(4000, "timeline", "timeline/field", "timeline/rule"), // choosing rule sets and tuning rules is known there
-	"timeline/witness":           upTo(500),                                                 // for tests alone
+	"timeline/testtool":           upTo(500),                                                 // for tests alone
 	"audio":                      upTo(3500, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
 	"audio/bits":                 upTo(500),
 	"audio/mp3":                  upTo(2000, "audio/bits"),
 	"audio/flac":                 upTo(1000, "audio/bits"),
 	"audio/vorbis":               upTo(1500, "audio/bits"),
-	"audio/testsound":            upTo(1000, "audio", "timeline/witness"), // for tests alone
+	"audio/testsound":            upTo(1000, "audio", "timeline/testtool"), // for tests alone
 	"audio/ear":                  upTo(5000, "audio", "timeline"),
 	"audio/match":                upTo(500, "audio", "audio/ear", "timeline"),
 	"audio/ltc":                  upTo(1500, "timeline"),
@@ -221,7 +221,7 @@ func TestPagesKnowNeitherTheShellNorEachOther(t *testing.T) {
 }
 
 // testRooms are rooms that only tests import.
-var testRooms = []string{"timeline/witness", "audio/testsound", "shows/report/testshow"}
+var testRooms = []string{"timeline/testtool", "audio/testsound", "shows/report/testshow"}
 
 // What tests compare with stays in tests.
 func TestNoProgramCarriesWitnesses(t *testing.T) {
@@ -240,9 +240,9 @@ func TestPropertiesStartFromTheSeed(t *testing.T) {
 	walks := 0
 	for _, p := range goList(t, "./...") {
 		tests := append(p.TestImports, p.XTestImports...)
-		if slices.Contains(tests, "pgregory.net/rapid") && p.ImportPath != module+"/timeline/witness" {
+		if slices.Contains(tests, "pgregory.net/rapid") && p.ImportPath != module+"/timeline/testtool" {
 			walks++
-			require.Contains(t, tests, module+"/timeline/witness", p.ImportPath)
+			require.Contains(t, tests, module+"/timeline/testtool", p.ImportPath)
 		}
 	}
 	require.Positive(t, walks)

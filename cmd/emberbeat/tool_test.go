@@ -5,14 +5,14 @@ import (
 	"os/exec"
 	"testing"
 
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 	"github.com/stretchr/testify/require"
 )
 
 // runTool runs an outside program.
 func runTool(t *testing.T, name string, args ...string) (out, errs string) {
 	t.Helper()
-	witness.Need(t, name)
+	testtool.Need(t, name)
 	var o, e bytes.Buffer
 	cmd := exec.Command(name, args...)
 	cmd.Stdout, cmd.Stderr = &o, &e

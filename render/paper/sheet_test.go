@@ -15,7 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/render"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // loadSheet is a sheet with all that sheets have: facts given and not, notes,
@@ -162,22 +162,22 @@ func TestPopplerReadsThePDF(t *testing.T) {
 		sh := loadSheet(60)
 		sh.Parts[0].Rows[0].Cells[1] = "Höhe 5 m – “left” ≥ 3 Ω"
 		require.NoError(t, os.WriteFile(file, pdfOf(t, sh, c.size), 0o644))
-		info := witness.Output(t, "pdfinfo", file)
+		info := testtool.Output(t, "pdfinfo", file)
 		require.Contains(t, info, c.says)
 		require.Contains(t, info, "Load plan")
 		require.NotContains(t, info, "Date")
-		fonts := strings.Split(strings.TrimSpace(witness.Output(t, "pdffonts", file)), "\n")[2:]
+		fonts := strings.Split(strings.TrimSpace(testtool.Output(t, "pdffonts", file)), "\n")[2:]
 		require.Len(t, fonts, 2)
 		for _, f := range fonts { // name, type, encoding, embedded, subset, unicode
 			require.Regexp(t, `^utf8go(regular|bold) +CID TrueType +Identity-H +yes no +yes`, f)
 		}
-		text := witness.Output(t, "pdftotext", "-layout", file, "-")
+		text := testtool.Output(t, "pdftotext", "-layout", file, "-")
 		require.Contains(t, text, "Höhe 5 m – “left” ≥ 3 Ω")
 		for i := range 59 {
 			require.Contains(t, text, fmt.Sprintf("comet %d", i+2))
 		}
 		require.Contains(t, text, "not permission to fire")
-		wordsInside(t, witness.Output(t, "pdftotext", "-bbox", file, "-"), c.size.Sideways())
+		wordsInside(t, testtool.Output(t, "pdftotext", "-bbox", file, "-"), c.size.Sideways())
 	}
 }
 
@@ -206,8 +206,8 @@ func TestPopplerReadsEveryScript(t *testing.T) {
 		sh.Parts[0].Rows = append(sh.Parts[0].Rows, Row{Cells: []string{c.text}}, Row{Cells: []string{c.text}, Strong: true})
 	}
 	require.NoError(t, os.WriteFile(file, pdfOf(t, sh, A4), 0o644))
-	require.Contains(t, witness.Output(t, "pdfinfo", file), "Ζωή \uFFFD\n")
-	text := witness.Output(t, "pdftotext", "-raw", file, "-")
+	require.Contains(t, testtool.Output(t, "pdfinfo", file), "Ζωή \uFFFD\n")
+	text := testtool.Output(t, "pdftotext", "-raw", file, "-")
 	for _, c := range scripts {
 		require.Equal(t, 2, strings.Count(text, c.reads+"\n"), "%q in\n%s", c.reads, text)
 	}
@@ -234,7 +234,7 @@ func drawnAlike(t *testing.T, pdf []byte, s *render.Scene) {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "page.pdf")
 	require.NoError(t, os.WriteFile(file, pdf, 0o644))
-	witness.Output(t, "pdftoppm", "-r", strconv.Itoa(96*int(s.Scale)/100), "-png", "-singlefile", file, strings.TrimSuffix(file, ".pdf"))
+	testtool.Output(t, "pdftoppm", "-r", strconv.Itoa(96*int(s.Scale)/100), "-png", "-singlefile", file, strings.TrimSuffix(file, ".pdf"))
 	f, err := os.Open(strings.TrimSuffix(file, ".pdf") + ".png")
 	require.NoError(t, err)
 	defer f.Close()
@@ -275,7 +275,7 @@ func TestSongPictureAsPDF(t *testing.T) {
 	require.NoError(t, WritePDF(&b, []*render.Scene{s}, size, &render.Day, "Ember"))
 	file := filepath.Join(t.TempDir(), "song.pdf")
 	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
-	require.Contains(t, witness.Output(t, "pdftotext", file, "-"), "Ember")
+	require.Contains(t, testtool.Output(t, "pdftotext", file, "-"), "Ember")
 	drawnAlike(t, b.Bytes(), s)
 }
 

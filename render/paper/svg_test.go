@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 func svgOf(t *testing.T, s *render.Scene, title string) []byte {
@@ -99,7 +99,7 @@ func TestSVGIsTheSameEachTime(t *testing.T) {
 // Another program's picture of the drawing is our picture but for smoothing: of
 // a page, and of a song with clips, lines, polygons and covers.
 func TestAnotherProgramDrawsTheSVGAsWeDo(t *testing.T) {
-	witness.Need(t, "rsvg-convert")
+	testtool.Need(t, "rsvg-convert")
 	song, err := (&Picture{View: render.SongView{Data: songOf(t, 5, 6, 7)}, Width: 900}).Scene(render.NewFaces())
 	require.NoError(t, err)
 	for name, s := range map[string]*render.Scene{"page": loadSheet(20).Pages(render.NewFaces(), A4)[0], "song": song} {

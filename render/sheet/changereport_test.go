@@ -25,7 +25,7 @@ func TestChangeReportCountsCues(t *testing.T) {
 			change(&c)
 			d.Put("ember", &c)
 		}
-		d.Put("", &timeline.Wire{Base: timeline.Base{ID: "w1"}, Placed: "j1", Unit: "b1", Output: 7})
+		d.Put("", &timeline.Wire{Base: timeline.Base{ID: "w1"}, Placed: "j1", Driver: "b1", Output: 7})
 		d.Put("tide", &timeline.Cue{Base: timeline.Base{ID: "q9"}, Lane: "ljet", At: timeline.AtTime(20 * timeline.Second)})
 		return d.Remove(timeline.Ref{Kind: "cue", Song: "ember", ID: "q2"})
 	})

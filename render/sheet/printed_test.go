@@ -22,7 +22,7 @@ import (
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // each makes every sheet that can be printed of a plan: those about one night
@@ -151,7 +151,7 @@ func standApart(t *testing.T, name string, page *render.Scene) {
 
 // Python's csv module reads what Go's does, in its strict mode.
 func TestPythonReadsTheCSV(t *testing.T) {
-	witness.Need(t, "python3")
+	testtool.Need(t, "python3")
 	each(t, testshow.Hostile(t, 0), func(name string, made Sheet) {
 		var b bytes.Buffer
 		require.NoError(t, made.WriteCSV(&b))

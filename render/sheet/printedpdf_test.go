@@ -13,7 +13,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // Poppler reads every sheet on both papers: page size, embedded fonts, no time
@@ -32,18 +32,18 @@ func TestPopplerReadsEverySheet(t *testing.T) {
 				var b bytes.Buffer
 				require.NoError(t, WritePDF(&b, made, size.paper))
 				require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
-				info := witness.Output(t, "pdfinfo", file)
+				info := testtool.Output(t, "pdfinfo", file)
 				require.Contains(t, info, size.says, name)
 				require.NotContains(t, info, "Date", name)
-				for _, f := range strings.Split(strings.TrimSpace(witness.Output(t, "pdffonts", file)), "\n")[2:] { // name, type, encoding, embedded, subset, unicode
+				for _, f := range strings.Split(strings.TrimSpace(testtool.Output(t, "pdffonts", file)), "\n")[2:] { // name, type, encoding, embedded, subset, unicode
 					require.Regexp(t, `^utf8go(regular|bold) +CID TrueType +Identity-H +yes no +yes`, f, name)
 				}
-				pages := strings.Split(strings.TrimSuffix(witness.Output(t, "pdftotext", "-layout", file, "-"), "\f"), "\f")
+				pages := strings.Split(strings.TrimSuffix(testtool.Output(t, "pdftotext", "-layout", file, "-"), "\f"), "\f")
 				require.Contains(t, info, fmt.Sprintf("Pages:           %d\n", len(pages)))
 				for _, page := range pages {
 					require.Contains(t, strings.Join(strings.Fields(page), " "), "not permission to fire", "%s %s", which, name)
 				}
-				wordsInside(t, name, witness.Output(t, "pdftotext", "-bbox", file, "-"), size.w, size.h)
+				wordsInside(t, name, testtool.Output(t, "pdftotext", "-bbox", file, "-"), size.w, size.h)
 			})
 		}
 	}

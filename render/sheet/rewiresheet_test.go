@@ -46,7 +46,7 @@ func TestRewireSheetOfABankSwap(t *testing.T) {
 func TestRewireSheetOfANight(t *testing.T) {
 	s, err := testshow.Charged(t).Edit(func(d *timeline.Draft) error {
 		n := *d.Show().Night("n1")
-		n.Rig = []timeline.RigChange{{Kind: "placed", ID: "j1", Unit: "b1", Output: 5}, {Kind: "device", ID: "d1", Out: true}}
+		n.Rig = []timeline.RigChange{{Kind: "placed", ID: "j1", Driver: "b1", Output: 5}, {Kind: "device", ID: "d1", Out: true}}
 		d.Put("", &n)
 		return nil
 	})

@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/render"
-	_ "emberbeat/timeline/witness" // the seed of random walks
+	_ "emberbeat/timeline/testtool" // the seed of random walks
 )
 
 // TestAnything does random things to the gallery. After each frame the clip is whole again, what has the focus exists and can be reached,

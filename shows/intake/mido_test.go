@@ -14,7 +14,7 @@ import (
 
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // event is what the referee says about one event.
@@ -32,7 +32,7 @@ func (e event) micros() float64 {
 
 func referee(t testing.TB, args ...string) []event {
 	t.Helper()
-	cmd := exec.Command(witness.Python(t, "mido"), append([]string{"testdata/referee.py"}, args...)...)
+	cmd := exec.Command(testtool.Python(t, "mido"), append([]string{"testdata/referee.py"}, args...)...)
 	var out, complaint bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	require.NoError(t, cmd.Run(), complaint.String())

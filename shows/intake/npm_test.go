@@ -12,13 +12,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/shows/intake"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // What we read of files of random tempos and time signatures stands within a
 // microsecond of where npm's midi-file has it.
 func TestMidiFileFiles(t *testing.T) {
-	dir := witness.NPM(t, "midi-file", "1.2.4")
+	dir := testtool.NPM(t, "midi-file", "1.2.4")
 	for seed := 100; seed < 108; seed++ {
 		path := filepath.Join(t.TempDir(), "random.mid")
 		referee(t, "write", path, fmt.Sprint(seed))

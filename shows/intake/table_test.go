@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/shows/intake"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 func cells(t *intake.Table) [][]string {
@@ -119,7 +119,7 @@ func TestTableRoundTrip(t *testing.T) {
 
 // Tables as Python's csv module writes them in its three dialects.
 func TestTablesOfPython(t *testing.T) {
-	witness.Need(t, "python3")
+	testtool.Need(t, "python3")
 	want := [][]string{{"timecode", "effect", "note"}, {"01:00:42:12", "Jet, left", "say \"now\""}, {"01:00:43:00", "Größe", "a; b"}}
 	for _, dialect := range []string{"excel", "excel-tab", "unix"} {
 		for _, coding := range []string{"utf-8", "utf-8-sig", "utf-16"} {

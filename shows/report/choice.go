@@ -107,7 +107,7 @@ func (c *Choice) article(a *timeline.Article) bool {
 
 func (c *Choice) unit(u *timeline.Unit) bool {
 	return among(c.Placed, u.Placed.ID) && (len(c.Units) == 0 || slices.ContainsFunc(u.Drives, func(d timeline.Drive) bool {
-		return slices.Contains(c.Units, d.Wire.Unit)
+		return slices.Contains(c.Units, d.Wire.Driver)
 	}))
 }
 

@@ -218,7 +218,7 @@ func effectsOn(p *timeline.Plan, unit timeline.ID) string {
 	var names []string
 	for _, u := range p.Units.All {
 		for _, d := range u.Drives {
-			if d.Wire.Unit == unit {
+			if d.Wire.Driver == unit {
 				names = append(names, UnitName(u))
 				break
 			}

@@ -26,10 +26,10 @@ func LoadNames(s *timeline.Show, o timeline.Outcome) (placed, article, position 
 
 // OutputName names an outcome's output as it was entered: "bank A output 7".
 func OutputName(s *timeline.Show, o timeline.Outcome) string {
-	if b := s.Rig.Bank(o.Unit); b != nil {
+	if b := s.Rig.Bank(o.Driver); b != nil {
 		return fmt.Sprintf("%s output %d", cmp.Or(b.Name, string(b.ID)), o.Output)
 	}
-	if v := s.Rig.Device(o.Unit); v != nil {
+	if v := s.Rig.Device(o.Driver); v != nil {
 		return fmt.Sprintf("%s head %d", cmp.Or(v.Name, string(v.ID)), o.Output)
 	}
 	return o.Where()

@@ -166,7 +166,7 @@ func LiveOutputs(units *timeline.Units) map[*timeline.Unit]string {
 		text := ""
 		for _, d := range u.Drives {
 			if !d.Dead {
-				text += " " + string(d.Wire.Unit) + "." + strconv.Itoa(d.Wire.Output)
+				text += " " + string(d.Wire.Driver) + "." + strconv.Itoa(d.Wire.Output)
 			}
 		}
 		all[u] = text

@@ -15,7 +15,7 @@ import (
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 
 	"github.com/stretchr/testify/require"
 )
@@ -32,7 +32,7 @@ func TestTwoHundredKills(t *testing.T) {
 	}
 	const side = 4 // shows in which programs end side by side
 	t.Setenv(shows.StateEnv, t.TempDir())
-	random := witness.Random(t, 0)
+	random := testtool.Random(t, 0)
 	victims := make([][]*victim, side)
 	for round := range rounds {
 		for i, p := range points {

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "emberbeat/timeline/witness" // the seed of random walks
+	_ "emberbeat/timeline/testtool" // the seed of random walks
 )
 
 // A list's text gives its items back, whatever is in them.

@@ -67,7 +67,7 @@ func outputs[A any](name, help string, get func(*A) []timeline.OutputRef, set fu
 				if err != nil || n < 1 {
 					return fmt.Errorf("%q is no output; write bank:output, such as bank-a:7", item)
 				}
-				list = append(list, timeline.OutputRef{Unit: timeline.ID(unit), Output: n})
+				list = append(list, timeline.OutputRef{Driver: timeline.ID(unit), Output: n})
 			}
 			set(a, list)
 			return nil

@@ -147,13 +147,13 @@ func plug() *Operation {
 		Help: "a placed effect, or wire, goes to output N of a bank or\ndevice (swap-bank --night does it for a whole bank)",
 		Args: []Argument{
 			rigChange("name", "what is plugged in elsewhere", "placed", "wire"),
-			{Field: id("unit", "the bank or device", func(c *A) *timeline.ID { return &c.Unit }, "bank", "device"), Word: "UNIT", Label: "Into", Need: "no bank or device is chosen"},
+			{Field: id("unit", "the bank or device", func(c *A) *timeline.ID { return &c.Driver }, "bank", "device"), Word: "UNIT", Label: "Into", Need: "no bank or device is chosen"},
 			{Field: output, Word: "N", Label: "Output", Hint: "its number, from 1", Need: "no output is given"},
 			reason("Why", "jet in its place", func(c *A) *string { return &c.Why }),
 		}},
 		func(at At, c *A) (timeline.Edit, error) { return timeline.PlugTonight(onNight(at), *c), nil },
 		func(s *timeline.Show, c *A) string {
-			return fmt.Sprintf("plugged into %s output %d: %s", driver(s, c.Unit), c.Output, plugged(s, c))
+			return fmt.Sprintf("plugged into %s output %d: %s", driver(s, c.Driver), c.Output, plugged(s, c))
 		})
 	return leaves(o, rigList(func(c A) bool { return !c.Out }))
 }

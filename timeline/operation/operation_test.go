@@ -113,7 +113,7 @@ func TestOperationsLeaveItems(t *testing.T) {
 func TestItemsOfASharedList(t *testing.T) {
 	show := rig(t)
 	show, err := show.Edit(
-		timeline.PlugTonight("n", timeline.RigChange{Kind: "placed", ID: "comet-1", Unit: "b", Output: 2}),
+		timeline.PlugTonight("n", timeline.RigChange{Kind: "placed", ID: "comet-1", Driver: "b", Output: 2}),
 		timeline.TakeOutTonight("n", timeline.RigChange{Kind: "bank", ID: "a"}),
 		timeline.CutTonight("n", timeline.Cut{Selector: timeline.Selector{What: "family", ID: "comet"}}))
 	require.NoError(t, err)
@@ -128,7 +128,7 @@ func TestItemsOfASharedList(t *testing.T) {
 	require.NoError(t, err)
 	next, err := show.Edit(edit)
 	require.NoError(t, err)
-	require.Equal(t, []timeline.RigChange{{Kind: "placed", ID: "comet-1", Unit: "b", Output: 2}}, next.Night("n").Rig)
+	require.Equal(t, []timeline.RigChange{{Kind: "placed", ID: "comet-1", Driver: "b", Output: 2}}, next.Night("n").Rig)
 	_, err = Find("night", "back").Edit(at, &Back{Name: "out", N: &two})
 	require.ErrorContains(t, err, `"2" is none of the numbers: 1: bank=a out`)
 	_, err = Find("night", "back").Edit(at, &Back{Name: "fill"})

@@ -93,14 +93,14 @@ func wireUp() *Operation {
 func wiringTold(s *timeline.Show, p *timeline.WireProposal) Outcome {
 	out := Outcome{Columns: columns("Effect", "Bank", "#Output")}
 	for _, w := range p.Wires {
-		out.Rows = append(out.Rows, []string{nameOf(s, "placed", w.Placed), driverName(s, w.Unit), strconv.Itoa(w.Output)})
+		out.Rows = append(out.Rows, []string{nameOf(s, "placed", w.Placed), driverName(s, w.Driver), strconv.Itoa(w.Output)})
 	}
 	if len(p.Gone) > 0 {
 		out.Lines = append(out.Lines, "taken away: "+counted(len(p.Gone), "wire"))
 	}
 	spare, last := "spare:", ""
 	for _, o := range p.Spare {
-		if name := driverName(s, o.Unit); name != last {
+		if name := driverName(s, o.Driver); name != last {
 			spare, last = spare+" "+name, name
 		}
 		spare += " " + strconv.Itoa(o.Output)

@@ -90,7 +90,7 @@ func (r *setRun) reaching(m timeline.PlanMark) map[*timeline.Device]*inReach {
 		if u.Out || u.Article == nil || u.Position == nil || u.Article.Clear+u.Article.Fallout == 0 {
 			continue
 		}
-		needs := max(u.Article.Clear, u.Article.Fallout) + r.knobs.at(nil, u, u.Article).of(armZoneExtra).plain
+		needs := max(u.Article.Clear, u.Article.Fallout) + r.settings.at(nil, u, u.Article).of(armZoneExtra).plain
 		p := pointOf(u.Position)
 		away := max(0, math.Hypot(p.X-m.At.X, p.Y-m.At.Y)-m.Radius)
 		if !above(needs, away) {

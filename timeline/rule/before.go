@@ -32,7 +32,7 @@ func checkOpenMisfires(r *setRun) {
 		f := r.leftBy(m)
 		f.Text = fmt.Sprintf("%s at %s misfired on %s, and nobody has cleared it", r.articleName(m.Article), m.Where(), dayOf(m.Night))
 		f.Help = fmt.Sprintf("have it cleared, then enter who did: aftershow SHOW --night %s --cleared %s --by NAME", dayOf(m.Night), m.Where())
-		r.add(r.knobs.at(nil, r.plan.Units.Of(m.Placed), r.plan.Show.Stock.Article(m.Article)), -1, "", f)
+		r.add(r.settings.at(nil, r.plan.Units.Of(m.Placed), r.plan.Show.Stock.Article(m.Article)), -1, "", f)
 	}
 }
 
@@ -49,7 +49,7 @@ func checkStillLoaded(r *setRun) {
 		f := r.leftBy(l)
 		f.Text = fmt.Sprintf("%s stands loaded at %s, not fired on %s, and %s", r.articleName(l.Article), l.Where(), dayOf(l.Night), why)
 		f.Help = fmt.Sprintf("take it out, then enter it: aftershow SHOW --night %s --taken-out %s", dayOf(l.Night), l.Where())
-		r.add(r.knobs.at(nil, r.plan.Units.Of(l.Placed), r.plan.Show.Stock.Article(l.Article)), -1, "", f)
+		r.add(r.settings.at(nil, r.plan.Units.Of(l.Placed), r.plan.Show.Stock.Article(l.Article)), -1, "", f)
 	}
 }
 

@@ -122,7 +122,7 @@ func accept(all []Finding, night *timeline.Night) (unused []*timeline.Acceptance
 
 // stale gives a note for each acceptance that marks no finding.
 func (e *env) stale(unused []*timeline.Acceptance, night *timeline.Night) []Finding {
-	k := e.knobs[indexOf(staleAcceptanceRule.Name)].at(nil, nil, nil)
+	k := e.settings[indexOf(staleAcceptanceRule.Name)].at(nil, nil, nil)
 	if k.off {
 		return nil
 	}

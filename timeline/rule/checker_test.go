@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/timeline"
-	_ "emberbeat/timeline/witness" // the seed of random walks
+	_ "emberbeat/timeline/testtool" // the seed of random walks
 )
 
 // A checker that remembers gives exactly what checking from nothing gives,

@@ -83,7 +83,7 @@ func (r *setRun) clearance(use setUse, to timeline.DistanceTo) Clearance {
 	for _, a := range r.askedOf(use.article, to) {
 		c.Asked = append(c.Asked, Asked{a.metres, a.by, a.ground})
 	}
-	r.rule, r.knobs = rule, &r.env.knobs[indexOf(rule.Name)]
+	r.rule, r.settings = rule, &r.env.settings[indexOf(rule.Name)]
 	if len(c.Asked) > 0 {
 		c.Required = c.Asked[0].Metres + r.tune(use.song, use.unit, use.article).of(separationExtra).plain
 	}

@@ -9,7 +9,7 @@ import (
 // parts of the show it was made from are the very same.
 type env struct {
 	key   envKey
-	knobs []knobs    // by place in table
+	settings []settings    // by place in table
 	units []unitInfo // by Unit.Index
 	feeds *timeline.Feeds
 
@@ -40,11 +40,11 @@ func keyOf(p *timeline.Plan) envKey {
 func (e *env) holdsFor(p *timeline.Plan) bool { return e.key == keyOf(p) }
 
 func newEnv(p *timeline.Plan) *env {
-	e := &env{key: keyOf(p), knobs: make([]knobs, len(table)), units: unitInfos(p.Units), feeds: timeline.FeedsOf(p.Show.Rig, p.Units)}
+	e := &env{key: keyOf(p), settings: make([]settings, len(table)), units: unitInfos(p.Units), feeds: timeline.FeedsOf(p.Show.Rig, p.Units)}
 	for i := range table {
-		e.knobs[i] = knobsOf(&table[i], p.Show.Setting(table[i].Name))
+		e.settings[i] = settingsOf(&table[i], p.Show.Setting(table[i].Name))
 	}
-	e.heat = newHeatField(p.Venue, p.Units, e.knobs[indexOf(heatRule.Name)].at(nil, nil, nil).of(heatHead).plain)
+	e.heat = newHeatField(p.Venue, p.Units, e.settings[indexOf(heatRule.Name)].at(nil, nil, nil).of(heatHead).plain)
 	for i, u := range p.Units.All {
 		e.units[i].universes = universesOf(u, &e.universes)
 	}
@@ -116,7 +116,7 @@ func shareOutputs(u *timeline.Units, infos []unitInfo) {
 			if d.Dead {
 				continue
 			}
-			o := output{d.Wire.Unit, d.Wire.Output}
+			o := output{d.Wire.Driver, d.Wire.Output}
 			if users[o] == nil {
 				order = append(order, o)
 			}

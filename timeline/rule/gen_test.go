@@ -98,13 +98,13 @@ func (g *generator) rig() []timeline.Record {
 		recs = append(recs, &timeline.Device{Base: base{ID: id}, Name: "bar " + string(id), Type: "bar", Starts: []timeline.Patch{{Universe: 1, Slot: 10 + 2*i}}})
 	}
 	add("jet", 80, "jet", func(i int) *timeline.Wire {
-		return &timeline.Wire{Unit: timeline.ID(fmt.Sprintf("r%d", i/16)), Output: i%16 + 1}
+		return &timeline.Wire{Driver: timeline.ID(fmt.Sprintf("r%d", i/16)), Output: i%16 + 1}
 	})
 	add("flame", 60, "flame", func(i int) *timeline.Wire {
-		return &timeline.Wire{Unit: timeline.ID(fmt.Sprintf("d%02d", i)), Output: 1}
+		return &timeline.Wire{Driver: timeline.ID(fmt.Sprintf("d%02d", i)), Output: 1}
 	})
 	add("comet", 256, "comet", func(i int) *timeline.Wire {
-		return &timeline.Wire{Unit: timeline.ID(fmt.Sprintf("i%d", i/32)), Output: i%32 + 1}
+		return &timeline.Wire{Driver: timeline.ID(fmt.Sprintf("i%d", i/32)), Output: i%32 + 1}
 	})
 	group := &timeline.Group{Base: base{ID: "flames"}, Name: "all flames", Members: g.flames}
 	rack := recs[0].(*timeline.Supply)

@@ -70,7 +70,7 @@ func SettingOf(s *timeline.Show, rule, setting string) (float64, Ground) {
 // show's setting may be limited to.
 func SettingIn(s *timeline.Show, song *timeline.Song, rule, setting string) (float64, Ground) {
 	r := &table[indexOf(rule)]
-	k := knobsOf(r, s.Setting(rule))
+	k := settingsOf(r, s.Setting(rule))
 	t := k.at(song, nil, nil)
 	i := r.place(setting)
 	if i < 0 {

@@ -39,8 +39,8 @@ var heatLevels = []HeatLevel{
 // see the rule not-checked.
 func HeatEstimates(p *timeline.Plan) []HeatEstimate {
 	radiated, _ := SettingOf(p.Show, heatRule.Name, heatRadiated.String())
-	knobs := knobsOf(&heatRule, p.Show.Setting(heatRule.Name))
-	t := knobs.at(nil, nil, nil)
+	settings := settingsOf(&heatRule, p.Show.Setting(heatRule.Name))
+	t := settings.at(nil, nil, nil)
 	var list []HeatEstimate
 	at := map[*timeline.Article]int{}
 	for _, use := range playedOn(p) {

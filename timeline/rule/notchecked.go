@@ -39,7 +39,7 @@ func checkRuleSetKnown(r *setRun) {
 	}
 	f := Finding{Ref: rigRef("venue", v.ID), Text: fmt.Sprintf("%s names the rule set %q, and there is none of that name", v.Name, v.RuleSet), Values: []Value{word("rule set", v.RuleSet)}}
 	f.Help = "add it to the show, or name one of: " + strings.Join(ids, ", ")
-	r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+	r.add(r.settings.at(nil, nil, nil), -1, "", f)
 }
 
 // missing notes what a venue or a night does not give.
@@ -48,7 +48,7 @@ func (r *setRun) missing(ref timeline.Ref, text string, what []string, help stri
 		return
 	}
 	f := Finding{Ref: ref, Text: text + strings.Join(what, ", "), Values: []Value{word("missing", strings.Join(what, ", "))}, Help: help + deferral}
-	r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+	r.add(r.settings.at(nil, nil, nil), -1, "", f)
 }
 
 func checkNotChecked(r *setRun) {
@@ -189,7 +189,7 @@ func (r *setRun) asksFallout() func(*timeline.Article) bool {
 func (r *setRun) lacking(list []*timeline.Article, what string) {
 	for _, a := range list {
 		f := Finding{Ref: rigRef("article", a.ID), Text: a.Name + " " + what, Values: []Value{word("missing", what)}, Help: "write it down with the article" + deferral}
-		r.add(r.knobs.at(nil, nil, a), -1, "", f)
+		r.add(r.settings.at(nil, nil, a), -1, "", f)
 	}
 }
 

@@ -79,7 +79,7 @@ func (r *setRun) checkNotice(missed bool) {
 		return
 	}
 	n := r.plan.Night
-	t := r.knobs.at(nil, nil, nil)
+	t := r.settings.at(nil, nil, nil)
 	f := Finding{Ref: rigRef("night", n.ID), Others: []timeline.Ref{rigRef("venue", r.plan.Venue.ID)}}
 	f.Values = []Value{word("last day", d.last.String()), word("night", n.Date), word("told", n.Notified)}
 	f.Grounds = []Ground{d.ground, ofRecord(f.Ref, "date", n.Date, "")}

@@ -48,7 +48,7 @@ func (r *songRun) overlapsOnOutput(list []*timeline.Command) {
 	var open []*timeline.Command
 	for _, c := range list {
 		t := r.tune(c)
-		open = slices.DeleteFunc(open, func(o *timeline.Command) bool { return o.End()+r.knobs.most(outputApart) <= c.At })
+		open = slices.DeleteFunc(open, func(o *timeline.Command) bool { return o.End()+r.settings.most(outputApart) <= c.At })
 		for _, o := range open {
 			together := o.At == c.At && o.Open == c.Open
 			if o.Unit != c.Unit && !together && o.End()+t.of(outputApart).time > c.At {

@@ -105,7 +105,7 @@ func TestUnwired(t *testing.T) {
 		{"no wire", edits(remove("wire", "w-j1"), cue("a", "j1", 10*sec), cue("b", "j1", 10*sec)), []string{"placed:j1: nothing is wired: 2 commands"}},
 		{"no wire and no cue", edits(remove("wire", "w-j1")), nil},
 		{"its bank is dead", edits(field("bank", "rb", "dead", "true"), cue("a", "j1", 10*sec)), []string{"placed:j1: relay bank output 1 is dead"}},
-		{"one of two banks is dead", edits(field("bank", "rb", "dead", "true"), put(&timeline.Bank{Base: base{ID: "rb2"}, Type: "relay"}, &timeline.Wire{Base: base{ID: "w2"}, Placed: "j1", Unit: "rb2", Output: 1}), cue("a", "j1", 10*sec)), nil},
+		{"one of two banks is dead", edits(field("bank", "rb", "dead", "true"), put(&timeline.Bank{Base: base{ID: "rb2"}, Type: "relay"}, &timeline.Wire{Base: base{ID: "w2"}, Placed: "j1", Driver: "rb2", Output: 1}), cue("a", "j1", 10*sec)), nil},
 	})
 	runCases(t, "no-output", []ruleCase{
 		{"the last output", edits(field("wire", "w-j1", "output", "8")), nil},

@@ -73,7 +73,7 @@ func checkPermits(r *setRun) {
 		f.Values = []Value{word("until", p.until), word("night", n.Date)}
 		f.Grounds = []Ground{ofRecord(p.ref, p.field, p.until, timeline.Label), ofRecord(rigRef("night", n.ID), "date", n.Date, "")}
 		f.Help = "have it renewed and write down its new last day"
-		r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+		r.add(r.settings.at(nil, nil, nil), -1, "", f)
 	}
 }
 
@@ -94,7 +94,7 @@ func checkEndsSoon(r *setRun) {
 		a := r.onSite().Articles[i].Article
 		all = append(all, paper{rigRef("article", a.ID), "expires", "the approval or shelf life of " + a.Name, a.Expires})
 	}
-	t := r.knobs.at(nil, nil, nil)
+	t := r.settings.at(nil, nil, nil)
 	for _, p := range all {
 		day, ok := timeline.ParseDay(p.until)
 		if left := float64(day - night); !ok || left < 0 || left > t.of(soonDays).plain {

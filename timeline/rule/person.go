@@ -68,7 +68,7 @@ func checkLicences(r *setRun) {
 		f.Values = []Value{word("expires", p.Expires), word("night", n.Date)}
 		f.Grounds = []Ground{ofRecord(f.Ref, "expires", p.Expires, timeline.Label), ofRecord(rigRef("night", n.ID), "date", n.Date, "")}
 		f.Help = "have it renewed, or let somebody else work the night"
-		r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+		r.add(r.settings.at(nil, nil, nil), -1, "", f)
 	}
 }
 
@@ -98,7 +98,7 @@ func checkAges(r *setRun) {
 		}
 		for i := range r.onSite().Articles {
 			a := r.onSite().Articles[i].Article
-			t := r.knobs.at(nil, nil, a)
+			t := r.settings.at(nil, nil, a)
 			k, asks := categorySetting(a.Category)
 			if !asks || float64(p.Age) >= t.of(k).plain {
 				continue
@@ -128,6 +128,6 @@ func checkSpecialists(r *setRun) {
 		f.Values = []Value{word("category", a.Category)}
 		f.Grounds = []Ground{ofArticle(a, "category", a.Category)}
 		f.Help = "name an operator with the licence, or write down its number"
-		r.add(r.knobs.at(nil, nil, a), -1, a.Name+" ("+a.Category+")", f)
+		r.add(r.settings.at(nil, nil, a), -1, a.Name+" ("+a.Category+")", f)
 	}
 }

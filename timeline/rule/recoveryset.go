@@ -44,7 +44,7 @@ func recoveryInSet(r *setRun) {
 // first command any more.
 func (r *setRun) leftovers(used []lastUse, longest timeline.Time, j int, u *timeline.UnitUse) (exact, rounded leftover) {
 	first := &r.song(j).Commands[u.Commands[0]]
-	reach := min(first.At, first.Rounded) - r.knobs.most(recoveryExtra)
+	reach := min(first.At, first.Rounded) - r.settings.most(recoveryExtra)
 	exact.until, rounded.until = reach, reach
 	for k := len(used) - 1; k >= 0; k-- {
 		l := used[k]
@@ -74,7 +74,7 @@ func (r *setRun) overhang(exact, rounded leftover, j int, u *timeline.UnitUse) {
 		extra := t.of(recoveryExtra).time
 		e := early{exact.until + extra - c.At, rounded.until + extra - c.Rounded}
 		switch {
-		case max(exact.until, rounded.until)+r.knobs.most(recoveryExtra) <= min(c.At, c.Rounded):
+		case max(exact.until, rounded.until)+r.settings.most(recoveryExtra) <= min(c.At, c.Rounded):
 			return
 		case c.Article.SingleUse || !e.fails():
 		case e.exact > 0:

@@ -22,7 +22,7 @@ var _ = enter(Rule{
 		eachLost(r.plan.Show, func(p timeline.Part) bool {
 			return p != timeline.StockPart && p != timeline.RigPart && p != timeline.SongPart
 		}, func(f Finding) {
-			r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+			r.add(r.settings.at(nil, nil, nil), -1, "", f)
 		})
 	},
 })

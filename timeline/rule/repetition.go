@@ -36,7 +36,7 @@ type look struct {
 
 // leastLook is the setting units where a song is looked at.
 func (e *env) leastLook(p *timeline.SongPlan) int {
-	return int(e.knobs[indexOf(repetitionRule.Name)].at(p.Song, nil, nil).of(repeatUnits).plain)
+	return int(e.settings[indexOf(repetitionRule.Name)].at(p.Song, nil, nil).of(repeatUnits).plain)
 }
 
 // looksOf gives the large looks of a song, each once, by their first hit.
@@ -83,7 +83,7 @@ func mix(c *timeline.Command) uint64 {
 
 func checkRepetition(r *setRun) {
 	for j := range r.plan.Songs {
-		t := r.knobs.at(r.song(j).Song, nil, nil)
+		t := r.settings.at(r.song(j).Song, nil, nil)
 		if t.off {
 			continue
 		}

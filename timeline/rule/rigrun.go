@@ -7,7 +7,7 @@ type rigRun struct {
 	*env
 	plan  *timeline.Plan
 	rule  *Rule
-	knobs *knobs
+	settings *settings
 	found []Finding
 	index map[mergeKey]int
 }
@@ -16,10 +16,10 @@ type rigRun struct {
 func (e *env) checkRig(p *timeline.Plan) []Finding {
 	var all []Finding
 	for i := range table {
-		if table[i].rig == nil || e.knobs[i].silent() {
+		if table[i].rig == nil || e.settings[i].silent() {
 			continue
 		}
-		r := &rigRun{env: e, plan: p, rule: &table[i], knobs: &e.knobs[i]}
+		r := &rigRun{env: e, plan: p, rule: &table[i], settings: &e.settings[i]}
 		table[i].rig(r)
 		all = append(all, finish(r.found)...)
 	}
@@ -27,7 +27,7 @@ func (e *env) checkRig(p *timeline.Plan) []Finding {
 }
 
 // tune gives the tuning for an article at a unit; either may be nil.
-func (r *rigRun) tune(u *timeline.Unit, a *timeline.Article) *tuning { return r.knobs.at(nil, u, a) }
+func (r *rigRun) tune(u *timeline.Unit, a *timeline.Article) *tuning { return r.settings.at(nil, u, a) }
 
 // add takes a finding under a tuning. See songRun.add for who.
 func (r *rigRun) add(t *tuning, who string, f Finding) {

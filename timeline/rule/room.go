@@ -76,7 +76,7 @@ func checkRoom(r *setRun) {
 	if v == nil || v.Volume == 0 {
 		return
 	}
-	t := r.knobs.at(nil, nil, nil)
+	t := r.settings.at(nil, nil, nil)
 	room := timeline.Room{Volume: v.Volume, AirChanges: v.AirChanges}
 	var f filled
 	last := -never

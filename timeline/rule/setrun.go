@@ -20,7 +20,7 @@ type setRun struct {
 	articles []articleUses    // nil until asked for
 
 	rule  *Rule
-	knobs *knobs
+	settings *settings
 	found []Finding
 	index map[mergeKey]int
 }
@@ -114,10 +114,10 @@ func (r *setRun) merge(song int, a *timeline.Play) {
 func (r *setRun) check() []Finding {
 	var all []Finding
 	for i := range table {
-		if table[i].set == nil || r.env.knobs[i].silent() {
+		if table[i].set == nil || r.env.settings[i].silent() {
 			continue
 		}
-		r.rule, r.knobs, r.found, r.index = &table[i], &r.env.knobs[i], nil, nil
+		r.rule, r.settings, r.found, r.index = &table[i], &r.env.settings[i], nil, nil
 		table[i].set(r)
 		all = append(all, finish(r.found)...)
 	}
@@ -138,9 +138,9 @@ func (r *setRun) song(i int) *timeline.PlanSong { return &r.plan.Songs[i] }
 // tune gives the tuning for an article at a unit in a song, -1 for none.
 func (r *setRun) tune(song int, u *timeline.Unit, a *timeline.Article) *tuning {
 	if song < 0 {
-		return r.knobs.at(nil, u, a)
+		return r.settings.at(nil, u, a)
 	}
-	return r.knobs.at(r.plan.Songs[song].Song, u, a)
+	return r.settings.at(r.plan.Songs[song].Song, u, a)
 }
 
 // add takes a finding that belongs to a song (by its place from 0, -1 for

@@ -31,7 +31,7 @@ func checkSettings(r *setRun) {
 			f := Finding{Ref: ref, Text: fmt.Sprintf("there is no rule %q", s.ID), Values: []Value{word("rule", string(s.ID))}}
 			f.Help = "correct its name, or take the setting out"
 			f.Fix = &Fix{Label: "take the setting out", Edits: []timeline.Edit{func(d *timeline.Draft) error { return d.Remove(ref) }}}
-			r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+			r.add(r.settings.at(nil, nil, nil), -1, "", f)
 			continue
 		}
 		var good []string
@@ -56,5 +56,5 @@ func checkSettings(r *setRun) {
 func (r *setRun) badSetting(s *timeline.Setting, err error, fix *Fix) {
 	f := Finding{Ref: rigRef("setting", s.ID), Text: fmt.Sprintf("setting of %s: %v", s.ID, err), Values: []Value{word("problem", err.Error())}, Fix: fix}
 	f.Help = "correct it, or take it out"
-	r.add(r.knobs.at(nil, nil, nil), -1, "", f)
+	r.add(r.settings.at(nil, nil, nil), -1, "", f)
 }

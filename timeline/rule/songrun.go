@@ -20,7 +20,7 @@ type songResult struct {
 type songRun struct {
 	*env
 	rule  *Rule
-	knobs *knobs
+	settings *settings
 	plan  *timeline.SongPlan
 	cover *coverage // arm and condition windows, built once a song
 	found []Finding
@@ -32,10 +32,10 @@ func (e *env) checkSong(p *timeline.SongPlan) *songResult {
 	var all []Finding
 	cover := newCoverage(p)
 	for i := range table {
-		if table[i].song == nil || e.knobs[i].silent() {
+		if table[i].song == nil || e.settings[i].silent() {
 			continue
 		}
-		r := &songRun{env: e, rule: &table[i], knobs: &e.knobs[i], plan: p, cover: cover}
+		r := &songRun{env: e, rule: &table[i], settings: &e.settings[i], plan: p, cover: cover}
 		table[i].song(r)
 		all = append(all, r.done()...)
 	}
@@ -44,15 +44,15 @@ func (e *env) checkSong(p *timeline.SongPlan) *songResult {
 }
 
 // silent reports whether the rule is off everywhere.
-func (k *knobs) silent() bool { return k.has && k.set.off && k.scope.Everywhere() }
+func (k *settings) silent() bool { return k.has && k.set.off && k.scope.Everywhere() }
 
 // tune gives the tuning for a command.
 func (r *songRun) tune(c *timeline.Command) *tuning {
-	return r.knobs.at(r.plan.Song, c.Unit, c.Article)
+	return r.settings.at(r.plan.Song, c.Unit, c.Article)
 }
 
 // songTune gives the tuning for the song as a whole.
-func (r *songRun) songTune() *tuning { return r.knobs.at(r.plan.Song, nil, nil) }
+func (r *songRun) songTune() *tuning { return r.settings.at(r.plan.Song, nil, nil) }
 
 // cueRef names a cue of a song.
 func cueRef(p *timeline.SongPlan, c *timeline.Cue) timeline.Ref {

@@ -94,7 +94,7 @@ func (pl *Played) Spacings(p *timeline.Plan) []Spacing {
 		return nil
 	}
 	w := &spacer{pl: pl, r: &setRun{plan: p}}
-	w.lines, w.marks = knobsOf(&separationRule, p.Show.Setting(separationRule.Name)), knobsOf(&performersRule, p.Show.Setting(performersRule.Name))
+	w.lines, w.marks = settingsOf(&separationRule, p.Show.Setting(separationRule.Name)), settingsOf(&performersRule, p.Show.Setting(performersRule.Name))
 	for _, u := range p.Units.All {
 		if u.Position == nil {
 			continue
@@ -121,7 +121,7 @@ func Required(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []A
 type spacer struct {
 	pl           *Played
 	r            *setRun
-	lines, marks knobs
+	lines, marks settings
 	list         []Spacing
 }
 
@@ -155,7 +155,7 @@ func (w *spacer) mark(c Spacing, place int, m timeline.PlanMark, list []asked, u
 	w.add(c, list, &w.marks, use)
 }
 
-func (w *spacer) add(c Spacing, list []asked, k *knobs, use playedUse) {
+func (w *spacer) add(c Spacing, list []asked, k *settings, use playedUse) {
 	t := k.at(use.song, c.Unit, use.article)
 	if len(list) == 0 || t.off {
 		return

@@ -96,7 +96,7 @@ func stageRig() []timeline.Record {
 		{"f1", "flame", "bar1", 1}, {"f2", "flame", "bar1", 2}, {"sp", "sparks", "sm", 1}} {
 		spare := u.article == "comet" // or a stage without cues would have them loaded and unused
 		recs = append(recs, &timeline.Placed{Base: base{ID: u.id}, Name: string(u.id), Article: u.article, Spare: spare},
-			&timeline.Wire{Base: base{ID: "w-" + u.id}, Placed: u.id, Unit: u.unit, Output: u.output})
+			&timeline.Wire{Base: base{ID: "w-" + u.id}, Placed: u.id, Driver: u.unit, Output: u.output})
 	}
 	return recs
 }

@@ -56,7 +56,7 @@ func checkLoadedUnused(r *setRun) {
 		f.Values = []Value{word("article", string(u.Article.ID))}
 		f.Grounds = []Ground{ofArticle(u.Article, "single-use", "true")}
 		f.Help = "do not load it, or mark it as a spare"
-		r.add(r.knobs.at(nil, u, u.Article), -1, u.Placed.Name, f)
+		r.add(r.settings.at(nil, u, u.Article), -1, u.Placed.Name, f)
 	}
 }
 
@@ -101,7 +101,7 @@ func checkOverStock(r *setRun) {
 		f.Values = []Value{count("placed", need), count("spares", on.Spares), count("stock", left)}
 		f.Grounds = []Ground{ofArticle(a, "stock", fmt.Sprint(a.Stock))}
 		f.Help = fmt.Sprintf("get %d more, or place no more than %d", need-left, max(0, left))
-		r.add(r.knobs.at(nil, nil, a), -1, "", f)
+		r.add(r.settings.at(nil, nil, a), -1, "", f)
 	}
 }
 

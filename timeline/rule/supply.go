@@ -97,7 +97,7 @@ func (c *supplyCheck) keysTakeIt(j int, left int64) {
 			f.Others = append(f.Others, rigRef("handcue", k.Cue.ID))
 		}
 	}
-	c.tell(j, c.knobs.at(ps.Song, nil, nil), f)
+	c.tell(j, c.settings.at(ps.Song, nil, nil), f)
 }
 
 // tell adds what every finding about a level says.

@@ -54,7 +54,7 @@ func checkTimecodeClash(r *setRun) {
 		byStart[i] = i
 	}
 	slices.SortStableFunc(byStart, func(a, b int) int { return cmp.Compare(r.song(a).First(), r.song(b).First()) })
-	most := r.knobs.most(clashGap)
+	most := r.settings.most(clashGap)
 	var open []int
 	for _, i := range byStart {
 		ps := r.song(i)

@@ -46,13 +46,13 @@ func (t *tuning) factors() timeline.TransportFactors {
 // TransportOf adds up the transport points of what is on site, with the
 // factors of the show's settings, and gives the limit to compare them with.
 func TransportOf(p *timeline.Plan) (sum timeline.Transport, limit float64) {
-	k := knobsOf(&transportRule, p.Show.Setting(transportRule.Name))
+	k := settingsOf(&transportRule, p.Show.Setting(transportRule.Name))
 	t := k.at(nil, nil, nil)
 	return p.Transport(t.factors()), t.of(transportLimit).plain
 }
 
 func checkTransport(r *setRun) {
-	t := r.knobs.at(nil, nil, nil)
+	t := r.settings.at(nil, nil, nil)
 	sum := r.plan.TransportOf(r.onSite(), t.factors())
 	var lines []string
 	for _, l := range sum.Lines {

@@ -42,26 +42,26 @@ type tuning struct {
 	places   []int16  // where the numbers stand, by Named
 }
 
-// knobs is a rule's tuning in a show: where the show's setting applies, and
+// settings is a rule's tuning in a show: where the show's setting applies, and
 // elsewhere.
-type knobs struct {
+type settings struct {
 	base, set tuning
 	scope     timeline.RuleScope
 	has       bool // the show has a setting for the rule
 }
 
 // at gives the tuning for an article at a unit in a song.
-func (k *knobs) at(song *timeline.Song, unit *timeline.Unit, article *timeline.Article) *tuning {
-	if k.has && (k.scope.Everywhere() || k.scope.Covers(song, unit, article)) {
-		return &k.set
+func (s *settings) at(song *timeline.Song, unit *timeline.Unit, article *timeline.Article) *tuning {
+	if s.has && (s.scope.Everywhere() || s.scope.Covers(song, unit, article)) {
+		return &s.set
 	}
-	return &k.base
+	return &s.base
 }
 
-// knobsOf reads the show's setting of a rule. What cannot be read is left as
+// settingsOf reads the show's setting of a rule. What cannot be read is left as
 // the rule has it; the rule unknown-setting tells.
-func knobsOf(r *Rule, s *timeline.Setting) knobs {
-	k := knobs{base: tuning{severity: r.Severity, numbers: make([]number, len(r.Settings)), places: places[r.Name]}}
+func settingsOf(r *Rule, s *timeline.Setting) settings {
+	k := settings{base: tuning{severity: r.Severity, numbers: make([]number, len(r.Settings)), places: places[r.Name]}}
 	for i := range r.Settings {
 		if r.Settings[i].Field != "" {
 			continue
@@ -125,9 +125,9 @@ func (r *Rule) settingNames() string {
 }
 
 // most gives the larger of the two times a setting has in the show.
-func (k *knobs) most(n Named) timeline.Time {
-	if !k.has {
-		return k.base.of(n).time
+func (s *settings) most(n Named) timeline.Time {
+	if !s.has {
+		return s.base.of(n).time
 	}
-	return max(k.base.of(n).time, k.set.of(n).time)
+	return max(s.base.of(n).time, s.set.of(n).time)
 }

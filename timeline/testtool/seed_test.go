@@ -1,4 +1,4 @@
-package witness_test
+package testtool_test
 
 import (
 	"os"
@@ -6,7 +6,7 @@ import (
 	"regexp"
 	"testing"
 
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -16,9 +16,9 @@ import (
 const failEnv = "EMBERBEAT_TEST_FAIL"
 
 func TestWalkByHand(t *testing.T) {
-	got := witness.Random(t, 7).Uint64()
-	require.Equal(t, got, witness.Random(t, 7).Uint64())
-	require.NotEqual(t, got, witness.Random(t, 8).Uint64())
+	got := testtool.Random(t, 7).Uint64()
+	require.Equal(t, got, testtool.Random(t, 7).Uint64())
+	require.NotEqual(t, got, testtool.Random(t, 8).Uint64())
 	require.Empty(t, os.Getenv(failEnv), "drew %d", got)
 }
 
@@ -51,14 +51,14 @@ func drew(t *testing.T, said string) string {
 // with one that way.
 func TestFailuresTellTheirSeed(t *testing.T) {
 	for name, tells := range map[string]string{"TestWalkByHand": "EMBERBEAT_SEED=", "TestWalkOfRapid": "-rapid.seed="} {
-		usual := fail(t, name, witness.SeedEnv+"=")
+		usual := fail(t, name, testtool.SeedEnv+"=")
 		require.Contains(t, usual, tells+"1", name)
-		require.Equal(t, drew(t, usual), drew(t, fail(t, name, witness.SeedEnv+"=")), name)
-		given := fail(t, name, witness.SeedEnv+"=4711")
+		require.Equal(t, drew(t, usual), drew(t, fail(t, name, testtool.SeedEnv+"=")), name)
+		given := fail(t, name, testtool.SeedEnv+"=4711")
 		require.Contains(t, given, tells+"4711", name)
 		require.NotEqual(t, drew(t, usual), drew(t, given), name)
-		require.Equal(t, drew(t, given), drew(t, fail(t, name, witness.SeedEnv+"=4711")), name)
+		require.Equal(t, drew(t, given), drew(t, fail(t, name, testtool.SeedEnv+"=4711")), name)
 	}
-	require.Contains(t, fail(t, "TestWalkByHand", witness.SeedEnv+"=soon"), "takes a whole number above 0")
+	require.Contains(t, fail(t, "TestWalkByHand", testtool.SeedEnv+"=soon"), "takes a whole number above 0")
 	require.Contains(t, fail(t, "TestWalkOfRapid", "RAPID_SEED=99"), "-rapid.seed=99")
 }

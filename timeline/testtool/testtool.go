@@ -1,10 +1,10 @@
-// Package witness holds what tests need beside the code: outside programs and
+// Package testtool holds what tests need beside the code: outside programs and
 // libraries to compare with, and the seed of random walks.
 //
 // Its one rule: no test passes by luck. A witness that is missing leaves its test
 // out, and fails it where EMBERBEAT_REQUIRE_TOOLS=1 says that all are there; a
 // walk starts from a seed that is known. Only tests import it.
-package witness
+package testtool
 
 import (
 	"bytes"

@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/timeline"
-	_ "emberbeat/timeline/witness" // the seed of random walks
+	_ "emberbeat/timeline/testtool" // the seed of random walks
 )
 
 // Values by hand: a beat of b per minute lasts 60/b s of 282,240,000 ticks.

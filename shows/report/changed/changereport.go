@@ -215,7 +215,7 @@ func drivenOn(units *timeline.Units, on map[driver][]string, names map[driver]st
 			continue
 		}
 		for _, d := range u.Drives {
-			k := driver{d.Wire.Unit, d.Wire.Output}
+			k := driver{d.Wire.Driver, d.Wire.Output}
 			names[k] = d.Label(timeline.EffectSlot)
 			text := report.UnitName(u) + " (" + report.ArticleName(u) + ")"
 			if d.Dead {

@@ -62,7 +62,7 @@ func TestForecastOfAPlugAndAReason(t *testing.T) {
 	require.Empty(t, f.Moved)
 	require.Nil(t, f.Rests, "nothing of the stock changes")
 	plugged := testshow.CutNight(t, func(n *timeline.Night) {
-		n.Rig = []timeline.RigChange{{Kind: "placed", ID: "j1", Unit: "b1", Output: 7}}
+		n.Rig = []timeline.RigChange{{Kind: "placed", ID: "j1", Driver: "b1", Output: 7}}
 	})
 	require.Equal(t, 3, Compare(testshow.CutNight(t, func(*timeline.Night) {}), plugged, nil, nil).Cues)
 }

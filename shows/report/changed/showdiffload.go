@@ -122,8 +122,8 @@ func (d *Diff) wires(cs timeline.Changes) {
 			continue
 		}
 		was, is := c.Before.(*timeline.Wire), c.After.(*timeline.Wire)
-		if was.Placed == is.Placed && was.Unit == is.Unit && was.Output == is.Output {
-			d.say("wire of placed effect %s to %s output %d: %s", is.Placed, is.Unit, is.Output, fieldWords(c))
+		if was.Placed == is.Placed && was.Driver == is.Driver && was.Output == is.Output {
+			d.say("wire of placed effect %s to %s output %d: %s", is.Placed, is.Driver, is.Output, fieldWords(c))
 		}
 	}
 }

@@ -75,12 +75,12 @@ func NewCircuitList(s *timeline.Show, celsius *float64) (*CircuitList, error) {
 func circuitOutputs(s *timeline.Show, circuit timeline.ID) []timeline.OutputRef {
 	var list []timeline.OutputRef
 	for _, w := range s.Rig.Wires {
-		if o := (timeline.OutputRef{Unit: w.Unit, Output: w.Output}); w.Circuit == circuit && !slices.Contains(list, o) {
+		if o := (timeline.OutputRef{Driver: w.Driver, Output: w.Output}); w.Circuit == circuit && !slices.Contains(list, o) {
 			list = append(list, o)
 		}
 	}
 	slices.SortFunc(list, func(a, b timeline.OutputRef) int {
-		return cmp.Or(strings.Compare(string(a.Unit), string(b.Unit)), cmp.Compare(a.Output, b.Output))
+		return cmp.Or(strings.Compare(string(a.Driver), string(b.Driver)), cmp.Compare(a.Output, b.Output))
 	})
 	return list
 }
@@ -88,7 +88,7 @@ func circuitOutputs(s *timeline.Show, circuit timeline.ID) []timeline.OutputRef 
 func circuitLine(s *timeline.Show, c *timeline.Circuit, o timeline.OutputRef, celsius *float64) (CircuitLine, error) {
 	line := CircuitLine{Circuit: string(c.ID), Name: c.Name, Output: o.Output, Joining: string(c.Joining), Igniters: c.Igniters, AllFire: c.AllFire, Missing: []string{}}
 	var t *timeline.BankType
-	if b := s.Rig.Bank(o.Unit); b != nil {
+	if b := s.Rig.Bank(o.Driver); b != nil {
 		line.Bank, line.BankName = string(b.ID), b.Name
 		t = s.Stock.BankType(b.Type)
 	}

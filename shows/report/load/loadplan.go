@@ -105,7 +105,7 @@ func (l *loader) fill(g *Group, id timeline.ID) {
 	g.Lines, g.Spare = []Line{}, []int{}
 	for _, u := range l.plan.Units.All {
 		for i, d := range u.Drives {
-			if d.Wire.Unit == id {
+			if d.Wire.Driver == id {
 				used[d.Wire.Output] = true
 				l.add(&g.Lines, &g.Used, u, i)
 			}

@@ -98,7 +98,7 @@ func (r *RewireSheet) compare(was, is *timeline.Unit) {
 func without(list, other []timeline.Drive) []timeline.Drive {
 	var left []timeline.Drive
 	for _, d := range list {
-		same := func(o timeline.Drive) bool { return o.Wire.Unit == d.Wire.Unit && o.Wire.Output == d.Wire.Output }
+		same := func(o timeline.Drive) bool { return o.Wire.Driver == d.Wire.Driver && o.Wire.Output == d.Wire.Output }
 		if !slices.ContainsFunc(other, same) && !slices.ContainsFunc(left, same) {
 			left = append(left, d)
 		}
@@ -128,7 +128,7 @@ func (r *RewireSheet) outOfService(was, is *timeline.Plan) {
 	}
 	for _, u := range was.Units.All {
 		for _, d := range u.Drives {
-			served[d.Wire.Unit] = served[d.Wire.Unit] || !d.Dead
+			served[d.Wire.Driver] = served[d.Wire.Driver] || !d.Dead
 		}
 		if now := is.Units.Of(u.Placed.ID); now != nil && live(u) && !live(now) {
 			r.Stranded = append(r.Stranded, report.UnitName(u))
@@ -170,7 +170,7 @@ func (r *RewireSheet) tests(is *timeline.Plan) {
 func effectsAt(p *timeline.Plan, w *timeline.Wire) string {
 	var names []string
 	for _, u := range p.Units.All {
-		if slices.ContainsFunc(u.Drives, func(d timeline.Drive) bool { return d.Wire.Unit == w.Unit && d.Wire.Output == w.Output }) {
+		if slices.ContainsFunc(u.Drives, func(d timeline.Drive) bool { return d.Wire.Driver == w.Driver && d.Wire.Output == w.Output }) {
 			names = append(names, report.UnitName(u))
 		}
 	}

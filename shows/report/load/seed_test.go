@@ -1,3 +1,3 @@
 package load
 
-import _ "emberbeat/timeline/witness" // the seed of random walks
+import _ "emberbeat/timeline/testtool" // the seed of random walks

@@ -44,10 +44,10 @@ type CountLine struct {
 func NewWireList(s *timeline.Show, p *timeline.WireProposal) *WireList {
 	l := &WireList{Wires: []WireLine{}, Spare: []SpareLine{}, Counts: []CountLine{}, Gone: len(p.Gone)}
 	for _, w := range p.Wires {
-		l.Wires = append(l.Wires, WireLine{string(w.Placed), report.NameOf(s, "placed", w.Placed), string(w.Unit), report.UnitNameOf(s, w.Unit), w.Output})
+		l.Wires = append(l.Wires, WireLine{string(w.Placed), report.NameOf(s, "placed", w.Placed), string(w.Driver), report.UnitNameOf(s, w.Driver), w.Output})
 	}
 	for _, o := range p.Spare {
-		l.Spare = append(l.Spare, SpareLine{string(o.Unit), report.UnitNameOf(s, o.Unit), o.Output})
+		l.Spare = append(l.Spare, SpareLine{string(o.Driver), report.UnitNameOf(s, o.Driver), o.Output})
 	}
 	for _, c := range p.Counts {
 		l.Counts = append(l.Counts, CountLine{string(c.Article.ID), c.Article.Name, c.Wired, c.Placed, c.Article.Stock, c.Over()})

@@ -15,7 +15,7 @@ import (
 	"gitlab.com/gomidi/midi/v2/smf"
 
 	"emberbeat/timeline"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // midiEventHeard is what mido says about one event.
@@ -36,7 +36,7 @@ func heardByMido(t *testing.T, data []byte) []midiEventHeard {
 	path := filepath.Join(t.TempDir(), "song.mid")
 	require.NoError(t, os.WriteFile(path, data, 0o600))
 	var out, complaint bytes.Buffer
-	cmd := exec.Command(witness.Python(t, "mido"), "../../intake/testdata/referee.py", path)
+	cmd := exec.Command(testtool.Python(t, "mido"), "../../intake/testdata/referee.py", path)
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	require.NoError(t, cmd.Run(), complaint.String())
 	var list []midiEventHeard
@@ -144,7 +144,7 @@ func uneven(t *testing.T, seed uint64, length timeline.Time) *timeline.BeatMap {
 // within a millisecond of the beat map, with few tempos.
 func TestMIDIOfUnevenSongs(t *testing.T) {
 	length := 3 * timeline.Hour
-	first := witness.Seed(t)
+	first := testtool.Seed(t)
 	for seed := first; seed < first+3; seed++ {
 		beats := uneven(t, seed, length)
 		list := heardByMido(t, midiOf(t, beats, length))

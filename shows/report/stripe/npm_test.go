@@ -11,13 +11,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/timeline"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 // heardByMidiFile reads a file with npm's midi-file.
 func heardByMidiFile(t *testing.T, data []byte) []midiEventHeard {
 	t.Helper()
-	dir := witness.NPM(t, "midi-file", "1.2.4")
+	dir := testtool.NPM(t, "midi-file", "1.2.4")
 	path := filepath.Join(t.TempDir(), "song.mid")
 	require.NoError(t, os.WriteFile(path, data, 0o600))
 	out, err := exec.Command("node", "../../intake/testdata/referee.js", dir, path).Output()
@@ -34,7 +34,7 @@ func heardByMidiFile(t *testing.T, data []byte) []midiEventHeard {
 // Two programs that read MIDI files find the same tempos, time signatures and
 // markers in ours, at the same ticks and the same exact times.
 func TestTwoReadersAgreeOnOurMIDI(t *testing.T) {
-	first := witness.Seed(t)
+	first := testtool.Seed(t)
 	for seed := first; seed < first+3; seed++ {
 		data := midiOf(t, uneven(t, seed, 3*timeline.Hour), 3*timeline.Hour,
 			&timeline.Marker{Base: timeline.Base{ID: "m"}, Name: "go – “now”", At: timeline.AtTime(7 * timeline.Second / 3)},

@@ -19,8 +19,8 @@ func Charged(t testing.TB) *timeline.Show {
 		d.Put("", &timeline.Article{Base: timeline.Base{ID: "comet"}, Name: "comet", Family: timeline.Comet, HitPoint: timeline.FirstLight,
 			Control: timeline.IgniterControl, Lead: timeline.FromMillis(40), Open: timeline.FromMillis(1500), SingleUse: true, NEC: 12.1, Division: "1.4G"},
 			&timeline.Circuit{Base: timeline.Base{ID: "k1"}, Name: "circuit 1", Joining: timeline.InSeries, Igniters: 2, Ohms: 1.6, AllFire: 0.5, Cable: 50, Section: 1.5},
-			&timeline.Wire{Base: timeline.Base{ID: "w2"}, Placed: "c1", Unit: "b2", Output: 1, Circuit: "k1"},
-			&timeline.Wire{Base: timeline.Base{ID: "w4"}, Placed: "c1", Unit: "b2", Output: 2},
+			&timeline.Wire{Base: timeline.Base{ID: "w2"}, Placed: "c1", Driver: "b2", Output: 1, Circuit: "k1"},
+			&timeline.Wire{Base: timeline.Base{ID: "w4"}, Placed: "c1", Driver: "b2", Output: 2},
 			&timeline.Placed{Base: timeline.Base{ID: "c2"}, Name: "comet 2", Article: "comet", Position: "left", Spare: true})
 		return nil
 	})

@@ -31,7 +31,7 @@ func Random(t *rapid.T, s *timeline.Show) *timeline.Show {
 			for range rapid.IntRange(0, 2).Draw(t, "wires") {
 				wires++
 				d.Put("", &timeline.Wire{Base: timeline.Base{ID: timeline.ID(fmt.Sprintf("x%d", wires))}, Placed: id,
-					Unit: rapid.SampledFrom([]timeline.ID{"b1", "b2"}).Draw(t, "bank"), Output: rapid.IntRange(1, 8).Draw(t, "output")})
+					Driver: rapid.SampledFrom([]timeline.ID{"b1", "b2"}).Draw(t, "bank"), Output: rapid.IntRange(1, 8).Draw(t, "output")})
 			}
 		}
 		d.Put("", &timeline.Group{Base: timeline.Base{ID: "all"}, Name: "all", Members: units})

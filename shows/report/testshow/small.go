@@ -37,9 +37,9 @@ func Small(t testing.TB) *timeline.Show {
 		&timeline.Bank{Base: timeline.Base{ID: "b1"}, Name: "bank 1", Type: "relay8"},
 		&timeline.Bank{Base: timeline.Base{ID: "b2"}, Name: "bank 2", Type: "ign16", Dead: true},
 		&timeline.Device{Base: timeline.Base{ID: "d1"}, Name: "bar 1", Type: "bar", Starts: []timeline.Patch{{Universe: 1, Slot: 45}}, Position: "left"},
-		&timeline.Wire{Base: timeline.Base{ID: "w1"}, Placed: "j1", Unit: "b1", Output: 3},
-		&timeline.Wire{Base: timeline.Base{ID: "w2"}, Placed: "c1", Unit: "b2", Output: 1},
-		&timeline.Wire{Base: timeline.Base{ID: "w3"}, Placed: "f1", Unit: "d1", Output: 1},
+		&timeline.Wire{Base: timeline.Base{ID: "w1"}, Placed: "j1", Driver: "b1", Output: 3},
+		&timeline.Wire{Base: timeline.Base{ID: "w2"}, Placed: "c1", Driver: "b2", Output: 1},
+		&timeline.Wire{Base: timeline.Base{ID: "w3"}, Placed: "f1", Driver: "d1", Output: 1},
 		&timeline.SongHead{Base: timeline.Base{ID: "ember"}, Title: "Ember, slowly", Slug: "ember", Start: timeline.Timecode{H: 1}, Length: timeline.Minute, PreRoll: 5 * timeline.Second, Beats: beats},
 		&timeline.SongHead{Base: timeline.Base{ID: "tide"}, Title: "Tide", Slug: "tide", Start: timeline.Timecode{H: 2, M: 1}, Length: 30 * timeline.Second},
 	}

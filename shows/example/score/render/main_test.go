@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/shows/example/score"
-	"emberbeat/timeline/witness"
+	"emberbeat/timeline/testtool"
 )
 
 func TestRunRefuses(t *testing.T) {
@@ -19,7 +19,7 @@ func TestRunRefuses(t *testing.T) {
 
 // The same samples must give the same file, twice; needs oggenc.
 func TestEncodeRepeats(t *testing.T) {
-	witness.Need(t, "oggenc")
+	testtool.Need(t, "oggenc")
 	samples := make([]int16, 2*score.SampleRate)
 	for i := range samples {
 		samples[i] = int16(i * i % 9001)
