@@ -57,3 +57,45 @@ func AddGroup(id ID, name string, placed []ID, order Order) Edit {
 		return nil
 	}
 }
+
+// OrderGroup puts the members of a group in an order.
+func OrderGroup(id ID, order Order) Edit {
+	return func(d *Draft) error {
+		old := d.show.Rig.Group(id)
+		if old == nil {
+			return &ValueError{Kind: "group", Field: "id", Value: string(id), Want: "names no group of this show"}
+		}
+		g := *old
+		var err error
+		if g.Members, err = d.show.Rig.Arrange(old.Members, order); err != nil {
+			return err
+		}
+		if len(g.Members) == 0 {
+			return &ValueError{Kind: "group", Field: "members", Value: "", Want: "is empty; name another order"}
+		}
+		d.Put("", &g)
+		return nil
+	}
+}
+
+// RemovePhrases takes phrases out of their songs, with the cues that they made.
+func RemovePhrases(phrases ...Ref) Edit {
+	return func(d *Draft) error {
+		for _, r := range phrases {
+			if song := d.show.Song(r.Song); song != nil {
+				for _, c := range song.Cues {
+					if c.Group != r.ID {
+						continue
+					}
+					if err := d.Remove(Ref{Kind: "cue", Song: r.Song, ID: c.ID}); err != nil {
+						return err
+					}
+				}
+			}
+			if err := d.Remove(r); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+}

@@ -32,6 +32,14 @@ func NewVenue(id ID, name string) Venue {
 	return v
 }
 
+// Like gives a venue that is like this one in all but its name and the name of
+// its file.
+func (v *Venue) Like(id ID, name string) Venue {
+	c := *KindOf("venue").Clone(v).(*Venue)
+	c.ID, c.Name, c.Slug, c.Kept = id, name, "", nil
+	return c
+}
+
 // AddVenue adds a venue. Its file's name is made of its name where none is
 // given.
 func AddVenue(v Venue) Edit {

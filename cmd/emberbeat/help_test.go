@@ -95,6 +95,9 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "unpack tour.zip") {
 		require.Zero(t, runIn(t, "pack", "tour", "--out", "tour.zip"))
 	}
+	if strings.Contains(line, "unphrase tour") {
+		require.Zero(t, runIn(t, "phrase", "tour", "--song", "1", "--lane", "Jets up", "--group", "Jet 1", "--at", "3.1", "--until", "4.1", "--every", "2", "--name", "jets up"))
+	}
 	if strings.Contains(line, "timecode read ltc.wav") {
 		require.Zero(t, runIn(t, "export", "tour", "ltc", "--song", "1", "--out", "ltc.wav"))
 	}

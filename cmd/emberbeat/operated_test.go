@@ -87,6 +87,7 @@ var told = map[string][][2]string{
 	"slot-change": {{"type", "flame-head"}, {"slot", "1.1"}, {"name", "open"}},
 	"slot-remove": {{"type", "flame-head"}, {"slot", "1.1"}},
 	"slot-own":    {{"slot", "1.1"}, {"device", "flame head 1"}, {"name", "open"}},
+	"regroup":     {{"group", "all flames"}, {"order", "inside-out"}},
 	"group":       {{"name", "two"}, {"placed", "Jet 1"}, {"placed", "Jet 2"}},
 
 	"stock-measure": {{"article", "Comet, white, 12 m"}, {"frames", "6,7,6"}},

@@ -69,6 +69,30 @@ and what uses something else than the supply holds, is said by --dry-run.`,
   emberbeat feed tour jets-all --off --dry-run`)
 }
 
+func regroupCommand(t *talk) *cobra.Command {
+	return t.operatedCommand("regroup", "regroup SHOW GROUP", "put the effects of a group in another order",
+		`Put the effects of a group in another order, in which figures run over them.
+An order that takes some of them only, such as odd, leaves the others out of
+the group.`,
+		`  emberbeat regroup tour jets-all --order inside-out --dry-run`)
+}
+
+func unphraseCommand(t *talk) *cobra.Command {
+	return t.operatedCommand("unphrase", "unphrase SHOW SONG/PHRASE…", "take phrases out with the cues they made",
+		`Take phrases out of their songs, with the cues that they made. PHRASE is the
+name or id of a phrase of the song.`,
+		`  emberbeat unphrase tour "slow-matches/jets up" --dry-run`)
+}
+
+func retireCommand(t *talk) *cobra.Command {
+	return t.operatedCommand("retire", "retire SHOW ARTICLE…", "keep articles for old shows, out of use",
+		`Keep articles for old shows, out of use: they stay in the stock, marked as
+retired, and cues that use them stay as they are. --back takes them into use
+again.`,
+		`  emberbeat retire tour "Comet, white, 12 m" --dry-run
+  emberbeat retire tour "Comet, white, 12 m" --back`)
+}
+
 // operatedCommand is a verb that does one thing to the show, as the tour has it,
 // and says what changed.
 func (t *talk) operatedCommand(verb, use, short, long, example string) *cobra.Command {

@@ -1,6 +1,7 @@
 package operation
 
 import (
+	"errors"
 	"strconv"
 
 	"emberbeat/timeline"
@@ -8,7 +9,7 @@ import (
 )
 
 // groupOperations gather placed effects.
-func groupOperations() []*Operation { return []*Operation{makeGroup()} }
+func groupOperations() []*Operation { return []*Operation{makeGroup(), regroup()} }
 
 // Grouping are the arguments of a group that is made.
 type Grouping struct {
@@ -34,6 +35,34 @@ func makeGroup() *Operation {
 		},
 		func(_ *timeline.Show, g *A) string { return "make group " + strconv.Quote(g.Name) }), func(at At, g *A) (Outcome, error) {
 		list, err := at.Show.Rig.Arrange(g.Placed, g.Order)
+		return arranged(at.Show, list), err
+	})
+}
+
+// Regrouping are the arguments of a group that is put in another order.
+type Regrouping struct {
+	Group timeline.ID
+	Order timeline.Order
+}
+
+func (g *Regrouping) start() { g.Order = timeline.OrderLeftToRight }
+
+func regroup() *Operation {
+	type A = Regrouping
+	return tells(does(Operation{Verb: "regroup", Menu: "Order of the group…", Title: "Order of the group", Button: "Order", Plays: true,
+		Tip:  "puts the effects of the chosen group in another order",
+		Help: "puts the effects of a group in another order",
+		Args: []Argument{
+			{Field: id("group", "the group", func(g *A) *timeline.ID { return &g.Group }, "group"), Word: "GROUP", NoForm: true},
+			{Field: orders(func(g *A) *timeline.Order { return &g.Order }), Label: "Order"},
+		}},
+		func(_ At, g *A) (timeline.Edit, error) { return timeline.OrderGroup(g.Group, g.Order), nil },
+		func(s *timeline.Show, g *A) string { return "order " + s.Named("group", g.Group) }), func(at At, g *A) (Outcome, error) {
+		group := at.Show.Rig.Group(g.Group)
+		if group == nil {
+			return Outcome{}, errors.New("the group is gone")
+		}
+		list, err := at.Show.Rig.Arrange(group.Members, g.Order)
 		return arranged(at.Show, list), err
 	})
 }

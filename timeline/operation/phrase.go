@@ -12,7 +12,7 @@ import (
 )
 
 // phraseOperations run figures over groups.
-func phraseOperations() []*Operation { return []*Operation{phrase()} }
+func phraseOperations() []*Operation { return []*Operation{phrase(), unphrase()} }
 
 // Phrasing are the arguments of a phrase that is run, for the first time or
 // again with what is given. Settings are held as they are written, since a place
@@ -94,6 +94,37 @@ func phrase() *Operation {
 			}
 			return "phrase " + a.Again + " again"
 		}), outcomeOfPhrase)
+}
+
+// Unphrasing are the arguments of phrases that are taken out with their cues.
+type Unphrasing struct{ Phrases []timeline.Ref }
+
+func unphrase() *Operation {
+	type A = Unphrasing
+	refs := field.List("phrase", "phrases of the song, by name or id", func(a *A) *[]timeline.Ref { return &a.Phrases },
+		func(r timeline.Ref) string { return string(r.Song) + "/" + string(r.ID) },
+		func(s string) (timeline.Ref, error) {
+			song, id, _ := strings.Cut(s, "/")
+			return timeline.Ref{Kind: "phrase", Song: timeline.ID(song), ID: timeline.ID(id)}, nil
+		})
+	refs.Ref = []string{"phrase"}
+	return does(Operation{Verb: "unphrase", Menu: "Remove phrase with cues", Title: "Remove phrases", Button: "Remove", Plays: true,
+		Tip:  "takes the chosen phrase and the cues it made out of its song",
+		Help: "takes phrases and the cues they made out of their songs",
+		Args: []Argument{{Field: refs, Word: "PHRASE…", NoForm: true, read: readPhrase}}},
+		func(_ At, a *A) (timeline.Edit, error) { return timeline.RemovePhrases(a.Phrases...), nil },
+		func(s *timeline.Show, a *A) string {
+			if len(a.Phrases) == 1 {
+				return "remove phrase " + s.NamedRef(a.Phrases[0])
+			}
+			return "remove " + counted(len(a.Phrases), "phrase")
+		})
+}
+
+// readPhrase finds a phrase by its song and name: SONG/PHRASE.
+func readPhrase(p *timeline.Plan, text string) (field.Value, error) {
+	ref, err := p.FindRecord("phrase:" + text)
+	return field.Value{Text: string(ref.Song) + "/" + string(ref.ID)}, err
 }
 
 // words are the words of a choice.

@@ -12,7 +12,7 @@ import (
 )
 
 // stockOperations bring stock in and keep what was measured of it.
-func stockOperations() []*Operation { return []*Operation{copyStock(), measureLead()} }
+func stockOperations() []*Operation { return []*Operation{copyStock(), measureLead(), retire()} }
 
 // CopyStock are the arguments of stock that comes from another show.
 type CopyStock struct {
@@ -222,4 +222,42 @@ func counts(texts []string) ([]int, error) {
 		list = append(list, n)
 	}
 	return list, nil
+}
+
+// Retiring are the arguments of articles that are taken out of use, or into it
+// again.
+type Retiring struct {
+	Articles []timeline.ID
+	Back     bool
+}
+
+func retire() *Operation {
+	type A = Retiring
+	return does(Operation{Verb: "retire", Menu: "Retire or bring back", Title: "Retire", Button: "Retire",
+		Tip:  "keeps the chosen articles for old shows, out of use; or takes them into use again",
+		Help: "keeps articles for old shows, out of use; --back takes them into use again",
+		Args: []Argument{
+			{Field: ids("articles", "articles, by name or id", func(a *A) *[]timeline.ID { return &a.Articles }, "article"), Word: "ARTICLE…", NoForm: true},
+			{Field: field.Flag("back", "they are in use again", func(a *A) *bool { return &a.Back }), Label: "Back in use"},
+		}},
+		func(_ At, a *A) (timeline.Edit, error) {
+			return func(d *timeline.Draft) error {
+				for _, id := range a.Articles {
+					if err := d.Set(timeline.Ref{Kind: "article", ID: id}, "retired", timeline.Value{Text: strconv.FormatBool(!a.Back)}); err != nil {
+						return err
+					}
+				}
+				return nil
+			}, nil
+		},
+		func(s *timeline.Show, a *A) string {
+			word := "retire "
+			if a.Back {
+				word = "bring back "
+			}
+			if len(a.Articles) == 1 {
+				return word + s.Named("article", a.Articles[0])
+			}
+			return word + counted(len(a.Articles), "article")
+		})
 }

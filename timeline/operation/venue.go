@@ -1,6 +1,7 @@
 package operation
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -24,6 +25,7 @@ func lists(o *Operation, list string) *Operation {
 // NewVenue are the arguments of a venue that is made.
 type NewVenue struct {
 	Name, Place string
+	Like        timeline.ID // a venue that it is like in everything else
 	ID          timeline.ID // "" is a free one
 }
 
@@ -31,10 +33,11 @@ func newVenue() *Operation {
 	type A = NewVenue
 	return does(Operation{Verb: "venue", Name: "new", Menu: "New venue", Title: "New venue", Button: "Add",
 		Tip:  "adds a venue of which nothing is known yet",
-		Help: "a venue; --place says where",
+		Help: "a venue; --place says where, --like VENUE takes all else from another",
 		Args: []Argument{
 			{Field: field.Text("name", "what it is called", func(a *A) *string { return &a.Name }), Word: "NAME", Label: "Name"},
 			{Field: field.Text("place", "town, country", func(a *A) *string { return &a.Place }), Label: "Place"},
+			{Field: id("like", "a venue that it is like in everything else", func(a *A) *timeline.ID { return &a.Like }, "venue"), Label: "Like"},
 		}},
 		func(at At, a *A) (timeline.Edit, error) {
 			id := a.ID
@@ -42,7 +45,10 @@ func newVenue() *Operation {
 				id = at.NewID("venue", "")
 			}
 			v := timeline.NewVenue(id, a.Name)
-			v.Place = a.Place
+			if like := at.Show.Venue(a.Like); like != nil {
+				v = like.Like(id, a.Name)
+			}
+			v.Place = cmp.Or(a.Place, v.Place)
 			return timeline.AddVenue(v), nil
 		},
 		func(_ *timeline.Show, a *A) string { return "add venue " + a.Name })

@@ -130,12 +130,6 @@ const (
 	askBoxes = 6 // rows of a list of boxes
 )
 
-// show opens the dialog.
-func (d *asking) show(a *App) {
-	d.stale = true
-	a.dialog = d
-}
-
 // withName puts the name of a record in the place of its id where that is the value an error is about.
 func (a *App) withName(err error) error {
 	var bad *timeline.ValueError

@@ -20,6 +20,8 @@ var atOnce = map[string]string{
 	"venue-new":        "a venue is made of which nothing is known; its fields stand on the page of venues",
 	"slot-remove":      "what is taken out is the slots chosen in the table",
 	"unwire":           "what is taken away is the wires of the chosen rows",
+	"unphrase":         "what is taken out is the phrases chosen in the table",
+	"retire":           "it is said of the articles chosen in the table, and said back by the same key; used stock asks first",
 	"night-back":       "what is taken back is the lines chosen in the table of the night",
 }
 

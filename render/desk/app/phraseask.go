@@ -3,8 +3,8 @@ package app
 import (
 	"cmp"
 	"errors"
+	"slices"
 
-	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -13,7 +13,7 @@ import (
 func phraseCommands() []command {
 	return []command{
 		operationCommand("phrase", "", command{group: "Cue", keys: []string{"P"}, off: needPhrase}, (*App).askPhrase),
-		{id: "phrase-remove", name: "Remove phrase with cues", help: "takes the chosen phrase and the cues it made out of its song", group: "Book", off: needPhraseRow, run: (*App).removePhrase},
+		operationCommand("unphrase", "", command{id: "phrase-remove", off: needPhraseRow}, (*App).removePhrase),
 		{id: "phrase-go", name: "Go to the phrase", help: "shows the cues of the chosen phrase on the timeline, selected", group: "Book", off: needPhraseRow, run: (*App).goPhrase},
 	}
 }
@@ -155,28 +155,8 @@ func fasterPhrase(err error) (string, func(*asking)) {
 }
 
 // removePhrase takes the chosen phrases and their cues out as one step.
-func (a *App) removePhrase() {
-	refs := a.book.refs
-	a.do(change{"remove " + page.CountedKind(len(refs), timeline.KindOf("phrase")), []timeline.Edit{func(d *timeline.Draft) error {
-		for _, r := range refs {
-			song := d.Show().Song(r.Song)
-			if song == nil {
-				continue
-			}
-			for _, c := range song.Cues {
-				if c.Group != r.ID {
-					continue
-				}
-				if err := d.Remove(timeline.Ref{Kind: "cue", Song: r.Song, ID: c.ID}); err != nil {
-					return err
-				}
-			}
-			if err := d.Remove(r); err != nil {
-				return err
-			}
-		}
-		return nil
-	}}})
+func (a *App) removePhrase(o *operation.Operation) {
+	a.doOperation(o, timeline.Ref{}, &operation.Unphrasing{Phrases: slices.Clone(a.book.refs)})
 }
 
 // goPhrase shows the cues of the chosen phrase on the timeline.

@@ -9,7 +9,7 @@ import (
 func stockCommands() []command {
 	return []command{
 		operationCommand("stock", "copy", command{id: "stock-take", off: needEdit}, (*App).askTake),
-		{id: "retire", name: "Retire or bring back", help: "keeps the chosen articles for old shows, out of use; or takes them into use again", group: "Book", off: needArticles, run: (*App).retire},
+		operationCommand("retire", "", command{id: "retire", off: needArticles}, (*App).retire),
 		operationCommand("stock", "measure", command{id: "measure", off: needArticles}, (*App).askMeasure),
 	}
 }
@@ -25,25 +25,18 @@ func needArticles(a *App) string {
 }
 
 // retire retires the chosen articles, or brings them back where all of them are retired.
-func (a *App) retire() {
-	all := true
-	var recs []timeline.Record
-	for _, r := range a.book.refs {
-		c := *a.work.shown.Stock.Article(r.ID)
-		all = all && c.Retired
-		recs = append(recs, &c)
+func (a *App) retire(o *operation.Operation) {
+	r := operation.Retiring{Back: true}
+	for _, ref := range a.book.refs {
+		r.Articles = append(r.Articles, ref.ID)
+		r.Back = r.Back && a.work.shown.Stock.Article(ref.ID).Retired
 	}
-	for _, r := range recs {
-		r.(*timeline.Article).Retired = !all
+	edit, err := o.Edit(a.operationAt(timeline.Ref{}), &r)
+	if err != nil {
+		a.fail(err)
+		return
 	}
-	word := "retire "
-	if all {
-		word = "bring back "
-	}
-	a.doAsked(change{word + counted(len(recs), "article"), []timeline.Edit{func(d *timeline.Draft) error {
-		d.Put("", recs...)
-		return nil
-	}}}, nil)
+	a.doAsked(change{o.Say(a.work.shown, &r), []timeline.Edit{edit}}, nil)
 }
 
 // askMeasure asks for frame counts of a video.

@@ -19,7 +19,7 @@ func wireCommands() []command {
 		operationCommand("swap-bank", "", command{id: "bank-swap", off: needBanks}, (*App).askSwap),
 		operationCommand("feed", "", command{off: needFed}, (*App).askFeed),
 		operationCommand("group", "", command{id: "group-make", off: needPlaced}, (*App).askGroup),
-		{id: "group-order", name: "Order of the group…", help: "puts the effects of the chosen group in another order", group: "Book", off: needGroup, run: (*App).askOrder},
+		operationCommand("regroup", "", command{id: "group-order", off: needGroup}, (*App).askOrder),
 	}
 }
 
@@ -102,15 +102,6 @@ func (a *App) driversToWire() []formValue {
 		add(v.Name, v.ID, n, v.Dead)
 	}
 	return list
-}
-
-// choiceOfWords asks for one of some words of the model.
-func choiceOfWords[W ~string](name, label string, words []W, at W) *ask {
-	f := &ask{name: name, label: label, names: []string{}, at: max(slices.Index(words, at), 0)}
-	for _, w := range words {
-		f.names = append(f.names, string(w))
-	}
-	return f
 }
 
 // askWires asks for a wiring and shows it before it is made.
