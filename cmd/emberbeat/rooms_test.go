@@ -26,7 +26,7 @@ var rooms = map[string]row{
 	"timeline/field":             upTo(500),
 	"timeline/rule":              upTo(9000, "timeline"),
 	"timeline/operation":         upTo(4000, "timeline", "timeline/field", "timeline/rule"), // choosing rule sets and tuning rules is known there
-	"timeline/testtool":           upTo(500),                                                 // for tests alone
+	"timeline/testtool":          upTo(500),                                                 // for tests alone
 	"audio":                      upTo(3500, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
 	"audio/bits":                 upTo(500),
 	"audio/mp3":                  upTo(2000, "audio/bits"),

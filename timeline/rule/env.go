@@ -8,10 +8,10 @@ import (
 // tuning, and the rig seen the way the rules need it. It holds as long as the
 // parts of the show it was made from are the very same.
 type env struct {
-	key   envKey
-	settings []settings    // by place in table
-	units []unitInfo // by Unit.Index
-	feeds *timeline.Feeds
+	key      envKey
+	settings []settings // by place in table
+	units    []unitInfo // by Unit.Index
+	feeds    *timeline.Feeds
 
 	universes []universe // that any unit's effect slots stand on
 	heat      *heatField

@@ -5,11 +5,11 @@ import "emberbeat/timeline"
 // rigRun is a rule at work on what stands on stage and how it is driven.
 type rigRun struct {
 	*env
-	plan  *timeline.Plan
-	rule  *Rule
+	plan     *timeline.Plan
+	rule     *Rule
 	settings *settings
-	found []Finding
-	index map[mergeKey]int
+	found    []Finding
+	index    map[mergeKey]int
 }
 
 // checkRig runs every rule that depends on rig, stock, venue and night alone.

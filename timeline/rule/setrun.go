@@ -19,10 +19,10 @@ type setRun struct {
 	site     *timeline.OnSite // nil until asked for
 	articles []articleUses    // nil until asked for
 
-	rule  *Rule
+	rule     *Rule
 	settings *settings
-	found []Finding
-	index map[mergeKey]int
+	found    []Finding
+	index    map[mergeKey]int
 }
 
 // setUse is one article played on one unit in the whole set.

@@ -19,12 +19,12 @@ type songResult struct {
 // songRun is one rule at work on one song.
 type songRun struct {
 	*env
-	rule  *Rule
+	rule     *Rule
 	settings *settings
-	plan  *timeline.SongPlan
-	cover *coverage // arm and condition windows, built once a song
-	found []Finding
-	index map[mergeKey]int
+	plan     *timeline.SongPlan
+	cover    *coverage // arm and condition windows, built once a song
+	found    []Finding
+	index    map[mergeKey]int
 }
 
 // checkSong runs every rule on one song.
