@@ -122,12 +122,12 @@ const (
 )
 
 // Hits gives the hit times of the song's cues in order, one for each cue
-// however many units it drives.
+// however many units it drives. One whose units are all dark is none.
 func (p *SongPlan) Hits() []Time {
 	var hits []Time
 	seen := make(map[*Cue]bool, len(p.Commands))
 	for i := range p.Commands {
-		if c := &p.Commands[i]; !seen[c.Cue] {
+		if c := &p.Commands[i]; !seen[c.Cue] && !c.Unit.Dark() {
 			seen[c.Cue] = true
 			hits = append(hits, c.Hit)
 		}

@@ -87,6 +87,19 @@ func (u *Unit) Latency() Time {
 	return live
 }
 
+// Dark reports whether the night has put out of service what drives the unit,
+// so that nothing commands it though something does on the tour.
+func (u *Unit) Dark() bool {
+	tour := false // something in service drives it there
+	for _, d := range u.Drives {
+		if !d.Dead {
+			return false
+		}
+		tour = tour || !(d.Bank != nil && d.Bank.Dead || d.Device != nil && d.Device.Dead)
+	}
+	return tour
+}
+
 // Slots reports whether any device that drives the unit has a slot of the
 // role for it.
 func (u *Unit) Slots(role SlotRole) bool {
@@ -116,7 +129,7 @@ func (u *Units) Target(id ID) ([]*Unit, bool) {
 func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 	u := &Units{byID: make(map[ID]*Unit, len(rig.Placed)), targets: make(map[ID][]*Unit, len(rig.Placed)+len(rig.Groups))}
 	for i, p := range rig.Placed {
-		unit := &Unit{Index: i, Placed: p, Position: rig.Position(p.Position), End: rig.Position(p.End), Out: night.takesOut("placed", p.ID)}
+		unit := &Unit{Index: i, Placed: p, Position: rig.Position(p.Position), End: rig.Position(p.End), Out: night.TakesOut("placed", p.ID)}
 		unit.Article = stock.Article(night.swapPlaced(stock, p))
 		u.All = append(u.All, unit)
 		u.byID[p.ID] = unit
@@ -144,20 +157,20 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 
 func resolveWire(stock *Stock, rig *Rig, types map[ID]*DeviceType, night *Night, w *Wire) (Drive, bool) {
 	if b := rig.Bank(w.Driver); b != nil {
-		return Drive{Wire: w, Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.takesOut("bank", b.ID)}, true
+		return Drive{Wire: w, Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.TakesOut("bank", b.ID)}, true
 	}
 	if v := rig.Device(w.Driver); v != nil {
 		if types[v.ID] == nil {
 			types[v.ID] = stock.DeviceTypeOf(v)
 		}
-		return Drive{Wire: w, Device: v, DeviceType: types[v.ID], Dead: v.Dead || night.takesOut("device", v.ID)}, true
+		return Drive{Wire: w, Device: v, DeviceType: types[v.ID], Dead: v.Dead || night.TakesOut("device", v.ID)}, true
 	}
 	return Drive{}, false
 }
 
-// takesOut reports whether the night takes a thing out of the rig. A nil night
+// TakesOut reports whether the night takes a thing out of the rig. A nil night
 // takes out nothing.
-func (n *Night) takesOut(kind string, id ID) bool {
+func (n *Night) TakesOut(kind string, id ID) bool {
 	return n != nil && slices.ContainsFunc(n.Rig, func(c RigChange) bool { return c.Kind == kind && c.ID == id && c.Out })
 }
 

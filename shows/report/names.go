@@ -52,10 +52,31 @@ func NameOr(name string, id timeline.ID) string {
 	return string(id)
 }
 
-// TakenOut reports whether a night, which may be nil, takes a thing out of the
-// rig.
-func TakenOut(n *timeline.Night, kind string, id timeline.ID) bool {
-	return n != nil && slices.ContainsFunc(n.Rig, func(c timeline.RigChange) bool { return c.Kind == kind && c.ID == id && c.Out })
+// OutOfService says which banks and devices that drive a unit are out of
+// service; "" where none is.
+func OutOfService(u *timeline.Unit) string {
+	var names []string
+	for _, d := range u.Drives {
+		name := ""
+		switch {
+		case !d.Dead:
+			continue
+		case d.Bank != nil:
+			name = cmp.Or(d.Bank.Name, string(d.Bank.ID))
+		case d.Device != nil:
+			name = cmp.Or(d.Device.Name, string(d.Device.ID))
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return names[0] + " is out of service"
+	}
+	return strings.Join(names, ", ") + " are out of service"
 }
 
 // Labels joins the names of outputs without their values.

@@ -177,7 +177,7 @@ func LiveOutputs(units *timeline.Units) map[*timeline.Unit]string {
 // WindowDevice names the device of an arm window; "" where it is out of service
 // or out of the night's rig.
 func WindowDevice(night *timeline.Night, w *timeline.Window) string {
-	if w.Device.Dead || TakenOut(night, "device", w.Device.ID) {
+	if w.Device.Dead || night.TakesOut("device", w.Device.ID) {
 		return ""
 	}
 	return string(w.Device.ID)

@@ -9,6 +9,7 @@ import (
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // RuleInShow is a rule as it works in a show: each of its numbers with where it
@@ -56,12 +57,8 @@ func NewRuleInShow(s *timeline.Show, name string) (*RuleInShow, error) {
 	}
 	for _, x := range lines[i].Settings {
 		n := NumberNow{Name: x.Name, Default: x.Default, Value: x.Default, Mark: x.Mark, Source: x.Source, Field: x.Field}
-		if set != nil {
-			for _, pair := range set.Values {
-				if key, value, _ := strings.Cut(pair, "="); key == x.Name {
-					n.Value, n.Own, n.Mark, n.Source = value, true, "", "set by this show"
-				}
-			}
+		if value := rule.OwnNumber(set, x.Name); value != "" {
+			n.Value, n.Own, n.Mark, n.Source = value, true, "", "set by this show"
 		}
 		if x.Unit != "" && n.Value != "" {
 			n.Value += " " + x.Unit

@@ -10,7 +10,7 @@ import (
 var _ = enter(Rule{
 	Name:    "thin-song",
 	Summary: "a night takes more of a song's hits away than the song can bear",
-	Reason: "Hits that the night cuts, or whose effects are out of its rig, are counted against those of the tour. A hit that one unit still plays is not lost, and a swapped one " +
+	Reason: "Hits that the night cuts, or whose effects, banks or devices are out of its rig, are counted against those of the tour. A hit that one unit still plays is not lost, and a swapped one " +
 		"neither. What is thin is a question of taste: this one says where to look.",
 	Scope:    InSong,
 	Severity: Warning,
@@ -42,7 +42,9 @@ func checkThinSong(r *songRun) {
 func LostTonight(p *timeline.SongPlan) (lost, all int) {
 	played, gone := map[*timeline.Cue]bool{}, map[*timeline.Cue]bool{}
 	for i := range p.Commands {
-		played[p.Commands[i].Cue] = true
+		if c := &p.Commands[i]; !c.Unit.Dark() {
+			played[c.Cue] = true
+		}
 	}
 	take := func(c *timeline.Cue) {
 		if lane := p.Song.Lane(c.Lane); !played[c] && lane != nil && !lane.Window() {
@@ -55,6 +57,11 @@ func LostTonight(p *timeline.SongPlan) (lost, all int) {
 	for _, l := range p.Lost {
 		if l.Reason == timeline.LostOut {
 			take(l.Cue)
+		}
+	}
+	for i := range p.Commands {
+		if c := &p.Commands[i]; c.Unit.Dark() {
+			take(c.Cue)
 		}
 	}
 	return len(gone), len(played) + len(gone)

@@ -40,6 +40,11 @@ func TestCuesAreCountedInOneWay(t *testing.T) {
 		require.Equal(t, list.Changes, page.Changes)
 		report := NewReport(was, is, nil)
 		require.Equal(t, list.Changes, report.Night)
+		touched := 0
+		for _, s := range list.Songs {
+			touched += s.Cut + s.Swapped + s.Lost + s.Partly
+		}
+		require.Equal(t, c.cues, touched, "line by line")
 		n := 0
 		for _, s := range report.Songs {
 			n += s.Moved + s.Lost + s.Added + s.Articles + s.Aimed + s.Timed

@@ -135,12 +135,12 @@ func (r *RewireSheet) outOfService(was, is *timeline.Plan) {
 		}
 	}
 	for _, b := range report.SortedBanks(is.Show) {
-		if served[b.ID] && (b.Dead || report.TakenOut(is.Night, "bank", b.ID)) {
+		if served[b.ID] && (b.Dead || is.Night.TakesOut("bank", b.ID)) {
 			r.OutOf = append(r.OutOf, cmp.Or(b.Name, string(b.ID)))
 		}
 	}
 	for _, v := range report.SortedDevices(is.Show) {
-		if served[v.ID] && (v.Dead || report.TakenOut(is.Night, "device", v.ID)) {
+		if served[v.ID] && (v.Dead || is.Night.TakesOut("device", v.ID)) {
 			r.OutOf = append(r.OutOf, cmp.Or(v.Name, string(v.ID)))
 		}
 	}

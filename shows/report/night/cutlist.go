@@ -113,10 +113,11 @@ type deed struct {
 	name    string // of the placed effect or device
 	words   string // article, or the slots' role
 	hit     timeline.Time
+	dark    string // why nothing commands it, "" where something does
 }
 
-// deeds lists all that a song plays, in the order of the plan.
-func deeds(p *timeline.SongPlan) (order []cutKey, of map[cutKey]deed) {
+// deeds lists all that a song plays in a night, in the order of the plan.
+func deeds(night *timeline.Night, p *timeline.SongPlan) (order []cutKey, of map[cutKey]deed) {
 	of = map[cutKey]deed{}
 	add := func(k cutKey, d deed) {
 		if _, seen := of[k]; !seen {
@@ -126,19 +127,27 @@ func deeds(p *timeline.SongPlan) (order []cutKey, of map[cutKey]deed) {
 	}
 	for i := range p.Commands {
 		c := &p.Commands[i]
-		add(cutKey{c.Cue, c.Unit.Placed.ID}, deed{c.Lane, c.Article, c.Unit, report.UnitName(c.Unit), cmp.Or(c.Article.Name, string(c.Article.ID)), c.Hit})
+		dark := ""
+		if c.Unit.Dark() {
+			dark = report.OutOfService(c.Unit)
+		}
+		add(cutKey{c.Cue, c.Unit.Placed.ID}, deed{c.Lane, c.Article, c.Unit, report.UnitName(c.Unit), cmp.Or(c.Article.Name, string(c.Article.ID)), c.Hit, dark})
 	}
 	for i := range p.Windows {
 		w := &p.Windows[i]
-		add(cutKey{w.Cue, w.Device.ID}, deed{lane: w.Lane, name: cmp.Or(w.Device.Name, string(w.Device.ID)), words: string(w.Role), hit: w.Up})
+		d := deed{lane: w.Lane, name: cmp.Or(w.Device.Name, string(w.Device.ID)), words: string(w.Role), hit: w.Up}
+		if !w.Device.Dead && night.TakesOut("device", w.Device.ID) {
+			d.dark = d.name + " is out of service"
+		}
+		add(cutKey{w.Cue, w.Device.ID}, d)
 	}
 	return order, of
 }
 
 func newCutSong(p *timeline.Plan, ps *timeline.PlanSong, tour *timeline.SongPlan) CutSong {
 	s := CutSong{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Lines: []CutLine{}}
-	order, was := deeds(tour)
-	_, is := deeds(ps.SongPlan)
+	order, was := deeds(nil, tour)
+	_, is := deeds(p.Night, ps.SongPlan)
 	c := cutter{plan: p, song: ps, lines: &s.Lines, at: map[[5]string]int{}, units: map[*timeline.Cue]int{}, kept: map[*timeline.Cue]int{}, swapped: map[*timeline.Cue]bool{}, cut: map[*timeline.Cue]bool{}}
 	for _, k := range order {
 		c.units[k.cue]++
@@ -189,7 +198,7 @@ type cutter struct {
 
 // compare adds a line where the night plays something else, or nothing.
 func (c *cutter) compare(k cutKey, was, is deed, plays bool) {
-	if plays {
+	if plays && is.dark == "" {
 		c.kept[k.cue]++
 		if is.article == was.article {
 			return
@@ -203,7 +212,11 @@ func (c *cutter) compare(k cutKey, was, is deed, plays bool) {
 		c.line(k, was, CutLine{Kind: "cut", Reason: reason})
 		return
 	}
-	c.line(k, was, CutLine{Kind: "lost", Reason: c.lostReason(k.cue)})
+	reason := c.lostReason(k.cue)
+	if is.dark != "" {
+		reason = is.dark
+	}
+	c.line(k, was, CutLine{Kind: "lost", Reason: reason})
 }
 
 // line adds a unit to the line of its cue that says the same, or a line.

@@ -41,7 +41,7 @@ func armsOf(p *timeline.Plan) (needed, idle []Arm) {
 			if n < 0 {
 				n = len(*list)
 				*list = append(*list, Arm{Device: string(w.Device.ID), Name: cmp.Or(w.Device.Name, string(w.Device.ID)), Role: string(w.Role),
-					Slots: []report.Output{}, First: ps.Rate.Label(w.UpFrame), Songs: []int{}, Dead: w.Device.Dead || report.TakenOut(p.Night, "device", w.Device.ID)})
+					Slots: []report.Output{}, First: ps.Rate.Label(w.UpFrame), Songs: []int{}, Dead: w.Device.Dead || p.Night.TakesOut("device", w.Device.ID)})
 			}
 			(*list)[n].add(ps, w, label)
 		}

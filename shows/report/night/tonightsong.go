@@ -119,8 +119,13 @@ func tonightSong(ps *timeline.PlanSong, tour *timeline.SongPlan, thin float64) S
 // cut and lost counts as cut.
 func (s *Song) count(p *timeline.SongPlan) {
 	played, swapped := map[*timeline.Cue]bool{}, map[*timeline.Cue]bool{}
+	var dark []*timeline.Command
 	for i := range p.Commands {
 		c := &p.Commands[i]
+		if c.Unit.Dark() {
+			dark = append(dark, c)
+			continue
+		}
 		played[c.Cue] = true
 		if c.Article.ID != cmp.Or(c.Cue.Article, c.Lane.Article, c.Unit.Placed.Article) {
 			swapped[c.Cue] = true
@@ -148,5 +153,9 @@ func (s *Song) count(p *timeline.SongPlan) {
 	for _, l := range p.Lost {
 		missing(l.Cue, &s.Lost)
 		s.Reasons = append(s.Reasons, report.Lost{Song: s.Song, Cue: string(l.Cue.ID), Reason: string(l.Reason), Name: l.Name})
+	}
+	for _, c := range dark {
+		missing(c.Cue, &s.Lost)
+		s.Reasons = append(s.Reasons, report.Lost{Song: s.Song, Cue: string(c.Cue.ID), Reason: report.OutOfService(c.Unit), Name: report.UnitName(c.Unit)})
 	}
 }
