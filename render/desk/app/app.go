@@ -54,7 +54,6 @@ type App struct {
 	pages       []page.Page // of the book, in the order of their list
 	families    []page.Family
 	table       []command // all commands, in the order of menus
-	order       order
 	nights      nightsPage
 	tonightSeen tonightState
 	places      venuesPage

@@ -9,6 +9,7 @@ import (
 	"emberbeat/render/desk/page/phrases"
 	"emberbeat/render/desk/page/rig"
 	"emberbeat/render/desk/page/rules"
+	"emberbeat/render/desk/page/sets"
 	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/desk/page/stock"
 	"emberbeat/render/desk/page/table"
@@ -17,7 +18,8 @@ import (
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
-var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New}
+var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
+	setFamily: sets.New}
 
 const (
 	ruleFamily = iota
@@ -26,6 +28,7 @@ const (
 	phraseFamily
 	stockFamily
 	rigFamily
+	setFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here

@@ -31,7 +31,7 @@ func TestFormsComeToWhatVerbsDo(t *testing.T) {
 	}
 	set := func(command, name string, form []string, verb map[string][]string) bothWays {
 		return bothWays{command: command, form: form, verb: verb, op: operation.Find("set", name), on: quay, page: "book-sets",
-			choose: func(h *hand) { h.a.showSet("quay"); h.step(); h.a.order.rows.Only(0) },
+			choose: func(h *hand) { h.sets().Show("quay"); h.step(); h.sets().Rows.Only(0) },
 			plan:   func(h *hand) *timeline.Plan { return timeline.Compile(h.a.work.s.Show(), &timeline.Night{Set: "quay"}) }}
 	}
 	ruleset := func(name string, on timeline.Ref, form []string, verb map[string][]string) bothWays {
@@ -73,7 +73,7 @@ func (c *bothWays) check(t *testing.T) {
 	}
 	s := h.a.work.s
 	if c.command == "set-songs" { // one that the set does not hold
-		c.form[1] = h.a.work.songsNotIn(s.Show().Set("quay"))[0].value
+		c.form[1] = h.sets().NotIn()[0].Value
 		c.verb["songs"] = []string{c.form[1]}
 	}
 	require.True(t, h.a.Use(c.command))

@@ -31,7 +31,7 @@ func (a *App) commands() []command {
 		stockCommands, slotCommands, patchCommands, wireCommands,
 		phraseCommands, a.familyCommands(planFamily),
 		refillCommands,
-		nightPageCommands,
+		a.familyCommands(setFamily), nightPageCommands,
 		viewCommands, helpCommands)
 }
 

@@ -126,12 +126,15 @@ func (a *App) Menu(key string, commands ...string) {
 	}
 }
 
-// Turn brings a page into view, with a record that stands on it.
+// Turn brings a page into view, with a record that stands on it; the timeline with a song.
 func (a *App) Turn(id string, on ...timeline.Ref) {
 	if p := a.pageOf(id); p != nil && p.On != nil && len(on) > 0 {
 		p.On(on[0])
 	}
 	a.turn(id)
+	if id == "" && len(on) > 0 {
+		a.goSong(on[0].ID)
+	}
 }
 
 // GoFinding shows a finding by its place in Findings.

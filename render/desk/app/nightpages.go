@@ -8,10 +8,7 @@ import (
 
 // nightPages are the pages of running orders, places and nights.
 func (a *App) nightPages() []page.Page {
-	return slices.Concat([]page.Page{
-		{ID: "sets", Name: "Sets", Part: "Nights", Keys: []string{"Ctrl+6"}, Kind: "set", Draw: a.orderPage, Acts: a.orderActs(),
-			Help: "running orders: drag songs or move them with Alt+↑ ↓; which findings come and go stands below"},
-	}, a.families[clockFamily].Pages, []page.Page{
+	return slices.Concat(a.families[setFamily].Pages, a.families[clockFamily].Pages, []page.Page{
 		{ID: "venues", Name: "Venues", Part: "Nights", Keys: []string{"Ctrl+7"}, Kind: "venue", Draw: a.venuePage, Acts: a.venueActs(),
 			Help: "places: trim height, lines and marks, bans, quiet windows, volume, wind, conditions, rule set and distances; nothing is assumed"},
 		{ID: "nights", Name: "Nights", Part: "Nights", Keys: []string{"Ctrl+8"}, Kind: "night", Draw: a.nightPage, Acts: a.nightActs(),
@@ -23,5 +20,5 @@ func (a *App) nightPages() []page.Page {
 
 // nightPageCommands are the commands of these pages.
 func nightPageCommands() []command {
-	return join(orderCommands, venueCommands, nightCommands)
+	return join(venueCommands, nightCommands)
 }

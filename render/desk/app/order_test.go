@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/sets"
 	"emberbeat/render/desk/page/timecode"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
@@ -40,9 +41,12 @@ func (h *hand) entryPoint(row int) image.Point {
 	return image.Point{}
 }
 
+// sets gives what the page of sets remembers.
+func (h *hand) sets() *sets.Sets { return h.a.families[setFamily].State.(*sets.Sets) }
+
 func (h *hand) songs() []timeline.ID {
 	var ids []timeline.ID
-	for _, e := range h.a.shownSet().Entries {
+	for _, e := range h.sets().Shown().Entries {
 		ids = append(ids, e.Song)
 	}
 	return ids
@@ -55,7 +59,7 @@ func TestRunningOrderIsDragged(t *testing.T) {
 	h.move(h.entryPoint(0))
 	h.down(widget.Primary)
 	h.move(h.entryPoint(1).Add(image.Pt(0, widget.LineHeight/2+2)))
-	require.True(t, h.a.order.dragged)
+	require.True(t, h.sets().Dragged)
 	h.until(func() bool {
 		f := h.a.work.forecasts.now
 		return f != nil && f.done && f.Findings != nil
@@ -87,19 +91,19 @@ func TestRunningOrderByKeys(t *testing.T) {
 	h.key("Alt+Up")
 	require.Contains(t, h.a.note.text, "at the end already")
 	h.key("H")
-	require.True(t, h.a.shownSet().Entries[0].Out)
+	require.True(t, h.sets().Shown().Entries[0].Out)
 	h.checked()
 	require.NotNil(t, h.a.work.delta)
 	h.key("H", "E")
-	require.False(t, h.a.shownSet().Entries[0].Out)
-	require.True(t, h.a.shownSet().Entries[0].Encore)
+	require.False(t, h.sets().Shown().Entries[0].Out)
+	require.True(t, h.sets().Shown().Entries[0].Encore)
 	h.key("Ctrl+G")
 	require.Contains(t, h.a.note.text, "two songs or more")
 	h.key("Shift+Down", "Ctrl+G")
-	require.NotEmpty(t, h.a.shownSet().Entries[0].Alt)
-	require.Equal(t, h.a.shownSet().Entries[0].Alt, h.a.shownSet().Entries[1].Alt)
+	require.NotEmpty(t, h.sets().Shown().Entries[0].Alt)
+	require.Equal(t, h.sets().Shown().Entries[0].Alt, h.sets().Shown().Entries[1].Alt)
 	h.key("Ctrl+Shift+G")
-	require.Empty(t, h.a.shownSet().Entries[0].Alt)
+	require.Empty(t, h.sets().Shown().Entries[0].Alt)
 	h.key("Delete")
 	require.Len(t, h.songs(), len(was)-2)
 	h.key("Insert")
@@ -114,9 +118,13 @@ func TestGapIsTyped(t *testing.T) {
 	h.key("Ctrl+A")
 	h.typed("45")
 	h.key("Enter")
-	require.Equal(t, 45*timeline.Second, h.a.shownSet().Entries[0].Gap)
-	_, err := widget.ParseNumber("soon", 0, &secondsSpec)
-	require.ErrorContains(t, err, "write a number as in 1.5")
+	require.Equal(t, 45*timeline.Second, h.sets().Shown().Entries[0].Gap)
+	h.button("gap")
+	h.key("Ctrl+A")
+	h.typed("soon")
+	h.key("Enter")
+	require.Contains(t, textsOf(h.frame.Panels), "write a number as in 1.5")
+	require.Equal(t, 45*timeline.Second, h.sets().Shown().Entries[0].Gap)
 }
 
 func TestSetsAreMadeCopiedAndPlayed(t *testing.T) {
@@ -128,27 +136,14 @@ func TestSetsAreMadeCopiedAndPlayed(t *testing.T) {
 	require.Len(t, h.songs(), len(h.a.work.shown.Songs))
 	h.a.Use("set-play")
 	h.step()
-	require.Same(t, h.a.shownSet(), h.a.work.plan.Set)
-	require.Equal(t, h.a.shownSet().ID, h.a.work.plan.Night.Set, "of the night, not of the tour")
+	require.Same(t, h.sets().Shown(), h.a.work.plan.Set)
+	require.Equal(t, h.sets().Shown().ID, h.a.work.plan.Night.Set, "of the night, not of the tour")
 	h.a.Use("set-remove")
 	require.True(t, h.a.note.bad, "a night plays it")
 	h.a.Use("set-copy")
 	h.step()
 	h.a.Use("set-remove")
 	require.Len(t, h.a.work.shown.Sets, n+1)
-}
-
-// Of alternatives the longest counts; what is left out counts nothing.
-func TestSetLength(t *testing.T) {
-	song := func(id string, minutes timeline.Time) *timeline.Song {
-		return &timeline.Song{SongHead: timeline.SongHead{Base: timeline.Base{ID: timeline.ID(id)}, Length: minutes * 60 * timeline.Second}}
-	}
-	set := &timeline.Set{Entries: []timeline.Entry{{Song: "a", Gap: 30 * timeline.Second}, {Song: "b", Alt: "x"}, {Song: "c", Alt: "x"}, {Song: "d", Out: true}}}
-	w := &work{shown: &timeline.Show{Songs: []*timeline.Song{song("a", 3), song("b", 4), song("c", 5), song("d", 9)}}, plan: &timeline.Plan{}}
-	lines, length := w.setLines(set)
-	require.Equal(t, (3*60+30+5*60)*timeline.Second, length)
-	require.Equal(t, []int{1, 2, 3, 0}, []int{lines[0].number, lines[1].number, lines[2].number, lines[3].number})
-	require.Equal(t, (3*60+30+4*60)*timeline.Second, lines[2].at)
 }
 
 func TestTimecodePlanListsRanges(t *testing.T) {
@@ -175,38 +170,38 @@ func TestRunningOrderByForms(t *testing.T) {
 	h.foreseen()
 	h.button("Move")
 	require.Equal(t, []timeline.ID{was[1], was[0]}, h.songs()[:2])
-	h.a.order.rows.Only(0)
+	h.sets().Rows.Only(0)
 	h.a.Use("set-gap")
 	h.give("seconds", "45", "talk", "thanks")
 	h.button("Set")
-	require.Equal(t, timeline.Entry{Song: was[1], Gap: 45 * timeline.Second, Talk: "thanks"}, h.a.shownSet().Entries[0])
+	require.Equal(t, timeline.Entry{Song: was[1], Gap: 45 * timeline.Second, Talk: "thanks"}, h.sets().Shown().Entries[0])
 	h.a.Use("set-take")
 	require.Len(t, h.songs(), len(was)-1)
-	h.a.order.rows.Only(0)
+	h.sets().Rows.Only(0)
 	h.a.Use("set-order")
-	set := h.a.shownSet()
+	set := h.sets().Shown()
 	require.Equal(t, []timeline.ID{was[0]}, []timeline.ID{set.Order()[0].Song})
 	require.Len(t, set.Order(), 1)
 	h.a.Use("set-songs")
 	h.give("songs", string(was[1])+"; "+string(was[2]))
 	h.button("Add")
 	require.Equal(t, was[1], h.songs()[len(was)-1], "one that was not in it comes at the end")
-	require.Len(t, h.a.shownSet().Order(), 3, "one that was left out is played again")
+	require.Len(t, h.sets().Shown().Order(), 3, "one that was left out is played again")
 }
 
 // Of a song that stands twice in a set the entry is meant that was chosen.
 func TestChosenEntryOfASongThatStandsTwice(t *testing.T) {
 	h := openSets(t)
-	set := h.a.shownSet()
+	set := h.sets().Shown()
 	twice := append([]timeline.Entry{}, set.Entries...)
 	twice = append(twice, set.Entries[0])
 	require.True(t, h.a.do(change{"twice", []timeline.Edit{timeline.EditSet(set.ID, func(_ *timeline.Show, s *timeline.Set) error { s.Entries = twice; return nil })}}))
-	h.a.order.rows.Only(len(twice) - 1)
+	h.sets().Rows.Only(len(twice) - 1)
 	h.a.Use("set-out")
 	h.a.Use("set-encore")
-	last := h.a.shownSet().Entries[len(twice)-1]
+	last := h.sets().Shown().Entries[len(twice)-1]
 	require.True(t, last.Out && last.Encore)
-	require.False(t, h.a.shownSet().Entries[0].Out)
+	require.False(t, h.sets().Shown().Entries[0].Out)
 	h.a.Use("set-out")
-	require.False(t, h.a.shownSet().Entries[len(twice)-1].Out)
+	require.False(t, h.sets().Shown().Entries[len(twice)-1].Out)
 }

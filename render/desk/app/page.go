@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -261,13 +262,7 @@ func (a *App) stepSet() {
 			}
 		}
 	}
-	a.useSet(sets[at%len(sets)])
-}
-
-func (a *App) useSet(set *timeline.Set) {
-	head := *a.work.shown.Head
-	head.Set = set.ID
-	a.do(change{"use set " + set.Name, put("", &head)})
+	page.UseSet(a, sets[at%len(sets)])
 }
 
 // bannerRow draws a line of news with buttons, the last of them the main one, and gives the one that was used.

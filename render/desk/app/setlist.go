@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -69,7 +70,7 @@ func (a *App) setChoice(r image.Rectangle) {
 		why = "the night brings its own set; change it in the night's record"
 	}
 	if now, changed := a.ui.Off(why).Dropdown("set", r, names, at); changed {
-		a.useSet(w.shown.Sets[now])
+		page.UseSet(a, w.shown.Sets[now])
 	}
 }
 

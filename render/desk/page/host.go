@@ -9,6 +9,9 @@ import (
 // Host is what a page needs of the shell, and no more. What follows from these, such as the name of a record, is a function of this
 // package instead.
 type Host interface {
+	Operations
+	Foresight
+
 	// UI is what the page is drawn with; its Scene, Theme and Input are those of the frame.
 	UI() *widget.UI
 	// Again asks for the frame to be drawn once more, because something changed after it was drawn.
@@ -52,7 +55,7 @@ type Host interface {
 	Buttons(k *widget.Stack, commands ...string)
 	Menu(key string, commands ...string)
 
-	// Turn brings a page into view, "" the timeline; with a record, one that stands on it.
+	// Turn brings a page into view, "" the timeline; with a record, one that stands on it, on the timeline a song.
 	Turn(page string, on ...timeline.Ref)
 	// GoFinding shows a finding by its place in Findings.
 	GoFinding(i int)

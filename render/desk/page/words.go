@@ -140,3 +140,10 @@ func Setlist(p *timeline.Plan) []*timeline.Song {
 	}
 	return songs
 }
+
+// UseSet makes a set the one of the tour.
+func UseSet(h Host, set *timeline.Set) {
+	head := *h.Show().Head
+	head.Set = set.ID
+	h.Do("use set "+set.Name, Put("", &head))
+}

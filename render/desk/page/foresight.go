@@ -1,0 +1,14 @@
+package page
+
+import (
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// Foresight is what a page needs of the shell to say what changes do to the findings. A row that is used leads to its finding.
+type Foresight interface {
+	// Delta draws what the last change did to them, in words and as a table; empty stands in the table where none came or went.
+	Delta(k *widget.Stack, rows *widget.Selection, empty string)
+	// Foresee draws in the place of that what edits would do, as soon as it is known; key names what they do.
+	Foresee(k *widget.Stack, rows *widget.Selection, key string, edits ...timeline.Edit)
+}
