@@ -65,6 +65,7 @@ var rooms = map[string]row{
 	"render/desk/page/stageplan": upTo(1500, "timeline", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/stock":     upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/timecode":  upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
 	"cmd/emberbeat":              upTo(6000, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),

@@ -56,7 +56,6 @@ type App struct {
 	table       []command // all commands, in the order of menus
 	nights      nightsPage
 	tonightSeen tonightState
-	places      venuesPage
 	wrote       written // by exports
 	lastAsk     exportAsk
 

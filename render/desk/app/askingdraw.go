@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 )
 
@@ -54,7 +55,7 @@ func (d *asking) form(a *App, r image.Rectangle) (enter bool) {
 	u := a.ui
 	high := 0
 	for _, f := range d.fields {
-		high += fieldHigh
+		high += page.FieldRow
 		if f.many != nil {
 			high += askBoxes * widget.LineHeight
 		}

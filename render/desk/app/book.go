@@ -14,12 +14,13 @@ import (
 	"emberbeat/render/desk/page/stock"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/render/desk/page/timecode"
+	"emberbeat/render/desk/page/venues"
 	"emberbeat/timeline"
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
 var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
-	setFamily: sets.New}
+	setFamily: sets.New, venueFamily: venues.New}
 
 const (
 	ruleFamily = iota
@@ -29,6 +30,7 @@ const (
 	stockFamily
 	rigFamily
 	setFamily
+	venueFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here

@@ -72,7 +72,7 @@ func TestFestivalNight(t *testing.T) {
 	for _, family := range []string{"propane-flame", "aerosol-flame", "liquid-flame"} {
 		h.button("ban " + family)
 	}
-	field := h.a.shownVenue()
+	field := h.venue()
 	require.Equal(t, []any{"Mudflat Field", 7.0, 3}, []any{field.Name, field.Trim, len(field.Banned)})
 
 	h.key("Ctrl+8", "Insert") // the night there

@@ -140,6 +140,12 @@ func (a *App) Turn(id string, on ...timeline.Ref) {
 // GoFinding shows a finding by its place in Findings.
 func (a *App) GoFinding(i int) { a.goFinding(i) }
 
+// Field draws a field of a record as the inspector does.
+func (a *App) Field(form *widget.Form, on timeline.Ref, field string) {
+	kind := timeline.KindOf(on.Kind)
+	a.field(form, kind, kind.Field(field), []timeline.Ref{on}, []timeline.Record{find(a.work.shown, on)}, -1)
+}
+
 // Chosen gives the records that are chosen on the page in view, as far as they are there.
 func (a *App) Chosen() []timeline.Ref {
 	a.dropGone()

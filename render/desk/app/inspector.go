@@ -72,7 +72,6 @@ func (a *App) nameOf(kinds []string, song, id timeline.ID) string {
 
 // Logical heights of the inspector's rows.
 const (
-	fieldHigh  = widget.RowHeight + 6
 	headHigh   = 30
 	labelWide  = 92
 	listHigh   = 18
@@ -101,7 +100,7 @@ func (a *App) inspector(r image.Rectangle) {
 	a.inspectorHead(k.Top(44), kind, refs, recs)
 	high := 0
 	for i := range kind.Fields {
-		high += a.fieldHigh(&kind.Fields[i], recs[0])
+		high += page.FieldHeight(&kind.Fields[i], recs[0])
 	}
 	area := u.BeginScroll("fields", k.Rest(), u.Px(high+8))
 	form := u.Form(area, labelWide)
@@ -111,14 +110,6 @@ func (a *App) inspector(r image.Rectangle) {
 	}
 	u.Pop()
 	u.EndScroll()
-}
-
-// fieldHigh gives the logical height a field takes.
-func (a *App) fieldHigh(f *timeline.Field, rec timeline.Record) int {
-	if f.Type == timeline.ListField {
-		return fieldHigh * (1 + min(len(f.Get(rec).Items), 30))
-	}
-	return fieldHigh
 }
 
 // inspectorHead says what is shown.
@@ -312,7 +303,7 @@ func (a *App) listField(form *widget.Form, row image.Rectangle, key string, f *t
 		a.assignOp(f, refs, timeline.AssignAdd, e.Text)
 	}
 	for i, item := range v.Items {
-		if i == 30 {
+		if i == page.MostItems {
 			return
 		}
 		u.PushRow(i)

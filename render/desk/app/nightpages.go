@@ -8,9 +8,7 @@ import (
 
 // nightPages are the pages of running orders, places and nights.
 func (a *App) nightPages() []page.Page {
-	return slices.Concat(a.families[setFamily].Pages, a.families[clockFamily].Pages, []page.Page{
-		{ID: "venues", Name: "Venues", Part: "Nights", Keys: []string{"Ctrl+7"}, Kind: "venue", Draw: a.venuePage, Acts: a.venueActs(),
-			Help: "places: trim height, lines and marks, bans, quiet windows, volume, wind, conditions, rule set and distances; nothing is assumed"},
+	return slices.Concat(a.families[setFamily].Pages, a.families[clockFamily].Pages, a.families[venueFamily].Pages, []page.Page{
 		{ID: "nights", Name: "Nights", Part: "Nights", Keys: []string{"Ctrl+8"}, Kind: "night", Draw: a.nightPage, Acts: a.nightActs(),
 			Help: "one date: set and venue, cuts and swaps, conditions, fills and acceptances; the tour stays as it is"},
 		{ID: "tonight", Name: "Tonight", Part: "Nights", Keys: []string{"Ctrl+9"}, Draw: a.tonightPage, Acts: map[string]page.Act{},
@@ -20,5 +18,5 @@ func (a *App) nightPages() []page.Page {
 
 // nightPageCommands are the commands of these pages.
 func nightPageCommands() []command {
-	return join(venueCommands, nightCommands)
+	return nightCommands()
 }

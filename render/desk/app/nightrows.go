@@ -3,7 +3,6 @@ package app
 import (
 	"slices"
 	"strconv"
-	"strings"
 
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
@@ -30,29 +29,6 @@ func (a *App) nightRows(n *timeline.Night) []nightRow {
 		rows = append(rows, row)
 	}
 	return rows
-}
-
-// distanceText says what a distance asks for.
-func (a *App) distanceText(d timeline.Distance) string {
-	var parts []string
-	if d.AtLeast > 0 {
-		parts = append(parts, strconv.FormatFloat(d.AtLeast, 'f', -1, 64)+" m")
-	}
-	if d.Fallout > 0 {
-		parts = append(parts, strconv.FormatFloat(d.Fallout, 'f', -1, 64)+" times the fallout radius")
-	}
-	text := "at least " + strings.Join(parts, " or ") + " to " + string(d.To)
-	var whose []string
-	for _, f := range d.Families {
-		whose = append(whose, string(f))
-	}
-	for _, id := range d.Articles {
-		whose = append(whose, a.nameOf([]string{"article"}, "", id))
-	}
-	if len(whose) == 0 {
-		return text + ", from every effect"
-	}
-	return text + ", from " + strings.Join(whose, ", ")
 }
 
 // selectorChoices gives what an operation can be about of a kind, by id and by name.

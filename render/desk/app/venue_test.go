@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/venues"
 	"emberbeat/timeline"
 )
 
@@ -18,7 +19,10 @@ func openVenues(t *testing.T) *hand {
 	return h
 }
 
-func (h *hand) venue() *timeline.Venue { return h.a.shownVenue() }
+// venues gives what the page of venues remembers.
+func (h *hand) venues() *venues.Venues { return h.a.families[venueFamily].State.(*venues.Venues) }
+
+func (h *hand) venue() *timeline.Venue { return h.venues().Shown() }
 
 // Bans, rule set and the permit's distances are set on the form; the findings follow.
 func TestVenueForm(t *testing.T) {
@@ -31,22 +35,22 @@ func TestVenueForm(t *testing.T) {
 	require.NotEmpty(t, h.a.work.delta.New, "cold jets are played here")
 	h.button("ban co2-jet")
 	require.Len(t, h.venue().Banned, banned)
-	require.Empty(t, h.a.venueAskList(h.venue()))
+	require.Empty(t, h.venues().List())
 	h.a.assign(timeline.KindOf("venue").Field("rule-set"), []timeline.Ref{{Kind: "venue", ID: "saltglass"}}, "nyc-fc-2014")
 	h.step()
-	list := h.a.venueAskList(h.venue())
+	list := h.venues().List()
 	require.NotEmpty(t, list)
-	require.NotEmpty(t, list[0].source, "each distance stands with its source")
+	require.NotEmpty(t, list[0].Source, "each distance stands with its source")
 	h.a.Use("venue-distance")
 	h.give("at-least", "9", "reason", "sheet 3")
 	require.NotEmpty(t, h.foreseen().Findings.New)
 	h.button("Enter")
 	require.Equal(t, 9.0, h.venue().Distances[0].AtLeast)
-	h.a.places.asks.Only(len(h.a.venueAskList(h.venue())) - 1)
+	h.venues().Asks.Only(len(h.venues().List()) - 1)
 	h.step()
 	h.key("Delete")
 	require.Empty(t, h.venue().Distances)
-	h.a.places.asks.Only(0)
+	h.venues().Asks.Only(0)
 	h.key("Delete")
 	require.Contains(t, h.a.note.text, "a rule set's are changed with the rule set")
 }
@@ -76,7 +80,7 @@ func TestVenuesAreMadeCopiedAndShownOnThePlan(t *testing.T) {
 	h.a.Use("venue-remove")
 	h.step()
 	require.Len(t, h.a.work.shown.Venues, 2)
-	h.a.showVenue("saltglass")
+	h.venues().Show("saltglass")
 	h.a.Use("venue-remove")
 	require.True(t, h.a.note.bad, "a night is played there")
 	h.a.Use("venue-plan")

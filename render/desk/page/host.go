@@ -59,6 +59,8 @@ type Host interface {
 	Turn(page string, on ...timeline.Ref)
 	// GoFinding shows a finding by its place in Findings.
 	GoFinding(i int)
+	// Field draws a field of a record as the inspector does, and makes the change that is asked for there.
+	Field(form *widget.Form, on timeline.Ref, field string)
 	// Chosen gives the records that are chosen on the page in view, as far as they are there. Choose sets them: the inspector shows them.
 	// Forget drops the record last gone to, which it shows while none is chosen.
 	Chosen() []timeline.Ref
