@@ -19,7 +19,7 @@ func MarksOf(ps *timeline.PlanSong, findings []rule.Finding) *Marks {
 }
 
 func mark(ps *timeline.PlanSong, f *rule.Finding) Mark {
-	m := Mark{Severity: badge(f.Severity), Rule: f.Rule, At: Instant{At: f.At, On: f.HasTime}, Text: f.Text}
+	m := Mark{Severity: SeverityOf(f.Severity), Rule: f.Rule, At: Instant{At: f.At, On: f.HasTime}, Text: f.Text}
 	switch f.Ref.Kind {
 	case "cue":
 		m.Cue = f.Ref.ID
@@ -42,7 +42,8 @@ func mark(ps *timeline.PlanSong, f *rule.Finding) Mark {
 	return m
 }
 
-func badge(s rule.Severity) Severity {
+// SeverityOf gives the severity that a finding is drawn with.
+func SeverityOf(s rule.Severity) Severity {
 	switch s {
 	case rule.Error:
 		return SevError

@@ -56,8 +56,9 @@ var rooms = map[string]row{
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/app":            upTo(14000, anyRoom), // the window without its engine
-	"render/desk/page":           upTo(500, "timeline", "timeline/rule", "timeline/operation", "render/widget"),
+	"render/desk/page":           upTo(550, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/nights":    upTo(400, "timeline", "timeline/operation", "shows/report", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/phrases":   upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rig":       upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rules":     upTo(500, "timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"),
@@ -65,6 +66,7 @@ var rooms = map[string]row{
 	"render/desk/page/stageplan": upTo(1500, "timeline", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/stock":     upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/timecode":  upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/tonight":   upTo(550, "timeline", "timeline/rule", "shows/report", "shows/report/night", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
 	"cmd/emberbeat":              upTo(6000, anyRoom),

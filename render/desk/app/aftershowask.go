@@ -8,9 +8,9 @@ import (
 	"emberbeat/timeline/operation"
 )
 
-// askAfterShow asks what became of the night in view.
-func (a *App) askAfterShow(o *operation.Operation) {
-	on := timeline.Ref{Kind: "night", ID: a.work.night}
+// askAfterShow asks what became of a night.
+func (a *App) askAfterShow(on timeline.Ref) {
+	o := operation.Find("aftershow", "")
 	a.askOperation(o, on, formSpec{
 		about: "Outputs are written bank:output, such as bank A:7, by name or id, several with ; between. What was entered before stays where nothing else is said.",
 		show: func(a *App, args any) outcome {

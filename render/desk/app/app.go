@@ -43,21 +43,19 @@ type App struct {
 	toldIn devices // as told last
 	now    time.Time
 
-	work        *work // nil on the start page
-	player      player
-	clip        *clip
-	gesture     gesture // nil when none
-	note        note
-	jobs        []*job
-	panel       panels
-	book        book
-	pages       []page.Page // of the book, in the order of their list
-	families    []page.Family
-	table       []command // all commands, in the order of menus
-	nights      nightsPage
-	tonightSeen tonightState
-	wrote       written // by exports
-	lastAsk     exportAsk
+	work     *work // nil on the start page
+	player   player
+	clip     *clip
+	gesture  gesture // nil when none
+	note     note
+	jobs     []*job
+	panel    panels
+	book     book
+	pages    []page.Page // of the book, in the order of their list
+	families []page.Family
+	table    []command // all commands, in the order of menus
+	wrote    written   // by exports
+	lastAsk  exportAsk
 
 	exportFolder string            // of the last export; "" = beside the show
 	fields       map[string]string // errors at fields of the inspector

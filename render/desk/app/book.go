@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/nights"
 	"emberbeat/render/desk/page/phrases"
 	"emberbeat/render/desk/page/rig"
 	"emberbeat/render/desk/page/rules"
@@ -14,13 +15,14 @@ import (
 	"emberbeat/render/desk/page/stock"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/render/desk/page/timecode"
+	"emberbeat/render/desk/page/tonight"
 	"emberbeat/render/desk/page/venues"
 	"emberbeat/timeline"
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
 var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
-	setFamily: sets.New, venueFamily: venues.New}
+	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New}
 
 const (
 	ruleFamily = iota
@@ -31,6 +33,8 @@ const (
 	rigFamily
 	setFamily
 	venueFamily
+	nightFamily
+	tonightFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -41,7 +45,8 @@ func (a *App) newPages() {
 		a.families = append(a.families, make(a))
 	}
 	stocked := slices.Insert(slices.Clone(a.families[stockFamily].Pages), 2, a.slotPage()) // slots after the types whose they are
-	a.pages = slices.Concat(stocked, a.families[rigFamily].Pages, a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.nightPages(), a.families[planFamily].Pages, a.families[ruleFamily].Pages)
+	a.pages = slices.Concat(stocked, a.families[rigFamily].Pages, a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.families[setFamily].Pages, a.families[clockFamily].Pages,
+		a.families[venueFamily].Pages, a.families[nightFamily].Pages, a.families[tonightFamily].Pages, a.families[planFamily].Pages, a.families[ruleFamily].Pages)
 }
 
 // pageOf gives the page with an id, or nil.

@@ -79,7 +79,7 @@ func (w *work) mark() {
 	}
 	slices.SortStableFunc(w.here, func(i, j int) int {
 		a, b := &w.findings[i], &w.findings[j]
-		return cmp.Or(cmp.Compare(flag(a.HasTime), flag(b.HasTime)), cmp.Compare(a.At, b.At), cmp.Compare(severity(a.Severity), severity(b.Severity)))
+		return cmp.Or(cmp.Compare(flag(a.HasTime), flag(b.HasTime)), cmp.Compare(a.At, b.At), cmp.Compare(render.SeverityOf(a.Severity), render.SeverityOf(b.Severity)))
 	})
 	list := make([]render.Mark, len(w.here))
 	for k, i := range w.here {
@@ -95,18 +95,8 @@ func flag(on bool) int {
 	return 0
 }
 
-func severity(s rule.Severity) render.Severity {
-	switch s {
-	case rule.Error:
-		return render.SevError
-	case rule.Warning:
-		return render.SevWarning
-	}
-	return render.SevNote
-}
-
 func markOf(f *rule.Finding, rate timeline.Rate) render.Mark {
-	m := render.Mark{Severity: severity(f.Severity), Rule: f.Rule, Text: f.Text, Where: where(f, rate)}
+	m := render.Mark{Severity: render.SeverityOf(f.Severity), Rule: f.Rule, Text: f.Text, Where: where(f, rate)}
 	if f.HasTime {
 		m.At = render.Instant{At: f.At, On: true}
 	}

@@ -31,7 +31,7 @@ func (a *App) commands() []command {
 		stockCommands, slotCommands, patchCommands, wireCommands,
 		phraseCommands, a.familyCommands(planFamily),
 		refillCommands,
-		a.familyCommands(setFamily), a.familyCommands(venueFamily), nightPageCommands,
+		a.familyCommands(setFamily), a.familyCommands(venueFamily), a.familyCommands(nightFamily),
 		viewCommands, helpCommands)
 }
 

@@ -34,7 +34,7 @@ func (a *App) Open(dir string) error {
 	a.leave()
 	a.work = newWork(s)
 	a.newPages()
-	a.panel, a.book, a.nights, a.tonightSeen = panels{}, book{}, nightsPage{}, tonightState{}
+	a.panel, a.book = panels{}, book{}
 	a.prefs.opened(dir)
 	a.startNight()
 	a.refreshShow()

@@ -106,7 +106,7 @@ func (a *App) diffTable(key string, r image.Rectangle, sel *widget.Selection, d 
 		},
 		Draw: func(row, col int, r image.Rectangle) bool {
 			if col == 0 {
-				s.Badge(image.Pt(r.Min.X, (r.Min.Y+r.Max.Y-s.Px(render.BadgeSize))/2), severity(rows[row].line.Severity))
+				s.Badge(image.Pt(r.Min.X, (r.Min.Y+r.Max.Y-s.Px(render.BadgeSize))/2), render.SeverityOf(rows[row].line.Severity))
 			}
 			return col == 0
 		},

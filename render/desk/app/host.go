@@ -74,7 +74,8 @@ func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) {
 
 // forms are those of what is no operation yet, and those to which the window adds something.
 var forms = map[string]func(*App, timeline.Ref){
-	"rule": (*App).askRule,
+	"rule":      (*App).askRule,
+	"aftershow": (*App).askAfterShow,
 }
 
 // Ask opens the form of an operation on a record.
@@ -136,6 +137,12 @@ func (a *App) Turn(id string, on ...timeline.Ref) {
 		a.goSong(on[0].ID)
 	}
 }
+
+// Export opens the dialog of exports with a sheet.
+func (a *App) Export(sheet string) { a.askExportOf(sheet) }
+
+// Go shows a record where it can be seen best.
+func (a *App) Go(r timeline.Ref) { a.goRef(r) }
 
 // GoFinding shows a finding by its place in Findings.
 func (a *App) GoFinding(i int) { a.goFinding(i) }

@@ -36,6 +36,9 @@ func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
 	a.askOperation(o, on, spec)
 }
 
+// Summary counts the findings.
+func (a *App) Summary() string { return a.work.summary() }
+
 // Delta draws what the last change did to the findings.
 func (a *App) Delta(k *widget.Stack, rows *widget.Selection, empty string) {
 	a.ui.Label(k.Top(20), render.TypeLabel, render.InkSecondary, a.work.deltaText())

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/nights"
 	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 )
@@ -18,6 +19,9 @@ func openNights(t *testing.T) *hand {
 	h.checked()
 	return h
 }
+
+// nights gives what the page of nights remembers.
+func (h *hand) nights() *nights.Nights { return h.a.families[nightFamily].State.(*nights.Nights) }
 
 func (h *hand) night() *timeline.Night { return h.a.work.s.Show().Night(h.a.work.night) }
 
@@ -144,10 +148,10 @@ func TestSwapOutShiftAndDistance(t *testing.T) {
 	h.button("Enter")
 	require.Equal(t, 8.0, h.night().Distances[0].AtLeast)
 
-	rows := h.a.nightRows(h.night())
-	h.a.nights.rows.Only(len(rows) - 1)
+	rows := h.nights().List(h.night())
+	h.nights().Rows.Only(len(rows) - 1)
 	h.key("Delete")
-	require.Len(t, h.a.nightRows(h.night()), len(rows)-1)
+	require.Len(t, h.nights().List(h.night()), len(rows)-1)
 }
 
 // A placed effect is plugged in elsewhere for the night, and listed as that; what is out of the rig is listed beside it as out.
@@ -175,10 +179,10 @@ func TestPlugForTheNight(t *testing.T) {
 	h.checked()
 	h.until(func() bool { return h.a.tonight() != nil })
 	var words, texts []string
-	for _, r := range h.a.nightRows(h.night()) {
+	for _, r := range h.nights().List(h.night()) {
 		if r.List == "rig-changes" {
 			words, texts = append(words, r.Op.Name), append(texts, r.Text)
-			require.GreaterOrEqual(t, r.cues, 0, r.Text)
+			require.GreaterOrEqual(t, r.Cues, 0, r.Text)
 		}
 	}
 	require.Equal(t, []string{"out", "plug"}, words)

@@ -196,56 +196,6 @@ func (a *App) isOn(id string) bool {
 	return false
 }
 
-// nightChoice chooses what is planned for: the tour itself, or a night.
-func (a *App) nightChoice(r image.Rectangle) {
-	w := a.work
-	names, at := []string{"Tour, no night"}, 0
-	for i, n := range w.shown.Nights {
-		name := n.Name
-		if n.Date != "" {
-			name = n.Date + "  " + n.Name
-		}
-		names = append(names, name)
-		if n.ID == w.night {
-			at = i + 1
-		}
-	}
-	r = r.Inset(0)
-	r.Min.Y, r.Max.Y = r.Min.Y+a.ui.Px(3), r.Max.Y-a.ui.Px(3)
-	if now, changed := a.ui.Dropdown("night", r, names, at); changed {
-		id := timeline.ID("")
-		if now > 0 {
-			id = w.shown.Nights[now-1].ID
-		}
-		a.goNight(id)
-	}
-	a.ui.Tip("Which night is planned for", "")
-}
-
-func (a *App) goNight(id timeline.ID) {
-	a.work.night = id
-	a.work.refresh()
-	a.prefs.plansFor(a.work.s.Dir(), string(id))
-	a.note = note{}
-	a.again = true
-	a.say("night %s", id)
-}
-
-func (a *App) stepNight() {
-	w := a.work
-	nights := w.shown.Nights
-	next := timeline.ID("")
-	if w.night == "" && len(nights) > 0 {
-		next = nights[0].ID
-	}
-	for i, n := range nights {
-		if n.ID == w.night && i+1 < len(nights) {
-			next = nights[i+1].ID
-		}
-	}
-	a.goNight(next)
-}
-
 // stepSet makes the next running order the show's own.
 func (a *App) stepSet() {
 	w := a.work

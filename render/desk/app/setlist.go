@@ -127,7 +127,7 @@ func (w *work) counts() map[timeline.ID][3]int {
 	for i := range w.findings {
 		if f := &w.findings[i]; f.Accepted == nil {
 			n := w.tally[f.Song]
-			n[severity(f.Severity)]++
+			n[render.SeverityOf(f.Severity)]++
 			w.tally[f.Song] = n
 		}
 	}
@@ -172,7 +172,7 @@ func (a *App) findingList(r image.Rectangle) {
 		Draw: func(row, col int, r image.Rectangle) bool {
 			if col == 0 {
 				mid := image.Pt((r.Min.X+r.Max.X-s.Px(render.BadgeSize))/2, (r.Min.Y+r.Max.Y-s.Px(render.BadgeSize))/2)
-				s.Badge(mid, severity(w.findings[row].Severity))
+				s.Badge(mid, render.SeverityOf(w.findings[row].Severity))
 			}
 			return col == 0
 		},
@@ -217,7 +217,7 @@ func (w *work) summary() string {
 		if f := &w.findings[i]; f.Accepted != nil {
 			accepted++
 		} else {
-			n[severity(f.Severity)]++
+			n[render.SeverityOf(f.Severity)]++
 		}
 	}
 	if n == [3]int{} && accepted == 0 {

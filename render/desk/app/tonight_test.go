@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page/tonight"
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
@@ -25,13 +26,18 @@ func openTonight(t *testing.T) *hand {
 	return h
 }
 
+// tonight gives what the page of tonight remembers.
+func (h *hand) tonight() *tonight.Tonight {
+	return h.a.families[tonightFamily].State.(*tonight.Tonight)
+}
+
 // Tonight's counts are those of the sheet of the night.
 func TestTonightCounts(t *testing.T) {
 	h := openTonight(t)
 	page := h.a.tonight()
 	tiles := map[string]string{}
-	for _, x := range tilesOf(page) {
-		tiles[x.word] = x.number
+	for _, x := range tonight.Tiles(page) {
+		tiles[x.Word] = x.Number
 	}
 	require.Equal(t, "3", tiles["songs"])
 	cut, swapped := 0, 0
@@ -48,24 +54,24 @@ func TestTonightCounts(t *testing.T) {
 func TestEveryLineOfTonightLeadsSomewhere(t *testing.T) {
 	h := openTonight(t)
 	page := h.a.tonight()
-	list := h.a.todos(page)
+	list := h.tonight().Todos(page)
 	heads := 0
 	for i := range list {
 		x := list[i]
-		if x.head {
+		if x.Head {
 			heads++
 			require.Less(t, i+1, len(list))
-			require.False(t, list[i+1].head, "%s: a heading is followed by a line", x.text)
+			require.False(t, list[i+1].Head, "%s: a heading is followed by a line", x.Text)
 			continue
 		}
-		if x.lead == nil {
+		if x.Lead == nil {
 			continue
 		}
 		h.a.turn("tonight")
 		h.a.panel.record, h.a.panel.list, h.a.panel.visited = timeline.Ref{}, false, false
-		x.lead(h.a)
+		x.Lead()
 		h.step()
-		require.True(t, h.a.book.at != "tonight" || h.a.panel.visited || h.a.panel.record.Kind != "" || h.a.dialog != nil, "%s leads nowhere", x.text)
+		require.True(t, h.a.book.at != "tonight" || h.a.panel.visited || h.a.panel.record.Kind != "" || h.a.dialog != nil, "%s leads nowhere", x.Text)
 		h.a.dialog = nil
 	}
 	require.Equal(t, 7, heads)
@@ -116,7 +122,7 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 	h := openTonight(t)
 	again := func() (changed, printed int) {
 		h.until(func() bool { return h.a.tonight() != nil })
-		for _, p := range h.a.work.tonightReport.prints {
+		for _, p := range h.a.Prints() {
 			switch p.State {
 			case report.Changed:
 				changed++
@@ -152,8 +158,8 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 
 func textOfTodos(h *hand) string {
 	text := ""
-	for _, x := range h.a.todos(h.a.tonight()) {
-		text += x.text + " " + x.detail + "\n"
+	for _, x := range h.tonight().Todos(h.a.tonight()) {
+		text += x.Text + " " + x.Detail + "\n"
 	}
 	return text
 }

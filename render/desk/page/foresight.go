@@ -5,8 +5,11 @@ import (
 	"emberbeat/timeline"
 )
 
-// Foresight is what a page needs of the shell to say what changes do to the findings. A row that is used leads to its finding.
+// Foresight is what a page needs of the shell to say what is found, and what changes do to the findings. A row that is used leads to its
+// finding.
 type Foresight interface {
+	// Summary counts the findings, or says that there are none yet.
+	Summary() string
 	// Delta draws what the last change did to them, in words and as a table; empty stands in the table where none came or went.
 	Delta(k *widget.Stack, rows *widget.Selection, empty string)
 	// Foresee draws in the place of that what edits would do, as soon as it is known; key names what they do.

@@ -11,6 +11,7 @@ import (
 type Host interface {
 	Operations
 	Foresight
+	Nights
 
 	// UI is what the page is drawn with; its Scene, Theme and Input are those of the frame.
 	UI() *widget.UI
@@ -55,9 +56,13 @@ type Host interface {
 	Buttons(k *widget.Stack, commands ...string)
 	Menu(key string, commands ...string)
 
+	// Export opens the dialog of exports with a sheet.
+	Export(sheet string)
+
 	// Turn brings a page into view, "" the timeline; with a record, one that stands on it, on the timeline a song.
 	Turn(page string, on ...timeline.Ref)
-	// GoFinding shows a finding by its place in Findings.
+	// Go shows a record where it can be seen best; GoFinding a finding by its place in Findings.
+	Go(r timeline.Ref)
 	GoFinding(i int)
 	// Field draws a field of a record as the inspector does, and makes the change that is asked for there.
 	Field(form *widget.Form, on timeline.Ref, field string)

@@ -39,17 +39,16 @@ func (p *Venues) needBan() string {
 }
 
 func (p *Venues) add() {
-	x := operation.NewVenue{Name: fmt.Sprintf("Venue %d", len(p.h.Show().Venues)+1), ID: p.h.NewIDs()("venue", "")}
-	if p.h.Carry(operation.Find("venue", "new"), timeline.Ref{}, &x) {
-		p.h.Turn(ID)
-		p.Show(x.ID)
-	}
+	p.make(operation.NewVenue{Name: fmt.Sprintf("Venue %d", len(p.h.Show().Venues)+1)})
 }
 
 func (p *Venues) copy() {
-	v := *timeline.KindOf("venue").Clone(p.Shown()).(*timeline.Venue)
-	v.ID, v.Name, v.Slug, v.Kept = p.h.NewIDs()("venue", ""), v.Name+" copy", "", nil
-	if p.h.Do("add venue "+v.Name, timeline.AddVenue(v)) {
+	p.make(operation.NewVenue{Name: p.Shown().Name + " copy", Like: p.Shown().ID})
+}
+
+func (p *Venues) make(v operation.NewVenue) {
+	v.ID = p.h.NewIDs()("venue", "")
+	if p.h.Carry(operation.Find("venue", "new"), timeline.Ref{}, &v) {
 		p.h.Turn(ID)
 		p.Show(v.ID)
 	}

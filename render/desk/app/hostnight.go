@@ -1,6 +1,8 @@
 package app
 
 import (
+	"image"
+
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/night"
@@ -15,6 +17,24 @@ type tonightReport struct {
 	of     *timeline.Plan // that the page is of
 	busy   bool
 }
+
+// ChooseNight plans for a night.
+func (a *App) ChooseNight(id timeline.ID) { a.goNight(id) }
+
+// NightChoice draws the choice of one.
+func (a *App) NightChoice(r image.Rectangle) { a.nightChoice(r) }
+
+// Tonight gives the sheet of the plan in view, and why it cannot be made.
+func (a *App) Tonight() (*night.Tonight, error) {
+	t := a.tonight()
+	if e := &a.work.tonightReport; t == nil && e.of == a.work.plan {
+		return nil, e.err
+	}
+	return t, nil
+}
+
+// Prints says how the sheets of the night stand to what was printed last.
+func (a *App) Prints() []report.PrintState { return a.work.tonightReport.prints }
 
 // tonight gives the sheet of the plan in view; nil as long as it is being made. It is made once the plan has been checked.
 func (a *App) tonight() *night.Tonight {

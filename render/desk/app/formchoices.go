@@ -1,35 +1,10 @@
 package app
 
 import (
-	"slices"
 	"strconv"
 
-	"emberbeat/shows/report"
 	"emberbeat/timeline"
-	"emberbeat/timeline/operation"
 )
-
-// nightRow is one thing that a night says, and how many cues it touches.
-type nightRow struct {
-	operation.Item
-	cues int // -1 where that is no question or not known yet
-}
-
-// nightRows lists all that a night says besides its set and venue.
-func (a *App) nightRows(n *timeline.Night) []nightRow {
-	var rows []nightRow
-	t := a.tonight()
-	for _, i := range operation.NightItems(a.work.shown, n) {
-		row := nightRow{i, -1}
-		if t != nil && i.Op.Plays {
-			if k := slices.IndexFunc(t.Changes, func(c report.NightChange) bool { return c.Text == i.Text && c.Reason == i.Why }); k >= 0 {
-				row.cues = t.Changes[k].Cues
-			}
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
 
 // selectorChoices gives what an operation can be about of a kind, by id and by name.
 func (a *App) selectorChoices(what string) (ids, names []string) {
@@ -80,20 +55,4 @@ func (w *work) usesFamily(f timeline.Family) bool {
 		}
 	}
 	return false
-}
-
-// nightCell gives the text of a column of the table of a night.
-func nightCell(r *nightRow, col int) string {
-	switch col {
-	case 0:
-		return r.Op.Name
-	case 1:
-		return r.Text
-	case 2:
-		if r.cues >= 0 {
-			return strconv.Itoa(r.cues)
-		}
-		return ""
-	}
-	return r.Why
 }
