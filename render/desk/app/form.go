@@ -333,13 +333,7 @@ func (f *form) comesTo(a *App) outcome {
 		if err == nil {
 			err = tellErr
 		}
-		for _, c := range t.Columns {
-			told.head = append(told.head, c.Title)
-		}
-		told.rows = t.Rows
-		for _, line := range t.Lines {
-			told.lines = append(told.lines, upper(line)+".")
-		}
+		told = outcomeOf(t, nil)
 	}
 	if err != nil {
 		var bad *timeline.ValueError
@@ -367,6 +361,18 @@ func (f *form) comesTo(a *App) outcome {
 	return out
 }
 
+// outcomeOf puts what an operation tells into what a form shows.
+func outcomeOf(t operation.Outcome, err error) outcome {
+	out := outcome{err: err, rows: t.Rows}
+	for _, c := range t.Columns {
+		out.head = append(out.head, c.Title)
+	}
+	for _, line := range t.Lines {
+		out.lines = append(out.lines, upper(line)+".")
+	}
+	return out
+}
+
 // key names what the form would do, so that a forecast is known for its own. The wording would not: it need not tell all that is given.
 func (f *form) key() string {
 	parts := []string{f.op.ID(), f.on.String()}
@@ -390,14 +396,15 @@ func (a *App) operationAt(on timeline.Ref) operation.At {
 	}}
 }
 
-// doOperation does an operation at once, with arguments that nobody is asked for.
+// doOperation does an operation at once, with arguments that nobody is asked for. Where anything rests on stock that it changes, it says first
+// what that comes to.
 func (a *App) doOperation(o *operation.Operation, on timeline.Ref, args any) bool {
 	edit, err := o.Edit(a.operationAt(on), args)
 	if err != nil {
 		a.fail(err)
 		return false
 	}
-	return a.do(change{o.Say(a.work.s.Show(), args), []timeline.Edit{edit}})
+	return a.doAsked(change{o.Say(a.work.s.Show(), args), []timeline.Edit{edit}}, nil)
 }
 
 // operationCommand is the menu entry of an operation, which ask opens. It is named after the operation where c gives no id.

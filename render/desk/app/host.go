@@ -165,6 +165,14 @@ func (a *App) Choose(refs ...timeline.Ref) { a.book.refs = refs }
 // Forget drops the record last gone to.
 func (a *App) Forget() { a.panel.record = timeline.Ref{} }
 
+// Rows gives the table of the page in view.
+func (a *App) Rows() page.Rows {
+	if p := a.inBook(); p != nil {
+		return p.Rows
+	}
+	return nil
+}
+
 // Inspect brings the focus to the inspector's first field.
 func (a *App) Inspect() { a.toInspector("") }
 

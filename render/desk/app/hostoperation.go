@@ -17,7 +17,7 @@ func (a *App) Carry(o *operation.Operation, on timeline.Ref, args any) bool {
 
 // AskFor opens the form of an operation with what a page adds to it.
 func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
-	spec := formSpec{title: f.Title, about: f.About, given: f.Given, begin: f.Begin}
+	spec := formSpec{title: f.Title, about: f.About, caution: f.Caution, given: f.Given, begin: f.Begin, off: f.Off, sets: f.Sets}
 	for arg, choices := range f.Choices {
 		if spec.choices == nil {
 			spec.choices = map[string]func(*App) []formValue{}
@@ -29,6 +29,9 @@ func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
 			}
 			return list
 		}
+	}
+	if f.Show != nil {
+		spec.show = func(_ *App, args any) outcome { return outcomeOf(f.Show(args)) }
 	}
 	if f.Done != nil {
 		spec.done = func(_ *App, args any) { f.Done(args) }

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -27,5 +28,5 @@ func (a *App) askRefill(o *operation.Operation) {
 	if a.inBook() != nil && len(a.book.refs) > 0 && a.book.refs[0].Kind == "supply" {
 		given["supply"] = string(a.book.refs[0].ID)
 	}
-	a.askOperation(o, timeline.Ref{}, formSpec{given: given, off: map[string]func(any) string{"leave-out": func(any) string { return noNight(a, "the night that leaves out a refill of its set") }}})
+	a.askOperation(o, timeline.Ref{}, formSpec{given: given, off: map[string]func(any) string{"leave-out": func(any) string { return page.NeedNight(a, "the night that leaves out a refill of its set") }}})
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
@@ -32,16 +33,8 @@ func (a *App) askSwap(o *operation.Operation) {
 		next = ids[1]
 	}
 	a.askOperation(o, timeline.Ref{}, formSpec{given: map[string]string{"old": string(from), "new": next}, caution: load.CircuitCaution + " " + report.Caution,
-		off:  map[string]func(any) string{"tonight": func(any) string { return noNight(a, "the night that it is for") }},
+		off:  map[string]func(any) string{"tonight": func(any) string { return page.NeedNight(a, "the night that it is for") }},
 		show: func(a *App, args any) outcome { return a.swapped(args.(*operation.SwapBank)) }})
-}
-
-// noNight says that a night must be in view for what a form asks.
-func noNight(a *App, what string) string {
-	if a.work.plan.Night != nil {
-		return ""
-	}
-	return "choose " + what + " at the top right"
 }
 
 // swapped is what a swap comes to: rewire list, what finds no place, differences, retest list.

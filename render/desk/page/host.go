@@ -71,6 +71,8 @@ type Host interface {
 	Chosen() []timeline.Ref
 	Choose(refs ...timeline.Ref)
 	Forget()
+	// Rows is the table of the page in view, nil where it has none.
+	Rows() Rows
 	// Inspect brings the focus to the inspector's first field.
 	Inspect()
 

@@ -45,3 +45,11 @@ func Free() string { return "" }
 
 // With gives the reason of a host as one that is asked of nobody.
 func With(h Host, need func(Host) string) func() string { return func() string { return need(h) } }
+
+// NeedNight asks for a night in view; what says which.
+func NeedNight(h Host, what string) string {
+	if h.Plan().Night == nil {
+		return "choose " + what + " at the top right"
+	}
+	return ""
+}
