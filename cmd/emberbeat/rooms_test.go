@@ -63,6 +63,7 @@ var rooms = map[string]row{
 	"render/desk/page/rig":       upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rules":     upTo(500, "timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/sets":      upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/slots":     upTo(330, "timeline", "timeline/operation", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/stageplan": upTo(1500, "timeline", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/stock":     upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/timecode":  upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),

@@ -11,6 +11,7 @@ import (
 	"emberbeat/render/desk/page/rig"
 	"emberbeat/render/desk/page/rules"
 	"emberbeat/render/desk/page/sets"
+	"emberbeat/render/desk/page/slots"
 	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/desk/page/stock"
 	"emberbeat/render/desk/page/table"
@@ -21,11 +22,14 @@ import (
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
-var families = []func(page.Host) page.Family{ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
+var families = []func(page.Host) page.Family{
+	slotFamily: slots.New,
+	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
 	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New}
 
 const (
 	ruleFamily = iota
+	slotFamily
 	planFamily
 	clockFamily
 	phraseFamily
@@ -44,9 +48,10 @@ func (a *App) newPages() {
 	for _, make := range families {
 		a.families = append(a.families, make(a))
 	}
-	stocked := slices.Insert(slices.Clone(a.families[stockFamily].Pages), 2, a.slotPage()) // slots after the types whose they are
-	a.pages = slices.Concat(stocked, a.families[rigFamily].Pages, a.patchPages(), a.wirePages(), a.families[phraseFamily].Pages, a.families[setFamily].Pages, a.families[clockFamily].Pages,
-		a.families[venueFamily].Pages, a.families[nightFamily].Pages, a.families[tonightFamily].Pages, a.families[planFamily].Pages, a.families[ruleFamily].Pages)
+	of := func(family int) []page.Page { return a.families[family].Pages }
+	types := of(stockFamily)
+	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), a.patchPages(), a.wirePages(), of(phraseFamily), of(setFamily), of(clockFamily), of(venueFamily),
+		of(nightFamily), of(tonightFamily), of(planFamily), of(ruleFamily))
 }
 
 // pageOf gives the page with an id, or nil.
@@ -82,7 +87,6 @@ type book struct {
 	want   []timeline.Ref // records whose rows shall be chosen
 	filter bool           // the filter shall get the focus
 
-	slotType timeline.ID // of the device type whose slots are shown
 	universe universeKey // that is shown
 	slot     int         // where the cursor of its map stands
 	maps     map[universeKey]*universeMap
