@@ -59,6 +59,7 @@ var rooms = map[string]row{
 	"render/desk/page":           upTo(550, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/nights":    upTo(400, "timeline", "timeline/operation", "shows/report", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/patch":     upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/phrases":   upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rig":       upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rules":     upTo(500, "timeline", "timeline/rule", "timeline/operation", "render/desk/page", "render/desk/page/table"),

@@ -7,6 +7,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/nights"
+	"emberbeat/render/desk/page/patch"
 	"emberbeat/render/desk/page/phrases"
 	"emberbeat/render/desk/page/rig"
 	"emberbeat/render/desk/page/rules"
@@ -23,13 +24,14 @@ import (
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
 var families = []func(page.Host) page.Family{
-	slotFamily: slots.New,
+	slotFamily: slots.New, patchFamily: patch.New,
 	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
 	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New}
 
 const (
 	ruleFamily = iota
 	slotFamily
+	patchFamily
 	planFamily
 	clockFamily
 	phraseFamily
@@ -50,7 +52,7 @@ func (a *App) newPages() {
 	}
 	of := func(family int) []page.Page { return a.families[family].Pages }
 	types := of(stockFamily)
-	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), a.patchPages(), a.wirePages(), of(phraseFamily), of(setFamily), of(clockFamily), of(venueFamily),
+	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), a.wirePages(), of(phraseFamily), of(setFamily), of(clockFamily), of(venueFamily),
 		of(nightFamily), of(tonightFamily), of(planFamily), of(ruleFamily))
 }
 
@@ -86,11 +88,6 @@ type book struct {
 	refs   []timeline.Ref // records of the chosen rows
 	want   []timeline.Ref // records whose rows shall be chosen
 	filter bool           // the filter shall get the focus
-
-	universe universeKey // that is shown
-	slot     int         // where the cursor of its map stands
-	maps     map[universeKey]*universeMap
-	mapsOf   *timeline.Plan // that the maps are of
 }
 
 // inBook gives the page in view, or nil while the timeline is.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/patch"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
@@ -92,13 +93,15 @@ func TestUniverseMap(t *testing.T) {
 	a := h.a
 	h.open("universes")
 	h.step()
-	require.Equal(t, universeKey{"stage", 1}, a.book.universe)
-	m := a.universe("stage", 1)
-	require.Equal(t, "38 of 512 slots used, after the last used: 1.305", m.summary())
+	p := a.families[patchFamily].State.(*patch.Patch)
+	stage := patch.Universe{Space: "stage", Number: 1}
+	require.Equal(t, stage, p.At)
+	m := p.Map(stage)
+	require.Equal(t, "38 of 512 slots used, after the last used: 1.305", m.Summary())
 	h.key("Home", "Down", "Down", "Down", "Right", "Right", "Right", "Right")
-	require.Equal(t, 101, a.book.slot)
+	require.Equal(t, 101, p.Slot)
 	require.Equal(t, "flame head 1", find(a.work.shown, a.book.refs[0]).(*timeline.Device).Name)
-	require.Nil(t, m.clash(101))
+	require.Nil(t, m.Clash(101))
 
 	v := *a.work.shown.Rig.Device(a.book.refs[0].ID)
 	w := v
@@ -106,17 +109,27 @@ func TestUniverseMap(t *testing.T) {
 	w.Name = "clone"
 	require.True(t, a.do(change{"add clone", put("", &w)}))
 	h.step()
-	require.NotNil(t, a.universe("stage", 1).clash(101))
-	require.Equal(t, "overlaps at 1.101", deviceState(a, a.work.shown.Rig.Device(v.ID)))
-	require.Contains(t, a.universe("stage", 1).summary(), "3 slots with more than one user")
+	require.NotNil(t, p.Map(stage).Clash(101))
+	require.Equal(t, "overlaps at 1.101", cellOf(a.tableOf("devices"), "State", &table.Row{Record: a.work.shown.Rig.Device(v.ID)}))
+	require.Contains(t, p.Map(stage).Summary(), "3 slots with more than one user")
 	s := w
 	s.Shares = []timeline.ID{v.ID}
 	require.True(t, a.do(change{"share", put("", &s)}))
 	h.step()
-	require.Nil(t, a.universe("stage", 1).clash(101), "a declared clone is no conflict")
-	for slot := range slotsInUniverse + 2 {
-		require.NotPanics(t, func() { m.clash(slot) })
+	require.Nil(t, p.Map(stage).Clash(101), "a declared clone is no conflict")
+	for slot := range 512 + 2 {
+		require.NotPanics(t, func() { m.Clash(slot) })
 	}
+}
+
+// cellOf gives the text of a row in the column with a title.
+func cellOf(l *table.Table, title string, e *table.Row) string {
+	for _, c := range l.Columns() {
+		if c.Title == title {
+			return c.Text(e)
+		}
+	}
+	return "no such column"
 }
 
 // Groups are made of what is chosen, in an order, and put in another.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/patch"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -30,7 +31,7 @@ func TestSlotOfADevice(t *testing.T) {
 	h.key("Ctrl+Enter")
 	require.Len(t, h.a.work.shown.Rig.Device(id).Slots, 1)
 	h.step()
-	require.True(t, h.a.universe("stage", 2).claimed(17, h.a.work.shown.Rig.Device(id)), "the map shows it where it has been moved")
+	require.True(t, h.a.families[patchFamily].State.(*patch.Patch).Map(patch.Universe{Space: "stage", Number: 2}).Claimed(17, h.a.work.shown.Rig.Device(id)), "the map shows it where it has been moved")
 	h.a.Use("slot-own")
 	h.step()
 	h.fill(map[string]string{"slot": "1.4", "none": "true"})

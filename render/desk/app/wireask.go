@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
@@ -80,7 +81,7 @@ func (a *App) effectsToWire() []formValue {
 func (a *App) driversToWire() []formValue {
 	var list []formValue
 	add := func(name string, id timeline.ID, outputs int, dead bool) {
-		free := max(outputs-len(outputsUsed(a.work.shown, id)), 0)
+		free := max(outputs-len(page.OutputsUsed(a.work.shown, id)), 0)
 		text := fmt.Sprintf("%s, %d free", cmp.Or(name, string(id)), free)
 		if dead {
 			text += ", out of service"

@@ -6,7 +6,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
 )
 
@@ -119,18 +118,10 @@ func TestCircuitFigures(t *testing.T) {
 	w.Circuit = c.ID
 	require.True(t, a.do(change{"circuit", append(put("", c), put("", &w)...)}))
 	l := h.open("circuits")
-	col := func(l *table.Table, title string, row int) string {
-		for _, c := range l.Columns() {
-			if c.Title == title {
-				return c.Text(&l.Rows()[row])
-			}
-		}
-		return "no such column"
-	}
-	require.Equal(t, "5.60", col(l, "Expected, ohm", 0))
-	require.Contains(t, col(l, "On output", 0), "bank A 1")
+	require.Equal(t, "5.60", cellOf(l, "Expected, ohm", &l.Rows()[0]))
+	require.Contains(t, cellOf(l, "On output", &l.Rows()[0]), "bank A 1")
 	o := h.open("outputs")
-	require.Equal(t, "5.60", col(o, "Expected, ohm", 0))
+	require.Equal(t, "5.60", cellOf(o, "Expected, ohm", &o.Rows()[0]))
 	beyond := w
 	beyond.Output = 99
 	require.True(t, a.do(change{"beyond", put("", &beyond)}))

@@ -1,4 +1,4 @@
-package app
+package patch
 
 import (
 	"cmp"
@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -146,10 +147,10 @@ func bySheet(p *timeline.Plan) said {
 }
 
 // byMap is what the maps of the universes show; a map draws what lies within it.
-func byMap(a *App) said {
+func byMap(p *Patch) said {
 	out := newSaid()
-	for _, key := range universesOf(a.work.shown) {
-		m := a.universe(key.space, key.universe)
+	for _, key := range universesOf(p.h.Show()) {
+		m := p.Map(key)
 		for slot := range m.by {
 			clash := false
 			for i := range m.by[slot] {
@@ -159,7 +160,7 @@ func byMap(a *App) said {
 					out.pair(!m.clashing(slot, x, y), x.device.Name, y.device.Name)
 				}
 			}
-			if clash != (m.clash(slot) != nil) {
+			if clash != (m.Clash(slot) != nil) {
 				out.clash[fmt.Sprintf("slot %d is drawn otherwise than it is said", slot)] = true
 			}
 		}
@@ -177,8 +178,8 @@ func TestEverybodySeesTheSameClashes(t *testing.T) {
 		require.Equal(rt, want, byRule(p), "rule")
 		require.Equal(rt, want, bySheet(p), "sheet")
 
-		a := &App{work: &work{shown: s, plan: p}}
-		seen := byMap(a)
+		pages := &Patch{h: shown{plan: p}}
+		seen := byMap(pages)
 		require.Equal(rt, want.clash, seen.clash, "map")
 		require.Equal(rt, want.declared, seen.declared, "map")
 
@@ -189,7 +190,7 @@ func TestEverybodySeesTheSameClashes(t *testing.T) {
 				clashes = clashes || x == v.Name || y == v.Name
 			}
 			state := "fits"
-			switch said := deviceState(a, v); {
+			switch said := pages.deviceState(v); {
 			case strings.HasPrefix(said, "runs past"):
 				state = "past"
 			case strings.HasPrefix(said, "overlaps at"):
@@ -209,3 +210,12 @@ func TestEverybodySeesTheSameClashes(t *testing.T) {
 		}
 	})
 }
+
+// shown is a host that shows a plan and does nothing else.
+type shown struct {
+	page.Host
+	plan *timeline.Plan
+}
+
+func (s shown) Show() *timeline.Show { return s.plan.Show }
+func (s shown) Plan() *timeline.Plan { return s.plan }

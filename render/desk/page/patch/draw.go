@@ -1,4 +1,4 @@
-package app
+package patch
 
 import (
 	"fmt"
@@ -10,18 +10,18 @@ import (
 )
 
 // slotMap draws the 512 slots in rows, each device's run named, and moves the cursor.
-func (a *App) slotMap(r image.Rectangle, m *universeMap) {
-	u := a.ui
+func (p *Patch) slotMap(r image.Rectangle, m *Map) {
+	u := p.h.UI()
 	s := u.Scene()
 	c := u.Canvas("map", r)
-	if a.book.fresh {
+	if p.h.Fresh() {
 		u.Focus("map")
 	}
-	if a.book.slot < 1 {
-		a.book.slot = 1
+	if p.Slot < 1 {
+		p.Slot = 1
 	}
 	if c.Focus {
-		a.slotKeys(m)
+		p.slotKeys(m)
 	}
 	s.Rect(r, render.InkLane)
 	head := s.Px(46)
@@ -35,15 +35,15 @@ func (a *App) slotMap(r image.Rectangle, m *universeMap) {
 		for col := range universeWide {
 			slot := row*universeWide + col + 1
 			box := image.Rect(origin.X+col*cell.X, y, origin.X+(col+1)*cell.X, y+cell.Y)
-			a.slotCell(m, slot, box)
-			if c.Hot && c.Pressed&widget.Primary != 0 && a.in.Pointer.In(box) {
-				a.book.slot = slot
-				a.chooseSlot(m)
+			p.slotCell(m, slot, box)
+			if c.Hot && c.Pressed&widget.Primary != 0 && u.Input().Pointer.In(box) {
+				p.Slot = slot
+				p.chooseSlot(m)
 			}
 		}
-		a.slotNames(m, row, origin, cell)
+		p.slotNames(m, row, origin, cell)
 	}
-	a.slotCursor(origin, cell, c.Focus)
+	p.slotCursor(origin, cell, c.Focus)
 	s.PopClip()
 	if c.Focus {
 		s.Frame(r, s.Px(2), render.InkFocus)
@@ -53,14 +53,14 @@ func (a *App) slotMap(r image.Rectangle, m *universeMap) {
 }
 
 // slotCell draws one slot: empty, used, or used twice, which is hatched and marked.
-func (a *App) slotCell(m *universeMap, slot int, box image.Rectangle) {
-	s := a.ui.Scene()
+func (p *Patch) slotCell(m *Map, slot int, box image.Rectangle) {
+	s := p.h.UI().Scene()
 	in := image.Rect(box.Min.X, box.Min.Y+s.Px(1), box.Max.X, box.Max.Y-s.Px(1))
 	claims := m.by[slot]
 	switch {
 	case len(claims) == 0:
 		s.Rect(image.Rect(in.Min.X+s.Px(1), in.Max.Y-s.Px(1), in.Max.X-s.Px(1), in.Max.Y), render.InkBeat)
-	case m.clash(slot) != nil:
+	case m.Clash(slot) != nil:
 		s.Rect(in, render.InkBar)
 		for d := s.Px(6); d < in.Dx()+in.Dy(); d += s.Px(6) {
 			x0, y0 := in.Min.X+min(d, in.Dx()), in.Min.Y+max(d-in.Dx(), 0)
@@ -101,8 +101,8 @@ func roleSign(role timeline.SlotRole) string {
 }
 
 // slotNames sets the name of each device over its run in a row.
-func (a *App) slotNames(m *universeMap, row int, origin, cell image.Point) {
-	s := a.ui.Scene()
+func (p *Patch) slotNames(m *Map, row int, origin, cell image.Point) {
+	s := p.h.UI().Scene()
 	for col := 0; col < universeWide; {
 		slot := row*universeWide + col + 1
 		claims := m.by[slot]
@@ -111,7 +111,7 @@ func (a *App) slotNames(m *universeMap, row int, origin, cell image.Point) {
 			col = end
 			continue
 		}
-		for end < universeWide && m.claimed(row*universeWide+end+1, claims[0].device) {
+		for end < universeWide && m.Claimed(row*universeWide+end+1, claims[0].device) {
 			end++
 		}
 		y := origin.Y + row*cell.Y
@@ -125,9 +125,9 @@ func (a *App) slotNames(m *universeMap, row int, origin, cell image.Point) {
 }
 
 // slotCursor draws the frame of the slot that the keys move.
-func (a *App) slotCursor(origin, cell image.Point, focus bool) {
-	s := a.ui.Scene()
-	row, col := (a.book.slot-1)/universeWide, (a.book.slot-1)%universeWide
+func (p *Patch) slotCursor(origin, cell image.Point, focus bool) {
+	s := p.h.UI().Scene()
+	row, col := (p.Slot-1)/universeWide, (p.Slot-1)%universeWide
 	at := origin.Add(image.Pt(col*cell.X, row*cell.Y))
 	ink := render.InkEdge
 	if focus {

@@ -1,4 +1,4 @@
-package app
+package patch
 
 import (
 	"emberbeat/timeline"
@@ -16,48 +16,45 @@ type claim struct {
 	slot   timeline.Slot // what it means; Role "" for a gap in the block
 }
 
-// universeMap says who claims each slot of a universe.
-type universeMap struct {
-	space    string
-	universe int
-	last     int // the last slot that the universe has
-	by       [slotsInUniverse + 1][]claim
-	clashes  []timeline.Clash // of this universe that nobody has declared
+// Universe names a universe of an address space.
+type Universe struct {
+	Space  string
+	Number int
 }
 
-// universeKey names a universe of an address space.
-type universeKey struct {
-	space    string
-	universe int
+// Map says who claims each slot of a universe.
+type Map struct {
+	of      Universe
+	last    int // the last slot that the universe has
+	by      [slotsInUniverse + 1][]claim
+	clashes []timeline.Clash // of this universe that nobody has declared
 }
 
-// universe gives the map of a universe as the show stands.
-func (a *App) universe(space string, n int) *universeMap {
-	b := &a.book
-	if b.mapsOf != a.work.plan {
-		b.mapsOf, b.maps = a.work.plan, map[universeKey]*universeMap{}
+// Map gives the map of a universe as the show stands.
+func (p *Patch) Map(u Universe) *Map {
+	if plan := p.h.Plan(); p.mapsOf != plan {
+		p.mapsOf, p.maps = plan, map[Universe]*Map{}
 	}
-	key := universeKey{space, n}
-	if b.maps[key] == nil {
-		b.maps[key] = newUniverseMap(a.work.shown, space, n)
+	if p.maps[u] == nil {
+		p.maps[u] = newMap(p.h.Show(), u)
 	}
-	return b.maps[key]
+	return p.maps[u]
 }
 
-func newUniverseMap(s *timeline.Show, space string, n int) *universeMap {
-	m := &universeMap{space: space, universe: n, last: s.LastSlot()}
+func newMap(s *timeline.Show, u Universe) *Map {
+	m := &Map{of: u, last: s.LastSlot()}
 	for _, c := range timeline.Clashes(timeline.Claims(s)) {
-		if !c.Declared && c.A.Device.Space == space && c.A.Run.Start.Universe == n {
+		if !c.Declared && c.A.Device.Space == u.Space && c.A.Run.Start.Universe == u.Number {
 			m.clashes = append(m.clashes, c)
 		}
 	}
 	for _, v := range s.Rig.Devices {
 		t := s.Stock.DeviceTypeOf(v)
-		if t == nil || v.Space != space {
+		if t == nil || v.Space != u.Space {
 			continue
 		}
 		for _, run := range v.Runs(t) {
-			if run.Given && run.Start.Universe == n {
+			if run.Given && run.Start.Universe == u.Number {
 				m.take(t, v, run)
 			}
 		}
@@ -66,7 +63,7 @@ func newUniverseMap(s *timeline.Show, space string, n int) *universeMap {
 }
 
 // take enters a block of a device, or a slot with an address of its own.
-func (m *universeMap) take(t *timeline.DeviceType, v *timeline.Device, run timeline.SlotRun) {
+func (m *Map) take(t *timeline.DeviceType, v *timeline.Device, run timeline.SlotRun) {
 	block, first := run.Block, max(run.Number, 1)
 	for k := range run.Size {
 		at := run.Start.Slot + k
@@ -83,8 +80,8 @@ func (m *universeMap) take(t *timeline.DeviceType, v *timeline.Device, run timel
 	}
 }
 
-// clash gives the first clash that a slot is part of, or nil.
-func (m *universeMap) clash(slot int) *timeline.Clash {
+// Clash gives the first clash that a slot is part of, or nil.
+func (m *Map) Clash(slot int) *timeline.Clash {
 	for i := range m.clashes {
 		if c := &m.clashes[i]; c.From <= slot && slot <= c.To {
 			return c
@@ -94,7 +91,7 @@ func (m *universeMap) clash(slot int) *timeline.Clash {
 }
 
 // clashing reports whether two claims of a slot are not declared to share it.
-func (m *universeMap) clashing(slot int, x, y *claim) bool {
+func (m *Map) clashing(slot int, x, y *claim) bool {
 	for i := range m.clashes {
 		c := &m.clashes[i]
 		if c.From <= slot && slot <= c.To && (c.A.Is(&x.of) && c.B.Is(&y.of) || c.A.Is(&y.of) && c.B.Is(&x.of)) {
@@ -104,8 +101,8 @@ func (m *universeMap) clashing(slot int, x, y *claim) bool {
 	return false
 }
 
-// claimed reports whether a device claims a slot.
-func (m *universeMap) claimed(slot int, v *timeline.Device) bool {
+// Claimed reports whether a device claims a slot.
+func (m *Map) Claimed(slot int, v *timeline.Device) bool {
 	for _, c := range m.by[slot] {
 		if c.device == v {
 			return true
@@ -114,11 +111,11 @@ func (m *universeMap) claimed(slot int, v *timeline.Device) bool {
 	return false
 }
 
-// universes lists the universes that devices use, by space and number; 1 of the first space is always there.
-func universesOf(s *timeline.Show) []universeKey {
-	var list []universeKey
-	seen := map[universeKey]bool{}
-	add := func(k universeKey) {
+// universesOf lists the universes that devices use, by space and number; 1 of the first space is always there.
+func universesOf(s *timeline.Show) []Universe {
+	var list []Universe
+	seen := map[Universe]bool{}
+	add := func(k Universe) {
 		if !seen[k] {
 			seen[k] = true
 			list = append(list, k)
@@ -126,16 +123,16 @@ func universesOf(s *timeline.Show) []universeKey {
 	}
 	for _, v := range s.Rig.Devices {
 		for _, p := range v.Starts {
-			add(universeKey{v.Space, p.Universe})
+			add(Universe{v.Space, p.Universe})
 		}
 		for _, c := range v.Slots { // one with an address of its own may stand alone in a universe
 			if c.At != (timeline.Patch{}) {
-				add(universeKey{v.Space, c.At.Universe})
+				add(Universe{v.Space, c.At.Universe})
 			}
 		}
 	}
 	if len(list) == 0 {
-		add(universeKey{"", 1})
+		add(Universe{"", 1})
 	}
 	return list
 }
