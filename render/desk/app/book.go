@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/circuits"
 	"emberbeat/render/desk/page/nights"
 	"emberbeat/render/desk/page/patch"
 	"emberbeat/render/desk/page/phrases"
@@ -19,12 +20,13 @@ import (
 	"emberbeat/render/desk/page/timecode"
 	"emberbeat/render/desk/page/tonight"
 	"emberbeat/render/desk/page/venues"
+	"emberbeat/render/desk/page/wiring"
 	"emberbeat/timeline"
 )
 
 // families gives the pages of rooms of their own and the commands that go with them, by the place in a.families.
 var families = []func(page.Host) page.Family{
-	slotFamily: slots.New, patchFamily: patch.New,
+	slotFamily: slots.New, patchFamily: patch.New, wireFamily: wiring.New, circuitFamily: circuits.New,
 	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
 	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New}
 
@@ -32,6 +34,8 @@ const (
 	ruleFamily = iota
 	slotFamily
 	patchFamily
+	wireFamily
+	circuitFamily
 	planFamily
 	clockFamily
 	phraseFamily
@@ -51,9 +55,9 @@ func (a *App) newPages() {
 		a.families = append(a.families, make(a))
 	}
 	of := func(family int) []page.Page { return a.families[family].Pages }
-	types := of(stockFamily)
-	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), a.wirePages(), of(phraseFamily), of(setFamily), of(clockFamily), of(venueFamily),
-		of(nightFamily), of(tonightFamily), of(planFamily), of(ruleFamily))
+	types, counts := of(stockFamily)[:3], of(stockFamily)[3:] // what is placed and wired of the stock stands where it is wired
+	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), of(wireFamily), of(circuitFamily), counts, of(phraseFamily), of(setFamily),
+		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(planFamily), of(ruleFamily))
 }
 
 // pageOf gives the page with an id, or nil.

@@ -28,7 +28,7 @@ var groups = []string{"Show", "Edit", "Cue", "Play", "Go", "Book", "View", "Help
 func (a *App) commands() []command {
 	return join(showCommands, editCommands, cueCommands, playCommands, goCommands,
 		a.bookCommands, rowCommands, a.familyCommands(ruleFamily),
-		stockCommands, a.familyCommands(slotFamily), a.familyCommands(patchFamily), wireCommands,
+		stockCommands, a.familyCommands(slotFamily), a.familyCommands(patchFamily), a.familyCommands(wireFamily), a.familyCommands(rigFamily),
 		phraseCommands, a.familyCommands(planFamily),
 		refillCommands,
 		a.familyCommands(setFamily), a.familyCommands(venueFamily), a.familyCommands(nightFamily),
@@ -103,9 +103,6 @@ func (a *App) Use(id string) bool {
 	}
 	return c != nil
 }
-
-// using runs the command with an id, for what is bound to it.
-func using(id string) func(*App) { return func(a *App) { a.Use(id) } }
 
 // dispatch gives keys that no control took to the commands.
 func (a *App) dispatch(keys []widget.Press) {

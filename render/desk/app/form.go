@@ -333,7 +333,13 @@ func (f *form) comesTo(a *App) outcome {
 		if err == nil {
 			err = tellErr
 		}
-		told = outcomeOf(t, nil)
+		for _, c := range t.Columns {
+			told.head = append(told.head, c.Title)
+		}
+		told.rows = t.Rows
+		for _, line := range t.Lines {
+			told.lines = append(told.lines, upper(line)+".")
+		}
 	}
 	if err != nil {
 		var bad *timeline.ValueError
@@ -357,18 +363,6 @@ func (f *form) comesTo(a *App) outcome {
 	out.lines = append(out.lines, f.spec.lines...)
 	if edit != nil {
 		out.change = change{label, []timeline.Edit{edit}}
-	}
-	return out
-}
-
-// outcomeOf puts what an operation tells into what a form shows.
-func outcomeOf(t operation.Outcome, err error) outcome {
-	out := outcome{err: err, rows: t.Rows}
-	for _, c := range t.Columns {
-		out.head = append(out.head, c.Title)
-	}
-	for _, line := range t.Lines {
-		out.lines = append(out.lines, upper(line)+".")
 	}
 	return out
 }

@@ -31,7 +31,10 @@ func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
 		}
 	}
 	if f.Show != nil {
-		spec.show = func(_ *App, args any) outcome { return outcomeOf(f.Show(args)) }
+		spec.show = func(_ *App, args any) outcome {
+			t, err := f.Show(args)
+			return outcome{err: err, head: t.Columns, rows: t.Rows, lines: t.Lines}
+		}
 	}
 	if f.Done != nil {
 		spec.done = func(_ *App, args any) { f.Done(args) }

@@ -1,9 +1,6 @@
 package app
 
-import (
-	"emberbeat/render/desk/page/table"
-	"emberbeat/timeline"
-)
+import "emberbeat/timeline"
 
 // rowCommands work on the rows of the page in view; what they do there stands in its acts.
 func rowCommands() []command {
@@ -29,14 +26,6 @@ func (a *App) otherColumns() {
 	if t := a.inBook().Rows; t != nil {
 		t.OtherColumns()
 	}
-}
-
-// chosenRows gives the chosen rows of the table in view, none where there is no table.
-func (a *App) chosenRows() []table.Row {
-	if t := a.tableOf(a.book.at); t != nil {
-		return t.Chosen()
-	}
-	return nil
 }
 
 // chooseRows selects the rows of records on the page in view, or about to be.

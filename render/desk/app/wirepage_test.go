@@ -18,8 +18,8 @@ func TestWiringInOneStep(t *testing.T) {
 	wires := len(a.work.shown.Rig.Wires)
 	free := 0
 	for i := range l.Rows() {
-		o := l.Rows()[i].More.(output)
-		free += flag(o.wire == nil)
+		_, wired := l.Rows()[i].Record.(*timeline.Wire)
+		free += flag(!wired)
 	}
 	require.Equal(t, len(l.Rows())-wires, free)
 

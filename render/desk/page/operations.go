@@ -16,16 +16,23 @@ type Operations interface {
 
 // Form is what a page adds to the form of an operation: what was chosen before it was opened, and what it shows. Maps go by argument.
 type Form struct {
-	Title   string                                    // in place of the operation's
-	About   string                                    // above the fields
-	Caution string                                    // below what it comes to
-	Given   map[string]string                         // what fields hold to begin with
-	Begin   func(args any)                            // sets what was chosen before, where the form does not ask for it
-	Choices map[string]func() []Choice                // what can be chosen, in place of all records of an argument's kinds
-	Sets    map[string]bool                           // lists of which one of several is chosen: the value of a choice is a whole list
-	Off     map[string]func(args any) string          // why an argument cannot be given, as the others stand
-	Show    func(args any) (operation.Outcome, error) // what it comes to, where the operation does not tell it; the form adds the change itself
-	Done    func(args any)                            // after the change is made
+	Title   string                           // in place of the operation's
+	About   string                           // above the fields
+	Caution string                           // below what it comes to
+	Given   map[string]string                // what fields hold to begin with
+	Begin   func(args any)                   // sets what was chosen before, where the form does not ask for it
+	Choices map[string]func() []Choice       // what can be chosen, in place of all records of an argument's kinds
+	Sets    map[string]bool                  // lists of which one of several is chosen: the value of a choice is a whole list
+	Off     map[string]func(args any) string // why an argument cannot be given, as the others stand
+	Show    func(args any) (Outcome, error)  // what it comes to, where the operation does not tell it; the form adds the change itself
+	Done    func(args any)                   // after the change is made
+}
+
+// Outcome is what an operation comes to as a page tells it: a table, and sentences below it.
+type Outcome struct {
+	Columns []string // titles
+	Rows    [][]string
+	Lines   []string
 }
 
 // Choice is one of the values that can be chosen for an argument, with what it is called.

@@ -71,6 +71,8 @@ type Rows interface {
 	Want(refs []timeline.Ref)
 	// Clear chooses none.
 	Clear()
+	// Records gives the records of the chosen rows, of whatever kinds, a row without one left out.
+	Records() []timeline.Record
 	// FocusFilter brings the focus to the filter, OtherColumns those columns into view that do not fit.
 	FocusFilter()
 	OtherColumns()

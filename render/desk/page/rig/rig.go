@@ -14,10 +14,10 @@ import (
 // rig is the pages of one host; they remember nothing but their tables.
 type rig struct{ h page.Host }
 
-// New gives the pages of placed effects, positions, groups and supplies.
+// New gives the pages of placed effects, positions, groups and supplies, and the commands that group and feed placed effects.
 func New(h page.Host) page.Family {
 	p := rig{h}
-	return page.Family{Pages: []page.Page{
+	return page.Family{Commands: p.commands(), Pages: []page.Page{
 		table.Records(h, page.Page{ID: "placed", Name: "Placed effects", Part: "Rig", Keys: []string{"Ctrl+2"}, Help: "what stands where, what drives it and what feeds it", Kind: "placed"}, table.Spec{Empty: "No effect is placed yet. Press Insert to place one: give it an article of the stock and a position.",
 			Buttons: []string{"row-add", "row-copy", "row-remove", "wire-run", "unwire", "feed", "group-make"}, Columns: p.placedColumns}),
 		table.Records(h, page.Page{ID: "positions", Name: "Positions", Part: "Rig", Help: "places on stage, in metres from the middle of its front edge", Kind: "position"}, table.Spec{Empty: "No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", Columns: p.positionColumns}),

@@ -2,6 +2,7 @@ package stock
 
 import (
 	"fmt"
+	"image"
 	"strings"
 
 	"emberbeat/render/desk/page"
@@ -12,9 +13,11 @@ import (
 // stock is the pages of one host; they remember nothing but their tables.
 type stock struct{ h page.Host }
 
-// New gives the pages of articles, types of devices and types of banks, in this order.
+// New gives the pages of articles, types of devices and types of banks, and of what of the articles is placed and wired, in this order.
 func New(h page.Host) page.Family {
 	p := stock{h}
+	counts := table.New(h, table.Spec{Columns: p.countColumns, List: table.Of(h, "article"), Buttons: []string{"retire"},
+		Empty: "No article yet: the stock is on the page Articles."})
 	return page.Family{Pages: []page.Page{
 		table.Records(h, page.Page{ID: "articles", Name: "Articles", Part: "Stock", Keys: []string{"Ctrl+1"}, Help: "effects as they are bought or built: leads, times, distances, how many", Kind: "article"}, table.Spec{Empty: "No article yet. Use Take stock… for the starter stock or another show's, or press Insert to write your own.",
 			Note:    "Numbers marked C, M or J and invented ones are unverified: replace them by the label's and the maker's. Label, permit and authority come first.",
@@ -23,6 +26,7 @@ func New(h page.Host) page.Family {
 			Buttons: []string{"row-add", "row-copy", "row-remove", "slots", "stock-take"}, Columns: p.deviceTypeColumns}),
 		table.Records(h, page.Page{ID: "banktypes", Name: "Bank types", Part: "Stock", Help: "kinds of igniter and relay banks: outputs, latency, voltage", Kind: "banktype"}, table.Spec{Empty: "No bank type yet. Use Take stock…, or press Insert and say what its outputs are and how many.",
 			Buttons: []string{"row-add", "row-copy", "row-remove", "stock-take"}, Columns: p.bankTypeColumns}),
+		{ID: "counts", Name: "Against stock", Part: "Wiring", Help: "how many of each article are placed and wired, against what is on hand", Rows: counts, Draw: func(r image.Rectangle) { counts.Draw(r) }},
 	}}
 }
 

@@ -100,6 +100,17 @@ func (l *Table) Chosen() []Row {
 	return list
 }
 
+// Records gives the records of the selected rows in order.
+func (l *Table) Records() []timeline.Record {
+	var list []timeline.Record
+	for _, e := range l.Chosen() {
+		if e.Record != nil {
+			list = append(list, e.Record)
+		}
+	}
+	return list
+}
+
 // Choose selects the rows with keys, as far as they are there.
 func (l *Table) Choose(keys ...string) {
 	l.Sel.Clear()

@@ -1,4 +1,4 @@
-package app
+package stock
 
 import (
 	"fmt"
@@ -8,13 +8,13 @@ import (
 	"emberbeat/timeline"
 )
 
-func (a *App) countColumns() []table.Column {
+func (p stock) countColumns() []table.Column {
 	count := func(title string, of func(s *timeline.Show, id timeline.ID) int) table.Column {
-		return table.Column{Title: title, Width: 84, Right: true, Text: func(e *table.Row) string { return strconv.Itoa(of(a.work.shown, e.Ref.ID)) }}
+		return table.Column{Title: title, Width: 84, Right: true, Text: func(e *table.Row) string { return strconv.Itoa(of(p.h.Show(), e.Ref.ID)) }}
 	}
-	name := table.Field(a, "article", "name", 180)
-	name.Draw = table.Article(a)
-	hand := table.Field(a, "article", "stock", 84)
+	name := table.Field(p.h, "article", "name", 180)
+	name.Draw = table.Article(p.h)
+	hand := table.Field(p.h, "article", "stock", 84)
 	hand.Title = "On hand"
 	hand.Text = func(e *table.Row) string {
 		if n := e.Record.(*timeline.Article).Stock; n > 0 {
@@ -24,16 +24,18 @@ func (a *App) countColumns() []table.Column {
 	}
 	state := table.Column{Title: "State", Width: 0, Text: func(e *table.Row) string {
 		art := e.Record.(*timeline.Article)
-		if n := placedOf(a.work.shown, art.ID); art.Stock > 0 && n > art.Stock {
+		if n := placedOf(p.h.Show(), art.ID); art.Stock > 0 && n > art.Stock {
 			return fmt.Sprintf("%d more placed than on hand", n-art.Stock)
 		}
 		return ""
 	}}
-	state.Draw = table.State(a, state.Text)
+	state.Draw = table.State(p.h, state.Text)
 	return []table.Column{name, hand, count("Placed", placedOf), count("Wired", wiredOf), count("Spare", func(s *timeline.Show, id timeline.ID) int {
 		n := 0
-		for _, p := range s.Rig.Placed {
-			n += flag(p.Article == id && p.Spare)
+		for _, x := range s.Rig.Placed {
+			if x.Article == id && x.Spare {
+				n++
+			}
 		}
 		return n
 	}), state}
@@ -43,7 +45,9 @@ func (a *App) countColumns() []table.Column {
 func placedOf(s *timeline.Show, article timeline.ID) int {
 	n := 0
 	for _, p := range s.Rig.Placed {
-		n += flag(p.Article == article)
+		if p.Article == article {
+			n++
+		}
 	}
 	return n
 }

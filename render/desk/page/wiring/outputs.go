@@ -1,4 +1,4 @@
-package app
+package wiring
 
 import (
 	"cmp"
@@ -25,9 +25,9 @@ type output struct {
 	beyond bool               // the unit has no such output
 }
 
-// outputsListed gives all outputs in the order of units and numbers; an output with several wires stands once for each.
-func (a *App) outputsListed() []table.Row {
-	s := a.work.shown
+// listed gives all outputs in the order of units and numbers; an output with several wires stands once for each.
+func (p *wiring) listed() []table.Row {
+	s := p.h.Show()
 	wires := map[timeline.OutputRef][]*timeline.Wire{}
 	for _, w := range s.Rig.Wires {
 		o := timeline.OutputRef{Driver: w.Driver, Output: w.Output}
@@ -78,7 +78,7 @@ func (o output) enter(s *timeline.Show, list []table.Row, n int, wires map[timel
 	o.number = n
 	on := wires[timeline.OutputRef{Driver: o.unit.ID, Output: n}]
 	if len(on) == 0 {
-		return append(list, table.Row{Key: fmt.Sprintf("%s/%d", o.unit, n), Ref: o.unit, Record: find(s, o.unit), More: o})
+		return append(list, table.Row{Key: fmt.Sprintf("%s/%d", o.unit, n), Ref: o.unit, Record: page.Find(s, o.unit), More: o})
 	}
 	for _, w := range on {
 		o.wire = w
@@ -95,59 +95,59 @@ func (o *output) placedOn(s *timeline.Show) *timeline.Placed {
 	return s.Rig.PlacedEffect(o.wire.Placed)
 }
 
-func (a *App) outputColumns() []table.Column {
-	col := func(title string, width int, right bool, text func(a *App, o *output) string) table.Column {
+func (p *wiring) columns() []table.Column {
+	col := func(title string, width int, right bool, text func(o *output) string) table.Column {
 		return table.Column{Title: title, Width: width, Right: right, Text: func(e *table.Row) string {
 			o := e.More.(output)
-			return text(a, &o)
+			return text(&o)
 		}}
 	}
-	effect := col("Placed effect", 0, false, func(a *App, o *output) string {
-		switch p := o.placedOn(a.work.shown); {
-		case p != nil:
-			return p.Name
+	effect := col("Placed effect", 0, false, func(o *output) string {
+		switch x := o.placedOn(p.h.Show()); {
+		case x != nil:
+			return x.Name
 		case o.wire != nil:
 			return string(o.wire.Placed) + " (gone)"
 		}
 		return "free"
 	})
-	effect.Draw = a.drawOutput
-	state := col("State", 170, false, func(a *App, o *output) string { return outputState(a.work.shown, o) })
-	state.Draw = table.State(a, state.Text)
+	effect.Draw = p.drawEffect
+	state := col("State", 170, false, func(o *output) string { return stateOf(p.h.Show(), o) })
+	state.Draw = table.State(p.h, state.Text)
 	return []table.Column{
-		col("Bank or device", 150, false, func(_ *App, o *output) string { return o.name }),
-		col("Output", 66, true, func(_ *App, o *output) string { return strconv.Itoa(o.number) }),
+		col("Bank or device", 150, false, func(o *output) string { return o.name }),
+		col("Output", 66, true, func(o *output) string { return strconv.Itoa(o.number) }),
 		effect,
-		col("Article", 140, false, func(a *App, o *output) string {
-			if p := o.placedOn(a.work.shown); p != nil {
-				return a.nameOf([]string{"article"}, "", p.Article)
+		col("Article", 140, false, func(o *output) string {
+			if x := o.placedOn(p.h.Show()); x != nil {
+				return page.NameOf(p.h.Show(), []string{"article"}, "", x.Article)
 			}
 			return ""
 		}),
-		col("Position", 120, false, func(a *App, o *output) string {
-			if p := o.placedOn(a.work.shown); p != nil {
-				return a.nameOf([]string{"position"}, "", p.Position)
+		col("Position", 120, false, func(o *output) string {
+			if x := o.placedOn(p.h.Show()); x != nil {
+				return page.NameOf(p.h.Show(), []string{"position"}, "", x.Position)
 			}
 			return ""
 		}),
-		col("Circuit", 100, false, func(a *App, o *output) string {
+		col("Circuit", 100, false, func(o *output) string {
 			if o.wire == nil {
 				return ""
 			}
-			return a.nameOf([]string{"circuit"}, "", o.wire.Circuit)
+			return page.NameOf(p.h.Show(), []string{"circuit"}, "", o.wire.Circuit)
 		}),
-		col("Expected, ohm", 104, true, func(a *App, o *output) string { return expectedOhms(a.work.shown, o) }),
-		col("Lead, s", 76, true, func(a *App, o *output) string { return leadOn(a, o) }),
+		col("Expected, ohm", 104, true, func(o *output) string { return expectedOhms(p.h.Show(), o) }),
+		col("Lead, s", 76, true, func(o *output) string { return p.leadOn(o) }),
 		state,
 	}
 }
 
-// drawOutput sets the effect on an output after its shape; a free one is faint.
-func (a *App) drawOutput(e *table.Row, r image.Rectangle) bool {
+// drawEffect sets the effect on an output after its shape; a free one is faint.
+func (p *wiring) drawEffect(e *table.Row, r image.Rectangle) bool {
 	o := e.More.(output)
-	p := o.placedOn(a.work.shown)
-	if p == nil {
-		s := a.ui.Scene()
+	x := o.placedOn(p.h.Show())
+	if x == nil {
+		s := p.h.UI().Scene()
 		in := image.Rect(r.Min.X+s.Px(32), r.Min.Y, r.Max.X, r.Max.Y)
 		text := "free"
 		if o.wire != nil {
@@ -156,7 +156,7 @@ func (a *App) drawOutput(e *table.Row, r image.Rectangle) bool {
 		s.TextCut(in, render.TypeLabel, render.InkFaint, text)
 		return true
 	}
-	table.Named(a, a.work.shown.Stock.Article(p.Article), p.Name, o.dead, r)
+	table.Named(p.h, p.h.Show().Stock.Article(x.Article), x.Name, o.dead, r)
 	return true
 }
 
@@ -177,28 +177,28 @@ func expectedOhms(s *timeline.Show, o *output) string {
 }
 
 // leadOn is the lead of what hangs on an output, with the latency of bank or device.
-func leadOn(a *App, o *output) string {
-	p := o.placedOn(a.work.shown)
-	if p == nil {
+func (p *wiring) leadOn(o *output) string {
+	x := o.placedOn(p.h.Show())
+	if x == nil {
 		return ""
 	}
-	art := a.work.shown.Stock.Article(p.Article)
+	art := p.h.Show().Stock.Article(x.Article)
 	if art == nil {
 		return ""
 	}
 	late := timeline.Time(0)
 	if o.bank != nil {
 		late = o.bank.Latency
-	} else if v := a.work.shown.Rig.Device(o.unit.ID); v != nil {
-		if t := a.work.shown.Stock.DeviceTypeOf(v); t != nil {
+	} else if v := p.h.Show().Rig.Device(o.unit.ID); v != nil {
+		if t := p.h.Show().Stock.DeviceTypeOf(v); t != nil {
 			late = t.Latency
 		}
 	}
 	return page.Short((art.Lead + late).String())
 }
 
-// outputState says what is wrong at an output.
-func outputState(s *timeline.Show, o *output) string {
+// stateOf says what is wrong at an output.
+func stateOf(s *timeline.Show, o *output) string {
 	switch {
 	case o.beyond:
 		return "no such output"

@@ -1,0 +1,83 @@
+package rig
+
+import (
+	"emberbeat/render/desk/page"
+	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
+)
+
+// commands are what is done with placed effects together.
+func (p rig) commands() []page.Command {
+	return []page.Command{
+		page.Does(operation.Find("feed", ""), page.Command{Off: p.needFed, Run: p.askFeed}),
+		page.Does(operation.Find("group", ""), page.Command{ID: "group-make", Off: p.needPlaced, Run: p.askGroup}),
+		page.Does(operation.Find("regroup", ""), page.Command{ID: "group-order", Off: p.needGroup, Run: p.askOrder}),
+	}
+}
+
+func (p rig) needPlaced() string {
+	if why := page.NeedEdit(p.h); why != "" {
+		return why
+	}
+	if len(page.ChosenPlaced(p.h)) == 0 {
+		return "choose placed effects on the page Placed effects first"
+	}
+	return ""
+}
+
+// needFed says what is missing before effects can be fed from a supply.
+func (p rig) needFed() string {
+	if why := p.needPlaced(); why != "" {
+		return why
+	}
+	if len(p.h.Show().Rig.Supplies) == 0 {
+		return "there is no supply yet: add one on the page Supplies first"
+	}
+	return ""
+}
+
+func (p rig) needGroup() string {
+	if why := page.NeedChosenEdit(p.h); why != "" {
+		return why
+	}
+	if p.h.Chosen()[0].Kind != "group" {
+		return "choose a group on the page Groups first"
+	}
+	return ""
+}
+
+// askFeed asks which supply feeds the chosen placed effects.
+func (p rig) askFeed() {
+	chosen := page.ChosenPlaced(p.h)
+	p.h.AskFor(operation.Find("feed", ""), timeline.Ref{}, page.Form{
+		Title: "Feed " + page.Counted(len(chosen), "placed effect"),
+		Begin: func(args any) { args.(*operation.Feeding).Placed = chosen },
+		Choices: map[string]func() []page.Choice{"supply": func() []page.Choice {
+			var list []page.Choice
+			for _, s := range p.h.Show().Rig.Supplies {
+				list = append(list, page.Choice{Value: string(s.ID), Name: s.Name})
+			}
+			return list
+		}},
+		Off: map[string]func(any) string{"supply": func(args any) string {
+			if args.(*operation.Feeding).Off {
+				return "they are taken off every supply"
+			}
+			return ""
+		}},
+	})
+}
+
+// askGroup makes a group of the chosen placed effects.
+func (p rig) askGroup() {
+	ids := page.ChosenPlaced(p.h)
+	p.h.AskFor(operation.Find("group", ""), timeline.Ref{}, page.Form{Title: "Group of " + page.Counted(len(ids), "placed effect"),
+		Given: map[string]string{"order": string(timeline.OrderLeftToRight)}, Begin: func(args any) { args.(*operation.Grouping).Placed = ids }})
+}
+
+// askOrder puts the chosen group in another order.
+func (p rig) askOrder() {
+	id := p.h.Chosen()[0].ID
+	p.h.AskFor(operation.Find("regroup", ""), timeline.Ref{}, page.Form{Title: "Order of " + p.h.Show().Rig.Group(id).Name,
+		Begin: func(args any) { args.(*operation.Regrouping).Group = id }})
+}
