@@ -56,7 +56,7 @@ var rooms = map[string]row{
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/app":            upTo(14000, anyRoom), // the window without its engine
-	"render/desk/page":           upTo(620, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
+	"render/desk/page":           upTo(600, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/circuits":  upTo(110, "timeline", "shows/report/load", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/nights":    upTo(400, "timeline", "timeline/operation", "shows/report", "render", "render/widget", "render/desk/page"),
