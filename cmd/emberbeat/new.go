@@ -11,6 +11,7 @@ import (
 	"emberbeat/shows/example"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 func newCommand(t *talk) *cobra.Command {
@@ -73,7 +74,7 @@ venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 
 // The words of --stock.
 const (
-	starterStock = "starter"
+	starterStock = operation.StarterStock
 	noStock      = "none"
 )
 

@@ -67,7 +67,7 @@ var rooms = map[string]row{
 	"render/desk/page/sets":      upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/slots":     upTo(330, "timeline", "timeline/operation", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/stageplan": upTo(1500, "timeline", "timeline/rule", "render", "render/widget", "render/desk/page"),
-	"render/desk/page/stock":     upTo(210, "timeline", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/stock":     upTo(300, "timeline", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/timecode":  upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/tonight":   upTo(550, "timeline", "timeline/rule", "shows/report", "shows/report/night", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),

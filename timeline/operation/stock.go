@@ -14,6 +14,10 @@ import (
 // stockOperations bring stock in and keep what was measured of it.
 func stockOperations() []*Operation { return []*Operation{copyStock(), measureLead(), retire()} }
 
+// StarterStock is what the starter stock is called where the folder of a show
+// could stand.
+const StarterStock = "starter"
+
 // CopyStock are the arguments of stock that comes from another show.
 type CopyStock struct {
 	From      string   // as At.Stock takes it; "" is Folder

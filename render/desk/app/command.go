@@ -28,7 +28,7 @@ var groups = []string{"Show", "Edit", "Cue", "Play", "Go", "Book", "View", "Help
 func (a *App) commands() []command {
 	return join(showCommands, editCommands, cueCommands, playCommands, goCommands,
 		a.bookCommands, rowCommands, a.familyCommands(ruleFamily),
-		stockCommands, a.familyCommands(slotFamily), a.familyCommands(patchFamily), a.familyCommands(wireFamily), a.familyCommands(rigFamily),
+		a.familyCommands(stockFamily), a.familyCommands(slotFamily), a.familyCommands(patchFamily), a.familyCommands(wireFamily), a.familyCommands(rigFamily),
 		phraseCommands, a.familyCommands(planFamily),
 		refillCommands,
 		a.familyCommands(setFamily), a.familyCommands(venueFamily), a.familyCommands(nightFamily),

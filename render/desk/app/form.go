@@ -71,6 +71,7 @@ func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec formSpe
 			f.add(arg)
 		}
 	}
+	a.stockRead = stockRead{} // a form reads it anew
 	f.fill(a)
 	f.stale = true
 	a.dialog = f

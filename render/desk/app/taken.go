@@ -7,35 +7,11 @@ import (
 	"strings"
 
 	"emberbeat/shows"
-	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
 
-// askTake asks from where stock shall come.
-func (a *App) askTake(o *operation.Operation) {
-	a.stockRead = stockRead{}
-	a.askOperation(o, timeline.Ref{}, formSpec{caution: "The starter stock is invented. " + report.Caution, given: map[string]string{"from": starter, "conflicts": "keep"},
-		choices: map[string]func(*App) []formValue{
-			"from": func(*App) []formValue {
-				return []formValue{{starter, "the starter stock"}, {"", "another show's folder"}}
-			},
-			"conflicts": func(*App) []formValue {
-				return []formValue{{"keep", "keep what is here"}, {"replace", "replace by theirs"}}
-			},
-		},
-		off: map[string]func(any) string{"folder": func(args any) string {
-			if args.(*operation.CopyStock).From != "" {
-				return "choose another show's folder to write one"
-			}
-			return ""
-		}}})
-}
-
-// starter is what the starter stock is called where a folder could stand.
-const starter = "starter"
-
-// stockRead is the show whose stock was last asked for, so that it is read once while other things are typed.
+// stockRead is the show whose stock was last asked for, so that it is read once while other things are typed in a form.
 type stockRead struct {
 	from string
 	show *timeline.Show
@@ -48,7 +24,7 @@ func (a *App) stockOf(from string) (*timeline.Show, error) {
 	if r.show == nil && r.err == nil || r.from != from {
 		*r = stockRead{from: from}
 		dir := from
-		if from == starter {
+		if from == operation.StarterStock {
 			dir = ""
 		}
 		r.show, r.err = stockFrom(dir)

@@ -13,12 +13,13 @@ import (
 // stock is the pages of one host; they remember nothing but their tables.
 type stock struct{ h page.Host }
 
-// New gives the pages of articles, types of devices and types of banks, and of what of the articles is placed and wired, in this order.
+// New gives the pages of articles, types of devices, types of banks and of what of the articles is placed and wired, in this order, and the
+// commands of the stock.
 func New(h page.Host) page.Family {
 	p := stock{h}
 	counts := table.New(h, table.Spec{Columns: p.countColumns, List: table.Of(h, "article"), Buttons: []string{"retire"},
 		Empty: "No article yet: the stock is on the page Articles."})
-	return page.Family{Pages: []page.Page{
+	return page.Family{Commands: p.commands(), Pages: []page.Page{
 		table.Records(h, page.Page{ID: "articles", Name: "Articles", Part: "Stock", Keys: []string{"Ctrl+1"}, Help: "effects as they are bought or built: leads, times, distances, how many", Kind: "article"}, table.Spec{Empty: "No article yet. Use Take stock… for the starter stock or another show's, or press Insert to write your own.",
 			Note:    "Numbers marked C, M or J and invented ones are unverified: replace them by the label's and the maker's. Label, permit and authority come first.",
 			Buttons: []string{"row-add", "row-copy", "row-remove", "retire", "measure", "stock-take"}, Columns: p.articleColumns}),
