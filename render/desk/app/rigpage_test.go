@@ -77,6 +77,7 @@ func TestAddARunOfBanks(t *testing.T) {
 	h.row(l, "bank B")
 	h.key("Shift+Insert")
 	d := h.fill(map[string]string{"count": "2", "name": "spare"})
+	require.Equal(t, "banks have addresses and no universes", d.field("universe").off(d))
 	require.Equal(t, [][]string{{"spare 1", "", "3"}, {"spare 2", "", "4"}}, d.out.rows)
 	h.fill(map[string]string{"at": "1"})
 	require.Contains(t, d.why(), "belongs to bank A; the next free run of 2 starts at 3")
