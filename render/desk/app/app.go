@@ -73,8 +73,7 @@ type App struct {
 	click      bool
 	half       bool
 	stopAt     bool
-	toldSilent bool // that there is no sound device
-	lastOne    string
+	toldSilent bool   // that there is no sound device
 	dialog     dialog // that stands open, or nil
 	text       []byte
 	snapShown  render.Snap // of the gesture

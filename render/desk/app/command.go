@@ -86,7 +86,6 @@ func (a *App) use(c *command) {
 		a.say("off %s: %s", c.id, why)
 		return
 	}
-	a.lastOne = c.id
 	if own, ok := a.actOf(c); ok {
 		own.Run()
 	} else {
