@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline/field"
 )
 
@@ -45,10 +46,10 @@ func (h *hand) put(name, value string) {
 	switch v := r.value; {
 	case v.many != nil:
 		for i := range r.values {
-			v.many[i] = slices.Contains(field.Split(value), r.values[i].value)
+			v.many[i] = slices.Contains(field.Split(value), r.values[i].Value)
 		}
 	case r.values != nil:
-		v.at = slices.IndexFunc(r.values, func(x formValue) bool { return x.value == value })
+		v.at = slices.IndexFunc(r.values, func(x page.Choice) bool { return x.Value == value })
 		require.GreaterOrEqual(h.t, v.at, 0, "%s cannot be chosen for %s", value, name)
 	case v.flag:
 		v.on = value == "true"

@@ -1,10 +1,116 @@
 package app
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
+	"emberbeat/timeline/field"
 )
+
+// What can be chosen in a form.
+
+// fill gives the fields what can be chosen in the show as it stands.
+func (f *form) fill(a *App) {
+	for _, r := range f.rows {
+		arg := r.arg
+		if len(arg.Ref)+len(arg.Choices) == 0 && f.spec.Choices[arg.Name] == nil && arg.Offers(a.work.shown) == nil {
+			continue
+		}
+		f.choose(a, r)
+	}
+}
+
+// choose lists what can be chosen for an argument; what was chosen and is no more falls back to the first.
+func (f *form) choose(a *App, r *formRow) {
+	was := r.chosen()
+	kinds, none := r.arg.Ref, ""
+	if r.kind != nil {
+		kinds = kinds[r.kind.at : r.kind.at+1]
+	}
+	if r.values, r.value.names = f.valuesOf(a, r, kinds), []string{}; len(r.values) == 0 && len(kinds) > 0 {
+		none = noneOf(kinds[0])
+	}
+	var many []bool
+	r.value.at = 0
+	for i, v := range r.values {
+		r.value.names = append(r.value.names, v.Name)
+		many = append(many, slices.Contains(was, v.Value))
+		if len(was) > 0 && was[0] == v.Value {
+			r.value.at = i
+		}
+	}
+	if r.value.text = ""; r.arg.Type == field.ListType && !f.spec.Sets[r.arg.Name] {
+		r.value.many = slices.Clip(append([]bool{}, many...))
+	}
+	if f.spec.Off[r.arg.Name] == nil {
+		r.value.off = func() string { return none }
+	}
+}
+
+// valuesOf gives what an argument can be, of the kinds that are asked for.
+func (f *form) valuesOf(a *App, r *formRow, kinds []string) []page.Choice {
+	arg := r.arg
+	if own := f.spec.Choices[arg.Name]; own != nil {
+		return own()
+	}
+	var list []page.Choice
+	if offers := arg.Offers(a.work.shown); offers != nil {
+		for _, x := range offers {
+			list = append(list, page.Choice{Value: x.Value, Name: x.Name})
+		}
+		return list
+	}
+	for _, word := range arg.Choices {
+		list = append(list, page.Choice{Value: word, Name: cmp.Or(word, "none")})
+	}
+	if len(arg.Ref) > 0 && arg.Need == "" && arg.Type != field.ListType {
+		list = append(list, page.Choice{Name: "none"})
+	}
+	for _, kind := range kinds {
+		ids, names := a.selectorChoices(kind)
+		for i, id := range ids {
+			v := page.Choice{Value: id, Name: names[i]}
+			if arg.Kinded {
+				v.Value = kind + "=" + id
+			}
+			switch {
+			case arg.Kinded && len(kinds) > 1:
+				v.Name = kindWord(kind) + " " + v.Name
+			case len(kinds) > 1:
+				v.Name += "  (" + kindWord(kind) + ")"
+			}
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
+// kindWord is what a kind is called in a choice of kinds.
+func kindWord(kind string) string {
+	if kind == "placed" {
+		return "placed effect"
+	}
+	return kind
+}
+
+// noneOf says that there is nothing of a kind to choose.
+func noneOf(kind string) string {
+	k := timeline.KindOf(kind)
+	switch {
+	case kind == "cue":
+		return "no cue is selected in the timeline"
+	case k == nil:
+		return "the rig has no effect of any " + kind
+	case k.Part == timeline.StockPart:
+		return "the stock has no " + kindWord(kind)
+	case k.Part == timeline.RigPart:
+		return "the rig has no " + kindWord(kind)
+	}
+	return "the show has no " + kindWord(kind)
+}
 
 // selectorChoices gives what an operation can be about of a kind, by id and by name.
 func (a *App) selectorChoices(what string) (ids, names []string) {

@@ -17,29 +17,7 @@ func (a *App) Carry(o *operation.Operation, on timeline.Ref, args any) bool {
 
 // AskFor opens the form of an operation with what a page adds to it.
 func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
-	spec := formSpec{title: f.Title, about: f.About, caution: f.Caution, given: f.Given, begin: f.Begin, off: f.Off, sets: f.Sets}
-	for arg, choices := range f.Choices {
-		if spec.choices == nil {
-			spec.choices = map[string]func(*App) []formValue{}
-		}
-		spec.choices[arg] = func(*App) []formValue {
-			var list []formValue
-			for _, c := range choices() {
-				list = append(list, formValue{c.Value, c.Name})
-			}
-			return list
-		}
-	}
-	if f.Show != nil {
-		spec.show = func(_ *App, args any) outcome {
-			t, err := f.Show(args)
-			return outcome{err: err, head: t.Columns, rows: t.Rows, lines: t.Lines}
-		}
-	}
-	if f.Done != nil {
-		spec.done = func(_ *App, args any) { f.Done(args) }
-	}
-	a.askOperation(o, on, spec)
+	a.askOperation(o, on, formSpec{Form: f})
 }
 
 // Summary counts the findings.

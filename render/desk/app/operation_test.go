@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -88,13 +89,13 @@ func TestFormsShowWhatOperationsTell(t *testing.T) {
 		for _, g := range given {
 			require.NoError(t, o.Arg(g[0]).Give(p, want, g[1]), o.ID())
 		}
-		f := h.a.askOperation(o, timeline.Ref{}, formSpec{begin: func(args any) {
+		f := h.a.askOperation(o, timeline.Ref{}, formSpec{Form: page.Form{Begin: func(args any) {
 			for _, g := range given {
 				if a := o.Arg(g[0]); a.NoForm {
 					require.NoError(t, a.Give(p, args, g[1]), o.ID())
 				}
 			}
-		}})
+		}}})
 		h.step()
 		for _, g := range given {
 			if a := o.Arg(g[0]); !a.NoForm {
@@ -108,7 +109,7 @@ func TestFormsShowWhatOperationsTell(t *testing.T) {
 		told, err := o.Outcome(h.a.operationAt(timeline.Ref{}), want)
 		require.NoError(t, err, o.ID())
 		require.NotEmpty(t, told.Rows, o.ID())
-		require.Equal(t, told.Rows, f.out.rows, o.ID())
+		require.Equal(t, told.Rows, f.out.Rows, o.ID())
 		h.a.dialog = nil
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -79,15 +80,15 @@ func (a *App) askPhrase(o *operation.Operation) {
 		given[name] = kind.Field(name).Get(p).Text
 	}
 	given["until"] = kind.Field("to").Get(p).Text
-	f := a.askOperation(o, timeline.Ref{Kind: "song", ID: songID}, formSpec{title: title, given: given,
-		begin:   func(args any) { args.(*operation.Phrasing).Again = again },
-		choices: map[string]func(*App) []formValue{"group": (*App).phraseTargets, "lane": func(a *App) []formValue { return phraseLanes(a.work.shown.Song(songID)) }},
-		off: map[string]func(any) string{"new-lane": func(args any) string {
+	f := a.askOperation(o, timeline.Ref{Kind: "song", ID: songID}, formSpec{Form: page.Form{Title: title, Given: given,
+		Begin:   func(args any) { args.(*operation.Phrasing).Again = again },
+		Choices: map[string]func() []page.Choice{"group": a.phraseTargets, "lane": func() []page.Choice { return phraseLanes(a.work.shown.Song(songID)) }},
+		Off: map[string]func(any) string{"new-lane": func(args any) string {
 			if args.(*operation.Phrasing).Lane != "" {
 				return "choose a new lane to name it"
 			}
 			return ""
-		}},
+		}}},
 		offer: fasterPhrase,
 		lines: []string{"Phrase… with one of them selected runs it again with other settings."}})
 	if old != nil {
@@ -119,39 +120,39 @@ func (a *App) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
 }
 
 // phraseTargets lists over what a phrase can run: groups first, then single effects.
-func (a *App) phraseTargets() []formValue {
-	var list []formValue
+func (a *App) phraseTargets() []page.Choice {
+	var list []page.Choice
 	for _, g := range a.work.shown.Rig.Groups {
-		list = append(list, formValue{string(g.ID), cmp.Or(g.Name, string(g.ID)) + "  (group)"})
+		list = append(list, page.Choice{Value: string(g.ID), Name: cmp.Or(g.Name, string(g.ID)) + "  (group)"})
 	}
 	for _, p := range a.work.shown.Rig.Placed {
-		list = append(list, formValue{string(p.ID), cmp.Or(p.Name, string(p.ID))})
+		list = append(list, page.Choice{Value: string(p.ID), Name: cmp.Or(p.Name, string(p.ID))})
 	}
 	return list
 }
 
 // phraseLanes lists on which lanes of a song its cues can stand; the first choice makes one.
-func phraseLanes(song *timeline.Song) []formValue {
-	list := []formValue{{"", "a new lane"}}
+func phraseLanes(song *timeline.Song) []page.Choice {
+	list := []page.Choice{{Name: "a new lane"}}
 	if song == nil {
 		return list
 	}
 	for _, l := range song.Lanes {
 		if !l.Window() {
-			list = append(list, formValue{string(l.ID), laneName(l)})
+			list = append(list, page.Choice{Value: string(l.ID), Name: laneName(l)})
 		}
 	}
 	return list
 }
 
 // fasterPhrase offers the fastest division that works in the place of one that is too fast.
-func fasterPhrase(err error) (string, func(*asking)) {
+func fasterPhrase(err error) (string, func(*form)) {
 	var fast *timeline.TooFastError
 	if !errors.As(err, &fast) || fast.Fastest == nil {
 		return "", nil
 	}
 	every := fast.Fastest.String()
-	return "Every " + every, func(d *asking) { d.field("every").text = every }
+	return "Every " + every, func(f *form) { f.field("every").text = every }
 }
 
 // removePhrase takes the chosen phrases and their cues out as one step.

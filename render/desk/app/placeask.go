@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -17,5 +18,5 @@ func (a *App) askPlacing(o *operation.Operation) {
 	if l := song.Lane(v.focus); l != nil && !l.Window() && !l.Locked {
 		given["lane"] = cmp.Or(l.Name, string(l.ID))
 	}
-	a.askOperation(o, timeline.Ref{Kind: "song", ID: a.work.song}, formSpec{title: "Place cues in " + song.FullTitle(), given: given})
+	a.AskFor(o, timeline.Ref{Kind: "song", ID: a.work.song}, page.Form{Title: "Place cues in " + song.FullTitle(), Given: given})
 }

@@ -28,5 +28,5 @@ func (a *App) askRefill(o *operation.Operation) {
 	if a.inBook() != nil && len(a.book.refs) > 0 && a.book.refs[0].Kind == "supply" {
 		given["supply"] = string(a.book.refs[0].ID)
 	}
-	a.askOperation(o, timeline.Ref{}, formSpec{given: given, off: map[string]func(any) string{"leave-out": func(any) string { return page.NeedNight(a, "the night that leaves out a refill of its set") }}})
+	a.AskFor(o, timeline.Ref{}, page.Form{Given: given, Off: map[string]func(any) string{"leave-out": func(any) string { return page.NeedNight(a, "the night that leaves out a refill of its set") }}})
 }

@@ -25,8 +25,8 @@ func TestAddARunOfDevices(t *testing.T) {
 	require.Contains(t, d.why(), "the next free run of 3 starts at 1.1")
 	d = h.fill(map[string]string{"at": ""})
 	require.Empty(t, d.why())
-	require.Contains(t, strings.Join(d.out.lines, "\n"), "Next free: 1.2. After the last used: 1.305.")
-	require.Equal(t, []string{"side flame 1", "", "1.2"}, d.out.rows[0], "slot 1 stays empty beside what can hurt")
+	require.Contains(t, strings.Join(d.out.Lines, "\n"), "Next free: 1.2. After the last used: 1.305.")
+	require.Equal(t, []string{"side flame 1", "", "1.2"}, d.out.Rows[0], "slot 1 stays empty beside what can hurt")
 	for _, c := range []struct{ field, text, want string }{
 		{"count", "0", "How many: \"0\" must be a whole number from 1 to 512"}, {"universe", "64000", "from 1 to 63999"}, {"at", "1.600", "must be universe.slot"},
 		{"at", "2.511", "a universe ends at 512"},
@@ -77,8 +77,8 @@ func TestAddARunOfBanks(t *testing.T) {
 	h.row(l, "bank B")
 	h.key("Shift+Insert")
 	d := h.fill(map[string]string{"count": "2", "name": "spare"})
-	require.Equal(t, "banks have addresses and no universes", d.field("universe").off(d))
-	require.Equal(t, [][]string{{"spare 1", "", "3"}, {"spare 2", "", "4"}}, d.out.rows)
+	require.Equal(t, "banks have addresses and no universes", d.field("universe").off())
+	require.Equal(t, [][]string{{"spare 1", "", "3"}, {"spare 2", "", "4"}}, d.out.Rows)
 	h.fill(map[string]string{"at": "1"})
 	require.Contains(t, d.why(), "belongs to bank A; the next free run of 2 starts at 3")
 	h.fill(map[string]string{"at": "999999", "count": "3"})
@@ -144,7 +144,7 @@ func TestGroupOfTheChosen(t *testing.T) {
 	d := h.fill(map[string]string{"name": ""})
 	require.Contains(t, d.why(), "Name is empty")
 	h.fill(map[string]string{"name": "four jets", "order": "inside-out"})
-	require.Len(t, d.out.rows, 4)
+	require.Len(t, d.out.Rows, 4)
 	h.key("Ctrl+Enter")
 	g := h.a.work.shown.Rig.Groups
 	var made *timeline.Group

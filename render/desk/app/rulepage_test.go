@@ -97,7 +97,7 @@ func TestNumbersOfASheetAreTuned(t *testing.T) {
 	require.True(t, h.a.Use("rule-tune"))
 	d := h.a.dialog.(*form)
 	for _, name := range []string{"checked", "severity"} {
-		require.Contains(t, d.field(name).off(&d.asking), "a sheet finds nothing", name)
+		require.Contains(t, d.field(name).off(), "a sheet finds nothing", name)
 	}
 	h.give("call-gap", "3")
 	h.step()

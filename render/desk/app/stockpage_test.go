@@ -39,12 +39,9 @@ func (h *hand) row(l *table.Table, text string) {
 }
 
 // fill writes values into the dialog that stands open, as a person would after Tab.
-func (h *hand) fill(values map[string]string) *asking {
+func (h *hand) fill(values map[string]string) *form {
 	h.t.Helper()
-	d, ok := h.a.dialog.(*asking)
-	if f, is := h.a.dialog.(*form); is {
-		d, ok = &f.asking, true
-	}
+	d, ok := h.a.dialog.(*form)
 	require.True(h.t, ok, "no dialog of values stands open: %T", h.a.dialog)
 	for name, text := range values {
 		f := d.field(name)
@@ -136,7 +133,7 @@ func TestMeasuredLead(t *testing.T) {
 	require.Equal(t, `Frames: "x" is no whole number; write one for each shot, such as 6, 7, 6`, d.why())
 	d = h.fill(map[string]string{"frames": "6, 7, 6, 7", "fps": "50"})
 	require.Empty(t, d.why())
-	require.Equal(t, [][]string{{"Lead", "0.0400", "0.1300"}, {"Spread", "0.0200", "0.0200"}}, d.out.rows)
+	require.Equal(t, [][]string{{"Lead", "0.0400", "0.1300"}, {"Spread", "0.0200", "0.0200"}}, d.out.Rows)
 	h.key("Ctrl+Enter", "Enter")
 	art := h.a.work.shown.Stock.Article(id)
 	require.Equal(t, 130*timeline.Millisecond, art.Lead)
@@ -160,7 +157,7 @@ func TestTakeStock(t *testing.T) {
 	require.NoError(t, example.CopyTo(other))
 	h.fill(map[string]string{"folder": other, "only": "cold jet"})
 	require.Empty(t, d.why())
-	require.Equal(t, [][]string{{"Cold jet, 6 m", "article", "is added"}}, d.out.rows)
+	require.Equal(t, [][]string{{"Cold jet, 6 m", "article", "is added"}}, d.out.Rows)
 	h.key("Ctrl+Enter")
 	require.Len(t, h.a.book.refs, 1, "what came is chosen")
 	id := h.a.book.refs[0].ID
@@ -172,7 +169,7 @@ func TestTakeStock(t *testing.T) {
 	h.step()
 	d = h.fill(map[string]string{"from": "another", "folder": other, "only": "cold jet"})
 	require.Contains(t, d.why(), "nothing to change")
-	require.Equal(t, "differs: ours stays", d.out.rows[0][2])
+	require.Equal(t, "differs: ours stays", d.out.Rows[0][2])
 	h.fill(map[string]string{"conflicts": "replace"})
 	h.key("Ctrl+Enter")
 	require.InDelta(t, 6, h.a.work.shown.Stock.Article(id).Height, 0)

@@ -36,14 +36,14 @@ func TestWiringInOneStep(t *testing.T) {
 	require.Contains(t, d.why(), "needs igniter")
 	d = h.fill(map[string]string{"bank": "bank A,bank B", "pattern": "alternate"})
 	require.Empty(t, d.why())
-	require.Len(t, d.out.rows, 4)
-	require.NotEqual(t, d.out.rows[0][1], d.out.rows[1][1], "turn by turn over the banks")
-	text := strings.Join(d.out.lines, "\n")
+	require.Len(t, d.out.Rows, 4)
+	require.NotEqual(t, d.out.Rows[0][1], d.out.Rows[1][1], "turn by turn over the banks")
+	text := strings.Join(d.out.Lines, "\n")
 	require.Contains(t, text, "Taken away: 4 wires.")
 	require.Contains(t, text, "Spare: ")
 	require.Contains(t, text, "Comet, white, 12 m: 4 wired, 8 placed")
-	fan := h.fill(map[string]string{"pattern": "fan", "bank": "bank B"}).out.rows
-	mirror := h.fill(map[string]string{"pattern": "mirror"}).out.rows
+	fan := h.fill(map[string]string{"pattern": "fan", "bank": "bank B"}).out.Rows
+	mirror := h.fill(map[string]string{"pattern": "mirror"}).out.Rows
 	require.NotEqual(t, fan, mirror)
 	h.key("Ctrl+Enter")
 	require.Len(t, a.work.shown.Rig.Wires, wires, "as many as before")
@@ -75,14 +75,14 @@ func TestSwapABank(t *testing.T) {
 	h.step()
 	d := h.fill(map[string]string{"new": "bank B"})
 	require.Empty(t, d.why())
-	text := strings.Join(d.out.lines, "\n")
+	text := strings.Join(d.out.Lines, "\n")
 	require.Contains(t, text, "No place: output")
-	require.Contains(t, d.caution, "Measure every circuit", "the caution stands there")
+	require.Contains(t, d.spec.Caution, "Measure every circuit", "the caution stands there")
 	none := 0
-	for _, r := range d.out.rows {
+	for _, r := range d.out.Rows {
 		none += flag(r[2] == "no place")
 	}
-	require.Equal(t, 17, len(d.out.rows))
+	require.Equal(t, 17, len(d.out.Rows))
 	require.Equal(t, 17-8, none, "bank B has 8 free outputs")
 	d = h.fill(map[string]string{"new": "bank A"})
 	require.Contains(t, d.why(), "is the bank that is to be replaced")
@@ -94,7 +94,7 @@ func TestSwapABank(t *testing.T) {
 	require.False(t, a.work.shown.Rig.Bank(d.bank(a, "bank A")).Dead)
 }
 
-func (d *asking) bank(a *App, name string) timeline.ID {
+func (f *form) bank(a *App, name string) timeline.ID {
 	for _, b := range a.work.shown.Rig.Banks {
 		if b.Name == name {
 			return b.ID
@@ -147,7 +147,7 @@ func TestPhraseDialog(t *testing.T) {
 	require.Empty(t, d.why(), "what is offered works")
 	d = h.fill(map[string]string{"shape": "chase", "every": "2"})
 	require.Empty(t, d.why())
-	require.Len(t, d.out.rows, 5, "beats 1 and 3 of two bars, and the last place")
+	require.Len(t, d.out.Rows, 5, "beats 1 and 3 of two bars, and the last place")
 	h.key("Ctrl+Enter")
 	require.Len(t, a.work.songInView().Cues, cues+5)
 

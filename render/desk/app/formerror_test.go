@@ -24,7 +24,7 @@ func TestErrorsAboutValuesAreFoundWhereTheyAreWrapped(t *testing.T) {
 	require.Equal(t, string(bank.ID), bad.Value, "the error itself is not changed")
 
 	address := &timeline.ValueError{Kind: "device", Field: "address", Value: "600", Want: "is none"}
-	d := &asking{fields: []*ask{{name: "count", label: "How many"}, {name: "at", label: "Start at", about: []string{"address"}}}, out: outcome{err: fmt.Errorf("bar 1: %w", address)}}
+	d := &form{fields: []*formField{{name: "count", label: "How many"}, {name: "at", label: "Start at", about: []string{"address"}}}, out: outcome{err: fmt.Errorf("bar 1: %w", address)}}
 	require.Equal(t, []string{"", "is none"}, []string{d.wrong(d.fields[0]), d.wrong(d.fields[1])}, "it stands at the field that asks for an address")
 	require.Equal(t, `Start at: "600" is none`, d.problem())
 	other := errors.New("no such thing")
