@@ -212,7 +212,7 @@ func alternatives() *Operation {
 type NewSet struct {
 	Name  string
 	Songs []timeline.ID // played in this order; none leaves the order to Like
-	Like  timeline.ID   // a set whose gaps, talk and the rest it takes
+	Like  timeline.ID   // a set whose gaps, talk, refills and the rest it takes
 	ID    timeline.ID   // "" is a free one
 }
 
@@ -222,7 +222,7 @@ func newSet() *Operation {
 	all.Optional = true
 	return does(Operation{Verb: "set", Name: "new", Menu: "New set", Title: "New set", Button: "Make",
 		Tip:  "makes a running order of all songs by timecode",
-		Help: "a running order of its own; --like SET takes gaps, talk and what else is said of the songs from another",
+		Help: "a running order of its own; --like SET takes gaps, talk, refills and what else is said of the songs from another",
 		Args: []Argument{
 			{Field: field.Text("name", "what it is called", func(a *A) *string { return &a.Name }), Word: "NAME", Label: "Name"},
 			all,
@@ -234,7 +234,7 @@ func newSet() *Operation {
 				set.ID = at.NewID("set", "")
 			}
 			if like := at.Show.Set(a.Like); like != nil {
-				set.Entries = slices.Clone(like.Entries)
+				set.Entries, set.Refills, set.Note = slices.Clone(like.Entries), slices.Clone(like.Refills), like.Note
 			}
 			return func(d *timeline.Draft) error {
 				if err := timeline.AddSet(set)(d); err != nil || len(a.Songs) == 0 {

@@ -74,11 +74,9 @@ func (p *Sets) add(o *operation.Operation) {
 
 // copy makes a copy of the set shown, with all that it holds.
 func (p *Sets) copy() {
-	set := *p.Shown()
-	set.ID, set.Name, set.Entries = p.h.NewIDs()("set", ""), set.Name+" copy", slices.Clone(set.Entries)
-	set.Kept = nil
-	if p.h.Do("copy "+p.Shown().Name, timeline.AddSet(set)) {
-		p.Show(set.ID)
+	x := &operation.NewSet{Name: p.Shown().Name + " copy", Like: p.Shown().ID, ID: p.h.NewIDs()("set", "")}
+	if p.h.Carry(operation.Find("set", "new"), timeline.Ref{}, x) {
+		p.Show(x.ID)
 	}
 }
 
