@@ -26,11 +26,11 @@ func needAccept(a *App) string {
 // askAccept asks why the finding last gone to is accepted, and by whom: as it was when asked, since checks go on beside.
 func (a *App) askAccept(o *operation.Operation) {
 	x := *a.chosenFinding()
-	a.askOperation(o, timeline.Ref{Kind: "night", ID: a.work.night}, formSpec{Form: page.Form{About: x.Rule + ": " + x.Text, Given: map[string]string{"by": a.prefs.Name},
+	a.AskFor(o, timeline.Ref{Kind: "night", ID: a.work.night}, page.Form{About: x.Rule + ": " + x.Text, Given: map[string]string{"by": a.prefs.Name},
 		Begin: func(args any) { *args.(*timeline.Acceptance) = x.Acceptance("", "") },
 		Done: func(args any) {
 			a.prefs.Name = args.(*timeline.Acceptance).By
 			a.prefs.save()
 			a.say("accepted %s", x.Rule)
-		}}})
+		}})
 }

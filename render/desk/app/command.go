@@ -30,7 +30,6 @@ func (a *App) commands() []command {
 		a.bookCommands, rowCommands, a.familyCommands(ruleFamily),
 		a.familyCommands(stockFamily), a.familyCommands(slotFamily), a.familyCommands(patchFamily), a.familyCommands(wireFamily), a.familyCommands(rigFamily),
 		phraseCommands, a.familyCommands(planFamily),
-		refillCommands,
 		a.familyCommands(setFamily), a.familyCommands(venueFamily), a.familyCommands(nightFamily),
 		viewCommands, helpCommands)
 }

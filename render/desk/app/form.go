@@ -14,21 +14,13 @@ import (
 	"emberbeat/timeline/operation"
 )
 
-// formSpec is what is added to the form of an operation: what a page can add, and what only the shell does.
-type formSpec struct {
-	page.Form
-	parts map[string][]*formField             // fields in which a list is asked for item by item, each name=text
-	offer func(error) (string, func(f *form)) // what would do instead of what is refused, "" for nothing
-	lines []string                            // what else is to be known
-}
-
 // form asks for the arguments of an operation. It says what they come to while they are changed, and makes the change as one step: what is
 // shown and what is done is one outcome.
 type form struct {
 	title, verb string
 	op          *operation.Operation
 	on          timeline.Ref
-	spec        formSpec
+	spec        page.Form
 	fields      []*formField
 	rows        []*formRow
 	args        any // as the fields stand
@@ -69,15 +61,14 @@ type formField struct {
 type outcome struct {
 	page.Outcome // a table, and what else is to be known
 	change       change
-	err          error  // why it cannot be done, and what would be valid
-	foresee      string // what it is called in a forecast, which is then shown in the place of a table
-	offer        string // what would do instead, "" for nothing
-	accept       func(f *form)
+	err          error       // why it cannot be done, and what would be valid
+	foresee      string      // what it is called in a forecast, which is then shown in the place of a table
+	offer        *page.Offer // what would do instead, nil for nothing
 }
 
 // askOperation opens the form of an operation that is done to a record.
-func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec formSpec) *form {
-	f := &form{title: cmp.Or(spec.Title, o.Title), verb: o.Button, op: o, on: on, spec: spec, args: o.New()}
+func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec page.Form) *form {
+	f := &form{title: cmp.Or(spec.Title, o.Title), verb: cmp.Or(spec.Button, o.Button), op: o, on: on, spec: spec, args: o.New()}
 	for i := range o.Args {
 		if arg := &o.Args[i]; !arg.NoForm && arg.Label != "" {
 			f.add(arg)
@@ -93,9 +84,12 @@ func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec formSpe
 // add gives an argument its fields.
 func (f *form) add(arg *operation.Argument) {
 	r := &formRow{arg: arg, value: &formField{name: arg.Name, label: arg.Label, hint: arg.Hint, help: upper(f.op.Spell(arg.Help, labelOf)), unit: arg.Unit, about: arg.About}}
-	if parts, ok := f.spec.parts[arg.Name]; ok {
-		r.parts = append([]*formField{}, parts...)
-		f.fields, f.rows = append(f.fields, parts...), append(f.rows, r)
+	if parts, ok := f.spec.Parts[arg.Name]; ok {
+		r.parts = []*formField{}
+		for _, p := range parts {
+			r.parts = append(r.parts, &formField{name: p.Name, label: p.Label, text: p.Text, hint: p.Hint, unit: p.Unit, help: p.Help})
+		}
+		f.fields, f.rows = append(f.fields, r.parts...), append(f.rows, r)
 		return
 	}
 	if len(arg.Ref) > 1 && arg.Kinded && arg.Type != field.ListType && f.spec.Choices[arg.Name] == nil {

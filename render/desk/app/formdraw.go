@@ -143,10 +143,12 @@ func (f *form) preview(a *App, r image.Rectangle) {
 		s.Badge(box.Min, render.SevError)
 		box.Min.X += s.Px(render.BadgeSize + 8)
 		u.Paragraph(box, render.TypeLabel, render.InkText, text)
-		if o := f.out.offer; o != "" {
+		if o := f.out.offer; o != nil {
 			row := u.Stack(k.Top(widget.RowHeight), 8)
-			if u.Button("offer", row.Left(u.ButtonWidth(o)), o) {
-				f.out.accept(f)
+			if u.Button("offer", row.Left(u.ButtonWidth(o.Label)), o.Label) {
+				for name, text := range o.Texts {
+					f.field(name).text = text
+				}
 				f.stale, a.again = true, true
 			}
 			u.Tip("Takes what would work into the fields", "")

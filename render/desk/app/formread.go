@@ -137,8 +137,8 @@ func (f *form) comesTo(a *App) outcome {
 			err = errors.New(text)
 		}
 		told.err = err
-		if f.spec.offer != nil {
-			told.offer, told.accept = f.spec.offer(err)
+		if f.spec.Offer != nil {
+			told.offer = f.spec.Offer(err)
 		}
 		return told
 	}
@@ -151,7 +151,7 @@ func (f *form) comesTo(a *App) outcome {
 		out = outcome{}
 		out.Outcome, out.err = f.spec.Show(f.args)
 	}
-	out.Lines = append(out.Lines, f.spec.lines...)
+	out.Lines = append(out.Lines, f.spec.Lines...)
 	if edit != nil {
 		out.change = change{label, []timeline.Edit{edit}}
 	}

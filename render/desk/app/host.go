@@ -4,7 +4,6 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
-	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
 )
 
@@ -70,25 +69,6 @@ func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) {
 			then()
 		}
 	})
-}
-
-// forms are those of what is no operation yet, and those to which the window adds something.
-var forms = map[string]func(*App, timeline.Ref){
-	"rule":      (*App).askRule,
-	"aftershow": (*App).askAfterShow,
-}
-
-// Ask opens the form of an operation on a record.
-func (a *App) Ask(id string, on timeline.Ref) {
-	if own := forms[id]; own != nil {
-		own(a, on)
-		return
-	}
-	for _, o := range operation.All() {
-		if o.ID() == id {
-			a.askOperation(o, on, formSpec{})
-		}
-	}
 }
 
 // NewIDs gives what hands out ids that nothing in the show has, each once.

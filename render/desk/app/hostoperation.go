@@ -17,7 +17,7 @@ func (a *App) Carry(o *operation.Operation, on timeline.Ref, args any) bool {
 
 // AskFor opens the form of an operation with what a page adds to it.
 func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
-	a.askOperation(o, on, formSpec{Form: f})
+	a.askOperation(o, on, f)
 }
 
 // Summary counts the findings.

@@ -56,7 +56,7 @@ func TestEveryOperationHasAForm(t *testing.T) {
 			require.NotEmpty(t, k.List(h.a.work.shown, ""), "the example has a %s", o.On)
 			on.ID = k.List(h.a.work.shown, "")[0].RecordID()
 		}
-		f := h.a.askOperation(o, on, formSpec{})
+		f := h.a.askOperation(o, on, page.Form{})
 		h.step()
 		require.NotEmpty(t, f.rows, o.ID())
 		for i := range o.Args {
@@ -89,13 +89,13 @@ func TestFormsShowWhatOperationsTell(t *testing.T) {
 		for _, g := range given {
 			require.NoError(t, o.Arg(g[0]).Give(p, want, g[1]), o.ID())
 		}
-		f := h.a.askOperation(o, timeline.Ref{}, formSpec{Form: page.Form{Begin: func(args any) {
+		f := h.a.askOperation(o, timeline.Ref{}, page.Form{Begin: func(args any) {
 			for _, g := range given {
 				if a := o.Arg(g[0]); a.NoForm {
 					require.NoError(t, a.Give(p, args, g[1]), o.ID())
 				}
 			}
-		}}})
+		}})
 		h.step()
 		for _, g := range given {
 			if a := o.Arg(g[0]); !a.NoForm {

@@ -68,9 +68,9 @@ func (a *App) askPhrase(o *operation.Operation) {
 		return
 	}
 	p := timeline.KindOf("phrase").New(a.work.ids()("phrase", songID)).(*timeline.Phrase)
-	title, again := "Phrase in "+song.FullTitle(), ""
+	title, button, again := "Phrase in "+song.FullTitle(), "", ""
 	if old != nil {
-		p, title, again = old, "Run "+old.Title()+" again", string(old.ID)
+		p, title, button, again = old, "Run "+old.Title()+" again", "Run again", string(old.ID)
 	} else {
 		a.beginPhrase(song, p)
 	}
@@ -80,7 +80,7 @@ func (a *App) askPhrase(o *operation.Operation) {
 		given[name] = kind.Field(name).Get(p).Text
 	}
 	given["until"] = kind.Field("to").Get(p).Text
-	f := a.askOperation(o, timeline.Ref{Kind: "song", ID: songID}, formSpec{Form: page.Form{Title: title, Given: given,
+	a.AskFor(o, timeline.Ref{Kind: "song", ID: songID}, page.Form{Title: title, Button: button, Given: given,
 		Begin:   func(args any) { args.(*operation.Phrasing).Again = again },
 		Choices: map[string]func() []page.Choice{"group": a.phraseTargets, "lane": func() []page.Choice { return phraseLanes(a.work.shown.Song(songID)) }},
 		Off: map[string]func(any) string{"new-lane": func(args any) string {
@@ -88,12 +88,9 @@ func (a *App) askPhrase(o *operation.Operation) {
 				return "choose a new lane to name it"
 			}
 			return ""
-		}}},
-		offer: fasterPhrase,
-		lines: []string{"Phrase… with one of them selected runs it again with other settings."}})
-	if old != nil {
-		f.verb = "Run again"
-	}
+		}},
+		Offer: fasterPhrase,
+		Lines: []string{"Phrase… with one of them selected runs it again with other settings."}})
 }
 
 // beginPhrase gives a new phrase its places and lane: the loop or two bars from the playhead, on the lane in focus.
@@ -146,13 +143,13 @@ func phraseLanes(song *timeline.Song) []page.Choice {
 }
 
 // fasterPhrase offers the fastest division that works in the place of one that is too fast.
-func fasterPhrase(err error) (string, func(*form)) {
+func fasterPhrase(err error) *page.Offer {
 	var fast *timeline.TooFastError
 	if !errors.As(err, &fast) || fast.Fastest == nil {
-		return "", nil
+		return nil
 	}
 	every := fast.Fastest.String()
-	return "Every " + every, func(f *form) { f.field("every").text = every }
+	return &page.Offer{Label: "Every " + every, Texts: map[string]string{"every": every}}
 }
 
 // removePhrase takes the chosen phrases and their cues out as one step.

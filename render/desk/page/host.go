@@ -38,8 +38,6 @@ type Host interface {
 	// DoAsked makes a change as one step; where anything rests on stock that it changes, it says first what that comes to. then runs once
 	// it is made.
 	DoAsked(label string, then func(), edits ...timeline.Edit)
-	// Ask opens the form of an operation, by its id, on a record.
-	Ask(operation string, on timeline.Ref)
 	// NewIDs gives what hands out ids that nothing in the show has, each once.
 	NewIDs() func(kind string, song timeline.ID) timeline.ID
 

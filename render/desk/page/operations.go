@@ -14,9 +14,10 @@ type Operations interface {
 	AskFor(o *operation.Operation, on timeline.Ref, f Form)
 }
 
-// Form is what a page adds to the form of an operation: what was chosen before it was opened, and what it shows. Maps go by argument.
+// Form is what is added to the form of an operation: what was chosen before it was opened, and what it shows. Maps go by argument.
 type Form struct {
 	Title   string                           // in place of the operation's
+	Button  string                           // in place of the operation's
 	About   string                           // above the fields
 	Caution string                           // below what it comes to
 	Given   map[string]string                // what fields hold to begin with
@@ -25,7 +26,22 @@ type Form struct {
 	Sets    map[string]bool                  // lists of which one of several is chosen: the value of a choice is a whole list
 	Off     map[string]func(args any) string // why an argument cannot be given, as the others stand
 	Show    func(args any) (Outcome, error)  // what it comes to, where the operation does not tell it; the form adds the change itself
+	Parts   map[string][]Part                // fields in which a list is asked for item by item, each name=text
+	Lines   []string                         // what else is to be known, below what it comes to
+	Offer   func(error) *Offer               // what would do instead of what is refused, nil for nothing
 	Done    func(args any)                   // after the change is made
+}
+
+// Part is the field of one item of a list.
+type Part struct {
+	Name, Label, Text, Hint, Unit string
+	Help                          string // a sentence
+}
+
+// Offer is what would do in the place of what stands in a form.
+type Offer struct {
+	Label string
+	Texts map[string]string // of fields, by argument
 }
 
 // Outcome is what an operation comes to as a page tells it: a table, and sentences below it.

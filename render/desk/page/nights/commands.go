@@ -109,15 +109,18 @@ func (p *Nights) commands() []page.Command {
 		ask("condition", page.Command{}),
 		ask("distance", page.Command{}),
 		ask("fill", page.Command{Off: p.needSupply}),
-		does("aftershow", "", page.Command{Off: p.needNight}, p.ask),
+		does("aftershow", "", page.Command{Off: p.needNight}, p.askAfterShow),
 		does("night", "back", page.Command{ID: "night-drop", Off: p.needRow}, func(*operation.Operation) { p.drop() }),
 	}
 }
 
 // ask asks for an operation on the night in view.
 func (p *Nights) ask(o *operation.Operation) {
-	p.h.Ask(o.ID(), timeline.Ref{Kind: "night", ID: p.h.Plan().Night.ID})
+	p.h.AskFor(o, p.on(), page.Form{})
 }
+
+// on gives the night in view, as what an operation is done to.
+func (p *Nights) on() timeline.Ref { return timeline.Ref{Kind: "night", ID: p.h.Plan().Night.ID} }
 
 // acts bind keys of the timeline to the page.
 func (p *Nights) acts() map[string]page.Act {

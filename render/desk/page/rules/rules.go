@@ -171,10 +171,3 @@ func (p *rules) goFinding() {
 	r, _ := p.chosen()
 	p.h.GoFinding(p.findingsOf(r.Name)[0])
 }
-
-// tune asks how the chosen rule is to work in this show.
-func (p *rules) tune() {
-	if r, ok := p.chosen(); ok {
-		p.h.Ask("rule", timeline.Ref{Kind: "setting", ID: timeline.ID(r.Name)})
-	}
-}

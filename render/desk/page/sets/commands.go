@@ -104,6 +104,7 @@ func (p *Sets) commands() []page.Command {
 	}
 	toggle := func(run func()) func(*operation.Operation) { return func(*operation.Operation) { run() } }
 	return []page.Command{
+		page.Does(operation.Find("refill", ""), page.Command{Off: p.needRefill, Run: p.askRefill}),
 		does("new", page.Command{Off: p.needPage}, p.add),
 		{ID: "set-copy", Name: "Copy set", Help: "makes a copy of the running order shown", Off: p.needSet, Run: p.copy},
 		{ID: "set-remove", Name: "Remove set", Help: "takes the running order shown out of the show; its songs stay", Off: p.needSet, Run: p.remove},

@@ -1,4 +1,4 @@
-package app
+package nights
 
 import (
 	"strings"
@@ -9,17 +9,17 @@ import (
 	"emberbeat/timeline/operation"
 )
 
-// askAfterShow asks what became of a night.
-func (a *App) askAfterShow(on timeline.Ref) {
-	o := operation.Find("aftershow", "")
-	a.AskFor(o, on, page.Form{
+// askAfterShow asks what became of the night in view, and shows the report that it makes.
+func (p *Nights) askAfterShow(o *operation.Operation) {
+	on := p.on()
+	p.h.AskFor(o, on, page.Form{
 		About: "Outputs are written bank:output, such as bank A:7, by name or id, several with ; between. What was entered before stays where nothing else is said.",
 		Show: func(args any) (out page.Outcome, err error) {
-			edit, err := o.Edit(a.operationAt(on), args)
+			edit, err := o.Edit(operation.At{Plan: p.h.Plan(), On: on, NewID: p.h.NewIDs()}, args)
 			if err != nil {
 				return out, err
 			}
-			next, err := a.work.s.Show().Edit(edit)
+			next, err := p.h.Show().Edit(edit)
 			if err != nil {
 				return out, err
 			}

@@ -1,4 +1,4 @@
-package app
+package rules
 
 import (
 	"cmp"
@@ -13,25 +13,25 @@ import (
 	"emberbeat/timeline/rule"
 )
 
-// askRule asks how a rule is to work in this show.
-func (a *App) askRule(on timeline.Ref) {
-	r, ok := rule.Lookup(string(on.ID))
+// tune asks how the chosen rule is to work in this show.
+func (p *rules) tune() {
+	r, ok := p.chosen()
 	if !ok {
 		return
 	}
 	var now timeline.Setting
-	if s := a.work.shown.Setting(r.Name); s != nil {
+	if s := p.h.Show().Setting(r.Name); s != nil {
 		now = *s
 	}
-	numbers := []*formField{}
-	lines := []string{upper(r.Reason)}
+	numbers := []page.Part{}
+	lines := []string{page.Upper(r.Reason)}
 	for _, n := range r.Settings {
 		if n.Field != "" {
-			lines = append(lines, fmt.Sprintf("%s: %s; it stands in %s.", upper(n.Name), n.Help, n.Field))
+			lines = append(lines, fmt.Sprintf("%s: %s; it stands in %s.", page.Upper(n.Name), n.Help, n.Field))
 			continue
 		}
-		numbers = append(numbers, &formField{name: n.Name, label: label(n.Name), text: rule.OwnNumber(&now, n.Name), hint: n.Default, unit: n.Unit,
-			help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", upper(n.Help), strings.TrimSpace(n.Default+" "+n.Unit), n.Mark, n.Source)})
+		numbers = append(numbers, page.Part{Name: n.Name, Label: page.Label(n.Name), Text: rule.OwnNumber(&now, n.Name), Hint: n.Default, Unit: n.Unit,
+			Help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", page.Upper(n.Help), strings.TrimSpace(n.Default+" "+n.Unit), n.Mark, n.Source)})
 	}
 	severity := now.Severity
 	if severity == "" {
@@ -43,7 +43,7 @@ func (a *App) askRule(on timeline.Ref) {
 		off["checked"], off["severity"] = nothing, nothing
 	}
 	o := operation.Find("rule", "")
-	a.askOperation(o, timeline.Ref{}, formSpec{lines: lines, parts: map[string][]*formField{"numbers": numbers}, Form: page.Form{Title: o.Title + " " + r.Name, Caution: report.Caution, Off: off,
+	p.h.AskFor(o, timeline.Ref{}, page.Form{Title: o.Title + " " + r.Name, Caution: report.Caution, Lines: lines, Off: off, Parts: map[string][]page.Part{"numbers": numbers},
 		Begin: func(args any) { args.(*rule.Tuning).Rule = r.Name },
 		Given: map[string]string{"checked": fmt.Sprint(!now.Off), "severity": severity, "scope": field.Join(now.Scope), "reason": now.Reason},
 		Choices: map[string]func() []page.Choice{"severity": func() []page.Choice {
@@ -52,5 +52,5 @@ func (a *App) askRule(on timeline.Ref) {
 				list = append(list, page.Choice{Value: string(s), Name: string(s)})
 			}
 			return list
-		}}}})
+		}}})
 }
