@@ -69,6 +69,24 @@ func TestVenueSaysWhatIsValid(t *testing.T) {
 	require.Equal(t, 8.5, h.venue().Trim)
 }
 
+// What is known of a venue and of a night is written down on their own pages, whether or not the inspector is shown beside.
+func TestFieldsStandOnThePage(t *testing.T) {
+	h := openVenues(t)
+	h.a.Use("side")
+	h.step()
+	h.button("venue.trim")
+	h.key("Ctrl+A")
+	h.typed("8.5")
+	h.key("Enter")
+	require.Equal(t, 8.5, h.venue().Trim)
+	h.key("Ctrl+8")
+	h.button("night.revision")
+	h.key("Ctrl+A")
+	h.typed("C")
+	h.key("Enter")
+	require.Equal(t, "C", h.night().Revision)
+}
+
 func TestVenuesAreMadeCopiedAndShownOnThePlan(t *testing.T) {
 	h := openVenues(t)
 	h.key("Insert")
