@@ -12,27 +12,27 @@ import (
 
 // Size of a form in logical pixels.
 const (
-	askWide  = 960
-	askHigh  = 560
-	askForm  = 330
-	askLabel = 96
-	askAbout = 60
-	askBoxes = 6 // rows of a list of boxes
+	formWide  = 960
+	formHigh  = 560
+	formLeft  = 330
+	formLabel = 96
+	formAbout = 60
+	formBoxes = 6 // rows of a list of boxes
 )
 
 // draw shows what is asked beside what it comes to.
 func (f *form) draw(a *App) bool {
 	f.refresh(a)
 	u := a.ui
-	b := u.BeginDialog("form", f.title, askWide, askHigh)
+	b := u.BeginDialog("form", f.title, formWide, formHigh)
 	if f.spec.About != "" {
 		k := u.Stack(b.Body, 8)
 		h := u.ParagraphHeight(b.Body.Dx(), render.TypeLabel, f.spec.About)
-		u.Paragraph(k.Top(min(h*100/int(u.Scene().Scale)+2, askAbout)), render.TypeLabel, render.InkText, f.spec.About)
+		u.Paragraph(k.Top(min(h*100/int(u.Scene().Scale)+2, formAbout)), render.TypeLabel, render.InkText, f.spec.About)
 		b.Body = k.Rest()
 	}
 	body := u.Stack(b.Body, 16)
-	enter := f.values(a, body.Left(askForm))
+	enter := f.values(a, body.Left(formLeft))
 	f.refresh(a)
 	f.preview(a, body.Rest())
 	enter = u.Take(widget.KeyEnter, widget.Ctrl) || enter
@@ -68,10 +68,10 @@ func (f *form) values(a *App, r image.Rectangle) (enter bool) {
 	for _, v := range f.fields {
 		high += page.FieldRow
 		if v.many != nil {
-			high += askBoxes * widget.LineHeight
+			high += formBoxes * widget.LineHeight
 		}
 	}
-	form := u.Form(u.BeginScroll("values", r, u.Px(high+8)), askLabel)
+	form := u.Form(u.BeginScroll("values", r, u.Px(high+8)), formLabel)
 	for _, v := range f.fields {
 		off := ""
 		if v.off != nil {
@@ -92,7 +92,7 @@ func (f *form) value(a *App, form *widget.Form, v *formField) (enter bool) {
 	case v.many != nil:
 		spec := widget.ChecksSpec{Rows: len(v.names), On: func(row int) bool { return v.many[row] }, Empty: v.hint,
 			Label: func(b []byte, row int) []byte { return append(b, v.names[row]...) }}
-		if row, ok := u.Checks(v.name, form.Rows(v.label, askBoxes*widget.LineHeight), &f.picks, &spec); ok {
+		if row, ok := u.Checks(v.name, form.Rows(v.label, formBoxes*widget.LineHeight), &f.picks, &spec); ok {
 			v.many[row] = !v.many[row]
 			f.stale, a.again = true, true
 		}
