@@ -157,6 +157,8 @@ type songCompiler struct {
 	songKey
 	plan  *SongPlan
 	lanes map[ID]*Lane
+
+	carries bool // a unit opens with another
 }
 
 func compileSong(k songKey) *SongPlan {
@@ -169,6 +171,9 @@ func compileSong(k songKey) *SongPlan {
 	p.Commands = make([]Command, 0, len(k.song.Cues))
 	for _, cue := range k.song.Cues {
 		c.cue(cue)
+	}
+	if c.carries {
+		c.together()
 	}
 	slices.SortFunc(p.Commands, compareCommands)
 	slices.SortFunc(p.Windows, func(a, b Window) int {
@@ -184,6 +189,12 @@ func compareCommands(a, b Command) int {
 	}
 	if c := strings.Compare(string(a.Cue.ID), string(b.Cue.ID)); c != 0 {
 		return c
+	}
+	if (a.With == nil) != (b.With == nil) {
+		if a.With == nil {
+			return -1 // what a cue aims at comes before what opens with it
+		}
+		return 1
 	}
 	return cmp.Compare(a.Unit.Index, b.Unit.Index)
 }
@@ -276,14 +287,16 @@ func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) 
 	if swapped {
 		c.plan.Swapped++
 	}
-	cmd := Command{Cue: cue, Lane: lane, Unit: u, Article: article, Hit: hit,
-		Open: cmp.Or(cue.Open, lane.Open, article.Open), Level: cmp.Or(cue.Level, article.Level, 100)}
+	cmd := Command{Cue: cue, Lane: lane, Unit: u, Article: article, Hit: hit, Level: cmp.Or(cue.Level, article.Level, 100)}
 	cmd.Lead = article.Lead + u.Latency()
 	cmd.At = hit - cmd.Lead
 	cmd.Frame = c.plan.FrameAt(cmd.At)
 	cmd.Rounded = c.plan.TimeOf(cmd.Frame)
-	cmd.Close = c.plan.FrameAt(cmd.End())
+	cmd.opens(c.plan, cmd.Asked())
 	c.plan.Commands = append(c.plan.Commands, cmd)
+	if len(u.With) > 0 {
+		c.carry(cmd)
+	}
 	return false
 }
 

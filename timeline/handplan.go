@@ -24,7 +24,8 @@ type HandSpan struct{ From, To Time }
 // HandUse is what a key means for one unit.
 type HandUse struct {
 	Unit    *Unit
-	Article *Article // after the night's swaps
+	With    *Unit    // the unit that the key aims at, where Unit only opens with it; else nil
+	Article *Article // after the night's swaps; of a unit that opens with another what stands there
 	Open    Time
 	Swapped bool
 }
@@ -162,6 +163,7 @@ func (k *HandKey) aim(p *Plan) {
 			}
 		}
 	}
+	k.carry()
 	slices.SortFunc(k.Uses, func(a, b HandUse) int { return cmp.Compare(a.Unit.Index, b.Unit.Index) })
 }
 
@@ -191,7 +193,23 @@ func (k *HandKey) use(p *Plan, u *Unit) {
 		k.lose(LostArticle, string(asked))
 		return
 	}
-	k.Uses = append(k.Uses, HandUse{u, a, cmp.Or(k.Cue.Open, a.Open), swapped})
+	k.Uses = append(k.Uses, HandUse{Unit: u, Article: a, Open: cmp.Or(k.Cue.Open, a.Open), Swapped: swapped})
+}
+
+// carry adds what opens with the units that the key aims at; see Unit.With.
+func (k *HandKey) carry() {
+	for _, use := range slices.Clone(k.Uses) {
+		for _, u := range use.Unit.With {
+			if u.Article == nil || slices.ContainsFunc(k.Uses, func(x HandUse) bool { return x.Unit == u }) {
+				continue
+			}
+			also := HandUse{Unit: u, With: use.Unit, Article: u.Article, Open: use.Open}
+			if u.Article.Control == IgniterControl {
+				also.Open = u.Article.Open
+			}
+			k.Uses = append(k.Uses, also)
+		}
+	}
 }
 
 // ByHand adds up what the keys of a plan take from each supply at most, in

@@ -37,7 +37,7 @@ type SongPlan struct {
 	By       Time  // the night's shift of the whole song
 	Duration Time
 	PreRoll  Time
-	Commands []Command // by exact time, then cue, then placed effect
+	Commands []Command // by exact time, then cue, then placed effect, those that only open with another last
 	Uses     []UnitUse // effect commands by unit, in the units' order
 	Windows  []Window  // arm, condition and warm-up windows by start
 	Lost     []LostCue // cues that lead to no command, with the reason
@@ -46,12 +46,14 @@ type SongPlan struct {
 	Disabled int
 }
 
-// Command is one thing an output must do so that a hit comes on time.
+// Command is one thing an output must do so that a hit comes on time. Where the
+// output opens several units, each of them has a command of its own.
 type Command struct {
 	Cue     *Cue
 	Lane    *Lane
 	Unit    *Unit
-	Article *Article // what the cue asks for, after swaps
+	With    *Unit    // the unit that the cue aims at, where Unit only opens with it; else nil
+	Article *Article // what the cue asks for, after swaps; of a unit that opens with another what stands there
 	Hit     Time     // what the audience sees on the music
 	Lead    Time     // article and latency
 	At      Time     // exact command time: Hit - Lead

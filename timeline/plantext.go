@@ -34,7 +34,7 @@ func (ps *PlanSong) text(b *strings.Builder) {
 		c := &ps.Commands[i]
 		fmt.Fprintf(b, "  %s %s command %s hit %s = %s lead %s open %s level %d: %q on %q by %s [%s]\n",
 			ps.Rate.Label(c.Frame), residualText(c.Residual()), c.At, c.Cue.At, c.Hit, c.Lead, c.Open, c.Level,
-			c.Article.Name, c.Unit.Placed.Name, c.Unit.OutputsText(), c.Cue.ID)
+			c.Article.Name, c.Unit.Placed.Name, outputsText(c.Drives()), c.Cue.ID)
 	}
 	for i := range ps.Windows {
 		w := &ps.Windows[i]
@@ -63,12 +63,14 @@ func residualText(t Time) string {
 
 // OutputsText names the unit's outputs as they are printed, joined by " + ";
 // dead ones say so.
-func (u *Unit) OutputsText() string {
-	if len(u.Drives) == 0 {
+func (u *Unit) OutputsText() string { return outputsText(u.Drives) }
+
+func outputsText(drives []Drive) string {
+	if len(drives) == 0 {
 		return "no output"
 	}
 	var parts []string
-	for _, d := range u.Drives {
+	for _, d := range drives {
 		s := d.Label(EffectSlot)
 		if d.Dead {
 			s += " (dead)"

@@ -15,6 +15,7 @@ type Unit struct {
 	End      *StagePosition // where its line ends; nil when it has none
 	Drives   []Drive        // dead ones as well, and empty when nothing is wired
 	Out      bool           // taken out of the night's rig
+	With     []*Unit        // the others that open whenever it is commanded, through an output or slot of both
 }
 
 // Drive is one wire resolved: a bank's output or a device's head.
@@ -110,7 +111,8 @@ func (u *Unit) Slots(role SlotRole) bool {
 
 // Units is the rig of one night, resolved.
 type Units struct {
-	All     []*Unit // sorted by the id of the placed effect
+	All     []*Unit        // sorted by the id of the placed effect
+	Shared  []SharedOutput // outputs that open several of them, by their first unit
 	byID    map[ID]*Unit
 	targets map[ID][]*Unit
 }
@@ -143,6 +145,7 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 			}
 		}
 	}
+	u.join()
 	for _, g := range rig.Groups {
 		members := []*Unit{}
 		for _, id := range g.Members {

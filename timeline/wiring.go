@@ -104,7 +104,9 @@ type Wire struct {
 	Driver  ID  // bank or device
 	Output  int // output of the bank, or head of the device; from 1
 	Circuit ID  // igniter circuit it belongs to, or none
-	Note    string
+
+	Together bool // meant to fire with all else on the output
+	Note     string
 }
 
 func (w *Wire) defaults() { w.Output = 1 }
@@ -117,6 +119,7 @@ func init() {
 		refField("unit", "the bank or device", func(w *Wire) *ID { return &w.Driver }, "bank", "device"),
 		field.Whole("output", "output of the bank or head of the device", 1, 10000, func(w *Wire) *int { return &w.Output }),
 		refField("circuit", "igniter circuit it belongs to", func(w *Wire) *ID { return &w.Circuit }, "circuit"),
+		field.Flag("together", "meant to fire with all else on that output", func(w *Wire) *bool { return &w.Together }),
 		field.Text("note", "", func(w *Wire) *string { return &w.Note }),
 	)
 }

@@ -34,6 +34,7 @@ type Line struct {
 	PlacedName   string          `json:"placed_name,omitempty"`
 	Device       string          `json:"device,omitempty"` // id; of windows
 	DeviceName   string          `json:"device_name,omitempty"`
+	With         string          `json:"with,omitempty"`    // id of the placed effect the cue aims at, where this one only opens with it
 	Article      string          `json:"article,omitempty"` // id
 	ArticleName  string          `json:"article_name,omitempty"`
 	Outputs      []Output        `json:"outputs"` // never null
@@ -117,6 +118,10 @@ func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
 	l.Timecode, l.Close = ps.Rate.Label(c.Frame), ps.Rate.Label(c.Close)
 	l.Residual, l.Command, l.Lead, l.Open, l.Level = wording.Seconds(c.Residual()), wording.Seconds(c.At), wording.Seconds(c.Lead), wording.Seconds(c.Open), c.Level
 	l.Placed, l.PlacedName = string(c.Unit.Placed.ID), c.Unit.Placed.Name
+	if c.With != nil {
+		l.With = string(c.With.Placed.ID)
+		l.Note = joinedNote(l.Note, "opens with "+UnitName(c.With))
+	}
 	l.Article, l.ArticleName = string(c.Article.ID), c.Article.Name
 	if pos := c.Unit.Position; pos != nil {
 		l.Position, l.PositionName = string(pos.ID), pos.Name
@@ -125,6 +130,14 @@ func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
 		l.Arm = string(arm)
 	}
 	return l
+}
+
+// joinedNote adds to what a cue's note says.
+func joinedNote(note, more string) string {
+	if note == "" {
+		return more
+	}
+	return note + "; " + more
 }
 
 func windowLine(p *timeline.Plan, ps *timeline.PlanSong, w *timeline.Window, up bool) Line {

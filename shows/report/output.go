@@ -30,10 +30,11 @@ func NewLabeller(rig *timeline.Rig) Labeller {
 	return Labeller{}
 }
 
-// Hit gives every output that a command drives.
+// Hit gives every output that a command drives; of what only opens with another
+// unit, those of both.
 func (l Labeller) Hit(c *timeline.Command) []Output {
 	all := []Output{}
-	for _, d := range c.Unit.Drives {
+	for _, d := range c.Drives() {
 		switch {
 		case d.Bank != nil:
 			all = append(all, Output{d.Label(timeline.EffectSlot), bankValue(d), d.Dead})

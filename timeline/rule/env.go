@@ -55,8 +55,8 @@ func newEnv(p *timeline.Plan) *env {
 type unitInfo struct {
 	live    bool   // at least one drive is not dead
 	needs   []need // slots that must be on for its commands
-	outputs []int  // dense numbers of its live outputs that other units share
-	circuit int    // units that fire together through a shared igniter output have one number
+	outputs []int  // places in Units.Shared of its outputs that other units share
+	igniter bool   // an igniter output fires it: what hangs there is gone after one command
 
 	universes []int // places in env.universes of its effect slots
 }
@@ -73,15 +73,19 @@ type need struct {
 func unitInfos(u *timeline.Units) []unitInfo {
 	infos := make([]unitInfo, len(u.All))
 	for i, unit := range u.All {
-		infos[i].circuit = i
 		for _, d := range unit.Drives {
 			if !d.Dead {
 				infos[i].live = true
 				infos[i].needs = append(infos[i].needs, needsOf(d)...)
+				infos[i].igniter = infos[i].igniter || d.BankType != nil && d.BankType.Kind == timeline.IgniterBank
 			}
 		}
 	}
-	shareOutputs(u, infos)
+	for o := range u.Shared {
+		for _, unit := range u.Shared[o].Units {
+			infos[unit.Index].outputs = append(infos[unit.Index].outputs, o)
+		}
+	}
 	return infos
 }
 
@@ -97,57 +101,4 @@ func needsOf(d timeline.Drive) []need {
 		needs = append(needs, need{timeline.ConditionSlot, d.Device, s, d.DeviceType.Condition, d.DeviceType})
 	}
 	return needs
-}
-
-// output is one output of a bank, or one head of a device.
-type output struct {
-	unit   timeline.ID
-	number int
-}
-
-// shareOutputs numbers the outputs that drive more than one unit, and joins
-// units that an igniter output fires together.
-func shareOutputs(u *timeline.Units, infos []unitInfo) {
-	users := map[output][]int{}
-	igniter := map[output]bool{}
-	var order []output
-	for i, unit := range u.All {
-		for _, d := range unit.Drives {
-			if d.Dead {
-				continue
-			}
-			o := output{d.Wire.Driver, d.Wire.Output}
-			if users[o] == nil {
-				order = append(order, o)
-			}
-			users[o] = append(users[o], i)
-			igniter[o] = d.BankType != nil && d.BankType.Kind == timeline.IgniterBank
-		}
-	}
-	shared := 0
-	for _, o := range order {
-		if len(users[o]) < 2 {
-			continue
-		}
-		for _, i := range users[o] {
-			infos[i].outputs = append(infos[i].outputs, shared)
-			if igniter[o] {
-				joinCircuits(infos, users[o][0], i)
-			}
-		}
-		shared++
-	}
-}
-
-// joinCircuits gives two units' circuits one number, the smaller.
-func joinCircuits(infos []unitInfo, a, b int) {
-	from, to := infos[b].circuit, infos[a].circuit
-	if from < to {
-		from, to = to, from
-	}
-	for i := range infos {
-		if infos[i].circuit == from {
-			infos[i].circuit = to
-		}
-	}
 }

@@ -135,31 +135,27 @@ func checkHandOnce(r *setRun) {
 	if len(r.plan.Keys) == 0 {
 		return
 	}
-	used := map[int][]once{} // by circuit
+	used := map[*timeline.Unit][]once{}
 	for j := range r.plan.Songs {
 		for _, i := range r.results[j].sum.single {
 			c := &r.song(j).Commands[i]
-			circuit := r.units[c.Unit.Index].circuit
-			used[circuit] = append(used[circuit], once{song: j, command: c})
+			used[c.Unit] = append(used[c.Unit], once{song: j, command: c})
 		}
 	}
 	for i := range r.plan.Keys {
 		k := &r.plan.Keys[i]
-		fresh := map[int]bool{} // one press fires all that hangs on an output
 		for j := range k.Uses {
 			u := &k.Uses[j]
-			circuit := r.units[u.Unit.Index].circuit
-			if !u.Article.SingleUse || fresh[circuit] {
+			if !u.Article.SingleUse || saidOfCarrier(u.With) {
 				continue
 			}
-			fresh[circuit] = true
 			if k.Cue.Presses > 1 {
 				r.pressedAgain(k, u)
 			}
-			if o := r.usedToo(used[circuit], k); o != nil {
+			if o := r.usedToo(used[u.Unit], k); o != nil {
 				r.usedBoth(k, u, o)
 			}
-			used[circuit] = append(used[circuit], once{song: k.Song, key: k})
+			used[u.Unit] = append(used[u.Unit], once{song: k.Song, key: k})
 		}
 	}
 }

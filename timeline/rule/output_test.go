@@ -31,7 +31,7 @@ func TestSingleUse(t *testing.T) {
 		{"a refillable one", edits(cue("a", "j1", 10*sec), cue("b", "j1", 10*sec)), nil},
 		{"two units on one igniter output, apart", edits(sameOutput, cue("a", "c1", 10*sec), cue("a", "c2", 20*sec)), []string{"cue:a/a-c2-20000: by c1 on the same output"}},
 		{"two units on one igniter output, in one pulse", edits(sameOutput, cue("a", "c1", 10*sec), cue("a", "c2", 10*sec)), nil},
-		{"on one relay output", edits(field("wire", "w-c1", "unit", "rb"), field("wire", "w-c2", "unit", "rb"), sameOutput, cue("a", "c1", 10*sec), cue("a", "c2", 20*sec)), nil},
+		{"on one relay output", edits(field("wire", "w-c1", "unit", "rb"), field("wire", "w-c2", "unit", "rb"), sameOutput, cue("a", "c1", 10*sec), cue("a", "c2", 20*sec)), []string{"cue:a/a-c2-20000: by c1 on the same output"}},
 		{"on an output that is dead", edits(sameOutput, field("bank", "ib", "dead", "true"), cue("a", "c1", 10*sec), cue("a", "c2", 20*sec)), nil},
 	})
 	require.Empty(t, fixed(t, "single-use", stage(t, both...), ""))

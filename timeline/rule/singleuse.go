@@ -7,7 +7,7 @@ import (
 var _ = enter(Rule{
 	Name:    "single-use",
 	Summary: "something that can be used once per show is commanded again",
-	Reason: "A single-use effect is gone after its first command, and so is everything else on the same igniter output. Songs that are declared " +
+	Reason: "A single-use effect is gone once its output has opened: by a cue of its own, by one of another unit on the same output, or by any article that an igniter output has fired before. Songs that are declared " +
 		"alternatives of each other may both use it, because one of them is played; nothing else relaxes this.",
 	Scope:    WholeSet,
 	Severity: Error,
@@ -23,49 +23,42 @@ type spent struct {
 	command *timeline.Command
 }
 
-// checkSingleUse walks the set in order and remembers, for every unit or
-// shared igniter output, the songs that have used it.
+// checkSingleUse walks the set in order and remembers, for every unit, the
+// songs that have used it.
 func checkSingleUse(r *setRun) {
 	used := make([][]spent, len(r.units))
 	for j := range r.plan.Songs {
 		ps := r.song(j)
 		for _, i := range r.results[j].sum.single {
 			c := &ps.Commands[i]
-			circuit := r.units[c.Unit.Index].circuit
-			if before := r.usedBefore(used[circuit], j, c); before != nil {
+			list := used[c.Unit.Index]
+			if before := r.usedBefore(list, j); before != nil && c.Article.SingleUse && !saidOfCarrier(c.With) {
 				r.usedTwice(j, c, before)
 			}
-			if !firesWith(used[circuit], j, c) { // a repeat as well: where its song is played, the first may not be
-				used[circuit] = append(used[circuit], spent{j, c})
+			if len(list) == 0 || list[len(list)-1].song != j { // a repeat as well: where its song is played, the first may not be
+				used[c.Unit.Index] = append(list, spent{j, c})
 			}
 		}
 	}
 }
 
-// usedBefore finds an earlier command that uses up what c needs: in this song
-// another than its own pulse, or in a song that may be played the same night.
-func (r *setRun) usedBefore(list []spent, j int, c *timeline.Command) *spent {
+// usedBefore finds an earlier command of a unit in song j, or in one that may be
+// played the same night.
+func (r *setRun) usedBefore(list []spent, j int) *spent {
 	for i := range list {
-		s := &list[i]
-		if s.song == j && !onePulse(s.command, c) || s.song != j && r.order.both(s.song, j) {
+		if s := &list[i]; s.song == j || r.order.both(s.song, j) {
 			return s
 		}
 	}
 	return nil
 }
 
-func firesWith(list []spent, j int, c *timeline.Command) bool {
-	for i := range list {
-		if list[i].song == j && onePulse(list[i].command, c) {
-			return true
-		}
-	}
-	return false
+// saidOfCarrier reports whether what is said of the unit that a cue aims at is
+// enough: it is used up itself, and whatever used up the one that opens with it
+// has used it as well.
+func saidOfCarrier(with *timeline.Unit) bool {
+	return with != nil && with.Article != nil && with.Article.SingleUse
 }
-
-// onePulse reports whether two commands are one: of two units that hang on one
-// output, given at the same instant.
-func onePulse(a, b *timeline.Command) bool { return a.Unit != b.Unit && a.At == b.At }
 
 func (r *setRun) usedTwice(j int, c *timeline.Command, before *spent) {
 	ps, earlier := r.song(j), r.song(before.song)
@@ -80,8 +73,11 @@ func (r *setRun) usedTwice(j int, c *timeline.Command, before *spent) {
 		at = earlier.Rate.Label(before.command.Frame)
 	}
 	f.Text = c.Article.Name + " is used up " + where + " at " + at
-	if before.command.Unit != c.Unit {
-		f.Text += " by " + before.command.Unit.Placed.Name + " on the same output"
+	switch {
+	case before.command.With != nil:
+		f.Text += " by " + before.command.With.Placed.Name + " on the same output"
+	case before.command.Article != c.Article:
+		f.Text += " by a command of " + before.command.Article.Name
 	}
 	f.Values = []Value{word("first cue", cueRef(earlier.SongPlan, before.command.Cue).String()), word("first timecode", at)}
 	if before.song == j {

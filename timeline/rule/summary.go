@@ -7,7 +7,7 @@ import "emberbeat/timeline"
 type summary struct {
 	busy   []busy          // aligned with SongPlan.Uses
 	plays  []timeline.Play // by unit, then by first use
-	single []int32         // indices of the commands of single-use articles, by time
+	single []int32         // indices of the commands that use something up: of single-use articles, and of what an igniter output fires, by time
 	duty   []int32         // indices into SongPlan.Uses of units with a duty limit
 	warm   []int32         // and of units that must warm up
 	drawn  []int64         // milligrams taken from each supply of the rig
@@ -35,7 +35,7 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 		rest = rest[n:]
 	}
 	for i := range p.Commands {
-		if p.Commands[i].Article.SingleUse {
+		if c := &p.Commands[i]; c.Article.SingleUse || e.units[c.Unit.Index].igniter {
 			s.single = append(s.single, int32(i))
 		}
 	}

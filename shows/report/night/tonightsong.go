@@ -127,7 +127,7 @@ func (s *Song) count(p *timeline.SongPlan) {
 			continue
 		}
 		played[c.Cue] = true
-		if c.Article.ID != cmp.Or(c.Cue.Article, c.Lane.Article, c.Unit.Placed.Article) {
+		if c.With == nil && c.Article.ID != cmp.Or(c.Cue.Article, c.Lane.Article, c.Unit.Placed.Article) {
 			swapped[c.Cue] = true
 		}
 	}
