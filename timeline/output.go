@@ -48,6 +48,39 @@ func (s *Show) freeOutputs(run WireRun, gone []*Wire) ([]OutputRef, error) {
 	return list, nil
 }
 
+// outputsFor lists the outputs that a wiring takes, in the order of its pattern:
+// free ones, or for what fires together one output as often as it is taken.
+func (s *Show) outputsFor(run WireRun, gone []*Wire) ([]OutputRef, error) {
+	if !run.Together {
+		return s.freeOutputs(run, gone)
+	}
+	if len(run.Units) != 1 {
+		return nil, &ValueError{Kind: "wire", Field: "unit", Value: s.unitNames(run.Units), Want: "must be one bank or device: what fires together hangs on one output"}
+	}
+	n, dead, ok := s.outputsOf(run.Units[0])
+	at := OutputRef{run.Units[0], max(run.From, 1)}
+	switch {
+	case !ok:
+		return nil, &ValueError{Kind: "wire", Field: "unit", Value: string(at.Driver), Want: "names no bank or device of this show, or one whose type is lost"}
+	case dead:
+		return nil, &ValueError{Kind: "wire", Field: "unit", Value: s.unitName(at.Driver), Want: "is out of service"}
+	case run.From < 0 || at.Output > n:
+		return nil, &ValueError{Kind: "wire", Field: "output", Value: fmt.Sprint(run.From), Want: fmt.Sprintf("must be from 1 to %d, the outputs of %s", n, s.unitName(at.Driver))}
+	}
+	return slices.Repeat([]OutputRef{at}, len(run.Placed)), nil
+}
+
+// on lists the wires of an output, without those that are taken away.
+func (s *Show) on(at OutputRef, gone []*Wire) []*Wire {
+	var list []*Wire
+	for _, w := range s.Rig.Wires {
+		if w.Driver == at.Driver && w.Output == at.Output && !slices.Contains(gone, w) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
 // turnByTurn takes the first output of each unit, then the second of each.
 func turnByTurn(list []OutputRef, units []ID) []OutputRef {
 	var mixed []OutputRef

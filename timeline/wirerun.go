@@ -31,6 +31,8 @@ type WireRun struct {
 	From    int  // first output of each; 0 = 1
 	Pattern WirePattern
 	Rewire  bool // take away the wires the placed effects have now
+
+	Together bool // all on output From of the one unit, beside what hangs there, and said to fire together
 }
 
 // WireProposal is a wiring worked out: what goes where, and what is left over.
@@ -38,6 +40,7 @@ type WireProposal struct {
 	Run    WireRun
 	Wires  []*Wire     // without ids
 	Gone   []*Wire     // taken away
+	Beside []*Wire     // of what hangs on the output that all of them take
 	Spare  []OutputRef // outputs of the units that stay free, from the first one on
 	Counts []WireCount
 }
@@ -76,7 +79,7 @@ func (s *Show) ProposeWires(run WireRun) (*WireProposal, error) {
 			p.Gone = append(p.Gone, w)
 		}
 	}
-	outputs, err := s.freeOutputs(run, p.Gone)
+	outputs, err := s.outputsFor(run, p.Gone)
 	if err != nil {
 		return nil, err
 	}
@@ -87,9 +90,13 @@ func (s *Show) ProposeWires(run WireRun) (*WireProposal, error) {
 		if err := s.controls(e, outputs[i].Driver); err != nil {
 			return nil, err
 		}
-		p.Wires = append(p.Wires, &Wire{Placed: e.ID, Driver: outputs[i].Driver, Output: outputs[i].Output})
+		p.Wires = append(p.Wires, &Wire{Placed: e.ID, Driver: outputs[i].Driver, Output: outputs[i].Output, Together: run.Together})
 	}
-	p.Spare = slices.Clone(outputs[len(placed):])
+	if !run.Together {
+		p.Spare = slices.Clone(outputs[len(placed):])
+	} else if p.Beside = s.on(outputs[0], p.Gone); len(placed)+len(p.Beside) < 2 {
+		return nil, &ValueError{Kind: "wire", Field: "together", Value: string(placed[0].ID), Want: fmt.Sprintf("hangs alone on output %d of %s; name all that fires with it, or the output that has it", outputs[0].Output, s.unitName(outputs[0].Driver))}
+	}
 	slices.SortStableFunc(p.Spare, func(a, b OutputRef) int {
 		return cmp.Or(cmp.Compare(slices.Index(run.Units, a.Driver), slices.Index(run.Units, b.Driver)), cmp.Compare(a.Output, b.Output))
 	})

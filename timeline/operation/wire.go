@@ -23,6 +23,8 @@ type Wiring struct {
 	Pattern timeline.WirePattern
 	From    int // first output of each
 	Rewire  bool
+
+	Together bool // all on one output, the first
 }
 
 func (w *Wiring) start() {
@@ -38,7 +40,7 @@ func (w *Wiring) Propose(s *timeline.Show) (*timeline.WireProposal, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.ProposeWires(timeline.WireRun{Placed: placed, Units: w.Banks, From: w.From, Pattern: w.Pattern, Rewire: w.Rewire})
+	return s.ProposeWires(timeline.WireRun{Placed: placed, Units: w.Banks, From: w.From, Pattern: w.Pattern, Rewire: w.Rewire, Together: w.Together})
 }
 
 const noBank = "no bank is chosen; add {bank} with the name of a bank or device"
@@ -64,6 +66,7 @@ func wireUp() *Operation {
 			{Field: field.Choice("pattern", "straight, fan, mirror or alternate", func(w *A) *timeline.WirePattern { return &w.Pattern }, timeline.WirePatterns()), Label: "Pattern"},
 			{Field: from, Label: "From output", About: []string{"output"}},
 			{Field: field.Flag("rewire", "take away the wires the effects have now", func(w *A) *bool { return &w.Rewire }), Label: "Wired ones", Hint: "take their wires away first"},
+			{Field: field.Flag("together", "all on that one output, beside what hangs there: they fire together", func(w *A) *bool { return &w.Together }), Label: "Together", Hint: "all on that one output"},
 		}},
 		func(at At, w *A) (timeline.Edit, error) {
 			p, err := w.Propose(at.Show)
@@ -98,17 +101,7 @@ func wiringTold(s *timeline.Show, p *timeline.WireProposal) Outcome {
 	if len(p.Gone) > 0 {
 		out.Lines = append(out.Lines, "taken away: "+counted(len(p.Gone), "wire"))
 	}
-	spare, last := "spare:", ""
-	for _, o := range p.Spare {
-		if name := driverName(s, o.Driver); name != last {
-			spare, last = spare+" "+name, name
-		}
-		spare += " " + strconv.Itoa(o.Output)
-	}
-	if len(p.Spare) == 0 {
-		spare += " none"
-	}
-	out.Lines = append(out.Lines, spare)
+	out.Lines = append(out.Lines, besides(s, p))
 	for _, c := range p.Counts {
 		stock := "stock not given"
 		if c.Article.Stock > 0 {
@@ -120,6 +113,33 @@ func wiringTold(s *timeline.Show, p *timeline.WireProposal) Outcome {
 		out.Lines = append(out.Lines, fmt.Sprintf("%s: %d wired, %d placed, %s", c.Article.Name, c.Wired, c.Placed, stock))
 	}
 	return out
+}
+
+// besides tells which outputs stay spare, or what hangs on the output that all of
+// them take.
+func besides(s *timeline.Show, p *timeline.WireProposal) string {
+	if p.Run.Together {
+		names := make([]string, len(p.Beside))
+		for i, w := range p.Beside {
+			names[i] = nameOf(s, "placed", w.Placed)
+		}
+		if len(names) == 0 {
+			return "they fire together"
+		}
+		slices.Sort(names)
+		return "they fire together with " + strings.Join(names, ", ")
+	}
+	spare, last := "spare:", ""
+	for _, o := range p.Spare {
+		if name := driverName(s, o.Driver); name != last {
+			spare, last = spare+" "+name, name
+		}
+		spare += " " + strconv.Itoa(o.Output)
+	}
+	if len(p.Spare) == 0 {
+		spare += " none"
+	}
+	return spare
 }
 
 // nameOf names a record as it is called, or by its id.
