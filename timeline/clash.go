@@ -43,6 +43,16 @@ type Claim struct {
 func (c *Claim) First() int { return c.Run.Start.Slot }
 func (c *Claim) Last() int  { return c.Run.Start.Slot + c.Run.Size - 1 }
 
+// Within reports whether the claim lies in a universe whose last slot is given.
+func (c *Claim) Within(last int) bool { return c.First() >= 1 && c.Last() <= last }
+
+// shared gives the slots that two claims of one universe share; false where
+// they share none.
+func (c *Claim) shared(o *Claim) (from, to int, ok bool) {
+	from, to = max(c.First(), o.First()), min(c.Last(), o.Last())
+	return from, to, from <= to
+}
+
 // SameUniverse reports whether two claims stand in one universe of one space.
 func (c *Claim) SameUniverse(o *Claim) bool {
 	return c.Device.Space == o.Device.Space && c.Run.Start.Universe == o.Run.Start.Universe
@@ -95,7 +105,8 @@ func Clashes(claims []Claim) []Clash {
 			if b.First() > a.Last() {
 				break // all further ones start later still
 			}
-			all = append(all, Clash{a, b, b.First(), min(a.Last(), b.Last()), a.Device.shares(b.Device)})
+			from, to, _ := a.shared(b)
+			all = append(all, Clash{a, b, from, to, a.Device.shares(b.Device)})
 		}
 	}
 	return all

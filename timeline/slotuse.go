@@ -77,15 +77,15 @@ func (u *SlotUse) AfterLast(from, slots int) (int, bool) {
 // check returns an error unless a run lies within the universe and clashes with
 // nobody's slots, but for those that either device declares to share.
 func (u *SlotUse) check(c Claim) error {
-	from, size := c.First(), c.Run.Size
-	if from < 1 || c.Last() > u.End {
+	size := c.Run.Size
+	if !c.Within(u.End) {
 		return u.refuse(c, fmt.Sprintf("%s from there end at %d, and a universe ends at %d; the latest start is %d.%d",
 			slotCount(size), c.Last(), u.End, u.Universe, u.End-size+1))
 	}
 	slot, by := 0, (*Device)(nil)
 	for i := range u.claims {
 		o := &u.claims[i]
-		if first := max(o.First(), from); first <= min(o.Last(), c.Last()) && !o.Device.shares(c.Device) && (by == nil || first <= slot) {
+		if first, _, meets := c.shared(o); meets && !o.Device.shares(c.Device) && (by == nil || first <= slot) {
 			slot, by = first, o.Device
 		}
 	}

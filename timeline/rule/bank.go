@@ -17,12 +17,7 @@ var _ = enter(Rule{
 
 func checkBankAddresses(r *rigRun) {
 	show := r.plan.Show
-	var told *timeline.Bank
 	for _, c := range timeline.BankClashes(show.Rig) {
-		if c.B == told {
-			continue // each is told once, with the first that has its address
-		}
-		told = c.B
 		b, free := c.B, c.B.Address
 		for use := show.AddressUse(b.Space); use.By(free) != nil; {
 			free++

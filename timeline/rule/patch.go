@@ -107,7 +107,7 @@ func checkPatchEnd(r *rigRun) {
 	claims := timeline.Claims(r.plan.Show)
 	for i := range claims {
 		c := &claims[i]
-		if c.First() >= 1 && c.Last() <= end {
+		if c.Within(end) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", c.Device.ID)}

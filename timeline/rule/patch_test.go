@@ -121,7 +121,7 @@ func TestBankAddress(t *testing.T) {
 		{"the same", edits(put(bank("x", "", 3), bank("y", "", 3))), []string{"bank:y: y and x both have address 3"}},
 		{"in another space", edits(put(bank("x", "", 3), bank("y", "wireless", 3))), nil},
 		{"none yet", edits(put(bank("x", "", 0), bank("y", "", 0))), nil},
-		{"three", edits(put(bank("x", "w", 3), bank("y", "w", 3), bank("z", "w", 3))), []string{"bank:y: in w", "bank:z"}},
+		{"three", edits(put(bank("x", "w", 3), bank("y", "w", 3), bank("z", "w", 3))), []string{"bank:y: y and x: in w", "bank:z: z and x", "bank:z: z and y"}},
 	})
 	require.Empty(t, fixed(t, "bank-address", stage(t, put(bank("x", "", 3), bank("y", "", 3), bank("z", "", 3), bank("zz", "", 4))), ""))
 }

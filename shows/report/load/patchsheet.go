@@ -142,7 +142,7 @@ func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, run ti
 	if v.Dead || l.out("device", v.ID) {
 		b.Notes = append(b.Notes, "out of service")
 	}
-	if last := l.plan.Show.LastSlot(); end.Slot > last {
+	if last := l.plan.Show.LastSlot(); !b.claim.Within(last) {
 		b.Notes = append(b.Notes, fmt.Sprintf("CLASH: runs past slot %d", last))
 	}
 	return b
