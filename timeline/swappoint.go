@@ -18,12 +18,13 @@ type SupplySwaps struct {
 	SupplyPlan
 	Points []SwapPoint
 	LeftKg float64 // at the end of the plan, in the last one used
-	Short  bool    // one hit takes more than a full supply holds above its reserve
+	Short  bool    // one hit, or cues whose units come in turn, takes more than a full supply holds above its reserve
 }
 
 // SwapPoints finds where each supply must be swapped, in the rig's order. All
 // that one cue draws counts as one hit, since nothing is swapped between two
-// units of it. Of songs that are alternatives the one that draws most counts.
+// units of it; cues whose units come in turn, for their leads differ, count as one
+// as well. Of songs that are alternatives the one that draws most counts.
 // Masses are added in milligrams, so that the order of adding does not matter.
 func (p *Plan) SwapPoints() []SupplySwaps {
 	var out []SupplySwaps
@@ -35,10 +36,10 @@ func (p *Plan) SwapPoints() []SupplySwaps {
 	return out
 }
 
-// hitDraw is what one cue draws from a supply.
+// hitDraw is what one cue draws from a supply, or several whose units come in
+// turn.
 type hitDraw struct {
 	song     int
-	cue      *Cue
 	mg       int64
 	from, to int // its levels
 }
@@ -112,7 +113,7 @@ func (s *SupplySwaps) point(p *Plan, draws []hitDraw, last, next int, left int64
 	}
 	after := s.Levels[draws[last].to-1]
 	after.LeftKg = kilos(left)
-	pt.After, pt.Hit = &after, p.Songs[after.Song].hitNumber(draws[last].cue)
+	pt.After, pt.Hit = &after, p.Songs[after.Song].hitNumber(after.Command.Cue)
 	pt.Free = p.Songs[pt.Before.Song].At + pt.Before.At - p.Songs[after.Song].At - after.At
 	return pt
 }
@@ -121,16 +122,22 @@ func (s *SupplySwaps) point(p *Plan, draws []hitDraw, last, next int, left int64
 // another, and keeps the order of first commands.
 func (s *SupplySwaps) draws(p *Plan) (all []hitDraw, plays []bool) {
 	total := slices.Clone(s.run.byHand)
-	for i := range s.Levels {
-		l := &s.Levels[i]
-		mg := l.Command.Draw()
-		total[l.Song] += mg
-		if n := len(all); n > 0 && all[n-1].song == l.Song && all[n-1].cue == l.Command.Cue {
-			all[n-1].mg += mg
-			all[n-1].to = i + 1
-			continue
+	last := map[*Cue]int{} // of the song's levels
+	for i := 0; i < len(s.Levels); {
+		d := hitDraw{song: s.Levels[i].Song, from: i}
+		if i == 0 || s.Levels[i-1].Song != d.song {
+			clear(last)
+			for k := i; k < len(s.Levels) && s.Levels[k].Song == d.song; k++ {
+				last[s.Levels[k].Command.Cue] = k
+			}
 		}
-		all = append(all, hitDraw{l.Song, l.Command.Cue, mg, i, i + 1})
+		for end := i; i <= end; i++ {
+			d.mg += s.Levels[i].Command.Draw()
+			end = max(end, last[s.Levels[i].Command.Cue])
+		}
+		d.to = i
+		total[d.song] += d.mg
+		all = append(all, d)
 	}
 	plays = Worst(p.Choices(), total)
 	return slices.DeleteFunc(all, func(d hitDraw) bool { return !plays[d.song] }), plays

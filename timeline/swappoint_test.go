@@ -92,6 +92,30 @@ func TestSwapPointsOfGroups(t *testing.T) {
 	require.Empty(t, small.Points)
 }
 
+// The units of one cue have leads of their own, so that another cue's command
+// comes between them: no swap does.
+func TestSwapPointsNeverPartACue(t *testing.T) {
+	p := drawing(t, 1, 3, 0, []Entry{{Song: "s1"}}, 0)
+	s, err := p.Show.Edit(set("lane", "s1", "l", "target", "both"), func(d *Draft) error {
+		slow := *d.Show().Stock.Article("jet")
+		slow.ID, slow.Lead = "slow", 800*Millisecond
+		d.Put("", &slow, &Placed{Base: Base{ID: "j2"}, Article: "slow"})
+		d.Put("s1", &Lane{Base: Base{ID: "l1"}, Target: "j1", Role: EffectSlot},
+			&Cue{Base: Base{ID: "a"}, Lane: "l1", At: AtTime(Second)}, &Cue{Base: Base{ID: "b"}, Lane: "l1", At: AtTime(2 * Second)},
+			&Cue{Base: Base{ID: "c"}, Lane: "l", At: AtTime(4 * Second)},                  // j2 at 3.2 s, j1 at 4 s
+			&Cue{Base: Base{ID: "d"}, Lane: "l1", At: AtTime(3*Second + 500*Millisecond)}) // between them
+		return nil
+	})
+	require.NoError(t, err)
+	swaps := Compile(s, nil).SwapPoints()[0]
+	require.Len(t, swaps.Points, 1)
+	require.Equal(t, ID("b"), swaps.Points[0].After.Command.Cue.ID)
+	require.Equal(t, ID("c"), swaps.Points[0].Before.Command.Cue.ID)
+	require.Equal(t, 1.0, swaps.Points[0].LeftKg)
+	require.Zero(t, swaps.LeftKg)
+	require.False(t, swaps.Short)
+}
+
 // Whatever is drawn: between two swaps a supply never falls below its reserve,
 // unless it is said to be short, and a swap one hit later would be too late.
 func TestSwapPointsAreTheLatest(t *testing.T) {
