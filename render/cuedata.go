@@ -68,8 +68,8 @@ func (d *SongData) commands(cues map[*timeline.Cue]*CueData) {
 
 // windows does the same for arm, condition and warm-up windows.
 func (d *SongData) windows(cues map[*timeline.Cue]*CueData) {
-	for i := range d.Plan.Windows {
-		w := &d.Plan.Windows[i]
+	for i := range d.Plan.Asked {
+		w := &d.Plan.Asked[i]
 		c := cues[w.Cue]
 		if c == nil {
 			continue

@@ -176,9 +176,8 @@ func compileSong(k songKey) *SongPlan {
 		c.together()
 	}
 	slices.SortFunc(p.Commands, compareCommands)
-	slices.SortFunc(p.Windows, func(a, b Window) int {
-		return cmp.Or(cmp.Compare(a.Up, b.Up), strings.Compare(string(a.Cue.ID), string(b.Cue.ID)), strings.Compare(string(a.Device.ID), string(b.Device.ID)))
-	})
+	slices.SortFunc(p.Asked, compareWindows)
+	p.Windows = p.windows()
 	p.Uses = usesOf(p, len(k.units.All))
 	return p
 }
@@ -321,7 +320,7 @@ func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
 // device that carries several of the units gets one window with all their
 // slots.
 func (c *songCompiler) window(cue *Cue, lane *Lane, units []*Unit, up Time) {
-	first := len(c.plan.Windows)
+	first := len(c.plan.Asked)
 	for _, u := range units {
 		if u.Out {
 			c.lose(cue, LostOut, u.Placed.Name)
@@ -333,7 +332,7 @@ func (c *songCompiler) window(cue *Cue, lane *Lane, units []*Unit, up Time) {
 			}
 		}
 	}
-	if len(c.plan.Windows) == first {
+	if len(c.plan.Asked) == first {
 		c.lose(cue, LostSlot, string(lane.Role))
 	}
 }
@@ -345,8 +344,8 @@ func (c *songCompiler) addWindow(first int, cue *Cue, lane *Lane, d Drive, up Ti
 	if len(slots) == 0 {
 		return
 	}
-	for i := first; i < len(c.plan.Windows); i++ {
-		if w := &c.plan.Windows[i]; w.Device == d.Device {
+	for i := first; i < len(c.plan.Asked); i++ {
+		if w := &c.plan.Asked[i]; w.Device == d.Device {
 			for _, s := range slots {
 				if !slices.Contains(w.Slots, s) {
 					w.Slots = append(w.Slots, s)
@@ -355,7 +354,7 @@ func (c *songCompiler) addWindow(first int, cue *Cue, lane *Lane, d Drive, up Ti
 			return
 		}
 	}
-	c.plan.Windows = append(c.plan.Windows, c.newWindow(cue, lane, d, slots, up))
+	c.plan.Asked = append(c.plan.Asked, c.newWindow(cue, lane, d, slots, up))
 }
 
 func (c *songCompiler) newWindow(cue *Cue, lane *Lane, d Drive, slots []Slot, up Time) Window {

@@ -39,7 +39,8 @@ type SongPlan struct {
 	PreRoll  Time
 	Commands []Command // by exact time, then cue, then placed effect, those that only open with another last
 	Uses     []UnitUse // effect commands by unit, in the units' order
-	Windows  []Window  // arm, condition and warm-up windows by start
+	Asked    []Window  // what arm, condition and warm-up cues ask for, by start, then cue, then device
+	Windows  []Window  // what their slots do: those of one slot that overlap or touch are one; in the same order
 	Lost     []LostCue // cues that lead to no command, with the reason
 	Cut      []*Cue    // cues the night cut
 	Swapped  int       // commands that play a swapped article
@@ -60,7 +61,7 @@ type Command struct {
 	Frame   int64    // nearest frame to At, from timecode midnight
 	Rounded Time     // start of that frame
 	Open    Time     // how long the output stays open
-	Close   int64    // nearest frame to the end of Open
+	Close   int64    // nearest frame to EndRounded
 	Level   int      // percent
 }
 
@@ -74,33 +75,19 @@ func (c *Command) End() Time { return c.At + c.Open }
 // Free is the first exact time at which the unit can be commanded again.
 func (c *Command) Free() Time { return c.At + c.Open + c.Article.Recovery }
 
-// FreeRounded is the same after rounding of the command to its frame.
-func (c *Command) FreeRounded() Time { return c.Rounded + c.Open + c.Article.Recovery }
+// EndRounded is when the output closes where a list is followed: Open after the
+// frame of the command. Close is its frame, and what "closes" means wherever it
+// stands.
+func (c *Command) EndRounded() Time { return c.Rounded + c.Open }
+
+// FreeRounded is Free after rounding of the command to its frame.
+func (c *Command) FreeRounded() Time { return c.EndRounded() + c.Article.Recovery }
 
 // UnitUse is what a song does with one unit.
 type UnitUse struct {
 	Unit     *Unit
 	Commands []int32 // indices into Commands, by time
 }
-
-// Window is the time in which a slot of a device is on: an arm, condition or
-// warm-up cue. Up is rounded to the frame at or before, down to the frame at
-// or after, so that rounding never shortens it.
-type Window struct {
-	Cue                    *Cue
-	Lane                   *Lane
-	Role                   SlotRole
-	Device                 *Device
-	Type                   *DeviceType
-	Slots                  []Slot
-	Up                     Time
-	Down                   Time // Up when the cue gives no open time: then it is never closed
-	UpFrame, DownFrame     int64
-	UpRounded, DownRounded Time
-}
-
-// Closes reports whether the window has an end.
-func (w *Window) Closes() bool { return w.Down > w.Up }
 
 // LostCue is a cue, or one unit of a cue's target, that leads to no command.
 type LostCue struct {

@@ -143,7 +143,7 @@ func (c *songCompiler) carry(cmd Command) {
 // opens sets how long a command is open.
 func (c *Command) opens(p *SongPlan, open Time) {
 	c.Open = open
-	c.Close = p.FrameAt(c.End())
+	c.Close = p.FrameAt(c.EndRounded())
 }
 
 // together takes out carried commands of units that are commanded at the same

@@ -26,7 +26,10 @@ func listCommand(t *talk) *cobra.Command {
 
   commands   every command in the order it is played: timecode, what rounding to
              the frame adds, bar, hit, output and value, lead, open time; arm,
-             condition and warm-up windows as they go up and down
+             condition and warm-up windows as they go up and down. A hit closes
+             its open time after its timecode, and "closes" is the frame nearest
+             to that: rules, list and sheets all mean it. Windows of one slot
+             that overlap or touch are one
   songs      the running order with length, tempo, lanes and cues
   stock      articles, device types and bank types
   rig        positions, placed effects, groups, banks, devices, wiring,

@@ -144,9 +144,10 @@ func armOf(ps *timeline.PlanSong, c *timeline.Command) Arm {
 
 // slotUp reports whether a window holds a slot of a device on at a time.
 func slotUp(ps *timeline.PlanSong, v *timeline.Device, s timeline.Slot, at timeline.Time) bool {
+	place := v.PlaceOf(s)
 	for i := range ps.Windows {
 		w := &ps.Windows[i]
-		if w.Device == v && w.Up <= at && (!w.Closes() || at < w.Down) && slices.Contains(w.Slots, s) {
+		if w.Up <= at && (!w.Closes() || at < w.Down) && slices.ContainsFunc(w.Slots, func(o timeline.Slot) bool { return w.Device.PlaceOf(o) == place }) {
 			return true
 		}
 	}

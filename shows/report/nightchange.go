@@ -146,8 +146,8 @@ func played(p *timeline.Plan) map[cueKey][]string {
 			key := cueKey{ps.Song.ID, c.Cue.ID}
 			m[key] = append(m[key], string(c.Unit.Placed.ID)+" "+string(c.Article.ID)+live[c.Unit])
 		}
-		for k := range ps.Windows {
-			w := &ps.Windows[k]
+		for k := range ps.Asked {
+			w := &ps.Asked[k]
 			key := cueKey{ps.Song.ID, w.Cue.ID}
 			m[key] = append(m[key], WindowDevice(p.Night, w))
 		}

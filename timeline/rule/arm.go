@@ -63,7 +63,7 @@ func (r *songRun) checkNeed(n *need, line *slotLine, c *timeline.Command, name s
 	}
 	if g := gapAround(line.exact, c.At, lead, c.End()); g.fails() {
 		r.notOn(t, n, line, c, g, lead, name, false)
-	} else if g := gapAround(line.rounded, c.Rounded, lead, c.Rounded+c.Open); g.fails() {
+	} else if g := gapAround(line.rounded, c.Rounded, lead, c.EndRounded()); g.fails() {
 		r.notOn(t, n, line, c, g, lead, name, true)
 	}
 }
@@ -71,7 +71,7 @@ func (r *songRun) checkNeed(n *need, line *slotLine, c *timeline.Command, name s
 // notOn reports a slot that is not on when a command needs it.
 func (r *songRun) notOn(t *tuning, n *need, line *slotLine, c *timeline.Command, g gap, lead timeline.Time, name string, rounded bool) {
 	f := about(r.plan, c.Cue, c.Hit)
-	from, until := min(c.At, c.Rounded)-lead, max(c.End(), c.Rounded+c.Open)
+	from, until := min(c.At, c.Rounded)-lead, max(c.End(), c.EndRounded())
 	switch {
 	case g.off:
 		f.Text = name + " is not on at the command"

@@ -40,27 +40,27 @@ func checkArmLeft(r *songRun) {
 	effects := r.effectsUnderArms()
 	for _, k := range r.cover.order {
 		line := r.cover.slots[k]
-		if line.windows[0].Role != timeline.ArmSlot {
+		if line.role != timeline.ArmSlot {
 			continue
 		}
 		for i := range line.exact {
-			r.leftUp(k, &line.exact[i], effects[k])
+			r.leftUp(line, i, effects[k])
 		}
 	}
 }
 
 // effectsUnderArms lists, for each arm slot, the effects it arms, by time.
-func (r *songRun) effectsUnderArms() map[slotKey][]effectEnd {
-	effects := map[slotKey][]effectEnd{}
+func (r *songRun) effectsUnderArms() map[timeline.SlotPlace][]effectEnd {
+	effects := map[timeline.SlotPlace][]effectEnd{}
 	for i := range r.plan.Uses {
 		for _, n := range r.units[r.plan.Uses[i].Unit.Index].needs {
 			if n.role != timeline.ArmSlot {
 				continue
 			}
-			k := slotKey{n.device, n.slot.Block, n.slot.Number}
+			k := n.device.PlaceOf(n.slot)
 			for _, c := range r.plan.Uses[i].Commands {
 				c := &r.plan.Commands[c]
-				effects[k] = append(effects[k], effectEnd{c.At, c.End(), c.Rounded + c.Open})
+				effects[k] = append(effects[k], effectEnd{c.At, c.End(), c.EndRounded()})
 			}
 		}
 	}
@@ -71,8 +71,9 @@ func (r *songRun) effectsUnderArms() map[slotKey][]effectEnd {
 }
 
 // leftUp checks one time in which an arm slot is up.
-func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
+func (r *songRun) leftUp(line *slotLine, i int, effects []effectEnd) {
 	t := r.songTune()
+	on := &line.exact[i]
 	w := on.last
 	hold := cmp.Or(w.Type.ArmHold, t.of(armHold).time)
 	last, lastRounded, used := lastEffect(on, effects)
@@ -82,7 +83,7 @@ func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
 	if used {
 		f.Spans = append(f.Spans, Span{"last effect ends", last, last})
 	}
-	over := max(on.to-last, w.DownRounded-lastRounded)
+	over := max(on.to-last, line.rounded[i].to-lastRounded)
 	if on.to == never {
 		over = 0
 	}
@@ -107,7 +108,7 @@ func (r *songRun) leftUp(k slotKey, on *onTime, effects []effectEnd) {
 		f.Grounds = []Ground{r.rule.fromSetting(armHold, t)}
 	}
 	r.lower(&f, t, on, max(last, lastRounded), used)
-	r.add(t, k.device.Name+" ("+slotName(k.device, slotOf(w, k))+")", f)
+	r.add(t, line.device.Name+" ("+slotName(line.device, line.slot)+")", f)
 }
 
 // lower says when the arm could come down, and offers that as a change.
@@ -137,14 +138,4 @@ func lastEffect(on *onTime, effects []effectEnd) (exact, rounded timeline.Time, 
 		exact, rounded, used = max(exact, e.end), max(rounded, e.endRounded), true
 	}
 	return exact, rounded, used
-}
-
-// slotOf finds the slot of a window by its key.
-func slotOf(w *timeline.Window, k slotKey) timeline.Slot {
-	for _, s := range w.Slots {
-		if s.Block == k.block && s.Number == k.number {
-			return s
-		}
-	}
-	return timeline.Slot{Block: k.block, Number: k.number}
 }

@@ -7,29 +7,26 @@ import (
 	"emberbeat/timeline"
 )
 
-// coverage says when each arm, condition and warm-up slot of a song is on.
+// coverage says when each arm, condition and warm-up slot of a song is on, as
+// the plan's windows have it.
 type coverage struct {
 	plan  *timeline.SongPlan
-	slots map[slotKey]*slotLine
-	order []slotKey // by first window
-}
-
-type slotKey struct {
-	device *timeline.Device
-	block  int
-	number int
+	slots map[timeline.SlotPlace]*slotLine
+	order []timeline.SlotPlace // by first window
 }
 
 // slotLine is one slot over a song.
 type slotLine struct {
-	windows        []*timeline.Window // by start
-	exact, rounded []onTime           // when it is on; they neither touch nor overlap
+	role           timeline.SlotRole
+	device         *timeline.Device // that is aimed at first, of those at its address
+	slot           timeline.Slot
+	exact, rounded []onTime // when it is on; they neither touch nor overlap
 }
 
 // onTime is a time in which a slot is on, both ends included.
 type onTime struct {
 	from, to    timeline.Time
-	first, last *timeline.Window // the window that raises it, and the one that lowers it
+	first, last *timeline.Window // what raises it, and what lowers it; of SongPlan.Asked
 }
 
 // never stands for the end of what is never closed.
@@ -40,60 +37,36 @@ func newCoverage(p *timeline.SongPlan) *coverage {
 	if len(p.Windows) == 0 {
 		return c
 	}
-	c.slots = make(map[slotKey]*slotLine, len(p.Windows))
+	c.slots = make(map[timeline.SlotPlace]*slotLine, len(p.Windows))
 	for i := range p.Windows {
 		w := &p.Windows[i]
 		for _, s := range w.Slots {
-			k := slotKey{w.Device, s.Block, s.Number}
-			if c.slots[k] == nil {
-				c.slots[k] = &slotLine{}
-				c.order = append(c.order, k)
+			at := w.Device.PlaceOf(s)
+			l := c.slots[at]
+			if l == nil {
+				l = &slotLine{role: w.Role, device: w.Device, slot: s}
+				c.slots[at], c.order = l, append(c.order, at)
 			}
-			c.slots[k].windows = append(c.slots[k].windows, w)
+			if n := len(l.exact); n > 0 && l.exact[n-1].first == w.First {
+				continue // of another device at the same address
+			}
+			l.exact = append(l.exact, onFrom(w, w.Up, w.Down))
+			l.rounded = append(l.rounded, onFrom(w, w.UpRounded, w.DownRounded))
 		}
-	}
-	for _, l := range c.slots {
-		exact, rounded := make([]raised, len(l.windows)), make([]raised, len(l.windows))
-		for i, w := range l.windows {
-			exact[i], rounded[i] = raised{w.Up, w.Down, w}, raised{w.UpRounded, w.DownRounded, w}
-		}
-		l.exact, l.rounded = join(exact), join(rounded)
 	}
 	return c
 }
 
+func onFrom(w *timeline.Window, up, down timeline.Time) onTime {
+	if !w.Closes() {
+		down = never
+	}
+	return onTime{up, down, w.First, w.Last}
+}
+
 // line gives a slot's line, or nil where no window raises it.
 func (c *coverage) line(d *timeline.Device, s timeline.Slot) *slotLine {
-	return c.slots[slotKey{d, s.Block, s.Number}]
-}
-
-// raised is one window on a line of time.
-type raised struct {
-	up, down timeline.Time
-	window   *timeline.Window
-}
-
-// join makes times of windows in the order they are raised. A window that is
-// never closed lasts until the next one that is; times that touch are one.
-func join(windows []raised) []onTime {
-	times := make([]onTime, 0, len(windows))
-	for i, w := range windows {
-		to, closer := w.down, w.window
-		if !w.window.Closes() {
-			to = never
-			if k := slices.IndexFunc(windows[i:], func(r raised) bool { return r.window.Closes() }); k >= 0 {
-				to, closer = windows[i+k].down, windows[i+k].window
-			}
-		}
-		if n := len(times); n > 0 && w.up <= times[n-1].to {
-			if to > times[n-1].to {
-				times[n-1].to, times[n-1].last = to, closer
-			}
-			continue
-		}
-		times = append(times, onTime{w.up, to, w.window, closer})
-	}
-	return times
+	return c.slots[d.PlaceOf(s)]
 }
 
 // gap is how a slot fails to be on around a command. Zero means that it does

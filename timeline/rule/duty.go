@@ -1,12 +1,17 @@
 package rule
 
-import "emberbeat/timeline"
+import (
+	"cmp"
+	"slices"
+
+	"emberbeat/timeline"
+)
 
 var _ = enter(Rule{
 	Name:    "duty",
 	Summary: "a unit is open for longer than its duty limit allows in a sliding window",
 	Reason: "Valves, burners and feeds heat up: an article's duty limit says how long it may be open in all within any window of a given length. Every " +
-		"window that ends with the closing of the unit is added up; no other can hold more. Within a song and across the songs of the set, with the " +
+		"window that ends with the closing of the unit is added up, what several cues hold open at once counted once; no other can hold more. Within a song and across the songs of the set, with the " +
 		"changeovers of the running order; exact times. With alternatives the shortest way and the one that leaves most are taken, each on its own: rather one finding too many.",
 	Scope:    Neighbours,
 	Severity: Error,
@@ -21,16 +26,21 @@ var _ = enter(Rule{
 // limited reports whether an article has a duty limit.
 func limited(a *timeline.Article) bool { return a.DutyOpen > 0 && a.DutyWindow > 0 }
 
-// openWithin adds up how long the listed commands are open from one time to
-// another; none of them is open for longer than longest.
+// openWithin adds up how long a unit is open from one time to another through the
+// listed commands, which are in order; what several of them hold open counts
+// once. None of them is open for longer than longest.
 func openWithin(p *timeline.SongPlan, list []int32, from, to, longest timeline.Time) timeline.Time {
+	first := len(list)
+	for first > 0 && p.Commands[list[first-1]].At+longest > from {
+		first--
+	}
 	var sum timeline.Time
-	for i := len(list) - 1; i >= 0; i-- {
-		c := &p.Commands[list[i]]
-		if c.At+longest <= from {
-			break
+	for _, k := range list[first:] {
+		c := &p.Commands[k]
+		if end := min(c.End(), to); end > from {
+			sum += max(0, end-max(c.At, from))
+			from = max(from, end)
 		}
-		sum += max(0, min(c.End(), to)-max(c.At, from))
 	}
 	return sum
 }
@@ -75,7 +85,7 @@ func (r *songRun) overDuty(u *timeline.UnitUse, n int, c *timeline.Command, open
 	longest := longestOpen(r.plan, before)
 	less, ok := leastTime(c.Open, func(less timeline.Time) bool {
 		end := c.End() - less
-		return c.Open-less+openWithin(r.plan, before, end-c.Article.DutyWindow, end, longest) <= c.Article.DutyOpen
+		return c.Open-less+openWithin(r.plan, before, end-c.Article.DutyWindow, min(c.At, end), longest) <= c.Article.DutyOpen
 	})
 	if ok && roundDown(c.Open-less) > 0 {
 		f.Fix = setOpen(r.plan, c.Cue, roundDown(c.Open-less))
@@ -129,21 +139,56 @@ func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse) {
 			continue
 		}
 		here := openWithin(ps.SongPlan, u.Commands[:n+1], from, c.End(), longest)
-		before := r.openBefore(used, j, from, c.End())
-		if before == 0 || here > c.Article.DutyOpen || here+before <= c.Article.DutyOpen {
+		before := r.openInAll(used, j, u.Commands[:n+1], from, c.End()) - here
+		if before <= 0 || here > c.Article.DutyOpen || here+before <= c.Article.DutyOpen {
 			continue
 		}
 		f := about(ps.SongPlan, c.Cue, c.Hit)
 		fillDuty(&f, c, here+before)
 		f.Text += "; " + span(before) + " of it in earlier songs"
 		more, ok := leastTime(c.Article.DutyWindow, func(more timeline.Time) bool {
-			return here+r.openBefore(used, j, from+more, c.End()+more) <= c.Article.DutyOpen
+			return here+r.openBefore(used, j, from+more, c.End()+more) <= c.Article.DutyOpen // a longer gap parts what overlaps
 		})
 		if ok {
 			f.Fix = r.longerGap(j, more)
 		}
 		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)
 	}
+}
+
+// openInAll adds up how long a unit is open within a window counted from the
+// start of song j, in this song through the listed commands and in earlier ones.
+// What is open in both at once counts once; with alternatives, of which the ways
+// from song to song differ, the window itself is the most.
+func (r *setRun) openInAll(used []dutyUse, j int, here []int32, from, to timeline.Time) timeline.Time {
+	ps := r.song(j)
+	if r.order.soon != nil {
+		return min(to-from, openWithin(ps.SongPlan, here, from, to, longestOpen(ps.SongPlan, here))+r.openBefore(used, j, from, to))
+	}
+	var spans []Span
+	add := func(p *timeline.SongPlan, list []int32, apart timeline.Time) {
+		for _, k := range list {
+			c := &p.Commands[k]
+			if s := (Span{From: max(c.At-apart, from), To: min(c.End()-apart, to)}); s.To > s.From {
+				spans = append(spans, s)
+			}
+		}
+	}
+	add(ps.SongPlan, here, 0)
+	for _, e := range used {
+		if r.order.both(e.song, j) {
+			add(r.song(e.song).SongPlan, r.song(e.song).Uses[e.use].Commands, r.order.between(e.song, j))
+		}
+	}
+	slices.SortFunc(spans, func(a, b Span) int { return cmp.Compare(a.From, b.From) })
+	var sum timeline.Time
+	for _, s := range spans {
+		if s.To > from {
+			sum += s.To - max(s.From, from)
+			from = s.To
+		}
+	}
+	return sum
 }
 
 // openBefore adds up how long a unit is open in earlier songs within a window

@@ -33,8 +33,8 @@ func checkOutside(r *songRun) {
 		c := &r.plan.Commands[i]
 		r.outside(r.tune(c), c.Unit.Placed.Name, c.Cue, c.Hit)
 	}
-	for i := range r.plan.Windows {
-		w := &r.plan.Windows[i]
+	for i := range r.plan.Asked {
+		w := &r.plan.Asked[i]
 		r.outside(r.songTune(), w.Device.Name, w.Cue, w.Up)
 	}
 }
@@ -64,13 +64,12 @@ func checkClosesLate(r *songRun) {
 	if p.Duration == 0 {
 		return
 	}
-	last := p.Last()
 	for i := range p.Commands {
 		c := &p.Commands[i]
-		if c.Article.Control == timeline.IgniterControl || c.Hit > p.Duration || c.End() <= p.Duration && c.Close <= last {
+		over := max(c.End(), c.EndRounded()) - p.Duration
+		if c.Article.Control == timeline.IgniterControl || c.Hit > p.Duration || over <= 0 {
 			continue
 		}
-		over := max(c.End()-p.Duration, p.TimeOf(c.Close)-p.Duration)
 		f := about(p, c.Cue, c.Hit)
 		f.Text = "closes " + span(over) + " after the end of the song"
 		f.Values = []Value{seconds("closes", c.End()), seconds("song end", p.Duration)}

@@ -8,7 +8,7 @@ var _ = enter(Rule{
 	Name:    "recovery",
 	Summary: "a unit is commanded again before it has closed and recovered",
 	Reason: "A unit is busy from its command until open time and recovery are over; a command in that time comes out weak or not at all. " +
-		"The exact times are compared and those after rounding to frames, which may bring two commands nearer; within a song and from each song to those after it, " +
+		"The exact times are compared and those after rounding of commands to frames, which may bring two commands nearer: each closes its open time after its frame; within a song and from each song to those after it, " +
 		"with the changeovers of the running order. Of alternatives one is played, so the shortest way from song to song counts.",
 	Scope:    Neighbours,
 	Severity: Error,

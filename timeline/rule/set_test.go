@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -120,6 +121,11 @@ func TestDuty(t *testing.T) {
 		{"across songs", with(cue("a", "j1", 54*sec), cue("a", "j1", 58*sec), cue("b", "j1", 2*sec)), []string{"cue:b/b-j1-2000: open for 4.5 s: 3 s of it in earlier songs"}},
 		{"across songs with a pause", with(field("set", "main", "entries", "a gap=4;b"), cue("a", "j1", 54*sec), cue("a", "j1", 58*sec), cue("b", "j1", 2*sec)), nil},
 		{"alternatives", with(field("set", "main", "entries", "a alt=x;b alt=x"), cue("a", "j1", 54*sec), cue("a", "j1", 58*sec), cue("b", "j1", 2*sec)), nil},
+		{"overlapping cues within the limit", with(cue("a", "j1", 10*sec, 2*sec), cue("a", "j1", 11*sec, 2*sec)), nil},
+		{"overlapping cues above it", with(cue("a", "j1", 10*sec, 2*sec), cue("a", "j1", 11*sec, 3*sec)), []string{"cue:a/a-j1-11000: open for 4 s in all within 10 s"}},
+		{"one within the other", with(cue("a", "j1", 10*sec, 3*sec), cue("a", "j1", 11*sec, sec)), nil},
+		{"never more than the window", with(field("article", "jet", "duty-window", "5"), cue("a", "j1", 10*sec, 5*sec), cue("a", "j1", 10*sec, 5*sec)), []string{"cue:a/a-j1-10000: open for 5 s in all within 5 s"}},
+		{"overlapping out of one song into the next", with(cue("a", "j1", 59*sec, 2*sec), cue("b", "j1", 0, 2*sec)), nil},
 		{"no limit", edits(cue("a", "j1", 10*sec), cue("a", "j1", 14*sec), cue("a", "j1", 18*sec)), nil},
 	})
 	require.Empty(t, fixed(t, "duty", stage(t, with(cue("a", "j1", 10*sec, sec), cue("a", "j1", 14*sec, sec), cue("a", "j1", 17*sec))...), ""))
@@ -167,9 +173,14 @@ func slowDuty(p *timeline.Plan, order []int, found map[string]bool) {
 				continue
 			}
 			end, sum := now+c.End(), timeline.Time(0)
+			edges := []timeline.Time{end - c.Article.DutyWindow, end}
 			for _, u := range before {
-				if u.c.Unit == c.Unit {
-					sum += max(0, min(u.from+u.c.Open, end)-max(u.from, end-c.Article.DutyWindow))
+				edges = append(edges, min(max(u.from, edges[0]), end), min(max(u.from+u.c.Open, edges[0]), end))
+			}
+			slices.Sort(edges)
+			for k, t := range edges[1:] {
+				if slices.ContainsFunc(before, func(u use) bool { return u.c.Unit == c.Unit && u.from <= edges[k] && t <= u.from+u.c.Open }) {
+					sum += t - edges[k] // once, however many cues hold it open
 				}
 			}
 			if sum > c.Article.DutyOpen {

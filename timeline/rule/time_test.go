@@ -50,7 +50,8 @@ func TestOutsideSong(t *testing.T) {
 
 func TestClosesLate(t *testing.T) {
 	runCases(t, "closes-late", []ruleCase{
-		{"closes with the song", edits(cue("a", "j1", ms(58500))), nil},
+		{"closes with the song", edits(cue("a", "j1", ms(58480), ms(1520))), nil},
+		{"closes with it exactly, and its frame is half a frame late", edits(cue("a", "j1", ms(58500))), []string{"cue:a/a-j1-58500: closes 20 ms after"}},
 		{"closes a tenth of a millisecond after it, rounded down to its last frame", edits(cue("a", "j1", ms(58500)+timeline.EntryStep)), []string{"cue:a/a-j1-58500-1"}},
 		{"an igniter closes by itself", edits(cue("a", "c1", ms(59900))), nil},
 		{"a longer open time of the cue", edits(cue("a", "j1", 50*sec, 11*sec)), []string{"cue:a/a-j1-50000: j1: closes 1 s after"}},

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"emberbeat/timeline"
 )
@@ -133,7 +134,8 @@ func (r *setRun) warmInSong(j int, u *timeline.UnitUse, n warmNeed) {
 // warmTimes says when a warm-up slot is on, up to song j, counted from its
 // start. Songs that may be left out for an alternative do not count.
 func (r *setRun) warmTimes(j int, n warmNeed) []onTime {
-	var all []raised
+	var all []timeline.Raised
+	place := n.device.PlaceOf(n.slot)
 	for i := 0; i <= j; i++ {
 		if i < j && !r.order.surely(i) {
 			continue
@@ -145,10 +147,23 @@ func (r *setRun) warmTimes(j int, n warmNeed) []onTime {
 		}
 		for k := range ps.Windows {
 			w := &ps.Windows[k]
-			if w.Role == timeline.WarmUpSlot && w.Device == n.device && slotOf(w, slotKey{n.device, n.slot.Block, n.slot.Number}).Role == timeline.WarmUpSlot {
-				all = append(all, raised{w.Up - apart, w.Down - apart, w})
+			if w.Role == timeline.WarmUpSlot && slices.ContainsFunc(w.Slots, func(s timeline.Slot) bool { return w.Device.PlaceOf(s) == place }) {
+				all = append(all, timeline.Raised{Up: w.Up - apart, Down: w.Down - apart, Window: w})
 			}
 		}
 	}
-	return join(all)
+	return onTimes(all)
+}
+
+// onTimes joins windows of several songs.
+func onTimes(windows []timeline.Raised) []onTime {
+	var times []onTime
+	for _, s := range timeline.Join(windows) {
+		on := onTime{s.Up, s.Down, s.Window, s.Last}
+		if !s.Last.Closes() {
+			on.to = never
+		}
+		times = append(times, on)
+	}
+	return times
 }

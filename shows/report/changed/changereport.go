@@ -142,8 +142,8 @@ func cuesOf(of *timeline.Plan, p *timeline.PlanSong) map[timeline.ID]*cueDeed {
 		q.articles += string(c.Article.ID) + " "
 		q.times += fmt.Sprint(int64(c.At), int64(c.Open), c.Level, live[c.Unit], " ")
 	}
-	for i := range p.Windows {
-		w := &p.Windows[i]
+	for i := range p.Asked {
+		w := &p.Asked[i]
 		q := cue(w.Cue.ID, w.Up)
 		q.units += string(w.Device.ID) + " "
 		q.times += fmt.Sprint(int64(w.Down), " ", report.WindowDevice(of.Night, w), " ")

@@ -67,8 +67,8 @@ func firstFrames(p *timeline.Plan, song timeline.ID) []cueFrame {
 		for k := range ps.Commands {
 			add(ps, ps.Commands[k].Cue, ps.Commands[k].Lane, ps.Commands[k].Frame)
 		}
-		for k := range ps.Windows {
-			add(ps, ps.Windows[k].Cue, ps.Windows[k].Lane, ps.Windows[k].UpFrame)
+		for k := range ps.Asked {
+			add(ps, ps.Asked[k].Cue, ps.Asked[k].Lane, ps.Asked[k].UpFrame)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b cueFrame) int { return cmp.Compare(a.frame, b.frame) })

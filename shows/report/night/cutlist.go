@@ -133,8 +133,8 @@ func deeds(night *timeline.Night, p *timeline.SongPlan) (order []cutKey, of map[
 		}
 		add(cutKey{c.Cue, c.Unit.Placed.ID}, deed{c.Lane, c.Article, c.Unit, report.UnitName(c.Unit), cmp.Or(c.Article.Name, string(c.Article.ID)), c.Hit, dark})
 	}
-	for i := range p.Windows {
-		w := &p.Windows[i]
+	for i := range p.Asked {
+		w := &p.Asked[i]
 		d := deed{lane: w.Lane, name: cmp.Or(w.Device.Name, string(w.Device.ID)), words: string(w.Role), hit: w.Up}
 		if !w.Device.Dead && night.TakesOut("device", w.Device.ID) {
 			d.dark = d.name + " is out of service"

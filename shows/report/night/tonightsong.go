@@ -131,8 +131,8 @@ func (s *Song) count(p *timeline.SongPlan) {
 			swapped[c.Cue] = true
 		}
 	}
-	for i := range p.Windows {
-		played[p.Windows[i].Cue] = true
+	for i := range p.Asked {
+		played[p.Asked[i].Cue] = true
 	}
 	s.Swapped = len(swapped)
 	counted := map[*timeline.Cue]bool{}
