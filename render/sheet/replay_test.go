@@ -32,14 +32,15 @@ func windowed(rt *rapid.T) *timeline.Show {
 		d.Put("", &timeline.Device{Base: base("d" + n), Name: "bar " + n, Type: "bar", Starts: []timeline.Patch{{Universe: 1, Slot: at}}, Shares: []timeline.ID{"d1"}},
 			&timeline.Placed{Base: base("f" + n), Name: "flame " + n, Article: "flame"}, &timeline.Wire{Base: base("w" + n), Placed: timeline.ID("f" + n), Driver: timeline.ID("d" + n), Output: 1})
 	}
+	step := rapid.SampledFrom([]int64{97, 200}).Draw(rt, "step") // off the frames, or on them, so that windows touch there
 	targets := []timeline.ID{"f1", "f2", "both"}
 	for _, role := range []timeline.SlotRole{timeline.EffectSlot, timeline.ArmSlot, timeline.ConditionSlot, timeline.WarmUpSlot} {
 		d.Put("g", &timeline.Lane{Base: base(string(role)), Name: string(role), Role: role, Target: "both"})
 		for i := range rapid.IntRange(0, 7).Draw(rt, string(role)) {
 			c := &timeline.Cue{Base: base(fmt.Sprintf("%s-%d", role, i)), Lane: timeline.ID(role), Target: rapid.SampledFrom(targets).Draw(rt, "target"),
-				At: timeline.AtTime(timeline.FromMillis(rapid.Int64Range(0, 300).Draw(rt, "at") * 97))}
+				At: timeline.AtTime(timeline.FromMillis(rapid.Int64Range(0, 300).Draw(rt, "at") * step / 2))}
 			if role != timeline.EffectSlot {
-				c.Open = timeline.FromMillis(rapid.SampledFrom([]int64{0, 97, 970, 2910, 7275}).Draw(rt, "open"))
+				c.Open = timeline.FromMillis(rapid.SampledFrom([]int64{0, 1, 10, 30, 75}).Draw(rt, "open") * step)
 			}
 			d.Put("g", c)
 		}
