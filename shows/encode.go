@@ -8,6 +8,7 @@ import (
 
 // written is one show file in its canonical form.
 type written struct {
+	kind  *fileKind
 	name  string
 	bytes []byte // nil when there is nothing to say: then there is no such file
 	lines map[timeline.Ref]int
@@ -79,14 +80,14 @@ func (j fileJob) write(s *timeline.Show) written {
 		}
 	}
 	if empty {
-		return written{name: j.name}
+		return written{kind: j.kind, name: j.name}
 	}
 	w.unknownTables(kept)
 	if end := kept.note(endMark).Above; len(end) > 0 {
 		w.gap()
 		w.above("", end)
 	}
-	return written{j.name, w.b, w.lines}
+	return written{j.kind, j.name, w.b, w.lines}
 }
 
 func (w *fileWriter) schema(fk *fileKind, note timeline.KeptKey) {

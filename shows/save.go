@@ -63,6 +63,9 @@ func SaveTo(st Storage, show, before *timeline.Show, o SaveOptions) (*Saved, err
 	if len(s.todo) == 0 && len(s.gone) == 0 {
 		return s.result(), nil
 	}
+	if err := s.readable(show); err != nil {
+		return nil, err
+	}
 	if o.Keep != nil {
 		s.notKept = o.Keep(st)
 	}

@@ -213,6 +213,31 @@ func TestSaveRefusesWhatCouldNotBeRead(t *testing.T) {
 	}
 }
 
+// A show that was never held against what files keep is not written: the bytes
+// are read again before anything on the disk changes.
+func TestSaveReadsWhatItIsAboutToWrite(t *testing.T) {
+	st, before, _ := twoSongs(t)
+	whole := st.clone()
+	for name, c := range map[string]struct {
+		rec  timeline.Record
+		song timeline.ID
+		want string
+	}{
+		"a line break":             {&timeline.Marker{Base: timeline.Base{ID: "m"}, Name: "a\nb"}, "song-00", "songs/song-00/song.toml:*holds a control character"},
+		"a level beyond the limit": {&timeline.Cue{Base: timeline.Base{ID: "c"}, Lane: "lane-00", Level: 500}, "song-00", "cue level = 500"},
+		"no choice":                {&timeline.Article{Base: timeline.Base{ID: "a"}, Family: "fire"}, "", "article family"},
+		"text that is no UTF-8":    {&timeline.Marker{Base: timeline.Base{ID: "m"}, Name: "a\xff"}, "song-00", "name of marker:song-00/m would come back as"},
+	} {
+		_, err := shows.SaveTo(st, put(before, c.song, c.rec), before, shows.SaveOptions{})
+		require.Error(t, err, name)
+		for _, part := range strings.Split(c.want, "*") {
+			require.ErrorContains(t, err, part, name)
+		}
+		require.ErrorContains(t, err, "nothing was saved", name)
+		require.Equal(t, whole.files, st.files, name)
+	}
+}
+
 func TestSaveOverForeignChange(t *testing.T) {
 	st, before, after := twoSongs(t)
 	l, err := shows.LoadFrom(st)

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"emberbeat/timeline/field"
 )
 
 // Ref names one record of a show.
@@ -230,12 +232,15 @@ func (d *Draft) checkPut(r Ref) error {
 	before := k.Find(d.base, r.Song, r.ID)
 	for i := range k.Fields {
 		f := &k.Fields[i]
-		if f.Ref == nil {
-			continue
-		}
 		v := f.Get(rec)
 		if before != nil && f.Get(before).Equal(v) {
-			continue // a reference that was lost before does not block other edits
+			continue // what was lost or odd before does not block other edits
+		}
+		if err := checkText(k, f, v); err != nil {
+			return err
+		}
+		if f.Ref == nil {
+			continue
 		}
 		for _, id := range refIDs(f, v) {
 			if !d.exists(f.Ref, r.Song, id) {
@@ -250,6 +255,20 @@ func (d *Draft) checkPut(r Ref) error {
 		return err
 	}
 	return d.checkSlug(k, rec)
+}
+
+// checkText refuses text that no file could keep or that shows otherwise than it
+// reads. Every way into a show ends here, whatever made the record.
+func checkText(k *Kind, f *Field, v Value) error {
+	if err := field.Plain(v.Text); err != nil {
+		return &ValueError{Kind: k.Name, Field: f.Name, Value: v.Text, Want: err.Error()}
+	}
+	for i, item := range v.Items {
+		if err := field.Plain(item); err != nil {
+			return &ValueError{Kind: k.Name, Field: f.Name, Value: item, Want: fmt.Sprintf("item %d %v", i+1, err)}
+		}
+	}
+	return nil
 }
 
 // refIDs gives the ids a reference field holds; for list items with a grammar

@@ -25,6 +25,10 @@ const (
 	ListField    = field.ListType
 )
 
+// CleanText gives a text from elsewhere without the characters that an edit
+// would refuse; a line break becomes a blank.
+func CleanText(text string) string { return field.Clean(text) }
+
 // refField holds the id of a record of one of the kinds. Whether that record
 // exists is checked by edits and rules, not here: a show with a lost reference
 // still opens.

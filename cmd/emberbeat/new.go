@@ -55,8 +55,14 @@ venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 			if err != nil {
 				return usage(err)
 			}
-			s, err := stocked(timeline.NewShow(shows.NewID(), title, r), stock)
+			id := shows.NewID()
+			s, err := timeline.NewShow(id, "", r).Edit(func(d *timeline.Draft) error {
+				return d.Set(timeline.Ref{Kind: "show", ID: id}, "title", timeline.Value{Text: title})
+			})
 			if err != nil {
+				return usage(err)
+			}
+			if s, err = stocked(s, stock); err != nil {
 				return err
 			}
 			return t.makeShow(dir, s, dry)

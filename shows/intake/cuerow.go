@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -102,16 +103,24 @@ type rowReader struct {
 	o       CueOptions
 	at      map[string]int
 	only    map[int]string
-	decimal bool // numbers may have a comma before the decimals
+	decimal bool     // numbers may have a comma before the decimals
+	cleaned []string // fields of the row that held what no show keeps
 }
 
-// cell gives what a row says of a field, in the show's own names.
-func (r *rowReader) cell(row Row, field string) string {
-	i, ok := r.at[field]
+// cell gives what a row says of a field, in the show's own names and without
+// characters that no text of a show holds.
+func (r *rowReader) cell(row Row, name string) string {
+	i, ok := r.at[name]
 	if !ok {
 		return ""
 	}
 	s := row.Cell(i)
+	if clean := timeline.CleanText(s); clean != s {
+		s = clean
+		if !slices.Contains(r.cleaned, name) {
+			r.cleaned = append(r.cleaned, name)
+		}
+	}
 	if own := r.o.Means[s]; own != "" {
 		return own
 	}
@@ -120,6 +129,7 @@ func (r *rowReader) cell(row Row, field string) string {
 
 func (r *rowReader) read(row Row) CueRow {
 	c := CueRow{Line: row.Line}
+	r.cleaned = nil
 	for i, text := range r.only {
 		if !strings.EqualFold(row.Cell(i), text) {
 			c.Says = "is left out"
@@ -136,6 +146,9 @@ func (r *rowReader) read(row Row) CueRow {
 	}
 	if err := r.placing(&c, row, when); err != nil {
 		c.Bad, c.Says = true, err.Error()
+	}
+	if len(r.cleaned) > 0 {
+		c.Says += "; " + strings.Join(r.cleaned, " and ") + " cleaned of characters that no show keeps"
 	}
 	return c
 }

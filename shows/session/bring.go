@@ -13,6 +13,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/shows"
+	"emberbeat/timeline"
 )
 
 // bringAudio makes sure that a recording is in the show folder and gives its
@@ -107,6 +108,7 @@ func plainName(name string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(name, "-"))
+	name = timeline.CleanText(name)
 	name = strings.TrimLeft(strings.TrimRight(name, ". "), ".")
 	if name == "" {
 		return "recording"

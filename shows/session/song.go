@@ -24,14 +24,17 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 	if s.ReadOnly() {
 		return "", ErrReadOnly
 	}
+	if title == "" {
+		title = titleOf(path)
+	}
+	if err := s.takes(path, title); err != nil {
+		return "", err
+	}
 	heard, err := Listen(ctx, s.cache, path, ear.Locks{}, progress)
 	if err != nil {
 		return "", err
 	}
 	s.hear(heard.Warnings)
-	if title == "" {
-		title = titleOf(path)
-	}
 	show := s.Show()
 	song := &timeline.Song{SongHead: *timeline.KindOf("song").New(shows.NewIDFor(show, "song", "")).(*timeline.SongHead)}
 	song.Title = title
@@ -48,6 +51,22 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 		return "", err
 	}
 	return song.ID, s.Do(fmt.Sprintf("add song %q", title), addSong(song))
+}
+
+// takes refuses, before anybody listens, what the song could not be called.
+func (s *Session) takes(path, title string) error {
+	show := s.Show()
+	song := timeline.KindOf("song").New(shows.NewIDFor(show, "song", "")).(*timeline.SongHead)
+	song.Title = title
+	var err error
+	if song.Start, err = freeStart(show, song); err != nil {
+		return err
+	}
+	if inside, ok := s.inside(path); ok { // a copy is given a name that will do
+		song.Audio.Path = inside
+	}
+	_, err = show.Edit(addSong(&timeline.Song{SongHead: *song}))
+	return err
 }
 
 // hear keeps what was wrong with a recording for RecordingWarnings.
@@ -70,10 +89,10 @@ func (s *Session) RecordingWarnings() []string {
 func titleOf(path string) string {
 	base := filepath.Base(path)
 	title := strings.TrimSpace(strings.ReplaceAll(strings.TrimSuffix(base, filepath.Ext(base)), "_", " "))
-	if title == "" {
+	if title = timeline.CleanText(strings.ToValidUTF8(title, "\uFFFD")); title == "" {
 		return "Untitled"
 	}
-	return strings.ToValidUTF8(title, "\uFFFD")
+	return title
 }
 
 // addSong puts in a song, under a free name, and at the end of the main set.

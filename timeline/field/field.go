@@ -110,8 +110,10 @@ func Text[T any](name, help string, at func(*T) *string) Field {
 	return Of(name, help, TextType,
 		func(t *T) Value { return Value{Text: *at(t)} },
 		func(t *T, v Value) error {
+			// Only what no file could keep: what was written before Plain was
+			// asked still opens, and an edit is held against all of it.
 			if i := strings.IndexFunc(v.Text, func(c rune) bool { return c < ' ' && c != '\t' || c == 0x7f }); i >= 0 {
-				return fmt.Errorf("holds a control character; write plain text on one line")
+				return Plain(v.Text)
 			}
 			*at(t) = v.Text
 			return nil
