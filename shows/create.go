@@ -1,7 +1,9 @@
 package shows
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 
 	"emberbeat/timeline"
@@ -28,6 +30,28 @@ func Create(dir string, show *timeline.Show) error {
 		return err
 	}
 	defer l.Unlock()
-	_, err = SaveTo(OS(dir), show, nil, SaveOptions{})
-	return err
+	if _, err = SaveTo(OS(dir), show, nil, SaveOptions{}); err != nil {
+		return err
+	}
+	return Ignore(dir)
+}
+
+// ignoreFile tells version control which files come and go while a show is open.
+const (
+	ignoreFile = ".gitignore"
+	ignored    = "# what emberbeat puts here while it works, and takes away again\n" +
+		lockFile + "\n" + lockInfoFile + "\n" + pendingFile + "\n.*.new\n"
+)
+
+// Ignore puts into the folder of a new show the file that keeps locks and half
+// saves out of version control, unless there is one.
+func Ignore(dir string) error {
+	st := OS(dir)
+	if _, err := st.ReadFile(ignoreFile); !errors.Is(err, fs.ErrNotExist) {
+		return nil // somebody has thought of it already
+	}
+	if err := writeBytes(st, ignoreFile, []byte(ignored)); err != nil {
+		return &FileError{File: ignoreFile, Doing: "written", Err: err}
+	}
+	return nil
 }

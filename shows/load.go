@@ -5,11 +5,9 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io/fs"
 	"maps"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 
 	"emberbeat/timeline"
@@ -22,6 +20,7 @@ type Loaded struct {
 	Prints Prints    // of the files that were read
 	Notes  []Problem // what is not known but kept
 	Old    []string  // files of an older schema; they are read all the same
+	Strays []string  // files that interrupted work left behind; the next save takes them away
 }
 
 // Prints holds the print of each show file by its name.
@@ -42,10 +41,11 @@ func Load(dir string) (*Loaded, error) {
 
 // LoadFrom is Load for any storage.
 func LoadFrom(st Storage) (*Loaded, error) {
-	files, problems, err := readSteady(st)
+	files, found, err := readSteady(st)
 	if err != nil {
 		return nil, err
 	}
+	problems := found.problems
 	for _, f := range files {
 		if f.newer != nil {
 			return nil, f.newer
@@ -53,6 +53,7 @@ func LoadFrom(st Storage) (*Loaded, error) {
 		problems = append(problems, f.problems...)
 	}
 	a := assembler{problems: problems}
+	a.loaded.Notes, a.loaded.Strays = found.copies, found.strays
 	l := a.assemble(files)
 	if len(a.problems) > 0 {
 		sortProblems(a.problems)
@@ -66,19 +67,18 @@ func LoadFrom(st Storage) (*Loaded, error) {
 const triesToRead = 5
 
 // readSteady reads all files of one and the same save.
-func readSteady(st Storage) (files []*fileRead, problems []Problem, err error) {
+func readSteady(st Storage) (files []*fileRead, in *found, err error) {
 	for range triesToRead {
 		view, err := settled(st)
 		if err != nil {
 			return nil, nil, err
 		}
-		var jobs []readJob
-		if jobs, problems, err = findFiles(view); err != nil {
+		if in, err = findFiles(view); err != nil {
 			return nil, nil, err
 		}
-		files, err = readAll(view, jobs)
+		files, err = readAll(view, in.jobs)
 		if isSteady(st, files) {
-			return files, problems, err
+			return files, in, err
 		}
 	}
 	return nil, nil, &FileError{File: "the show folder", Doing: "read", Err: errors.New("another program goes on writing it; try again")}
@@ -94,11 +94,11 @@ func isSteady(st Storage, files []*fileRead) bool {
 	if err != nil {
 		return false
 	}
-	jobs, _, err := findFiles(view)
-	if err != nil || len(jobs) != len(files) {
+	in, err := findFiles(view)
+	if err != nil || len(in.jobs) != len(files) {
 		return false
 	}
-	for i, j := range jobs {
+	for i, j := range in.jobs {
 		b, err := view.ReadFile(j.name)
 		if err != nil || files[i] == nil || files[i].name != j.name || files[i].print != sha256.Sum256(b) {
 			return false
@@ -111,65 +111,6 @@ func isSteady(st Storage, files []*fileRead) bool {
 type readJob struct {
 	kind *fileKind
 	name string
-}
-
-// findFiles lists the files of a show. Only show.toml must be there.
-func findFiles(st Storage) (jobs []readJob, problems []Problem, err error) {
-	top, err := st.List("")
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil, &NoShowError{".", err}
-	}
-	if err != nil {
-		return nil, nil, &FileError{File: "the show folder", Doing: "read", Err: err}
-	}
-	has := func(list []Entry, name string, dir bool) bool {
-		for _, e := range list {
-			if e.Name == name && e.Dir == dir {
-				return true
-			}
-		}
-		return false
-	}
-	if !has(top, showFile, false) {
-		return nil, nil, &NoShowError{".", fs.ErrNotExist}
-	}
-	for _, j := range []readJob{{showKind, showFile}, {stockKind, stockFile}, {rigKind, rigFile}, {rulesKind, rulesFile}} {
-		if has(top, j.name, false) {
-			jobs = append(jobs, j)
-		}
-	}
-	for _, d := range []readJob{{venueKind, venuesDir}, {nightKind, nightsDir}, {songKind, songsDir}} {
-		if !has(top, d.name, true) {
-			continue
-		}
-		list, err := st.List(d.name)
-		if err != nil {
-			return nil, nil, &FileError{File: d.name, Doing: "read", Err: err}
-		}
-		for _, e := range list {
-			switch name := d.name + "/" + e.Name; {
-			case hidden(e.Name):
-			case d.kind != songKind && !e.Dir && strings.HasSuffix(e.Name, ".toml"):
-				jobs = append(jobs, readJob{d.kind, name})
-			case d.kind == songKind && e.Dir:
-				inside, err := st.List(name)
-				if err != nil {
-					return nil, nil, &FileError{File: name, Doing: "read", Err: err}
-				}
-				song, cues := has(inside, songFile, false), has(inside, cuesFile, false)
-				if song {
-					jobs = append(jobs, readJob{songKind, name + "/" + songFile})
-				}
-				if cues {
-					jobs = append(jobs, readJob{cuesKind, name + "/" + cuesFile})
-				}
-				if cues && !song {
-					problems = append(problems, Problem{name + "/" + cuesFile, 0, "there is no " + songFile + " beside it", "put the song's file back, or remove the folder"})
-				}
-			}
-		}
-	}
-	return jobs, problems, nil
 }
 
 // readAll reads files side by side and gives them in the order of the jobs.

@@ -58,6 +58,15 @@ func sortProblems(ps []Problem) {
 	})
 }
 
+// LeftSaveError says that a save was interrupted once it was decided, and that
+// since then other files came to the places of those it replaces. Neither may go
+// without a word.
+type LeftSaveError struct{ Files []string }
+
+func (e *LeftSaveError) Error() string {
+	return fmt.Sprintf("a save was interrupted before all its files were in place, and since then other files came there: %s; to keep these, delete the file %s; to have the interrupted save, move them out of the folder", strings.Join(e.Files, ", "), pendingFile)
+}
+
 // NewerError says that a show was written by a newer program. Such a show can
 // be neither read nor changed by this one.
 type NewerError struct {

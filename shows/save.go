@@ -55,6 +55,7 @@ func SaveTo(st Storage, show, before *timeline.Show, o SaveOptions) (*Saved, err
 	if err := finishPending(st); err != nil {
 		return nil, err
 	}
+	sweep(st)
 	s := &saver{st: st, SaveOptions: o}
 	s.plan(show, before)
 	if err := s.compare(); err != nil {

@@ -1,11 +1,14 @@
 package shows_test
 
 import (
+	"bytes"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -133,6 +136,138 @@ func TestSaveThatIsCutOffAnywhere(t *testing.T) {
 		settled, err := shows.LoadFrom(left)
 		require.NoError(t, err)
 		require.Empty(t, timeline.Diff(l.Show, settled.Show))
+		for name := range left.files {
+			require.False(t, strings.HasPrefix(filepath.Base(name), "."), "step %d: %s is left, and the next save should have taken it away", cut, name)
+		}
+	}
+}
+
+// cutOff gives the folder as a save leaves it that ends before its nth step, nil
+// when there is no such step.
+func cutOff(t *testing.T, cut int) *memory {
+	st, before, after := twoSongs(t)
+	var left *memory
+	count := 0
+	st.fail = func(op, name string) error {
+		if op != "read" && op != "list" {
+			if count++; count == cut {
+				left = st.clone()
+			}
+		}
+		return nil
+	}
+	_, err := shows.SaveTo(st, after, before, shows.SaveOptions{})
+	require.NoError(t, err)
+	return left
+}
+
+// Who changes a file by hand, or puts back an older one, after a save was cut
+// off, has that file or is told; it is never overridden without a word.
+func TestHandEditAfterASaveThatWasCutOff(t *testing.T) {
+	told := 0
+	for cut := 1; ; cut++ {
+		whole := cutOff(t, cut)
+		if whole == nil {
+			break
+		}
+		for name := range whole.files {
+			if strings.HasPrefix(filepath.Base(name), ".") {
+				continue
+			}
+			left := whole.clone()
+			mine := append(bytes.Clone(left.files[name]), "# mine\n"...)
+			left.files[name] = mine
+			l, err := shows.LoadFrom(left)
+			var conflict *shows.LeftSaveError
+			if errors.As(err, &conflict) {
+				told++
+				require.Equal(t, []string{name}, conflict.Files)
+				require.ErrorContains(t, err, "delete the file .saving")
+				_, err = shows.SaveTo(left, bigShow(t, 3, 4), nil, shows.SaveOptions{})
+				require.ErrorAs(t, err, &conflict, "the next writer stops as well")
+				require.Equal(t, mine, left.files[name])
+				delete(left.files, ".saving")
+				_, err = shows.LoadFrom(left)
+				if err == nil { // what is left may be half of each save, and is said to be then
+					require.Equal(t, mine, left.files[name])
+				}
+				continue
+			}
+			require.NoError(t, err, "step %d, %s", cut, name)
+			_, err = shows.SaveTo(left, l.Show, nil, shows.SaveOptions{Prints: l.Prints})
+			require.NoError(t, err)
+			require.Contains(t, string(left.files[name]), "# mine", "step %d", cut)
+		}
+	}
+	require.Positive(t, told)
+}
+
+// A backup put back over a save that was cut off half way is not mixed with it.
+func TestBackupOverASaveThatWasCutOff(t *testing.T) {
+	old, before, after := twoSongs(t)
+	for cut := 1; ; cut++ {
+		left := cutOff(t, cut)
+		if left == nil {
+			break
+		}
+		for name, b := range old.files {
+			left.files[name] = b
+		}
+		l, err := shows.LoadFrom(left)
+		var conflict *shows.LeftSaveError
+		if errors.As(err, &conflict) {
+			continue
+		}
+		require.NoError(t, err, "step %d", cut)
+		isOld, isNew := len(timeline.Diff(before, l.Show)) == 0, len(timeline.Diff(after, l.Show)) == 0
+		require.True(t, isOld || isNew, "step %d: half a save", cut)
+	}
+}
+
+// A list that an older program left, without prints, is carried out as that
+// program would have.
+func TestLeftSaveOfAnOlderProgram(t *testing.T) {
+	st, _, after := twoSongs(t)
+	list := "emberbeat save 1\nput show.toml\nremove songs/song-02/song.toml\nremove songs/song-02/cues.toml\n"
+	st.files[".saving"] = fmt.Appendf(nil, "%ssum %x\n", list, sha256.Sum256([]byte(list)))
+	st.files[".show.toml.new"] = []byte("schema = 1\nid = \"big\"\ntitle = \"New\"\n")
+	l, err := shows.LoadFrom(st)
+	require.NoError(t, err)
+	require.Equal(t, "New", l.Show.Head.Title)
+	require.Len(t, l.Show.Songs, 2)
+	_, err = shows.SaveTo(st, after, nil, shows.SaveOptions{})
+	require.NoError(t, err)
+	require.NotContains(t, st.files, ".saving")
+}
+
+// What interrupted work left behind is named, and the next save takes away what
+// is its own.
+func TestStraysAndCopies(t *testing.T) {
+	st, before, after := twoSongs(t)
+	strays := []string{".saving", "..saving.new", ".show.toml.new", "audio/.take.wav.new", "songs/song-00/.cues.toml.new"}
+	other := []string{".cues.toml.new", "songs/song-00/.notes.new", "songs/song-00/.x.toml.new", "audio/.x.txt.new", ".gitignore"}
+	copies := []string{"show (1).toml", "songs/song-00/cues (1).toml", "songs/song-00/song-conflict.toml"}
+	for _, name := range slices.Concat(strays, other, copies) {
+		st.files[name] = []byte("left")
+	}
+	st.files["songs/song-00/songbook.toml"] = []byte("another's")
+	l, err := shows.LoadFrom(st)
+	require.NoError(t, err)
+	require.Empty(t, timeline.Diff(before, l.Show))
+	require.ElementsMatch(t, strays, l.Strays)
+	var told []string
+	for _, n := range l.Notes {
+		told = append(told, n.File)
+		require.Contains(t, n.String(), "looks like a second copy of")
+	}
+	require.ElementsMatch(t, copies, told)
+	_, err = shows.SaveTo(st, after, before, shows.SaveOptions{})
+	require.NoError(t, err)
+	for _, name := range strays {
+		require.Equal(t, name == "audio/.take.wav.new", st.files[name] != nil, name)
+	}
+	for _, name := range slices.Concat(other, copies) {
+		require.Equal(t, "left", string(st.files[name]), name)
 	}
 }
 

@@ -2,6 +2,7 @@ package shows
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"errors"
 	"maps"
 	"slices"
@@ -78,9 +79,12 @@ func (s *saver) clean() {
 
 // commit puts the new files in place.
 func (s *saver) commit() error {
-	p := &pending{remove: s.gone}
+	p := &pending{}
 	for _, f := range s.todo {
-		p.put = append(p.put, f.name)
+		p.put = append(p.put, swap{f.name, s.was[f.name], sha256.Sum256(f.bytes)})
+	}
+	for _, name := range s.gone {
+		p.remove = append(p.remove, swap{name: name, was: s.was[name]})
 	}
 	if len(p.put)+len(p.remove) > 1 {
 		if err := s.decide(p); err != nil {
@@ -93,9 +97,9 @@ func (s *saver) commit() error {
 		return p.carryOut(s.st)
 	}
 	if len(p.put) == 1 { // one rename is a whole save
-		if err := s.st.Rename(besideName(p.put[0]), p.put[0]); err != nil {
+		if err := s.st.Rename(besideName(p.put[0].name), p.put[0].name); err != nil {
 			s.clean()
-			return &FileError{File: p.put[0], Doing: "replaced", Err: err, Safe: oldIsSafe}
+			return &FileError{File: p.put[0].name, Doing: "replaced", Err: err, Safe: oldIsSafe}
 		}
 		p.put = nil
 	}

@@ -17,10 +17,11 @@ import (
 type saver struct {
 	st Storage
 	SaveOptions
-	files []written // those looked at
-	extra []string  // files to be removed if they are there
-	todo  []written // files to write
-	gone  []string  // files to remove
+	files []written        // those looked at
+	extra []string         // files to be removed if they are there
+	todo  []written        // files to write
+	gone  []string         // files to remove
+	was   map[string]Print // of the files on disk that are written or removed
 
 	notKept error
 }
@@ -46,11 +47,11 @@ func (s *saver) plan(show, before *timeline.Show) {
 		}
 		return
 	}
-	found, _, err := findFiles(s.st)
+	in, err := findFiles(s.st)
 	if err != nil {
 		return // no show here yet
 	}
-	for _, j := range found {
+	for _, j := range in.jobs {
 		if !names[j.name] {
 			s.extra = append(s.extra, j.name)
 		}
@@ -74,7 +75,11 @@ func (s *saver) compare() error {
 		return err
 	}
 	changed := &ChangedError{}
+	s.was = map[string]Print{}
 	check := func(name string, b []byte) {
+		if b != nil {
+			s.was[name] = sha256.Sum256(b)
+		}
 		want, known := s.Prints[name]
 		if s.Prints != nil && (known != (b != nil) || known && want != sha256.Sum256(b)) {
 			changed.Files = append(changed.Files, name)

@@ -42,11 +42,11 @@ func KeepVersion(st Storage) error {
 }
 
 func keepVersion(st Storage, dir string, now time.Time) error {
-	jobs, _, err := findFiles(st)
+	in, err := findFiles(st)
 	if err != nil {
 		return nil // no show yet
 	}
-	archive, id := packFiles(st, jobs)
+	archive, id := packFiles(st, in.jobs)
 	if id == "" {
 		return nil
 	}

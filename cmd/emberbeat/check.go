@@ -38,6 +38,9 @@ where there is a finding that the night has not accepted.`,
 				return err
 			}
 			defer s.Close() // cannot fail: nothing was locked
+			for _, name := range s.Strays() {
+				t.warn("%s was left behind by a save or an add that was interrupted, unless one is going on; the next change takes it away", name)
+			}
 			list, err := findings(c.Context(), s, &pick)
 			if err != nil {
 				return err

@@ -73,7 +73,7 @@ func codeOf(err error) int {
 	case is[*shows.UnreadableError](err), is[*shows.NewerError](err):
 		return exitUnreadable
 	case is[*shows.NoShowError](err), is[*shows.FileError](err), is[*shows.NotEmptyError](err), is[*shows.LockedError](err),
-		is[*shows.ChangedError](err), is[*audio.FileError](err), is[*fs.PathError](err), is[*os.LinkError](err):
+		is[*shows.ChangedError](err), is[*shows.LeftSaveError](err), is[*audio.FileError](err), is[*fs.PathError](err), is[*os.LinkError](err):
 		return exitFile
 	}
 	return exitUsage // what else a user can meet is a flag or argument

@@ -110,7 +110,11 @@ func (t *talk) makeShow(dir string, s *timeline.Show, dry bool) error {
 
 func (t *talk) makeExample(dir string, dry bool) error {
 	if !dry {
-		if err := example.CopyTo(dir); err != nil {
+		err := example.CopyTo(dir)
+		if err == nil {
+			err = shows.Ignore(dir)
+		}
+		if err != nil {
 			return fileFailure(err)
 		}
 	}

@@ -59,6 +59,9 @@ func TestTwoHundredKills(t *testing.T) {
 					before = killOnce(t, v, before)
 				}
 			}
+			if !t.Failed() {
+				saveAfterKills(t, dir, before)
+			}
 		})
 	}
 	wg.Wait()
@@ -140,6 +143,22 @@ func checkAfterKill(t *testing.T, dir, what string, saved, safe, edits int) int 
 	}
 	assertNoError(t, what, s.Close())
 	return n
+}
+
+// saveAfterKills saves once more, after which nothing may be left of all the
+// saves that ended half way.
+func saveAfterKills(t *testing.T, dir string, edits int) {
+	s, err := session.Open(dir, session.Options{})
+	if !assertNoError(t, "at the end", err) {
+		return
+	}
+	assertNoError(t, "at the end", s.Do("count", countTo(edits+1)))
+	assertNoError(t, "at the end", s.Save())
+	assertNoError(t, "at the end", s.Close())
+	l, err := shows.Load(dir)
+	if assertNoError(t, "at the end", err) && (len(l.Strays) > 0 || count(l.Show) != edits+1) {
+		t.Errorf("at the end: %d edits, and %q are left", count(l.Show), l.Strays)
+	}
 }
 
 // The checks below may run outside the test's own goroutine.

@@ -45,6 +45,7 @@ type Session struct {
 	places    shows.Places
 	prints    shows.Prints
 	notes     []shows.Problem
+	strays    []string
 	journal   *journal // nil when there is none
 	recovered *Recovery
 	gesture   gesture
@@ -120,7 +121,10 @@ func (s *Session) load() error {
 		}
 		return err
 	}
-	s.saved, s.places, s.prints, s.notes = l.Show, l.Places, l.Prints, l.Notes
+	if s.lock != nil {
+		shows.SweepAudio(s.st, l)
+	}
+	s.saved, s.places, s.prints, s.notes, s.strays = l.Show, l.Places, l.Prints, l.Notes, l.Strays
 	s.history = timeline.NewHistory(l.Show)
 	return nil
 }
@@ -158,6 +162,10 @@ func (s *Session) Places() shows.Places {
 
 // Notes lists what the folder says that is not known but kept.
 func (s *Session) Notes() []shows.Problem { return s.notes }
+
+// Strays lists the files that interrupted work had left in the folder when it
+// was opened; the next save takes them away.
+func (s *Session) Strays() []string { return s.strays }
 
 // Labels names the steps that undo and redo would walk, nearest first.
 func (s *Session) Labels() (undo, redo []string) {
