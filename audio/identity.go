@@ -8,7 +8,6 @@ import (
 	"hash"
 	"io"
 	"math"
-	"os"
 )
 
 // Ident tells one song from another.
@@ -50,9 +49,9 @@ func (h *PCMHash) Sum() string { return hex.EncodeToString(h.sum.Sum(nil)) }
 
 // HashFile is the SHA-256 of the bytes of the file at path, hexadecimal.
 func HashFile(ctx context.Context, path string) (string, error) {
-	f, err := os.Open(path)
+	f, err := OpenFile(path)
 	if err != nil {
-		return "", openError(path, err)
+		return "", err
 	}
 	defer f.Close()
 	sum := sha256.New()

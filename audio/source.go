@@ -47,14 +47,11 @@ type Source interface {
 // Open opens the sound file at path; its content, not its name, tells the
 // format. Errors are *FileError.
 func Open(path string) (Source, error) {
-	f, err := os.Open(path)
+	f, err := OpenFile(path)
 	if err != nil {
-		return nil, openError(path, err)
+		return nil, err
 	}
 	st, err := f.Stat()
-	if err == nil && !st.Mode().IsRegular() {
-		err = bits.Wrong("name a sound file", "is not a file")
-	}
 	if err != nil {
 		f.Close()
 		return nil, at(path, err)
@@ -65,6 +62,24 @@ func Open(path string) (Source, error) {
 		return nil, err
 	}
 	return &closing{src, f}, nil
+}
+
+// OpenFile opens a file that is to be read to its end. Devices, pipes and folders
+// are refused before they are opened, since a pipe without a writer waits for ever
+// and a device need not end. Errors are *FileError.
+func OpenFile(path string) (*os.File, error) {
+	st, err := os.Stat(path)
+	if err != nil {
+		return nil, openError(path, err)
+	}
+	if !st.Mode().IsRegular() {
+		return nil, &FileError{Path: path, What: "is not a file", Want: "name a file, not a folder, device or pipe"}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, openError(path, err)
+	}
+	return f, nil
 }
 
 // openError puts the causes that a person can mend into words.

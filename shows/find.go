@@ -40,6 +40,9 @@ func findFiles(st Storage) (*found, error) {
 			continue
 		}
 		list, err := st.List(d.name)
+		if err != nil && d.kind == nil {
+			continue // recordings are looked at one by one
+		}
 		if err != nil {
 			return nil, &FileError{File: d.name, Doing: "read", Err: err}
 		}

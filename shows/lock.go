@@ -48,6 +48,9 @@ func (e *LockedError) Error() string {
 // does not wait: *LockedError says who has it, *FileError that nobody can.
 func Lock(dir string) (*DirLock, error) {
 	path := filepath.Join(dir, lockFile)
+	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, &FileError{File: path, Doing: "used as the lock", Err: errors.New("it is a link or no file at all; take it away")}
+	}
 	for range 10 {
 		f := flock.New(path)
 		ok, err := f.TryLock()
@@ -83,13 +86,13 @@ func (l *DirLock) writeInfo() {
 		info.Name = u.Username
 	}
 	if b, err := json.Marshal(info); err == nil {
-		_ = os.WriteFile(filepath.Join(l.dir, lockInfoFile), append(b, '\n'), 0o644)
+		_ = writeBytes(OS(l.dir), lockInfoFile, append(b, '\n'))
 	}
 }
 
 func readLockInfo(dir string) *LockedError {
 	e := &LockedError{}
-	b, err := os.ReadFile(filepath.Join(dir, lockInfoFile))
+	b, err := OS(dir).ReadFile(lockInfoFile)
 	if err == nil && json.Unmarshal(b, e) != nil {
 		e = &LockedError{}
 	}

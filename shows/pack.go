@@ -82,6 +82,8 @@ func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
 		name := song.Audio.Path
 		switch {
 		case name == "" || slices.Contains(names, name) || slices.Contains(p.packed.Missing, name):
+		case Outward(p.dir, name) != nil:
+			return nil, &FileError{File: name, Doing: "packed", Err: Outward(p.dir, name)}
 		case !p.has(name):
 			p.packed.Missing = append(p.packed.Missing, name)
 		case !o.WithoutAudio:
@@ -110,7 +112,7 @@ func (p *packer) add(name string) error {
 	var from io.Reader
 	if isSound(name) {
 		head.Method = zip.Store
-		f, err := os.Open(filepath.Join(p.dir, filepath.FromSlash(name)))
+		f, err := osStorage(p.dir).open(name)
 		if err != nil {
 			return &FileError{File: name, Doing: "read", Err: err}
 		}

@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"os"
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/audio"
 	"emberbeat/shows"
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
@@ -45,7 +45,7 @@ func (t *talk) importGDTF(dir, file string, im *importing) error {
 }
 
 func (t *talk) readGDTF(file string, g *gdtfFlags) (*timeline.DeviceType, error) {
-	f, err := os.Open(file)
+	f, err := audio.OpenFile(file)
 	if err != nil {
 		return nil, fileFailure(err)
 	}

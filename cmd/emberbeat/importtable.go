@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/audio"
 	"emberbeat/shows"
 	"emberbeat/shows/intake"
 	"emberbeat/shows/report/wording"
@@ -123,7 +123,7 @@ func (im *importing) cueOptions(p *timeline.Plan) (o intake.CueOptions, err erro
 
 // readAtMost reads a file that may not be larger than so many bytes.
 func readAtMost(file string, most int64) ([]byte, error) {
-	f, err := os.Open(file)
+	f, err := audio.OpenFile(file)
 	if err != nil {
 		return nil, err
 	}

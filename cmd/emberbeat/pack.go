@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/audio"
 	"emberbeat/shows"
 	"emberbeat/shows/report/wording"
 )
@@ -88,7 +88,7 @@ belong to no show stay in the archive and are named.`,
 }
 
 func unpackFile(c *cobra.Command, archive, dir string) (*shows.Unpacked, error) {
-	f, err := os.Open(archive)
+	f, err := audio.OpenFile(archive)
 	if err != nil {
 		return nil, fileFailure(err)
 	}

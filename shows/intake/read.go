@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 
+	"emberbeat/audio"
 	"emberbeat/timeline"
 )
 
@@ -22,7 +22,7 @@ const (
 
 // FormatOf tells what a file is, by its content and not its name.
 func FormatOf(path string) (Format, error) {
-	file, err := os.Open(path)
+	file, err := audio.OpenFile(path)
 	if err != nil {
 		return 0, err
 	}
@@ -45,7 +45,7 @@ func FormatOf(path string) (Format, error) {
 // ReadFile reads a Standard MIDI File or a Broadcast WAV file; its content,
 // not its name, tells which. rate is that of the show.
 func ReadFile(path string, rate timeline.Rate) (*Found, error) {
-	file, err := os.Open(path)
+	file, err := audio.OpenFile(path)
 	if err != nil {
 		return nil, err
 	}

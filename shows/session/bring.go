@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"strings"
@@ -31,6 +30,8 @@ func (s *Session) bringAudio(ctx context.Context, from, hash string) (string, er
 		}
 		there, err := audio.HashFile(ctx, s.pathOf(to))
 		switch {
+		case shows.Outward(s.dir, to) != nil:
+			continue // a link to somewhere else has taken that name
 		case err == nil && there == hash:
 			return to, nil // the very same is there already
 		case err == nil:
@@ -61,9 +62,9 @@ func (s *Session) inside(file string) (string, bool) {
 
 // copyIn copies a recording into the show folder: whole, or not at all.
 func (s *Session) copyIn(ctx context.Context, from, to string) error {
-	f, err := os.Open(from)
+	f, err := audio.OpenFile(from)
 	if err != nil {
-		return &shows.FileError{File: from, Doing: "read", Err: err}
+		return err
 	}
 	defer f.Close()
 	fail := func(err error) error {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"io/fs"
-	"path/filepath"
 	"time"
 
 	"emberbeat/audio"
@@ -25,8 +24,8 @@ func (s *Session) Facts(ctx context.Context) rule.Facts {
 }
 
 func (s *Session) audioFact(ctx context.Context, a timeline.Audio) rule.AudioFact {
-	if !filepath.IsLocal(filepath.FromSlash(a.Path)) {
-		return rule.AudioFact{State: rule.AudioMissing, Detail: "the path leads out of the show folder"}
+	if err := s.outward(a.Path); err != nil {
+		return rule.AudioFact{State: rule.AudioMissing, Detail: err.Error()}
 	}
 	hash, err := s.hashOf(ctx, s.pathOf(a.Path))
 	switch {

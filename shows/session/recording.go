@@ -3,19 +3,31 @@ package session
 import (
 	"context"
 	"encoding/json"
+	"errors"
+	"path/filepath"
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/shows"
 	"emberbeat/timeline"
 )
 
 // Recording gives the path of a song's recording on this computer; "" for a
-// song without one. Whether the file is there is another matter.
+// song without one, and where the path leads out of the show folder, which Facts
+// tells. Whether the file is there is another matter.
 func (s *Session) Recording(song *timeline.SongHead) string {
-	if song.Audio.Path == "" {
+	if song.Audio.Path == "" || s.outward(song.Audio.Path) != nil {
 		return ""
 	}
 	return s.pathOf(song.Audio.Path)
+}
+
+// outward says how the path of a recording leads out of the show folder, or nil.
+func (s *Session) outward(path string) error {
+	if !filepath.IsLocal(filepath.FromSlash(path)) {
+		return errors.New("the path leads out of the show folder")
+	}
+	return shows.Outward(s.dir, path)
 }
 
 // Peaks gives the peaks of a song's recording, from the cache or by decoding
