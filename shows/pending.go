@@ -152,8 +152,8 @@ func (p *pending) carryOut(st Storage) error {
 			return unfinished(f.name, err)
 		}
 	}
-	if err := syncAll(st, dirs); err != nil {
-		return err
+	if name, err := syncAll(st, withParents(dirs)); err != nil {
+		return unfinished(p.fileIn(name), err)
 	}
 	for _, f := range p.remove {
 		if dir := dirOf(f.name); strings.Contains(dir, "/") {
@@ -166,20 +166,45 @@ func (p *pending) carryOut(st Storage) error {
 	return nil
 }
 
-func syncAll(st Storage, dirs map[string]bool) error {
+// withParents adds the folders that folders are in, which may be new as well.
+func withParents(dirs map[string]bool) map[string]bool {
+	all := map[string]bool{}
+	for dir := range dirs {
+		for all[dir] = true; dir != ""; all[dir] = true {
+			dir = dirOf(dir)
+		}
+	}
+	return all
+}
+
+// syncAll makes sure of what happened in folders, and names the one where that
+// failed. A folder that is no longer there has nothing to make sure of.
+func syncAll(st Storage, dirs map[string]bool) (failed string, err error) {
 	names := slices.Sorted(maps.Keys(dirs))
 	errs := make([]error, len(names))
 	eachOf(len(names), waiting, func(i int) { errs[i] = st.SyncDir(names[i]) })
 	for i, err := range errs {
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return unfinished(names[i], err)
+			return names[i], err
 		}
 	}
-	return nil
+	return "", nil
 }
 
+// unfinished says what is on the disk once a save is decided, and does not come
+// to its end.
 func unfinished(name string, err error) error {
 	return &FileError{File: name, Doing: "replaced", Err: err, Safe: "the new show is on disk and is put in place the next time it is saved"}
+}
+
+// fileIn names a file of the save in a folder.
+func (p *pending) fileIn(dir string) string {
+	for _, f := range slices.Concat(p.put, p.remove) {
+		if dirOf(f.name) == dir {
+			return f.name
+		}
+	}
+	return pendingFile
 }
 
 func dirOf(name string) string {

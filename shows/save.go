@@ -61,6 +61,11 @@ func SaveTo(st Storage, show, before *timeline.Show, o SaveOptions) (*Saved, err
 	if err := s.compare(); err != nil {
 		return nil, err
 	}
+	if len(s.unsure) > 0 {
+		if err := s.sure(s.unsure...); err != nil {
+			return nil, err
+		}
+	}
 	if len(s.todo) == 0 && len(s.gone) == 0 {
 		return s.result(), nil
 	}

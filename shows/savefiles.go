@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"errors"
-	"maps"
-	"slices"
+	"io/fs"
+	"strings"
 )
 
 const oldIsSafe = "the show on disk is as it was"
@@ -40,18 +40,24 @@ func (s *saver) syncDirs(dirs map[string]bool) error {
 	if len(s.todo)+len(s.gone) < 2 {
 		return nil // the rename that follows is all or nothing
 	}
-	for dir := range dirs {
-		dirs[dirOf(dir)] = true
-	}
-	names := slices.Sorted(maps.Keys(dirs))
-	errs := make([]error, len(names))
-	eachOf(len(names), waiting, func(i int) { errs[i] = s.st.SyncDir(names[i]) })
-	for i, err := range errs {
-		if err != nil {
-			return &FileError{File: names[i], Doing: "written", Err: err, Safe: oldIsSafe}
-		}
+	name, err := syncAll(s.st, withParents(dirs))
+	if err != nil {
+		return &FileError{File: s.fileIn(name), Doing: "written", Err: err, Safe: oldIsSafe}
 	}
 	return nil
+}
+
+// fileIn names a file of the save in a folder, or below it.
+func (s *saver) fileIn(dir string) string {
+	for _, f := range s.todo {
+		if dir == "" && !strings.Contains(f.name, "/") || dir != "" && strings.HasPrefix(f.name, dir+"/") {
+			return f.name
+		}
+	}
+	if len(s.todo) > 0 {
+		return s.todo[0].name
+	}
+	return dir
 }
 
 func (s *saver) writeOne(f written) error {
@@ -96,14 +102,53 @@ func (s *saver) commit() error {
 		}
 		return p.carryOut(s.st)
 	}
-	if len(p.put) == 1 { // one rename is a whole save
-		if err := s.st.Rename(besideName(p.put[0].name), p.put[0].name); err != nil {
+	return s.commitOne(p)
+}
+
+// commitOne puts one file in place, or removes one, which is a whole save, and
+// makes sure of it.
+func (s *saver) commitOne(p *pending) error {
+	name := ""
+	switch {
+	case len(p.put) == 1:
+		name = p.put[0].name
+		if err := s.st.Rename(besideName(name), name); err != nil {
 			s.clean()
-			return &FileError{File: p.put[0].name, Doing: "replaced", Err: err, Safe: oldIsSafe}
+			return &FileError{File: name, Doing: "replaced", Err: err, Safe: oldIsSafe}
 		}
-		p.put = nil
+	case len(p.remove) == 1:
+		name = p.remove[0].name
+		if err := s.st.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return &FileError{File: name, Doing: "removed", Err: err, Safe: oldIsSafe}
+		}
+	default:
+		return nil
 	}
-	return p.carryOut(s.st)
+	err := s.sure(name)
+	if dir := dirOf(name); len(p.remove) == 1 && strings.Contains(dir, "/") {
+		_ = s.st.Remove(dir) // a song's folder, if nothing else is in it
+	}
+	return err
+}
+
+// sure waits until a file that was put in place or removed is so on the disk.
+func (s *saver) sure(names ...string) error {
+	dirs := map[string]bool{}
+	for _, name := range names {
+		dirs[dirOf(name)] = true
+	}
+	at, err := syncAll(s.st, withParents(dirs))
+	if err == nil {
+		return nil
+	}
+	name := names[0]
+	for _, n := range names {
+		if dirOf(n) == at {
+			name = n
+		}
+	}
+	return &FileError{File: name, Doing: "made sure of", Err: err,
+		Safe: "the new file is in place, but a power cut may bring the old one back; save again"}
 }
 
 // decide puts the list of what is to happen in place. From then on the save

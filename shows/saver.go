@@ -17,11 +17,12 @@ import (
 type saver struct {
 	st Storage
 	SaveOptions
-	files []written        // those looked at
-	extra []string         // files to be removed if they are there
-	todo  []written        // files to write
-	gone  []string         // files to remove
-	was   map[string]Print // of the files on disk that are written or removed
+	files  []written        // those looked at
+	extra  []string         // files to be removed if they are there
+	todo   []written        // files to write
+	gone   []string         // files to remove
+	unsure []string         // files that are as they should be, and perhaps not for good
+	was    map[string]Print // of the files on disk that are written or removed
 
 	notKept error
 }
@@ -88,6 +89,11 @@ func (s *saver) compare() error {
 	for i, f := range s.files {
 		switch {
 		case f.bytes == nil && old[i] == nil, old[i] != nil && bytes.Equal(f.bytes, old[i]):
+			// There already, but not as it was last known: put there by a save that
+			// could not make sure of it.
+			if known, ok := s.Prints[f.name]; s.Prints != nil && ok != (old[i] != nil) || ok && known != sha256.Sum256(old[i]) {
+				s.unsure = append(s.unsure, f.name)
+			}
 			continue
 		case f.bytes == nil:
 			s.gone = append(s.gone, f.name)

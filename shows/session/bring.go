@@ -78,8 +78,14 @@ func (s *Session) copyIn(ctx context.Context, from, to string) error {
 	if err == nil {
 		err = s.st.Rename(beside, to)
 	}
+	for _, dir := range []string{shows.AudioDir, ""} { // the folder may be new, too
+		if err == nil {
+			err = s.st.SyncDir(dir)
+		}
+	}
 	if err != nil {
 		_ = s.st.Remove(beside)
+		_ = s.st.Remove(to)
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}

@@ -232,3 +232,31 @@ func benchAdd(b *testing.B, path string) {
 		require.NoError(b, s.Close())
 	}
 }
+
+// syncedStorage notes which folders were made sure of, and when.
+type syncedStorage struct {
+	shows.Storage
+	log *[]string
+}
+
+func (s syncedStorage) Rename(from, to string) error {
+	*s.log = append(*s.log, "rename "+to)
+	return s.Storage.Rename(from, to)
+}
+
+func (s syncedStorage) SyncDir(dir string) error {
+	*s.log = append(*s.log, "sync "+dir)
+	return s.Storage.SyncDir(dir)
+}
+
+// A recording that came in is on the disk, with its name and its folder, before
+// the song is.
+func TestAddSongMakesSureOfItsRecording(t *testing.T) {
+	dir := newShow(t)
+	var log []string
+	s := open(t, dir, withCache(t, session.Options{Storage: syncedStorage{shows.OS(dir), &log}}))
+	defer s.Close()
+	_, err := s.AddSong(context.Background(), clicks(t, "a.wav", 4, 1), "", nil)
+	require.NoError(t, err)
+	require.Equal(t, []string{"rename audio/a.wav", "sync audio", "sync "}, log)
+}
