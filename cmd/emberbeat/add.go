@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -8,8 +9,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/audio"
+	"emberbeat/audio/ear"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/shows/session"
 	"emberbeat/timeline"
 )
 
@@ -28,29 +32,51 @@ order.`,
   emberbeat add tour song.wav --json`,
 		Args: takes("SHOW", "AUDIO"),
 		RunE: func(c *cobra.Command, args []string) error {
-			s, err := t.open(args[0], false)
-			if err != nil {
-				return err
-			}
-			defer s.Close() // cannot fail: there is no journal to close
 			debug.SetMemoryLimit(softLimit)
-			step, done := t.progress("listening to " + filepath.Base(args[1]))
-			id, err := s.AddSong(c.Context(), args[1], title, step)
-			done()
-			if err != nil {
-				return err
-			}
-			if err := t.save(s); err != nil {
-				return err
-			}
-			for _, w := range s.RecordingWarnings() {
-				t.warn("%s: %s", args[1], w)
-			}
-			return t.added(s.Plan(""), id)
+			return t.add(c.Context(), args[0], args[1], title, func() (*session.Heard, error) {
+				step, done := t.progress("listening to " + filepath.Base(args[1]))
+				defer done()
+				return session.Listen(c.Context(), audio.OpenCache(""), args[1], ear.Locks{}, step)
+			})
 		},
 	}
 	c.Flags().StringVar(&title, "title", "", "the song's title (default: the file's name)")
 	return c
+}
+
+// add adds a song for a recording. Others may work on the show while somebody
+// listens, which can take minutes: it is locked before, to see whether the song
+// would be taken at all, and afterwards to put it in.
+func (t *talk) add(ctx context.Context, dir, file, title string, listen func() (*session.Heard, error)) error {
+	s, err := t.open(dir, false)
+	if err != nil {
+		return err
+	}
+	err = s.Takes(file, title)
+	_ = s.Close() // cannot fail: there is no journal to close
+	if err != nil {
+		return err
+	}
+	heard, err := listen()
+	if err != nil {
+		return err
+	}
+	s, err = session.Open(dir, session.Options{NoJournal: true}) // what is odd in it was told before
+	if err != nil {
+		return err
+	}
+	defer s.Close() // cannot fail: there is no journal to close
+	id, err := s.AddHeard(ctx, file, title, heard)
+	if err != nil {
+		return err
+	}
+	if err := t.save(s); err != nil {
+		return err
+	}
+	for _, w := range s.RecordingWarnings() {
+		t.warn("%s: %s", file, w)
+	}
+	return t.added(s.Plan(""), id)
 }
 
 // added reports the new song.

@@ -2,12 +2,15 @@ package session
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"emberbeat/audio"
@@ -15,11 +18,11 @@ import (
 	"emberbeat/timeline"
 )
 
-// bringAudio makes sure that a recording is in the show folder and gives its
-// path there, with '/'.
-func (s *Session) bringAudio(ctx context.Context, from, hash string) (string, error) {
+// bringAudio makes sure that a recording is in the show folder, gives its path
+// there, with '/', and reports whether it was copied.
+func (s *Session) bringAudio(ctx context.Context, from, hash string) (to string, copied bool, err error) {
 	if inside, ok := s.inside(from); ok {
-		return inside, nil
+		return inside, false, nil
 	}
 	name := plainName(filepath.Base(from))
 	ext := path.Ext(name)
@@ -33,13 +36,13 @@ func (s *Session) bringAudio(ctx context.Context, from, hash string) (string, er
 		case shows.Outward(s.dir, to) != nil:
 			continue // a link to somewhere else has taken that name
 		case err == nil && there == hash:
-			return to, nil // the very same is there already
+			return to, false, nil // the very same is there already
 		case err == nil:
 			continue // another recording of that name
 		case errors.Is(err, fs.ErrNotExist):
-			return to, s.copyIn(ctx, from, to)
+			return to, true, s.copyIn(ctx, from, to, hash)
 		default:
-			return "", err
+			return "", false, err
 		}
 	}
 }
@@ -60,8 +63,30 @@ func (s *Session) inside(file string) (string, bool) {
 	return filepath.ToSlash(rel), err == nil && filepath.IsLocal(rel)
 }
 
-// copyIn copies a recording into the show folder: whole, or not at all.
-func (s *Session) copyIn(ctx context.Context, from, to string) error {
+// brought remembers a copy of a recording that nothing on the disk refers to yet.
+func (s *Session) brought(name string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.copies = append(s.copies, name)
+}
+
+// takeBack takes copies of recordings away again that no song on the disk refers
+// to. The caller holds the lock.
+func (s *Session) takeBack() {
+	l, err := shows.LoadFrom(s.st)
+	if err != nil {
+		return // what cannot be read may refer to all of them
+	}
+	for _, name := range s.copies {
+		if !slices.ContainsFunc(l.Show.Songs, func(g *timeline.Song) bool { return g.Audio.Path == name }) {
+			_ = s.st.Remove(name) // it is only too much
+		}
+	}
+}
+
+// copyIn copies a recording into the show folder: whole, or not at all. It must
+// still be the one that was listened to.
+func (s *Session) copyIn(ctx context.Context, from, to, hash string) error {
 	f, err := audio.OpenFile(from)
 	if err != nil {
 		return err
@@ -74,7 +99,12 @@ func (s *Session) copyIn(ctx context.Context, from, to string) error {
 		return fail(err)
 	}
 	beside := path.Dir(to) + "/." + path.Base(to) + ".new"
-	err = s.st.Write(beside, &contextReader{ctx, f})
+	sum := sha256.New()
+	err = s.st.Write(beside, io.TeeReader(&contextReader{ctx, f}, sum))
+	if err == nil && hex.EncodeToString(sum.Sum(nil)) != hash {
+		_ = s.st.Remove(beside)
+		return &audio.FileError{Path: from, What: "changed while it was listened to", Want: "add it again once it is finished"}
+	}
 	if err == nil {
 		err = s.st.Rename(beside, to)
 	}

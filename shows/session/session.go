@@ -36,6 +36,7 @@ type Session struct {
 	clock func() time.Time
 	cache *audio.Cache
 	lock  *shows.DirLock // nil when read-only
+	keeps bool           // edits that are not saved come back
 
 	openJournal func(path string, flag int) (journalFile, error)
 
@@ -51,6 +52,7 @@ type Session struct {
 	gesture   gesture
 	notKept   error
 	heard     []string // what was wrong with recordings added
+	copies    []string // recordings copied in for songs added
 
 	now   pair // of the show as it is, or as a gesture shows it
 	ahead pair // of what is foreseen beside it
@@ -85,7 +87,7 @@ func Open(dir string, o Options) (*Session, error) {
 		s.giveLock()
 		return nil, err
 	}
-	if !o.ReadOnly && !o.NoJournal {
+	if s.keeps = !o.ReadOnly && !o.NoJournal; s.keeps {
 		s.recover()
 	}
 	return s, nil
@@ -226,13 +228,17 @@ func (s *Session) Warnings() []error {
 }
 
 // Close ends the session. Edits that are not saved stay in the journal and
-// come back when the show is next opened; see Discard.
+// come back when the show is next opened; see Discard. Without a journal they are
+// lost, and the recordings that came in with them go as well.
 func (s *Session) Close() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	var err error
 	if s.lock != nil {
 		err = s.journal.close(s.history.Show() != s.saved)
+		if !s.keeps && len(s.copies) > 0 && s.history.Show() != s.saved {
+			s.takeBack()
+		}
 	}
 	s.giveLock()
 	return err

@@ -13,32 +13,39 @@ import (
 	"emberbeat/timeline"
 )
 
-// AddSong adds a song for the recording at path as one step: it listens to it,
-// copies it into the show's audio folder unless it is in the show already,
-// gives the song the first free hour of timecode, and puts it at the end of
-// the main set if there is one. Beats and sections are the ear's suggestion,
-// not confirmed. An empty title is taken from the file's name. progress, which
-// may be nil, hears what part is done, 0 to 1. Errors are *audio.FileError,
-// *shows.FileError, ctx.Err(), or that the timecode is used up.
+// AddSong listens to the recording at path and adds a song for it (AddHeard). An
+// empty title is taken from the file's name. progress, which may be nil, hears
+// what part is done, 0 to 1. Errors are *audio.FileError, *shows.FileError,
+// ctx.Err(), those of Takes, or that the timecode is used up.
 func (s *Session) AddSong(ctx context.Context, path, title string, progress func(done float64)) (timeline.ID, error) {
-	if s.ReadOnly() {
-		return "", ErrReadOnly
-	}
-	if title == "" {
-		title = titleOf(path)
-	}
-	if err := s.takes(path, title); err != nil {
+	if err := s.Takes(path, title); err != nil {
 		return "", err
 	}
 	heard, err := Listen(ctx, s.cache, path, ear.Locks{}, progress)
 	if err != nil {
 		return "", err
 	}
+	return s.AddHeard(ctx, path, title, heard)
+}
+
+// AddHeard adds a song, as one step, for the recording at path that was listened
+// to: it copies it into the show's audio folder unless it is in the show already,
+// gives the song the first free hour of timecode, and puts it at the end of the
+// main set if there is one. Beats and sections are the ear's suggestion, not
+// confirmed. What is refused leaves no copy behind.
+func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard) (timeline.ID, error) {
+	if s.ReadOnly() {
+		return "", ErrReadOnly
+	}
 	s.hear(heard.Warnings)
+	if title == "" {
+		title = titleOf(path)
+	}
 	show := s.Show()
 	song := &timeline.Song{SongHead: *timeline.KindOf("song").New(shows.NewIDFor(show, "song", "")).(*timeline.SongHead)}
 	song.Title = title
 	song.Audio = timeline.Audio{FileHash: heard.Ident.FileHash, PCMHash: heard.Ident.PCMHash, Rate: heard.Ident.Rate, Frames: heard.Ident.Frames}
+	var err error
 	if song.Start, err = freeStart(show, &song.SongHead); err != nil {
 		return "", err
 	}
@@ -47,14 +54,31 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 		song.Beats = nil
 	}
 	song.Sections = sectionsOf(heard.Analysis)
-	if song.Audio.Path, err = s.bringAudio(ctx, path, heard.Ident.FileHash); err != nil {
+	var copied bool
+	if song.Audio.Path, copied, err = s.bringAudio(ctx, path, heard.Ident.FileHash); err != nil {
 		return "", err
 	}
-	return song.ID, s.Do(fmt.Sprintf("add song %q", title), addSong(song))
+	if err := s.Do(fmt.Sprintf("add song %q", title), addSong(song)); err != nil {
+		if copied {
+			_ = s.st.Remove(song.Audio.Path)
+		}
+		return "", err
+	}
+	if copied {
+		s.brought(song.Audio.Path)
+	}
+	return song.ID, nil
 }
 
-// takes refuses, before anybody listens, what the song could not be called.
-func (s *Session) takes(path, title string) error {
+// Takes says, before anybody listens, why no song could be added for a recording
+// under a title, or nil.
+func (s *Session) Takes(path, title string) error {
+	if s.ReadOnly() {
+		return ErrReadOnly
+	}
+	if title == "" {
+		title = titleOf(path)
+	}
 	show := s.Show()
 	song := timeline.KindOf("song").New(shows.NewIDFor(show, "song", "")).(*timeline.SongHead)
 	song.Title = title

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"math"
 	"os"
 	"os/exec"
@@ -259,4 +260,58 @@ func TestAddSongMakesSureOfItsRecording(t *testing.T) {
 	_, err := s.AddSong(context.Background(), clicks(t, "a.wav", 4, 1), "", nil)
 	require.NoError(t, err)
 	require.Equal(t, []string{"rename audio/a.wav", "sync audio", "sync "}, log)
+}
+
+// brokenStorage fails in some operations.
+type brokenStorage struct {
+	shows.Storage
+	fails func(op, name string) bool
+}
+
+func (s brokenStorage) Write(name string, r io.Reader) error {
+	if s.fails("write", name) {
+		return &fs.PathError{Op: "write", Path: name, Err: syscall.ENOSPC}
+	}
+	return s.Storage.Write(name, r)
+}
+
+func (s brokenStorage) Rename(from, to string) error {
+	if s.fails("rename", to) {
+		return &fs.PathError{Op: "rename", Path: from, Err: syscall.EIO}
+	}
+	return s.Storage.Rename(from, to)
+}
+
+// A song that cannot be saved takes its recording with it, unless the save was
+// decided already, or the edit comes back.
+func TestRefusedSongTakesItsRecordingBack(t *testing.T) {
+	noRoom := func(op, name string) bool { return op == "write" && filepath.Base(name) == ".song.toml.new" }
+	late := func(op, name string) bool { return op == "rename" && filepath.Base(name) == "song.toml" }
+	for name, c := range map[string]struct {
+		fails   func(op, name string) bool
+		journal bool
+		stays   bool
+	}{
+		"no room":                    {noRoom, false, false},
+		"no room, but it comes back": {noRoom, true, true},
+		"it was decided":             {late, false, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := newShow(t)
+			s := open(t, dir, withCache(t, session.Options{NoJournal: !c.journal, Storage: brokenStorage{shows.OS(dir), c.fails}}))
+			require.NoError(t, s.Do("title", func(d *timeline.Draft) error {
+				return d.Set(timeline.Ref{Kind: "show", ID: "tour1"}, "title", timeline.Value{Text: "Two files"})
+			}))
+			_, err := s.AddSong(context.Background(), clicks(t, "a.wav", 4, 1), "", nil)
+			require.NoError(t, err)
+			require.FileExists(t, filepath.Join(dir, "audio", "a.wav"))
+			require.Error(t, s.Save())
+			require.NoError(t, s.Close())
+			_, err = os.Stat(filepath.Join(dir, "audio", "a.wav"))
+			require.Equal(t, c.stays, err == nil)
+			l, err := shows.Load(dir)
+			require.NoError(t, err)
+			require.Len(t, l.Show.Songs, map[bool]int{true: 2, false: 1}[c.stays && !c.journal])
+		})
+	}
 }
