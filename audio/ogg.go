@@ -1,6 +1,7 @@
 package audio
 
 import (
+	"fmt"
 	"io"
 
 	"emberbeat/audio/bits"
@@ -36,6 +37,13 @@ func newOGG(r io.ReadSeeker, size int64) (Source, error) {
 	if err != nil {
 		return nil, err
 	}
+	chained, err := oggChained(r)
+	if err != nil {
+		return nil, err
+	}
+	if chained {
+		end = -1
+	}
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return nil, err
 	}
@@ -46,7 +54,7 @@ func newOGG(r io.ReadSeeker, size int64) (Source, error) {
 	s.decoder.Prepare()
 	s.rate, s.channels = s.decoder.Shape()
 	s.block = make([]float32, s.decoder.Longest()*s.channels)
-	return s, s.start(end)
+	return s, s.start(end, 0)
 }
 
 // readHeaders finds the first Vorbis stream and reads its three headers.
@@ -130,10 +138,52 @@ func lastPosition(b []byte, serial uint32) (position int64, found bool) {
 	return -1, false
 }
 
+// follow goes on with the stream that begins where one has ended, or with the
+// next one that can be played behind it. What cannot is told with its length.
+func (s *oggSource) follow(done int64) {
+	for s.pages.chained {
+		s.pages = oggPages{in: s.pages.in, known: s.pages.known, strange: s.pages.strange}
+		s.decoder, s.packets, s.gap = vorbis.Decoder{}, nil, false
+		if err := s.readHeaders(); err != nil {
+			s.skipStream(done, "that is damaged, or no Vorbis")
+			continue
+		}
+		if rate, channels := s.decoder.Shape(); rate != s.rate || channels != s.channels {
+			s.skipStream(done, fmt.Sprintf("of %d Hz and %d channels, not %d Hz and %d", rate, channels, s.rate, s.channels))
+			continue
+		}
+		s.decoder.Prepare()
+		if n := s.decoder.Longest() * s.channels; n > len(s.block) {
+			s.block = make([]float32, n)
+		}
+		if s.start(-1, done) == nil {
+			return
+		}
+		s.warnings.Add("The file goes on after %s with a stream without any sound.", bits.Clock(done, s.rate))
+	}
+	s.over = true
+}
+
+// skipStream passes over a stream that is not played.
+func (s *oggSource) skipStream(done int64, what string) {
+	rate, _ := s.decoder.Shape()
+	if rate <= 0 {
+		rate = s.rate
+	}
+	frames := int64(0)
+	s.pages.bound, s.pages.serial = true, s.pages.page.serial
+	for s.pages.next() == nil {
+		frames = max(frames, s.pages.page.position)
+	}
+	s.warnings.Add("The file goes on after %s with a stream %s, which is not read: %.2f s of sound are lost.",
+		bits.Clock(done, s.rate), what, float64(frames)/float64(rate))
+}
+
 // start reads up to the first page that ends a packet of sound, and settles
 // where the sound begins and ends.
-func (s *oggSource) start(end int64) error {
-	s.total, s.frames = -1, -1
+func (s *oggSource) start(end, done int64) error {
+	s.total, s.frames, s.at, s.skip = -1, -1, 0, 0
+	damaged := false
 	for len(s.packets) == 0 {
 		if err := s.pages.next(); err == io.EOF {
 			return bits.Wrong(bits.WantAgain, "is an Ogg Vorbis file without any sound")
@@ -141,9 +191,18 @@ func (s *oggSource) start(end int64) error {
 			return err
 		}
 		s.packets = s.pages.page.packets
+		damaged = damaged || s.pages.passed
 	}
 	p := &s.pages.page
-	if frames := s.decoder.Frames(s.packets); p.flags&oggLast == 0 && p.position >= 0 {
+	frames := s.decoder.Frames(s.packets)
+	if damaged && p.position >= 0 { // the stream begins before what is left of it
+		if end >= 0 {
+			s.total, s.frames = end, end
+		}
+		s.bridge(p.position-frames, done)
+		return nil
+	}
+	if p.flags&oggLast == 0 && p.position >= 0 {
 		s.at = max(0, p.position-frames)
 		s.skip = max(0, frames-p.position) // an encoder may begin before 0
 	}
@@ -206,6 +265,11 @@ func (s *oggSource) decode(done int64) error {
 	s.skip -= drop
 	s.at += int64(n) - drop
 	s.ready = s.block[drop*int64(s.channels) : n*s.channels]
+	if p := &s.pages.page; s.total < 0 && p.flags&oggLast != 0 && p.position >= 0 && s.at > p.position {
+		over := min(s.at-p.position, int64(len(s.ready)/s.channels)) // the last block may reach beyond
+		s.at -= over
+		s.ready = s.ready[:int64(len(s.ready))-over*int64(s.channels)]
+	}
 	return nil
 }
 
@@ -213,16 +277,15 @@ func (s *oggSource) decode(done int64) error {
 // their place.
 func (s *oggSource) nextPage(done int64) error {
 	if s.pages.page.flags&oggLast != 0 {
-		s.over = true
-		return nil
+		return s.behind(done)
 	}
 	err := s.pages.next()
 	s.gap = s.gap || s.pages.lost
 	if err == io.EOF {
-		s.over = true
 		if s.gap || s.pages.cut {
 			s.warnings.Add("The file is cut short or damaged after %s.", bits.Clock(done, s.rate))
 		}
+		s.follow(done)
 		return nil
 	}
 	if err != nil {
@@ -239,13 +302,29 @@ func (s *oggSource) nextPage(done int64) error {
 	return nil
 }
 
+// behind looks for another stream behind the last page of one.
+func (s *oggSource) behind(done int64) error {
+	for {
+		if err := s.pages.next(); err == io.EOF {
+			s.follow(done)
+			return nil
+		} else if err != nil {
+			return err
+		}
+	}
+}
+
 // bridge puts silence in the place of lost frames.
 func (s *oggSource) bridge(lost, done int64) {
-	if lost < 0 || lost > bits.LongestGap*int64(s.rate) {
-		lost = 0
+	lost = max(0, lost)
+	seconds := float64(lost) / float64(s.rate)
+	if fits := s.total >= 0 && done+lost <= s.total; !fits && lost > bits.LongestGap*int64(s.rate) {
+		s.at += lost
+		s.warnings.Add("The file is damaged: %.2f s from %s on are lost, and what follows comes as much too early.", seconds, bits.Clock(done, s.rate))
+		return
 	}
 	s.silence, s.at = lost, s.at+lost
-	s.warnings.Add("The file is damaged: %d frames from %s on are lost and silent.", lost, bits.Clock(done, s.rate))
+	s.warnings.Add("The file is damaged: %.2f s (%d frames) from %s on are lost and silent.", seconds, lost, bits.Clock(done, s.rate))
 }
 
 // end settles the length at the end of the sound.
@@ -257,5 +336,9 @@ func (s *oggSource) end() error {
 		s.warnings.Add("The file is cut short: %d frames are announced, %d are there.", s.frames, s.done)
 	}
 	s.frames = s.done
+	for _, frames := range s.pages.strange {
+		s.warnings.Add("A stream of the file has lost its beginning and is not read: about %.2f s of sound are lost.", float64(frames)/float64(s.rate))
+	}
+	s.pages.strange = nil // it is told once
 	return io.EOF
 }

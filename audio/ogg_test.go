@@ -121,3 +121,99 @@ func TestOggCutFromALongerOne(t *testing.T) {
 	require.EqualValues(t, announced, len(got))
 	require.Less(t, len(got), 350000)
 }
+
+// oggPagesOf cuts a file into its pages.
+func oggPagesOf(file []byte) (pages [][]byte) {
+	for _, p := range bytes.Split(file, []byte("OggS"))[1:] { // the mark is rare elsewhere
+		pages = append(pages, append([]byte("OggS"), p...))
+	}
+	return pages
+}
+
+// play reads a file to its end.
+func play(t *testing.T, file []byte) (samples []float32, warnings string) {
+	t.Helper()
+	src, err := testsound.Open(file)
+	require.NoError(t, err)
+	samples, err = testsound.Drain(src)
+	require.NoError(t, err)
+	require.EqualValues(t, len(samples)/src.Info().Channels, src.Info().Frames)
+	return samples, strings.Join(src.Info().Warnings, "\n")
+}
+
+// A file whose first page of sound is damaged is silent there, and all that
+// follows keeps its time.
+func TestOggWithADamagedFirstPageOfSound(t *testing.T) {
+	const frames = 400000
+	file := testsound.Ogg(t, 44100, 1, frames)
+	want, warnings := play(t, file)
+	require.Empty(t, warnings)
+	pages := oggPagesOf(file)
+	require.Greater(t, len(pages), 6)
+	pages[2][len(pages[2])/2] ^= 0x55
+	got, warnings := play(t, bytes.Join(pages, nil))
+	require.Len(t, got, frames)
+	require.Regexp(t, `^The file is damaged: \d\.\d\d s \(\d+ frames\) from 0:00\.000 on are lost and silent\.$`, warnings)
+	require.Equal(t, want[frames/2:], got[frames/2:], "in place")
+	require.Zero(t, got[1000])
+}
+
+// Streams one behind the other are one piece of music, as in oggdec and ffmpeg.
+func TestOggChained(t *testing.T) {
+	testtool.Need(t, "oggdec", "ffmpeg")
+	a, b := testsound.Ogg(t, 44100, 2, 100000), testsound.Ogg(t, 44100, 2, 70001)
+	first, _ := play(t, a)
+	second, _ := play(t, b)
+	whole := append(append([]float32(nil), first...), second...)
+	got, warnings := play(t, append(bytes.Clone(a), b...))
+	require.Empty(t, warnings)
+	require.Equal(t, whole, got)
+
+	ogg, back := filepath.Join(t.TempDir(), "a.ogg"), filepath.Join(t.TempDir(), "back.wav")
+	require.NoError(t, os.WriteFile(ogg, append(bytes.Clone(a), b...), 0o644))
+	testsound.Output(t, "oggdec", "-Q", "-o", back, ogg)
+	_, theirs := testsound.ByUs(t, back)
+	require.Len(t, theirs, len(got))
+
+	got, warnings = play(t, append(bytes.Clone(a), a...))
+	require.Empty(t, warnings)
+	require.Equal(t, append(append([]float32(nil), first...), first...), got, "the same stream twice")
+
+	pages := oggPagesOf(a)
+	cut := bytes.Join(pages[:len(pages)-1], nil) // without its last page
+	got, _ = play(t, append(cut, b...))
+	require.Equal(t, second, got[len(got)-len(second):])
+	require.Greater(t, len(got), len(second)+20000)
+}
+
+// What of a chain cannot be played is told with its length.
+func TestOggChainedWithWhatIsNotRead(t *testing.T) {
+	a, other := testsound.Ogg(t, 44100, 1, 50000), testsound.Ogg(t, 48000, 1, 96000)
+	first, _ := play(t, a)
+	got, warnings := play(t, bytes.Join([][]byte{a, other, a}, nil))
+	require.Equal(t, append(append([]float32(nil), first...), first...), got)
+	require.Equal(t, "The file goes on after 0:01.134 with a stream of 48000 Hz and 1 channels, not 44100 Hz and 1, which is not read: 2.00 s of sound are lost.", warnings)
+
+	for _, page := range []int{0, 1} { // the beginning of the second stream, and its tables
+		pages := oggPagesOf(testsound.Ogg(t, 44100, 1, 88200))
+		for i := range pages { // a serial number of its own
+			copy(pages[i][14:], "next")
+		}
+		file := bytes.Join(pages, nil)
+		audio.RepairOgg(file)
+		pages = oggPagesOf(file)
+		pages[page][40] ^= 0x55
+		damaged := bytes.Join(pages, nil)
+		got, warnings = play(t, append(bytes.Clone(a), damaged...))
+		require.Equal(t, first, got)
+		require.Contains(t, warnings, "2.00 s of sound are lost", "page %d", page)
+		if page == 1 {
+			_, err := testsound.Open(append(bytes.Clone(damaged), a...))
+			require.ErrorContains(t, err, "damaged header")
+			continue
+		}
+		got, warnings = play(t, append(bytes.Clone(damaged), a...))
+		require.Equal(t, first, got)
+		require.Contains(t, warnings, "2.00 s of sound are lost", "page %d", page)
+	}
+}

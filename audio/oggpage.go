@@ -22,6 +22,12 @@ type oggPages struct {
 	last   uint32 // number of the last page
 	count  int    // pages so far
 	cut    bool   // the current page is the last and not whole
+	passed bool   // damaged bytes were passed over before the current page
+	begun  bool   // pages behind the first ones of the streams have come
+	// chained is set at io.EOF where another stream begins instead.
+	chained bool
+	known   map[uint32]bool  // the streams whose first page came
+	strange map[uint32]int64 // those whose did not, with their last position
 }
 
 // oggPage is one page.
@@ -48,7 +54,7 @@ const (
 
 // next reads the next page of the stream; io.EOF behind the last.
 func (o *oggPages) next() error {
-	o.lost = false
+	o.lost, o.passed = false, false
 	for {
 		b, err := o.in.Peek(oggLongest)
 		if err != nil {
@@ -62,12 +68,16 @@ func (o *oggPages) next() error {
 			return nil
 		}
 		if size == 0 || !oggIntact(b[:size]) {
-			o.lost = true
+			o.lost, o.passed = true, true
 			o.in.Drop(1)
 			if err := o.seekMark(); err != nil {
 				return err
 			}
 			continue
+		}
+		if o.bound && o.begun && b[5]&oggFirst != 0 {
+			o.chained = true // RFC 3533, section 4: streams one behind the other
+			return io.EOF
 		}
 		o.in.Drop(size)
 		if o.take(b[:size]) {
@@ -174,9 +184,11 @@ func (o *oggPages) take(b []byte) bool {
 	p := &o.page
 	p.flags, p.position = b[5], int64(le.Uint64(b[6:]))
 	p.serial, p.number = le.Uint32(b[14:]), le.Uint32(b[18:])
+	o.remember(p)
 	if o.bound && p.serial != o.serial {
 		return false
 	}
+	o.begun = o.begun || p.flags&oggFirst == 0
 	gap := o.lost || o.bound && o.count > 0 && p.number != o.last+1
 	o.lost, o.last = gap, p.number
 	o.count++
@@ -186,6 +198,62 @@ func (o *oggPages) take(b []byte) bool {
 	o.broken = p.flags&oggContinued != 0 && len(o.carry) == 0
 	o.split(b[oggHead:oggHead+int(b[26])], b[oggHead+int(b[26]):])
 	return true
+}
+
+// remember knows the streams apart whose first page is there and whose is not.
+func (o *oggPages) remember(p *oggPage) {
+	const enough = 16 // streams; more are noise
+	switch {
+	case p.flags&oggFirst != 0:
+		if o.known == nil {
+			o.known = map[uint32]bool{}
+		}
+		if len(o.known) < enough {
+			o.known[p.serial] = true
+		}
+	case !o.known[p.serial] && p.position > 0 && (len(o.strange) < enough || o.strange[p.serial] > 0):
+		if o.strange == nil {
+			o.strange = map[uint32]int64{}
+		}
+		o.strange[p.serial] = p.position
+	}
+}
+
+// oggChained reports whether a stream begins behind another one, so that the end
+// of the sound cannot be told by its last page.
+func oggChained(r io.ReadSeeker) (bool, error) {
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return false, err
+	}
+	o := oggPages{in: bits.NewWindow(r)}
+	for {
+		b, err := o.in.Peek(oggHead + 255)
+		if err != nil || len(b) < oggHead {
+			return false, err
+		}
+		if !bits.HasAt(b, 0, "OggS") || b[4] != 0 || len(b) < oggHead+int(b[26]) {
+			o.in.Drop(1)
+			if err := o.seekMark(); err == io.EOF {
+				return false, nil
+			} else if err != nil {
+				return false, err
+			}
+			continue
+		}
+		if o.begun && b[5]&oggFirst != 0 {
+			return true, nil
+		}
+		o.begun = o.begun || b[5]&oggFirst == 0
+		size := oggHead + int(b[26])
+		for _, n := range b[oggHead:size] {
+			size += int(n)
+		}
+		if err := o.in.Skip(size); err == io.ErrUnexpectedEOF {
+			return false, nil
+		} else if err != nil {
+			return false, err
+		}
+	}
 }
 
 // split cuts the body into packets by the table of segments.

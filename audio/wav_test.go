@@ -145,3 +145,39 @@ func TestWriteWAVRefusesNonsense(t *testing.T) {
 	require.Error(t, audio.EncodeWAV16(io.Discard, 44100, 2, make([]int16, 3)))
 	require.Error(t, testsound.WriteWAV16(t.TempDir(), 44100, 2, nil))
 }
+
+// A header with a wrong size of frames loses no sound: what the samples say
+// counts, as in ffmpeg, and it is told.
+func TestWAVOfAWrongFrameSize(t *testing.T) {
+	testtool.Need(t, "ffmpeg")
+	for _, c := range []struct{ bits, channels, align, bytesPerSecond int }{
+		{16, 1, 4, 88200}, {16, 1, 4, 176400}, {16, 2, 8, 176400}, {16, 1, 3, 88200}, {16, 2, 2, 176400}, {24, 1, 6, 132300}, {8, 2, 4, 88200}, {16, 1, 0, 88200}, {24, 2, 8, 352800},
+	} {
+		file := testsound.WAVKind{Tag: 1, Bits: c.bits}.Make(44100, c.channels, testsound.Tones(44100, c.channels, 5000))
+		copy(file[28:], testsound.U32(uint32(c.bytesPerSecond)))
+		file[32], file[33] = byte(c.align), 0
+		path := filepath.Join(t.TempDir(), "a.wav")
+		require.NoError(t, os.WriteFile(path, file, 0o644))
+		src, err := testsound.Open(file)
+		require.NoError(t, err, "%v", c)
+		got, err := testsound.Drain(src)
+		require.NoError(t, err)
+		warnings := strings.Join(src.Info().Warnings, "")
+		if c.bits == 24 && c.align == 4*c.channels { // real containers: the file holds fewer frames than were made
+			require.Empty(t, warnings)
+			require.Len(t, got, 5000*3/4*c.channels)
+			continue
+		}
+		require.Len(t, got, 5000*c.channels, "%v", c)
+		if c.align == 0 {
+			require.Empty(t, warnings)
+		} else {
+			require.Contains(t, warnings, "all of it is read", "%v", c)
+		}
+		if theirs := testsound.ByFFmpeg(t, path); len(theirs) == len(got) { // where ffmpeg starts in the middle of a frame it loses the end
+			require.Equal(t, theirs, got, "%v", c)
+		} else {
+			require.Less(t, len(theirs), len(got), "%v", c)
+		}
+	}
+}

@@ -12,7 +12,8 @@ import (
 type wavFormat struct {
 	tag            uint16 // kind of samples: wavPCM or wavFloat
 	channels, rate int
-	bytes          int // a sample takes
+	bytes          int    // a sample takes
+	odd            string // what was read around, a sentence, or ""
 }
 
 // Format tags of the fmt chunk (RFC 2361 and Microsoft's mmreg.h).
@@ -58,10 +59,16 @@ func parseWAVFormat(b []byte) (wavFormat, error) {
 		return f, err
 	}
 	f.bytes = (width + 7) / 8
-	if align%f.channels == 0 && align/f.channels > f.bytes {
-		f.bytes = align / f.channels // narrow samples in wide containers
+	if width == 24 && align == 4*f.channels {
+		f.bytes = 4 // 24 bits in containers of 32 are written; others are not
 	}
-	return f, f.check(width)
+	if err := f.check(width); err != nil {
+		return f, err
+	}
+	if align != 0 && align != f.frameBytes() {
+		f.odd = fmt.Sprintf("The header of the file says that a frame has %d bytes, and its samples make %d; all of it is read, as these say.", align, f.frameBytes())
+	}
+	return f, nil
 }
 
 // checkShape refuses numbers of channels and rates that no song has.

@@ -124,6 +124,9 @@ func (w *wavWalk) fmt(body, size int64) error {
 	if err != nil {
 		return err
 	}
+	if f.odd != "" {
+		w.warn("%s", f.odd)
+	}
 	w.head.format, w.hasFmt = f, true
 	return nil
 }

@@ -19,7 +19,7 @@ type Heard struct {
 
 // heardVersion changes when an entry of the cache other than the analysis would
 // be read differently.
-const heardVersion = 1
+const heardVersion = 2
 
 // Listen decodes the recording at path once for all of Heard, or takes it from
 // the cache. progress, which may be nil, hears what part is done, 0 to 1.
