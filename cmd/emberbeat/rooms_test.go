@@ -22,7 +22,7 @@ const module = "emberbeat"
 // room that comes to its ceiling is parted by its second noun, or has the ceiling
 // raised by whoever has looked for one.
 var rooms = map[string]row{
-	"timeline":                   upTo(13500, "timeline/field"),
+	"timeline":                   upTo(14300, "timeline/field"),
 	"timeline/field":             upTo(500),
 	"timeline/rule":              upTo(9000, "timeline"),
 	"timeline/operation":         upTo(4000, "timeline", "timeline/field", "timeline/rule"), // choosing rule sets and tuning rules is known there
