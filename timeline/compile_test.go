@@ -86,6 +86,32 @@ func TestRoundingInPlans(t *testing.T) {
 	}
 }
 
+// A hit closes its open time after its frame, on the frame nearest to that: at
+// 25 frames a command at 10.015 s goes out at 10.00 and, open for 1.49 s, closes
+// at 11.49, which is nearest to 11.48; its exact end, 11.505, would be 11.52.
+func TestCloses(t *testing.T) {
+	s := small(t)
+	d := NewDraft(s)
+	d.Put("ember", &Cue{Base: Base{ID: "q9"}, Lane: "ljet", Target: "j1", At: AtTime(FromMillis(10_015) + Compile(s, nil).Songs[0].Commands[0].Lead), Open: FromMillis(1490)})
+	found := false
+	for _, rate := range Rates() {
+		s, err := d.Show().Edit(set("show", "", "show1", "rate", rate.String()))
+		require.NoError(t, err)
+		p := Compile(s, nil)
+		for _, c := range p.Songs[0].Commands {
+			require.Equal(t, c.Rounded+c.Open, c.EndRounded())
+			away := p.Songs[0].TimeOf(c.Close) - (c.Rounded + c.Open)
+			require.LessOrEqual(t, max(away, -away), rate.FrameTicks()/2+1, rate.String())
+			if c.Cue.ID == "q9" && rate == Rate25 {
+				found = true
+				require.Equal(t, "01:00:10:00", rate.Label(c.Frame))
+				require.Equal(t, "01:00:11:12", rate.Label(c.Close))
+			}
+		}
+	}
+	require.True(t, found)
+}
+
 func TestCompilerReusesSongs(t *testing.T) {
 	s := small(t)
 	c := NewCompiler()

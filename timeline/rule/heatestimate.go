@@ -2,6 +2,7 @@ package rule
 
 import (
 	"math"
+	"slices"
 
 	"emberbeat/timeline"
 )
@@ -34,6 +35,16 @@ var heatLevels = []HeatLevel{
 	{Level: 6.31, Mark: timeline.FromMemory, Source: "API 521"},
 }
 
+// open is how long the first command of a use is open, or what a key means for
+// it where no command plays it.
+func (u *setUse) open(p *timeline.Plan) timeline.Time {
+	if u.song >= 0 {
+		return p.Songs[u.song].Commands[u.first].Open
+	}
+	i := slices.IndexFunc(u.hand.Uses, func(x timeline.HandUse) bool { return x.Unit == u.unit && x.Article == u.article })
+	return u.hand.Uses[i].Open
+}
+
 // HeatEstimates gives an estimate for every article of a plan whose fuel is
 // known, in the order of units. One whose fuel is not known is not in the list:
 // see the rule not-checked.
@@ -48,7 +59,7 @@ func HeatEstimates(p *timeline.Plan) []HeatEstimate {
 			list[i].Units++
 			continue
 		}
-		open := p.Songs[use.song].Commands[use.first].Open
+		open := use.open(p)
 		power := heatOf(use.article, open, t)
 		if power == 0 || radiated == 0 {
 			continue

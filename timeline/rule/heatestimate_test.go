@@ -31,6 +31,15 @@ func TestHeatEstimates(t *testing.T) {
 	require.Equal(t, timeline.Derived, ground.Mark)
 }
 
+// What keys alone are meant for is in the table as well, with the key's open time.
+func TestHeatEstimateOfAKey(t *testing.T) {
+	s := stage(t, field("article", "flame", "use-rate", "0.1"), field("article", "flame", "medium", "propane"), key(1, aims("f1"), func(h *hand) { h.Open = 2 * sec }))
+	list := HeatEstimates(timeline.Compile(s, nil))
+	require.Len(t, list, 1)
+	require.InEpsilon(t, 0.1, list[0].Fuel, 1e-9)
+	require.InEpsilon(t, 4633.2, list[0].Power, 1e-9)
+}
+
 // Use per hit and per second open, in kg; of alternatives the larger counts.
 func TestGasUsed(t *testing.T) {
 	s := stage(t, field("article", "jet", "use-each", "1.2"), cue("a", "jets", 10*sec), cue("b", "j1", 20*sec), cue("a", "f1", 20*sec))

@@ -42,6 +42,11 @@ func TestTotalsAgreeAcrossSheets(t *testing.T) {
 			for _, e := range s.Rig.Placed {
 				count(string(e.ID), string(e.Article))
 			}
+			for i := range p.Keys { // and what keys are meant for
+				for _, u := range p.Keys[i].Uses {
+					count(string(u.Unit.Placed.ID), string(u.Article.ID))
+				}
+			}
 		}
 		same := func(where string, got report.Totals) {
 			require.Equal(t, commands, got.Commands, where)

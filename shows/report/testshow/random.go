@@ -9,8 +9,9 @@ import (
 	"emberbeat/timeline"
 )
 
-// Random draws a show of pyrotechnics and reusable effects: wired once,
-// twice, on a dead bank or not at all, and cues on groups.
+// Random draws a show of pyrotechnics and reusable effects: wired once, twice,
+// on a dead bank, with others on one output or not at all, cues on groups, and keys
+// of the operator's plan, some for what no cue plays.
 func Random(t *rapid.T, s *timeline.Show) *timeline.Show {
 	out, err := s.Edit(func(d *timeline.Draft) error {
 		articles, units := []string{"jet"}, []timeline.ID{}
@@ -21,6 +22,10 @@ func Random(t *rapid.T, s *timeline.Show) *timeline.Show {
 				SingleUse: rapid.Bool().Draw(t, "single"), NEC: float64(rapid.IntRange(0, 5000).Draw(t, "nec")) / 10,
 				Division: rapid.SampledFrom([]string{"", "1.4G", "1.4S", "1.3G"}).Draw(t, "division")})
 		}
+		fire := timeline.ID("fire")
+		articles = append(articles, string(fire))
+		d.Put("", &timeline.Article{Base: timeline.Base{ID: fire}, Name: "fire", Family: timeline.PropaneFlame, Control: timeline.RelayControl, Medium: "propane", UseRate: 0.1,
+			Open: timeline.FromMillis(rapid.SampledFrom([]int64{0, 500}).Draw(t, "fire open"))})
 		article := func() timeline.ID { return timeline.ID(rapid.SampledFrom(articles).Draw(t, "article")) }
 		wires := 0
 		for i := range rapid.IntRange(1, 12).Draw(t, "placed") {
@@ -45,6 +50,14 @@ func Random(t *rapid.T, s *timeline.Show) *timeline.Show {
 				}
 				d.Put(song, c)
 			}
+		}
+		for i := range rapid.IntRange(0, 2).Draw(t, "keys") {
+			h := &timeline.HandCue{Base: timeline.Base{ID: timeline.ID(fmt.Sprintf("h%d", i))}, Key: i + 1, Presses: rapid.IntRange(1, 2).Draw(t, "presses"),
+				Targets: []timeline.ID{rapid.SampledFrom(targets).Draw(t, "aim")}, Song: rapid.SampledFrom([]timeline.ID{"", "ember"}).Draw(t, "meant")}
+			if rapid.Bool().Draw(t, "key's own") {
+				h.Article = article()
+			}
+			d.Put("", h)
 		}
 		return nil
 	})
