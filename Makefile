@@ -100,13 +100,8 @@ eval-playhead: ## compare the window's playhead with its recorded sound (a minut
 
 .PHONY: fuzz
 FUZZTIME ?= 30s
-fuzz: ## each fuzz target for FUZZTIME (30s)
-	@for target in $$(grep -rl --include='*_test.go' '^func Fuzz' . | xargs -n1 dirname | sort -u); do \
-		for name in $$(grep -rhoE --include='*_test.go' '^func Fuzz[A-Za-z0-9_]+' $$target/*_test.go | cut -c6-); do \
-			echo "== $$target $$name"; \
-			go test -run '^$$' -fuzz "^$$name\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x $$target; \
-		done; \
-	done
+fuzz: ## each fuzz target for FUZZTIME (30s), or those that FUZZ names, with how often each ran
+	@.ci/fuzz $(FUZZTIME) $(FUZZ)
 
 .PHONY: clean
 clean: ## take away what was built and written
