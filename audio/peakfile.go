@@ -9,7 +9,7 @@ import (
 
 // PyramidVersion changes whenever a Pyramid would come out differently for
 // the same song: part of a cache key.
-const PyramidVersion = 1
+const PyramidVersion = 2
 
 // peakMagic begins an encoded Pyramid: a mark and the version.
 const peakMagic = "peaks\x00\x00\x01"
