@@ -109,6 +109,9 @@ func decodeRecord(k *timeline.Kind, id timeline.ID, in *recordFields) (timeline.
 }
 
 func setField(k *timeline.Kind, r timeline.Record, name string, v timeline.Value) error {
+	if k.Name == "show" && name == "set" {
+		name = "main-set" // in a journal of an older program
+	}
 	f := k.Field(name)
 	if f == nil {
 		return fmt.Errorf("there is no field %q", name)

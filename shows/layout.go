@@ -42,7 +42,7 @@ func (fk *fileKind) schema() int { return 1 + len(fk.steps) }
 // (its first comment, unknown tables) is kept in the show's record, and for
 // cues.toml in the song's.
 var (
-	showKind  = &fileKind{name: "show", record: "show", tables: []string{"set", "handcue", "person"}}
+	showKind  = &fileKind{name: "show", record: "show", tables: []string{"set", "handcue", "person"}, steps: []step{mainSet}}
 	stockKind = &fileKind{name: "stock", tables: []string{"article", "devicetype", "banktype"}, prefix: "stock:"}
 	rigKind   = &fileKind{name: "rig", prefix: "rig:",
 		tables: []string{"position", "placed", "group", "bank", "device", "wire", "circuit", "supply"}}

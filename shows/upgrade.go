@@ -10,3 +10,11 @@ func (fk *fileKind) upgrade(d *document, schema int) {
 		s(d)
 	}
 }
+
+// mainSet gives the key of the main set a name of its own: schema 1 called it
+// set, as the tables [[set]] below it, and no key of TOML may be both.
+func mainSet(d *document) {
+	if kv := findPair(d.head.pairs, "set"); kv != nil {
+		kv.key, kv.text = "main-set", "main-set"
+	}
+}

@@ -23,7 +23,7 @@ func TestConcerned(t *testing.T) {
 		{"a set nobody plays", func(d *Draft) error { d.Put("", &Set{Base: Base{ID: "z"}, Name: "z"}); return nil }, "set:z"},
 		{"a venue", set("venue", "", "hall", "trim", "9"), "n2"},
 		{"the show", set("show", "", "show1", "pre-roll", "4"), "tour n1 n2"},
-		{"another main set", set("show", "", "show1", "set", "short"), "tour n1 n2"},
+		{"another main set", set("show", "", "show1", "main-set", "short"), "tour n1 n2"},
 		{"a night that takes another set", set("night", "", "n1", "set", "short"), "n1"},
 		{"a cue", set("cue", "ember", "q1", "at", "4.1"), "tour"},
 		{"a night that goes", func(d *Draft) error { return d.Remove(Ref{Kind: "night", ID: "n1"}) }, ""},

@@ -169,7 +169,7 @@ func init() {
 		rateField("rate", "timecode rate of the whole show", func(h *Head) *Rate { return &h.Rate }),
 		spanField("pre-roll", "timecode runs so long before a song's audio", func(h *Head) *Time { return &h.PreRoll }),
 		spanField("lock", "playback needs so long to follow timecode", func(h *Head) *Time { return &h.Lock }),
-		refField("set", "running order used when no night is chosen", func(h *Head) *ID { return &h.Set }, "set"),
+		refField("main-set", "running order used when no night is chosen", func(h *Head) *ID { return &h.Set }, "set"),
 		field.Text("company", "that answers for the effects", func(h *Head) *string { return &h.Company }),
 		field.Text("sponsor", "that asks for the show; a night's takes its place", func(h *Head) *string { return &h.Sponsor }),
 		field.List("insurance", "of the company: "+permitWords, func(h *Head) *[]Permit { return &h.Insurance }, Permit.String, ParsePermit),
