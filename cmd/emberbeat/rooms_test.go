@@ -36,7 +36,7 @@ var rooms = map[string]row{
 	"audio/ear":                  upTo(5000, "audio", "timeline"),
 	"audio/match":                upTo(500, "audio", "audio/ear", "timeline"),
 	"audio/ltc":                  upTo(1500, "timeline"),
-	"shows":                      upTo(4500, "timeline"),
+	"shows":                      upTo(5000, "timeline"),
 	"shows/session":              upTo(2000, "timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed"),
 	"shows/report":               upTo(4500, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording"),
 	"shows/report/wording":       upTo(1000, "timeline"),
