@@ -9,7 +9,7 @@ import (
 	"github.com/ebitengine/oto/v3"
 
 	"emberbeat/audio"
-	"emberbeat/render/desk/app"
+	"emberbeat/render/desk/play"
 )
 
 // card is the computer's sound device. There is one in a process.
@@ -32,12 +32,12 @@ const openTime = 3 * time.Second
 const deviceTime = 40 * time.Millisecond
 
 // deviceBytes is that much sound.
-const deviceBytes = int(deviceTime*app.DeviceRate/time.Second) * audio.DeviceFrame
+const deviceBytes = int(deviceTime*play.DeviceRate/time.Second) * audio.DeviceFrame
 
 // openSound opens the sound device.
-func openSound(r io.Reader) (app.Device, error) {
+func openSound(r io.Reader) (play.Device, error) {
 	openCard.Do(func() {
-		c, ready, err := oto.NewContext(&oto.NewContextOptions{SampleRate: app.DeviceRate, ChannelCount: 2, Format: oto.FormatFloat32LE, BufferSize: deviceTime})
+		c, ready, err := oto.NewContext(&oto.NewContextOptions{SampleRate: play.DeviceRate, ChannelCount: 2, Format: oto.FormatFloat32LE, BufferSize: deviceTime})
 		if err != nil {
 			cardErr = err
 			return
@@ -53,7 +53,7 @@ func openSound(r io.Reader) (app.Device, error) {
 		return nil, cardErr
 	}
 	p := theCard.NewPlayer(r)
-	p.SetBufferSize(app.DeviceRate / 20 * audio.DeviceFrame)
+	p.SetBufferSize(play.DeviceRate / 20 * audio.DeviceFrame)
 	return &card{theCard, p}, nil
 }
 

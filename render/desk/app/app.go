@@ -10,13 +10,14 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/play"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
 
 // Options are what the window's surroundings lend the App. All of them may be left out.
 type Options struct {
-	Sound OpenDevice       // nil = there is no sound device
+	Sound play.OpenDevice  // nil = there is no sound device
 	Clip  widget.Clipboard // nil = one of the program's own
 	Wake  func()           // asks for a frame; called from any goroutine
 	Now   func() time.Time // nil = time.Now
@@ -44,7 +45,7 @@ type App struct {
 	now    time.Time
 
 	work     *work // nil on the start page
-	player   player
+	player   play.Player
 	clip     *clip
 	gesture  gesture // nil when none
 	note     note
@@ -122,7 +123,7 @@ func New(o Options) *App {
 	a.newPages()
 	a.table = a.commands()
 	a.keys = loadKeys(o.State, a.table)
-	a.player = player{open: o.Sound, delay: time.Duration(a.prefs.DelayMS) * time.Millisecond}
+	a.player = play.NewPlayer(o.Sound, time.Duration(a.prefs.DelayMS)*time.Millisecond)
 	return a
 }
 
@@ -274,7 +275,7 @@ func (a *App) Due(now time.Duration) (wait time.Duration, ok bool) {
 
 // Moving reports whether something moves: the song plays, or is just fading.
 func (a *App) Moving() bool {
-	return a.player.playing() || a.player.device != nil && !a.player.idle.IsZero() && a.now.Before(a.player.idle)
+	return a.player.Moving(a.now)
 }
 
 // Turned reports whether Move has changed more than what moves: the page turned, the song ended, a check came back.
@@ -352,7 +353,7 @@ func (a *App) tick() bool {
 		a.loadSounds()
 		a.watch()
 	}
-	moving, lost := a.player.tick(a.now)
+	moving, lost := a.player.Tick(a.now)
 	if lost {
 		a.tell("the sound device is gone; the playhead goes on without sound")
 		a.say("sound lost")

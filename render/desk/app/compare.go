@@ -54,7 +54,7 @@ func (a *App) compareRecovered() dialog {
 
 func (a *App) setDelay(ms int) {
 	a.prefs.DelayMS = ms
-	a.player.delay = time.Duration(ms) * time.Millisecond
+	a.player.SetDelay(time.Duration(ms) * time.Millisecond)
 	a.prefs.save()
 }
 

@@ -30,7 +30,7 @@ func (a *App) contextAt(hit render.Hit) {
 		if hit.ID != "" {
 			v.focus = timeline.ID(hit.ID)
 		}
-		if hit.Kind == render.HitLane && !a.player.playing() {
+		if hit.Kind == render.HitLane && !a.player.Playing() {
 			v.playhead = a.catch(a.song.TimeAt(a.in.Pointer.X), nil, false).at
 		}
 	case render.HitFinding, render.HitFindings:

@@ -221,7 +221,7 @@ func (g *scrubbing) move(a *App, in *widget.Input) {
 	}
 	v := a.work.view()
 	at = min(max(at, a.work.data.Whole().From), a.work.data.Length())
-	if v.playhead != at || a.player.playing() && in.Pressed != 0 {
+	if v.playhead != at || a.player.Playing() && in.Pressed != 0 {
 		a.seek(at)
 	}
 }

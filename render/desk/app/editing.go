@@ -203,7 +203,7 @@ func (a *App) tap() { a.tapLane(a.work.view().focus) }
 
 func (a *App) tapLane(lane timeline.ID) {
 	at := a.heard()
-	if a.player.playing() {
+	if a.player.Playing() {
 		at = max(at-timeline.Time(a.prefs.LeadMS)*timeline.Millisecond, 0)
 	}
 	a.placeOn(lane, caught{at: at.RoundTo(timeline.EntryStep)})

@@ -242,7 +242,7 @@ func (a *App) picture() (*render.Scene, error) {
 		return nil, fmt.Errorf("the show has no song to draw")
 	}
 	sv := render.SongView{Data: a.work.data, Marks: a.work.marks, List: true, Quiet: a.soundState(), Foot: report.Caution}
-	if s := a.work.sounds[a.work.song]; s != nil && s.peaks.Load() != nil {
+	if s := a.work.sounds[a.work.song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}
 	sv.Area.Max.X = pictureWide

@@ -57,7 +57,7 @@ func (a *App) leave() {
 	if a.work == nil {
 		return
 	}
-	a.player.load(nil)
+	a.player.Load(nil)
 	a.gesture = nil
 	if err := a.work.close(); err != nil {
 		a.fail(err)
@@ -72,9 +72,7 @@ func (a *App) Close() {
 	for _, j := range a.jobs {
 		j.stop()
 	}
-	if a.player.device != nil {
-		a.player.device.Close()
-	}
+	a.player.Close()
 }
 
 // open opens a show and says what hinders it.

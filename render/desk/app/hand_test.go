@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/play"
 	"emberbeat/render/widget"
 	"emberbeat/shows"
 	"emberbeat/shows/example"
@@ -97,7 +98,7 @@ func withExample(t *testing.T) *hand {
 	return h
 }
 
-func (h *hand) sound() *sound { return h.a.work.sounds[h.a.work.song] }
+func (h *hand) sound() *play.Sound { return h.a.work.sounds[h.a.work.song] }
 
 // step runs one frame with what the input holds.
 func (h *hand) step() {
@@ -154,7 +155,7 @@ func (h *hand) allRead() bool {
 		return true
 	}
 	for _, s := range h.a.work.sounds {
-		if !s.ready {
+		if !s.Ready {
 			return false
 		}
 	}

@@ -110,7 +110,7 @@ func (a *App) goSong(id timeline.ID) {
 	if a.work.song == id {
 		return
 	}
-	a.player.stop(a.now)
+	a.player.Stop(a.now)
 	a.work.song = id
 	a.work.refresh()
 	a.work.mark()
@@ -171,7 +171,7 @@ func (a *App) stepCue(n int, all bool) {
 	}
 	v.reveal(w.data.Whole(), best.Hit)
 	a.revealLane(bestLane)
-	if !a.player.playing() {
+	if !a.player.Playing() {
 		v.playhead = best.Hit
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/render"
+	"emberbeat/render/desk/play"
 	"emberbeat/timeline"
 )
 
@@ -13,40 +14,40 @@ func (a *App) loadSounds() {
 	w := a.work
 	song := w.songInView()
 	if song == nil {
-		a.player.load(nil)
+		a.player.Load(nil)
 		return
 	}
 	s := w.sounds[song.ID]
 	path := w.s.Recording(&song.SongHead)
-	if s != nil && s.path != path {
-		s.stop()
+	if s != nil && s.Path != path {
+		s.Stop()
 		s = nil
 	}
 	if s == nil {
 		s = a.readSound(song.ID, path)
 	}
-	if s.ready && s.pcm != nil && a.player.song != s.pcm {
-		a.player.load(s.pcm)
+	if s.Ready && s.PCM != nil && a.player.Loaded() != s.PCM {
+		a.player.Load(s.PCM)
 		a.tune()
 	}
-	if !s.ready && a.player.song != nil {
-		a.player.load(nil)
+	if !s.Ready && a.player.Loaded() != nil {
+		a.player.Load(nil)
 	}
 }
 
 // readSound starts to read a recording.
-func (a *App) readSound(id timeline.ID, path string) *sound {
+func (a *App) readSound(id timeline.ID, path string) *play.Sound {
 	w := a.work
 	if path == "" {
-		s := &sound{stop: func() {}, ready: true}
+		s := play.NoSound()
 		w.sounds[id] = s
 		return s
 	}
 	a.forgetSounds(id)
-	var s *sound
-	s = loadSound(path, maxKept, func() { a.post(func() { w.peaksGrew() }) }, func(pcm *audio.PCM, err error) {
+	var s *play.Sound
+	s = play.LoadSound(path, play.MaxKept, func() { a.post(func() { w.peaksGrew() }) }, func(pcm *audio.PCM, err error) {
 		a.post(func() {
-			s.pcm, s.err, s.ready = pcm, err, true
+			s.Take(pcm, err)
 			w.peaksGrew()
 			w.checks.asked, w.checks.known = nil, false
 			if err != nil {
@@ -70,8 +71,8 @@ func (a *App) forgetSounds(keep timeline.ID) {
 		return
 	}
 	for id, s := range w.sounds {
-		if id != keep && id != w.song && s.err == nil && s.path != "" {
-			s.stop()
+		if id != keep && id != w.song && s.Err == nil && s.Path != "" {
+			s.Stop()
 			delete(w.sounds, id)
 			return
 		}
@@ -83,31 +84,23 @@ func (w *work) peaksGrew() { w.grown++ }
 
 // tune hands the transport what the window has set.
 func (a *App) tune() {
-	t := a.player.now
-	if t == nil || a.work == nil || a.work.data == nil {
+	if a.work == nil || a.work.data == nil {
 		return
 	}
 	v, song := a.work.view(), a.work.songInView()
-	rate := a.player.song.Rate
-	if v.looping && v.loop.To > v.loop.From {
-		t.SetLoop(v.loop.From.Samples(rate), v.loop.To.Samples(rate))
-	} else {
-		t.SetLoop(0, 0)
+	loop := render.Span{}
+	if v.looping {
+		loop = v.loop
 	}
-	den := 1
-	if a.half {
-		den = 2
-	}
-	_ = t.SetSpeed(1, den)
-	var list []audio.Click
+	var beats *timeline.BeatMap
 	if a.click {
-		list = clicks(song.Beats, song.Duration(), rate)
+		beats = song.Beats
 	}
-	t.SetClicks(list, 0.5)
+	a.player.Set(loop.From, loop.To, a.half, beats, song.Duration())
 }
 
 func (a *App) playPause() {
-	if a.player.playing() {
+	if a.player.Playing() {
 		a.pause()
 		return
 	}
@@ -119,16 +112,16 @@ func (a *App) playPause() {
 func (a *App) playFrom(at timeline.Time) {
 	s := a.work.sounds[a.work.song]
 	switch {
-	case s == nil || !s.ready:
+	case s == nil || !s.Ready:
 		a.tell("the recording is still being read")
 		return
-	case s.err != nil:
-		a.fail(s.err)
+	case s.Err != nil:
+		a.fail(s.Err)
 		return
-	case s.pcm == nil && s.path == "":
+	case s.PCM == nil && s.Path == "":
 		a.tell("the song has no recording: add one in the inspector, or drop a file")
 		return
-	case s.pcm == nil:
+	case s.PCM == nil:
 		a.tell("the recording is longer than an hour: it is drawn and planned to, but not played")
 		return
 	}
@@ -142,18 +135,19 @@ func (a *App) playFrom(at timeline.Time) {
 	a.begin, a.loose = at, false
 	v.playhead = at
 	a.tune()
-	a.player.play(at)
-	if a.player.silent && !a.toldSilent {
+	a.player.Play(at)
+	why := a.player.Mute()
+	if why != "" && !a.toldSilent {
 		a.toldSilent = true
-		a.tell("%s: the playhead runs without sound", a.player.why)
+		a.tell("%s: the playhead runs without sound", why)
 	}
-	a.say("playing at=%s silent=%v", at, a.player.silent)
+	a.say("playing at=%s silent=%v", at, why != "")
 }
 
 // pause stops where the ear is.
 func (a *App) pause() {
 	at := a.heard()
-	a.player.stop(a.now)
+	a.player.Stop(a.now)
 	a.work.view().playhead = at
 	a.say("paused at=%s", at)
 }
@@ -163,8 +157,8 @@ func (a *App) heard() timeline.Time {
 	if a.work == nil || a.work.data == nil {
 		return 0
 	}
-	if a.player.playing() {
-		return min(max(a.player.heard(a.now), 0), a.work.data.Length())
+	if a.player.Playing() {
+		return min(max(a.player.Heard(a.now), 0), a.work.data.Length())
 	}
 	return a.work.view().playhead
 }
@@ -177,7 +171,7 @@ func (a *App) sayHeard(at timeline.Time) {
 }
 
 func (a *App) stop() {
-	a.player.stop(a.now)
+	a.player.Stop(a.now)
 	a.seek(a.begin)
 	a.say("stopped at=%s", a.begin)
 }
@@ -185,11 +179,11 @@ func (a *App) stop() {
 // stopAtEnd ends a play of a selection, and leaves the playhead where a song ended.
 func (a *App) stopAtEnd() {
 	switch {
-	case a.player.playing():
+	case a.player.Playing():
 		a.stopAt = true
 		if a.until > 0 && a.heard() >= a.until {
 			a.until = 0
-			a.player.stop(a.now)
+			a.player.Stop(a.now)
 			a.work.view().playhead = a.begin
 			a.again = true
 		}
@@ -245,8 +239,8 @@ func (a *App) selectedSpan() (render.Span, bool) {
 func (a *App) seek(at timeline.Time) {
 	at = min(max(at, a.work.data.Whole().From), a.work.data.Length())
 	a.work.view().playhead = at
-	if a.player.playing() {
-		a.player.play(at)
+	if a.player.Playing() {
+		a.player.Play(at)
 	}
 	a.again = true
 }
@@ -331,14 +325,14 @@ func (a *App) soundState() string {
 	switch {
 	case s == nil:
 		return ""
-	case s.err != nil:
-		return s.err.Error() + "; the show is safe. Find it with “Find missing audio…”"
-	case !s.ready:
-		if part, ok := s.part(); ok {
+	case s.Err != nil:
+		return s.Err.Error() + "; the show is safe. Find it with “Find missing audio…”"
+	case !s.Ready:
+		if part, ok := s.Part(); ok {
 			return fmt.Sprintf("reading the recording, %.0f %%", 100*part)
 		}
 		return "reading the recording"
-	case s.path == "":
+	case s.Path == "":
 		return "no recording: drop an audio file here"
 	}
 	return ""

@@ -123,7 +123,7 @@ func TestMissingAudioIsFoundByContent(t *testing.T) {
 	require.NoError(t, h.a.Open(h.dir))
 	h.a.goSong(song)
 	h.until(func() bool {
-		return h.sound() != nil && h.sound().err != nil && h.a.work.marks != nil && !h.a.work.checks.busy
+		return h.sound() != nil && h.sound().Err != nil && h.a.work.marks != nil && !h.a.work.checks.busy
 	})
 	require.Contains(t, h.a.soundState(), "the show is safe")
 	missing := false
@@ -132,7 +132,7 @@ func TestMissingAudioIsFoundByContent(t *testing.T) {
 	}
 	require.True(t, missing)
 	h.a.relink(filepath.Dir(elsewhere))
-	h.until(func() bool { return h.sound() != nil && h.sound().ready && h.sound().err == nil })
+	h.until(func() bool { return h.sound() != nil && h.sound().Ready && h.sound().Err == nil })
 	require.FileExists(t, audio)
 }
 

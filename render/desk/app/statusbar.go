@@ -20,10 +20,10 @@ func (a *App) statusBar(r image.Rectangle) {
 	k.Right(2)
 	state, ink := a.savedState()
 	a.statusRight(&k, ink, state)
-	if !a.player.silent || a.player.why == "" {
+	if why := a.player.Mute(); why == "" {
 		a.statusRight(&k, render.InkSecondary, fmt.Sprintf("output delay %d ms", a.prefs.DelayMS))
 	} else {
-		a.statusRight(&k, render.InkText, a.player.why)
+		a.statusRight(&k, render.InkText, why)
 	}
 	snap := "snap off"
 	if a.prefs.Snap {

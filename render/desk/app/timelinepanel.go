@@ -67,7 +67,7 @@ func (a *App) songView(r image.Rectangle) render.SongView {
 	v := w.view()
 	sv := render.SongView{Data: w.data, Area: r, Show: v.shown(w.data.Whole()), Marks: w.marks, LaneHeight: a.laneHeight(), Scroll: v.scroll,
 		Focus: v.focus, Selected: v.selected, Transport: transportHeight, Strip: r.Dy() >= a.Scale().Px(lowPage), Quiet: a.soundState()}
-	if s := w.sounds[w.song]; s != nil && s.peaks.Load() != nil {
+	if s := w.sounds[w.song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}
 	return sv
@@ -86,7 +86,7 @@ func (a *App) drawSong(sv *render.SongView) {
 	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
 		focus: sv.Focus, chosen: v.serial, theme: a.Theme(), scale: a.Scale()}
 	if s := a.work.sounds[a.work.song]; s != nil {
-		key.peaks, key.ready = s.peaks.Load(), s.ready
+		key.peaks, key.ready = s.Drawn(), s.Ready
 	}
 	if key == a.scenes.key {
 		return
@@ -315,7 +315,7 @@ func (a *App) drawMoving() {
 	if v.loop.To > v.loop.From && v.looping {
 		sv.Loop = v.loop
 	}
-	playing := a.player.playing()
+	playing := a.player.Playing()
 	if playing {
 		sv.Heard = render.Instant{At: a.heard(), On: true}
 	}

@@ -29,7 +29,7 @@ func (a *App) transport(r image.Rectangle) {
 	} {
 		c := a.byID(b.id)
 		label := b.off
-		if b.id == "play" && a.player.playing() || b.id != "play" && a.isOn(b.id) {
+		if b.id == "play" && a.player.Playing() || b.id != "play" && a.isOn(b.id) {
 			label = b.on
 		}
 		w := max(u.ButtonWidth(b.on), u.ButtonWidth(b.off))

@@ -9,6 +9,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/play"
 	"emberbeat/shows"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
@@ -22,7 +23,7 @@ type work struct {
 	night  timeline.ID // "" = the tour
 	song   timeline.ID // the one in view; "" when the show has none
 	views  map[timeline.ID]*view
-	sounds map[timeline.ID]*sound
+	sounds map[timeline.ID]*play.Sound
 	tried  *timeline.Show       // what a gesture would make of the show; nil between gestures
 	muted  map[timeline.ID]bool // lanes, in the stage preview
 	solo   map[timeline.ID]bool
@@ -51,7 +52,7 @@ type work struct {
 }
 
 func newWork(s *session.Session) *work {
-	w := &work{s: s, views: map[timeline.ID]*view{}, sounds: map[timeline.ID]*sound{}}
+	w := &work{s: s, views: map[timeline.ID]*view{}, sounds: map[timeline.ID]*play.Sound{}}
 	w.life, w.end = context.WithCancel(context.Background())
 	w.refresh()
 	if songs := w.setlist(); len(songs) > 0 {
@@ -198,7 +199,7 @@ func (w *work) ids() newIDs {
 // close ends everything that runs for the show.
 func (w *work) close() error {
 	for _, s := range w.sounds {
-		s.stop()
+		s.Stop()
 	}
 	w.end()
 	w.running.Wait()

@@ -1,4 +1,4 @@
-package app
+package play
 
 import (
 	"context"
@@ -12,29 +12,30 @@ import (
 	"emberbeat/timeline"
 )
 
-// maxKept is the longest recording that is kept in memory to be played: an hour of stereo at 48 kHz takes 690 MB. A longer one is drawn
+// MaxKept is the longest recording that is kept in memory to be played: an hour of stereo at 48 kHz takes 690 MB. A longer one is drawn
 // and planned to like any other, and stays silent.
-const maxKept = time.Hour
+const MaxKept = time.Hour
 
-// sound is a song's recording: its samples to play, its peaks to draw. It is filled by one goroutine and read by the window; what the
+// Sound is a song's recording: its samples to play, its peaks to draw. It is filled by one goroutine and read by the window; what the
 // window may read while it is being filled is atomic.
-type sound struct {
-	path    string
-	stop    context.CancelFunc
+type Sound struct {
+	Path  string     // "" for a song without a recording
+	PCM   *audio.PCM // once ready; nil when too long
+	Ready bool       // it was read, or cannot be
+	Err   error      // why it cannot
+	Stop  context.CancelFunc
+
 	peaks   atomic.Pointer[audio.Pyramid]
 	done    atomic.Int64
 	total   atomic.Int64
-	pcm     *audio.PCM // once ready; nil when too long
-	ready   bool
-	err     error
 	scratch []audio.Peak
 }
 
-// loadSound starts to read a recording. told is called from another goroutine when there is more to see; finished once, with the samples
+// LoadSound starts to read a recording. told is called from another goroutine when there is more to see; finished once, with the samples
 // or an error. Of a recording that is longer than longest only the peaks are kept.
-func loadSound(path string, longest time.Duration, told func(), finished func(*audio.PCM, error)) *sound {
+func LoadSound(path string, longest time.Duration, told func(), finished func(*audio.PCM, error)) *Sound {
 	ctx, stop := context.WithCancel(context.Background())
-	s := &sound{path: path, stop: stop}
+	s := &Sound{Path: path, Stop: stop}
 	go func() {
 		pcm, err := s.read(ctx, longest, told)
 		finished(pcm, err)
@@ -42,16 +43,25 @@ func loadSound(path string, longest time.Duration, told func(), finished func(*a
 	return s
 }
 
+// NoSound is what a song without a recording has.
+func NoSound() *Sound { return &Sound{Stop: func() {}, Ready: true} }
+
+// Take keeps what was read, or why it could not be.
+func (s *Sound) Take(pcm *audio.PCM, err error) { s.PCM, s.Err, s.Ready = pcm, err, true }
+
+// Drawn gives what there is to be drawn of it so far, nil before there is any.
+func (s *Sound) Drawn() *audio.Pyramid { return s.peaks.Load() }
+
 // tellEvery is the time between two pictures of a waveform that is still being read.
 const tellEvery = 150 * time.Millisecond
 
-func (s *sound) read(ctx context.Context, longest time.Duration, told func()) (kept *audio.PCM, err error) {
+func (s *Sound) read(ctx context.Context, longest time.Duration, told func()) (kept *audio.PCM, err error) {
 	defer func() {
 		if fault := recover(); fault != nil { // a file may hold anything; the window goes on
-			kept, err = nil, fmt.Errorf("%s cannot be read: %v", filepath.Base(s.path), fault)
+			kept, err = nil, fmt.Errorf("%s cannot be read: %v", filepath.Base(s.Path), fault)
 		}
 	}()
-	src, err := audio.Open(s.path)
+	src, err := audio.Open(s.Path)
 	if err != nil {
 		return nil, err
 	}
@@ -88,7 +98,7 @@ func (s *sound) read(ctx context.Context, longest time.Duration, told func()) (k
 }
 
 // Columns fills out with the sound between two times, exactly sample by sample where columns are narrower than a peak.
-func (s *sound) Columns(from, to timeline.Time, out []render.Column) {
+func (s *Sound) Columns(from, to timeline.Time, out []render.Column) {
 	p := s.peaks.Load()
 	if p == nil || len(out) == 0 {
 		clear(out)
@@ -99,8 +109,8 @@ func (s *sound) Columns(from, to timeline.Time, out []render.Column) {
 	}
 	peaks := s.scratch[:len(out)]
 	first, last := from.Samples(p.Rate), to.Samples(p.Rate)
-	if s.ready && s.pcm != nil && (last-first)/int64(len(out)) < audio.PyramidBase {
-		s.pcm.Peaks(first, last, peaks)
+	if s.Ready && s.PCM != nil && (last-first)/int64(len(out)) < audio.PyramidBase {
+		s.PCM.Peaks(first, last, peaks)
 	} else {
 		p.Range(first, last, peaks)
 	}
@@ -109,8 +119,8 @@ func (s *sound) Columns(from, to timeline.Time, out []render.Column) {
 	}
 }
 
-// part gives how much of the recording has been read, 0 to 1; false while its length is unknown.
-func (s *sound) part() (float64, bool) {
+// Part gives how much of the recording has been read, 0 to 1; false while its length is unknown.
+func (s *Sound) Part() (float64, bool) {
 	total := s.total.Load()
 	if total <= 0 {
 		return 0, false

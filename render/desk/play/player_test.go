@@ -1,4 +1,4 @@
-package app
+package play
 
 import (
 	"errors"
@@ -58,20 +58,20 @@ func tone(seconds int) *audio.PCM {
 // The device says only every 50 ms how far it is; between, the playhead goes on evenly, never back, and stays within a block of the ear.
 func TestPlayheadIsWhatIsHeard(t *testing.T) {
 	var d *slowDevice
-	p := player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }}
-	p.load(tone(10))
+	p := Player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }}
+	p.Load(tone(10))
 	now := time.Unix(1000, 0)
-	p.play(2 * timeline.Second)
+	p.Play(2 * timeline.Second)
 	d.pass(0)
 	last, worst := timeline.Time(0), timeline.Time(0)
 	for range 1000 {
 		now = now.Add(2 * time.Millisecond)
 		d.pass(2 * time.Millisecond)
-		at := p.heard(now)
+		at := p.Heard(now)
 		require.GreaterOrEqual(t, at, last, "the playhead never goes back")
 		last = at
 		ear := 2*timeline.Second + timeline.FromSamples(d.heard, DeviceRate)
-		worst = max(worst, apart(at, ear))
+		worst = max(worst, max(at-ear, ear-at))
 	}
 	require.Less(t, worst, 10*timeline.Millisecond)
 	t.Logf("at most %v s from what is heard", worst)
@@ -79,44 +79,43 @@ func TestPlayheadIsWhatIsHeard(t *testing.T) {
 
 func TestOutputDelayIsTakenOff(t *testing.T) {
 	var d *slowDevice
-	p := player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }, delay: 100 * time.Millisecond}
-	p.load(tone(10))
+	p := Player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }, delay: 100 * time.Millisecond}
+	p.Load(tone(10))
 	now := time.Unix(1000, 0)
-	p.play(0)
+	p.Play(0)
 	d.pass(0)
-	p.heard(now)
+	p.Heard(now)
 	for range 100 {
 		now = now.Add(10 * time.Millisecond)
 		d.pass(10 * time.Millisecond)
-		p.heard(now)
+		p.Heard(now)
 	}
-	require.InDelta(t, 0.9, p.heard(now).Seconds(), 0.011)
+	require.InDelta(t, 0.9, p.Heard(now).Seconds(), 0.011)
 }
 
 func TestDeviceThatIsMissingOrGoesAway(t *testing.T) {
-	p := player{open: func(io.Reader) (Device, error) { return nil, errors.New("no card") }}
-	p.load(tone(2))
-	p.play(0)
+	p := Player{open: func(io.Reader) (Device, error) { return nil, errors.New("no card") }}
+	p.Load(tone(2))
+	p.Play(0)
 	require.True(t, p.silent)
 	require.Equal(t, "no card", p.detail)
-	begun := time.Now()
-	for p.heard(time.Now()) < 100*timeline.Millisecond {
-		require.Less(t, time.Since(begun), hang)
+	for begun := time.Now(); p.Heard(time.Now()) < 100*timeline.Millisecond; {
+		require.Less(t, time.Since(begun), 5*time.Minute)
 		time.Sleep(5 * time.Millisecond)
 	}
 	p.device.Close()
 
 	d := &slowDevice{}
-	p = player{open: func(r io.Reader) (Device, error) { d.r = r; return d, nil }}
-	p.load(tone(2))
-	p.play(0)
+	p = Player{open: func(r io.Reader) (Device, error) { d.r = r; return d, nil }}
+	p.Load(tone(2))
+	p.Play(0)
 	d.pass(200 * time.Millisecond)
 	d.err = errors.New("unplugged")
-	again, lost := p.tick(time.Now())
+	again, lost := p.Tick(time.Now())
 	require.True(t, again)
 	require.True(t, lost)
 	require.True(t, p.silent)
-	require.True(t, p.playing(), "the playhead goes on")
+	require.True(t, p.Playing(), "the playhead goes on")
 	p.device.Close()
 }
 
@@ -138,7 +137,7 @@ func TestLongRecordingIsDrawnAndNotKept(t *testing.T) {
 	pcm := tone(3)
 	require.NoError(t, testsound.WriteWAV16(path, pcm.Rate, 1, pcm.Samples))
 	got := make(chan *audio.PCM, 1)
-	s := loadSound(path, 2*time.Second, func() {}, func(p *audio.PCM, err error) {
+	s := LoadSound(path, 2*time.Second, func() {}, func(p *audio.PCM, err error) {
 		require.NoError(t, err)
 		got <- p
 	})

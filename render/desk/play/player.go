@@ -1,4 +1,4 @@
-package app
+package play
 
 import (
 	"io"
@@ -9,8 +9,8 @@ import (
 	"emberbeat/timeline"
 )
 
-// player plays one song at a time and knows what is heard of it.
-type player struct {
+// Player plays one song at a time and knows what is heard of it.
+type Player struct {
 	open   OpenDevice
 	device Device
 	silent bool   // the device is the silent one
@@ -24,6 +24,20 @@ type player struct {
 	idle  time.Time        // when the device can be paused; zero while playing
 
 	clock clock
+}
+
+// NewPlayer gives a player of nothing yet. open may be nil where there is no sound device; delay is the time from the device's buffer to
+// the ear.
+func NewPlayer(open OpenDevice, delay time.Duration) Player { return Player{open: open, delay: delay} }
+
+// SetDelay changes that time.
+func (p *Player) SetDelay(delay time.Duration) { p.delay = delay }
+
+// Close frees the device.
+func (p *Player) Close() {
+	if p.device != nil {
+		p.device.Close()
+	}
 }
 
 // feed is what the device reads: the transport of the moment, or silence.
@@ -57,12 +71,12 @@ func (c *clock) read(heard, given int64, now time.Time) int64 {
 	return c.shown
 }
 
-// load makes a song the one that is played.
-func (p *player) load(song *audio.PCM) {
+// Load makes a song the one that is played.
+func (p *Player) Load(song *audio.PCM) {
 	if p.song == song {
 		return
 	}
-	p.stop(time.Now())
+	p.Stop(time.Now())
 	p.song, p.now, p.clock = song, nil, clock{}
 	if song == nil {
 		p.feed.from.Store(nil)
@@ -73,8 +87,36 @@ func (p *player) load(song *audio.PCM) {
 	p.feed.from.Store(&r)
 }
 
-// play begins at a song time.
-func (p *player) play(from timeline.Time) {
+// Loaded gives the recording that is played, nil without one.
+func (p *Player) Loaded() *audio.PCM { return p.song }
+
+// Set says how the song is played: from where to where it goes round, nowhere where to is not after from; at half the speed; and with a
+// click on the beats of a map, nil for none.
+func (p *Player) Set(from, to timeline.Time, half bool, beats *timeline.BeatMap, length timeline.Time) {
+	t := p.now
+	if t == nil {
+		return
+	}
+	rate := p.song.Rate
+	if to > from {
+		t.SetLoop(from.Samples(rate), to.Samples(rate))
+	} else {
+		t.SetLoop(0, 0)
+	}
+	den := 1
+	if half {
+		den = 2
+	}
+	_ = t.SetSpeed(1, den)
+	var list []audio.Click
+	if beats != nil {
+		list = clicks(beats, length, rate)
+	}
+	t.SetClicks(list, 0.5)
+}
+
+// Play begins at a song time.
+func (p *Player) Play(from timeline.Time) {
 	if p.now == nil {
 		return
 	}
@@ -86,7 +128,7 @@ func (p *player) play(from timeline.Time) {
 }
 
 // ready opens the device, or the silent one in its place.
-func (p *player) ready() {
+func (p *Player) ready() {
 	if p.device != nil && p.device.Err() == nil {
 		return
 	}
@@ -107,7 +149,7 @@ func (p *player) ready() {
 }
 
 // fall goes on without sound.
-func (p *player) fall(err error) {
+func (p *Player) fall(err error) {
 	if p.device != nil {
 		p.device.Close()
 	}
@@ -118,8 +160,8 @@ func (p *player) fall(err error) {
 	p.clock = clock{shown: p.clock.shown}
 }
 
-// stop ends the sound; the device is paused once what it was given has faded.
-func (p *player) stop(now time.Time) {
+// Stop ends the sound; the device is paused once what it was given has faded.
+func (p *Player) Stop(now time.Time) {
 	if p.now == nil || p.device == nil || !p.idle.IsZero() {
 		return
 	}
@@ -127,22 +169,36 @@ func (p *player) stop(now time.Time) {
 	p.idle = now.Add(200 * time.Millisecond)
 }
 
-func (p *player) playing() bool { return p.now != nil && p.device != nil && p.now.Playing() }
+// Playing reports whether it goes on.
+func (p *Player) Playing() bool { return p.now != nil && p.device != nil && p.now.Playing() }
 
-// tick looks after the device. It reports whether it wants to be called again soon, and whether sound was lost since the last call.
-func (p *player) tick(now time.Time) (again, lost bool) {
+// Moving reports whether it goes on, or is just fading.
+func (p *Player) Moving(now time.Time) bool {
+	return p.Playing() || p.device != nil && !p.idle.IsZero() && now.Before(p.idle)
+}
+
+// Mute gives why the playhead runs without sound, "" where it is heard or nobody asked for it yet.
+func (p *Player) Mute() string {
+	if p.silent {
+		return p.why
+	}
+	return ""
+}
+
+// Tick looks after the device. It reports whether it wants to be called again soon, and whether sound was lost since the last call.
+func (p *Player) Tick(now time.Time) (again, lost bool) {
 	if p.device == nil {
 		return false, false
 	}
 	if err := p.device.Err(); err != nil {
-		playing := p.playing()
+		playing := p.Playing()
 		p.fall(err)
 		lost = true
 		if playing {
 			p.device.Play()
 		}
 	}
-	if p.playing() {
+	if p.Playing() {
 		return true, lost
 	}
 	if p.idle.IsZero() {
@@ -155,8 +211,8 @@ func (p *player) tick(now time.Time) (again, lost bool) {
 	return true, lost
 }
 
-// heard gives the song time that is heard at a time.
-func (p *player) heard(now time.Time) timeline.Time {
+// Heard gives the song time that is heard at a time.
+func (p *Player) Heard(now time.Time) timeline.Time {
 	if p.now == nil || p.device == nil {
 		return 0
 	}
