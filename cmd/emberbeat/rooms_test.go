@@ -56,6 +56,7 @@ var rooms = map[string]row{
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/play":           upTo(510, "timeline", "audio", "render"),
+	"render/desk/work":           upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
 	"render/desk/app":            upTo(10250, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(600, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),

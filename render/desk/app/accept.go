@@ -13,7 +13,7 @@ func needAccept(a *App) string {
 	}
 	f := a.chosenFinding()
 	switch {
-	case a.work.night == "":
+	case a.work.Night == "":
 		return "choose a night first: a finding is accepted for one night"
 	case f == nil:
 		return "go to a finding first, with " + a.key("finding-on")
@@ -26,7 +26,7 @@ func needAccept(a *App) string {
 // askAccept asks why the finding last gone to is accepted, and by whom: as it was when asked, since checks go on beside.
 func (a *App) askAccept(o *operation.Operation) {
 	x := *a.chosenFinding()
-	a.AskFor(o, timeline.Ref{Kind: "night", ID: a.work.night}, page.Form{About: x.Rule + ": " + x.Text, Given: map[string]string{"by": a.prefs.Name},
+	a.AskFor(o, timeline.Ref{Kind: "night", ID: a.work.Night}, page.Form{About: x.Rule + ": " + x.Text, Given: map[string]string{"by": a.prefs.Name},
 		Begin: func(args any) { *args.(*timeline.Acceptance) = x.Acceptance("", "") },
 		Done: func(args any) {
 			a.prefs.Name = args.(*timeline.Acceptance).By

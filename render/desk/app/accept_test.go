@@ -17,23 +17,23 @@ func TestAcceptFinding(t *testing.T) {
 	command := h.a.byID("accept")
 	require.Contains(t, a.why(command), "choose a night first")
 
-	night := a.work.shown.Nights[0].ID
+	night := a.work.Show.Nights[0].ID
 	a.goNight(night)
-	checked := func() bool { return a.work.checks.asked == a.work.plan && !a.work.checks.busy }
+	checked := func() bool { return a.work.Checked() }
 	h.until(checked)
 	require.Contains(t, a.why(command), "go to a finding first")
 
 	h.key("F8")
 	open := a.panel.finding.Cursor
-	for i := range a.work.findings {
-		if a.work.findings[i].Accepted == nil {
+	for i := range a.work.Findings {
+		if a.work.Findings[i].Accepted == nil {
 			open = i
 			break
 		}
 	}
 	a.goFinding(open)
 	h.step()
-	f, before := *a.chosenFinding(), len(a.work.shown.Night(night).Accepted)
+	f, before := *a.chosenFinding(), len(a.work.Show.Night(night).Accepted)
 	require.Nil(t, f.Accepted)
 	require.Empty(t, a.why(command))
 	a.use(command)
@@ -43,29 +43,29 @@ func TestAcceptFinding(t *testing.T) {
 	h.typed("seen on site, the wind was still")
 	h.key("Enter")
 	require.NotNil(t, a.dialog, "a name is missing")
-	require.Len(t, a.work.shown.Night(night).Accepted, before)
+	require.Len(t, a.work.Show.Night(night).Accepted, before)
 	h.button("by")
 	h.typed("Ada Rigger")
 	h.key("Enter")
 	require.Nil(t, a.dialog)
 
-	list := a.work.shown.Night(night).Accepted
+	list := a.work.Show.Night(night).Accepted
 	require.Len(t, list, before+1)
 	require.Equal(t, f.Acceptance("Ada Rigger", "seen on site, the wind was still"), list[before])
 	h.until(checked)
-	now := same(a.work.findings, &f)
+	now := same(a.work.Findings, &f)
 	require.NotNil(t, now)
 	require.NotNil(t, now.Accepted)
 	require.Equal(t, "Ada Rigger", loadPrefs(a.o.State).Name)
-	for i := range a.work.findings {
-		if &a.work.findings[i] == now {
+	for i := range a.work.Findings {
+		if &a.work.Findings[i] == now {
 			a.goFinding(i)
 		}
 	}
 	require.Contains(t, a.why(command), "accepted already, by Ada Rigger")
 
 	h.key("Ctrl+Z")
-	require.Len(t, a.work.shown.Night(night).Accepted, before)
+	require.Len(t, a.work.Show.Night(night).Accepted, before)
 }
 
 // same gives the finding with the same rule, record and numbers.
@@ -82,16 +82,16 @@ func same(list []rule.Finding, f *rule.Finding) *rule.Finding {
 func TestAcceptEndsWhatIsOver(t *testing.T) {
 	h := openNights(t)
 	a := h.a
-	i := slices.IndexFunc(a.work.findings, func(f rule.Finding) bool { return f.Accepted == nil })
+	i := slices.IndexFunc(a.work.Findings, func(f rule.Finding) bool { return f.Accepted == nil })
 	require.GreaterOrEqual(t, i, 0)
-	over := a.work.findings[i].Acceptance("R. Holm", "on another day")
+	over := a.work.Findings[i].Acceptance("R. Holm", "on another day")
 	over.Values = "000000000000"
-	require.True(t, a.do(change{"accept", []timeline.Edit{timeline.EditNight(a.work.night, func(_ *timeline.Show, n *timeline.Night) error {
+	require.True(t, a.do(change{"accept", []timeline.Edit{timeline.EditNight(a.work.Night, func(_ *timeline.Show, n *timeline.Night) error {
 		n.Accepted = append(n.Accepted, over)
 		return nil
 	})}}))
 	h.checked()
-	i = slices.IndexFunc(a.work.findings, func(f rule.Finding) bool { return f.Rule == over.Rule && f.Ref.String() == over.Record })
+	i = slices.IndexFunc(a.work.Findings, func(f rule.Finding) bool { return f.Rule == over.Rule && f.Ref.String() == over.Record })
 	a.goFinding(i)
 	h.step()
 	now := a.chosenFinding().Acceptance("Ada Rigger", "seen")

@@ -11,6 +11,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
+	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -44,7 +45,7 @@ type App struct {
 	toldIn devices // as told last
 	now    time.Time
 
-	work     *work // nil on the start page
+	work     *work.Work // nil on the start page
 	player   play.Player
 	clip     *clip
 	gesture  gesture // nil when none
@@ -224,7 +225,7 @@ func (a *App) Frame(in widget.Input, size image.Point, device render.Scale) Fram
 	a.again = false
 	a.sayTaken(in)
 	f := Frame{Panels: a.scenes.panels, Moving: a.scenes.moving, Theme: a.Theme(), Below: a.ui.Modal(), Serial: a.scenes.serial}
-	if a.work != nil && a.work.data != nil && a.book.at == "" {
+	if a.work != nil && a.work.Data != nil && a.book.at == "" {
 		f.Song = a.scenes.song
 	}
 	return f
@@ -300,10 +301,10 @@ func (a *App) Title() string {
 		return "emberbeat"
 	}
 	mark := ""
-	if a.work.s.Dirty() {
+	if a.work.Session.Dirty() {
 		mark = "• "
 	}
-	return mark + a.work.shown.Head.Title + " – emberbeat"
+	return mark + a.work.Show.Head.Title + " – emberbeat"
 }
 
 // tell puts a sentence into the status bar.
@@ -326,7 +327,7 @@ func (a *App) do(c change) bool { return a.doAs("", c) }
 
 // doAs makes a change that joins the one before if it has the same key and follows quickly.
 func (a *App) doAs(key string, c change) bool {
-	return a.did(c.label, a.work.s.DoAs(key, c.label, c.edits...))
+	return a.did(c.label, a.work.Session.DoAs(key, c.label, c.edits...))
 }
 
 // did says what came of making a change.
@@ -337,7 +338,7 @@ func (a *App) did(label string, err error) bool {
 	}
 	a.note = note{text: label, undo: true}
 	a.again = true
-	a.work.refresh()
+	a.work.Refresh()
 	a.say("did %s", label)
 	return true
 }
@@ -345,13 +346,16 @@ func (a *App) did(label string, err error) bool {
 // tick looks after what goes on beside: the device, the end of a song, the checks. It reports whether something moves.
 func (a *App) tick() bool {
 	if w := a.work; w != nil {
-		if w.refresh() {
-			w.mark()
+		if w.Refresh() {
+			w.Mark()
 			a.again = true
 		}
-		a.check()
+		w.Check()
 		a.loadSounds()
-		a.watch()
+		if w.Watch(a.now) {
+			a.again = true
+			a.say("changed on disk")
+		}
 	}
 	moving, lost := a.player.Tick(a.now)
 	if lost {

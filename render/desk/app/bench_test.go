@@ -84,11 +84,11 @@ func withShown(b *testing.B, song timeline.ID, of func(*timeline.Show) *timeline
 	b.Logf("opened in %v", time.Since(begun))
 	frame(a, widget.Input{})
 	a.goSong(song)
-	for a.work.marks == nil {
+	for a.work.Marks == nil {
 		time.Sleep(5 * time.Millisecond)
 		frame(a, widget.Input{})
 	}
-	b.Logf("%d findings", len(a.work.findings))
+	b.Logf("%d findings", len(a.work.Findings))
 	return a
 }
 
@@ -124,7 +124,7 @@ func BenchmarkFramePlaying(b *testing.B) {
 // A drag moves 1 cue of the song: the provisional plan and the picture of it.
 func BenchmarkFrameDragging(b *testing.B) {
 	a := withBig(b)
-	a.work.view().set(a.work.data.Whole(), 0, 60*timeline.Second)
+	a.work.View().Set(a.work.Data.Whole(), 0, 60*timeline.Second)
 	frame(a, widget.Input{})
 	var at image.Point
 	for _, h := range a.scenes.song.Hits {
@@ -161,9 +161,9 @@ func BenchmarkDrag(b *testing.B) {
 			})
 			a.goSong(song)
 			frame(a, widget.Input{})
-			a.work.view().set(a.work.data.Whole(), 0, 60*timeline.Second)
+			a.work.View().Set(a.work.Data.Whole(), 0, 60*timeline.Second)
 			frame(a, widget.Input{})
-			for end := time.Now().Add(time.Minute); a.work.checks.busy || a.work.checks.done != a.work.plan; time.Sleep(time.Millisecond) {
+			for end := time.Now().Add(time.Minute); !a.work.Checked(); time.Sleep(time.Millisecond) {
 				require.True(b, time.Now().Before(end))
 				frame(a, widget.Input{})
 			}
@@ -172,7 +172,7 @@ func BenchmarkDrag(b *testing.B) {
 			id, from := timeline.ID(a.scenes.song.Hits[at].ID), middle(a.scenes.song.Hits[at].Area)
 			press = func() {
 				a.in = widget.Input{Pointer: from, Down: widget.Primary}
-				a.work.view().choose(id)
+				a.work.View().Choose(id)
 				a.start(newCueDrag(a, id, false))
 			}
 			step = func(n int) {
@@ -187,7 +187,7 @@ func BenchmarkDrag(b *testing.B) {
 			for i := 0; b.Loop(); i++ {
 				step(i)
 			}
-			require.NotNil(b, a.work.tried)
+			require.NotNil(b, a.work.Tried)
 		})
 		b.Run(c.name+"/release", func(b *testing.B) {
 			a, press, step := begin(b)
@@ -198,13 +198,13 @@ func BenchmarkDrag(b *testing.B) {
 				b.StartTimer()
 				a.in.Down = 0
 				a.drive(widget.Primary)
-				a.work.refresh()
+				a.work.Refresh()
 				b.StopTimer()
 				a.undo()
-				a.work.refresh()
+				a.work.Refresh()
 				b.StartTimer()
 			}
-			_, redo := a.work.s.Labels()
+			_, redo := a.work.Session.Labels()
 			require.NotEmpty(b, redo, "each release has made a change")
 		})
 	}
@@ -213,11 +213,11 @@ func BenchmarkDrag(b *testing.B) {
 // From an edit to findings that are drawn.
 func BenchmarkEditToFindings(b *testing.B) {
 	a := withBig(b)
-	a.work.view().choose("c500")
+	a.work.View().Choose("c500")
 	for i := 0; b.Loop(); i++ {
 		a.nudge(int64(1 - 2*(i%2)))
 		frame(a, widget.Input{})
-		for a.work.checks.busy || a.work.checks.asked != a.work.plan {
+		for !a.work.Checked() {
 			time.Sleep(100 * time.Microsecond)
 			frame(a, widget.Input{})
 		}
@@ -228,7 +228,7 @@ func BenchmarkEditToFindings(b *testing.B) {
 func BenchmarkFrameTable(b *testing.B) {
 	a := withBig(b)
 	var recs []timeline.Record
-	model := a.work.shown.Rig.Placed[0]
+	model := a.work.Show.Rig.Placed[0]
 	for i := range 2000 {
 		p := *model
 		timeline.SetID(&p, timeline.ID(fmt.Sprintf("bench%d", i)))

@@ -212,7 +212,7 @@ func needChosenEdit(a *App) string { return page.NeedChosenEdit(a) }
 
 // dropGone takes records that are not in the show any more off the chosen ones.
 func (a *App) dropGone() {
-	gone := func(r timeline.Ref) bool { return find(a.work.shown, r) == nil }
+	gone := func(r timeline.Ref) bool { return find(a.work.Show, r) == nil }
 	if slices.ContainsFunc(a.book.refs, gone) {
 		a.book.refs = slices.DeleteFunc(slices.Clone(a.book.refs), gone)
 	}

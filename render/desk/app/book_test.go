@@ -41,7 +41,7 @@ func TestEveryPageOpens(t *testing.T) {
 // The book remembers its page, turns by keys, and keys of the timeline rest while a page is in view.
 func TestBookTurnsAndTimelineRests(t *testing.T) {
 	h := withExample(t)
-	cues := len(h.a.work.songInView().Cues)
+	cues := len(h.a.work.InView().Cues)
 	h.key("Ctrl+B")
 	require.Equal(t, h.a.pages[0].ID, h.a.book.at)
 	h.key("Ctrl+Shift+PgDn")
@@ -50,7 +50,7 @@ func TestBookTurnsAndTimelineRests(t *testing.T) {
 	require.Equal(t, h.a.pages[1].ID, h.a.book.at)
 	h.a.ui.Blur()
 	h.key("Enter", "M")
-	require.Len(t, h.a.work.songInView().Cues, cues, "no cue is placed where none is seen")
+	require.Len(t, h.a.work.InView().Cues, cues, "no cue is placed where none is seen")
 	require.Empty(t, needShow(h.a))
 	require.Equal(t, hidden, h.a.why(h.a.byID("place")))
 	h.key("F6", "F6", "F6", "Esc")
@@ -64,9 +64,9 @@ func TestRowsOfAPage(t *testing.T) {
 	a := h.a
 	a.turn("supplies")
 	h.step()
-	before := len(a.work.shown.Rig.Supplies)
+	before := len(a.work.Show.Rig.Supplies)
 	h.key("Insert")
-	require.Len(t, a.work.shown.Rig.Supplies, before+1)
+	require.Len(t, a.work.Show.Rig.Supplies, before+1)
 	require.Len(t, a.book.refs, 1)
 	require.True(t, a.ui.Typing(), "its first field is ready for a name")
 	h.typed("Spare bottle")
@@ -80,12 +80,12 @@ func TestRowsOfAPage(t *testing.T) {
 	l.Sel.Only(0)
 	h.step()
 	h.key("Ctrl+D")
-	require.Len(t, a.work.shown.Rig.Supplies, before+2)
-	require.Equal(t, "Spare bottle copy", find(a.work.shown, a.book.refs[0]).(*timeline.Supply).Name)
+	require.Len(t, a.work.Show.Rig.Supplies, before+2)
+	require.Equal(t, "Spare bottle copy", find(a.work.Show, a.book.refs[0]).(*timeline.Supply).Name)
 	h.key("Delete")
-	require.Len(t, a.work.shown.Rig.Supplies, before+1)
+	require.Len(t, a.work.Show.Rig.Supplies, before+1)
 	h.key("Ctrl+Z", "Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
-	require.Len(t, a.work.shown.Rig.Supplies, before)
+	require.Len(t, a.work.Show.Rig.Supplies, before)
 }
 
 // What was chosen and is taken back by undo is chosen no more: no command stumbles over it.
@@ -96,13 +96,13 @@ func TestChosenRowsThatAreUndone(t *testing.T) {
 			continue
 		}
 		h.open(p.ID)
-		before := h.a.work.s.Show()
+		before := h.a.work.Session.Show()
 		h.key("Insert")
 		if h.a.dialog != nil {
 			h.key("Esc", "Esc")
 			h.a.dialog = nil
 		}
-		if h.a.work.s.Show() == before {
+		if h.a.work.Session.Show() == before {
 			continue
 		}
 		h.a.undo()
@@ -114,7 +114,7 @@ func TestChosenRowsThatAreUndone(t *testing.T) {
 			}
 		}
 		h.step()
-		for h.a.work.s.Show() != before && needUndo(h.a) == "" {
+		for h.a.work.Session.Show() != before && needUndo(h.a) == "" {
 			h.a.undo()
 		}
 		h.step()

@@ -112,8 +112,8 @@ func (a *App) bookRow(row *bookRow, r image.Rectangle) bool {
 
 // inspectedInBook gives the records of the chosen rows that are there, else the record last gone to, else none.
 func (a *App) inspectedInBook() []timeline.Ref {
-	refs := slices.DeleteFunc(slices.Clone(a.book.refs), func(r timeline.Ref) bool { return find(a.work.shown, r) == nil })
-	if r := a.panel.record; len(refs) == 0 && r.Kind != "" && find(a.work.shown, r) != nil {
+	refs := slices.DeleteFunc(slices.Clone(a.book.refs), func(r timeline.Ref) bool { return find(a.work.Show, r) == nil })
+	if r := a.panel.record; len(refs) == 0 && r.Kind != "" && find(a.work.Show, r) != nil {
 		return []timeline.Ref{r}
 	}
 	return refs

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"emberbeat/render/desk/work"
 	"emberbeat/shows"
 	"emberbeat/timeline"
 )
@@ -19,7 +20,7 @@ import (
 // walk is one walk through the pages: an App, a home, a clock and a show of its own, so that it goes the same way whatever was walked before.
 type walk struct {
 	*hand
-	in   *work          // the show that was open after the last step; nil on the start page
+	in   *work.Work     // the show that was open after the last step; nil on the start page
 	disk *timeline.Show // as it stood on disk when it was opened: where undo must lead back to
 }
 
@@ -71,7 +72,7 @@ func (w *walk) look() {
 		return
 	}
 	if w.in = w.a.work; w.in != nil {
-		l, err := shows.Load(w.in.s.Dir())
+		l, err := shows.Load(w.in.Session.Dir())
 		require.NoError(w.t, err)
 		w.disk = l.Show
 	}
@@ -92,7 +93,7 @@ func (w *walk) undoAll() {
 		w.a.undo()
 	}
 	w.look()
-	require.Empty(w.t, timeline.Diff(w.disk, w.a.work.s.Show()), "undo does not lead back")
+	require.Empty(w.t, timeline.Diff(w.disk, w.a.work.Session.Show()), "undo does not lead back")
 }
 
 // walkSteps draws steps: keys that lead far, any command of the book, texts right and wrong, and windows wide and narrow.
@@ -146,7 +147,7 @@ func TestKeysThatOpenAnotherShow(t *testing.T) {
 				w.take(step)
 			}
 			require.False(t, w.in == first, "the keys lead to no other show any more")
-			require.NotEmpty(t, timeline.Diff(w.disk, w.in.s.Show()))
+			require.NotEmpty(t, timeline.Diff(w.disk, w.in.Session.Show()))
 			w.undoAll()
 		})
 	}

@@ -32,7 +32,9 @@ func TestFormsComeToWhatVerbsDo(t *testing.T) {
 	set := func(command, name string, form []string, verb map[string][]string) bothWays {
 		return bothWays{command: command, form: form, verb: verb, op: operation.Find("set", name), on: quay, page: "book-sets",
 			choose: func(h *hand) { h.sets().Show("quay"); h.step(); h.sets().Rows.Only(0) },
-			plan:   func(h *hand) *timeline.Plan { return timeline.Compile(h.a.work.s.Show(), &timeline.Night{Set: "quay"}) }}
+			plan: func(h *hand) *timeline.Plan {
+				return timeline.Compile(h.a.work.Session.Show(), &timeline.Night{Set: "quay"})
+			}}
 	}
 	ruleset := func(name string, on timeline.Ref, form []string, verb map[string][]string) bothWays {
 		return bothWays{command: "ruleset-" + name, form: form, verb: verb, op: operation.Find("ruleset", name), on: on, page: "book-venues"}
@@ -65,13 +67,13 @@ func TestFormsComeToWhatVerbsDo(t *testing.T) {
 
 func (c *bothWays) check(t *testing.T) {
 	h := withExample(t)
-	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.a.goNight(h.a.work.Show.Nights[0].ID)
 	require.True(t, h.a.Use(c.page))
 	h.checked()
 	if c.choose != nil {
 		c.choose(h)
 	}
-	s := h.a.work.s
+	s := h.a.work.Session
 	if c.command == "set-songs" { // one that the set does not hold
 		c.form[1] = h.sets().NotIn()[0].Value
 		c.verb["songs"] = []string{c.form[1]}
@@ -81,7 +83,7 @@ func (c *bothWays) check(t *testing.T) {
 	f := h.form()
 	require.Empty(t, f.why())
 	shown := h.foreseen()
-	require.NoError(t, shown.err)
+	require.NoError(t, shown.Err)
 	byForm, err := s.Show().Edit(f.out.change.edits...)
 	require.NoError(t, err)
 
@@ -105,7 +107,7 @@ func (c *bothWays) check(t *testing.T) {
 
 	tried, err := s.Try(edit)
 	require.NoError(t, err)
-	each, err := s.Foresee(context.Background(), tried, tried.On(h.a.work.night))
+	each, err := s.Foresee(context.Background(), tried, tried.On(h.a.work.Night))
 	require.NoError(t, err)
 	require.Equal(t, each[0].Cues, shown.Cues)
 	require.Equal(t, each[0].Findings, shown.Findings)

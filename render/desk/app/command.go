@@ -130,7 +130,7 @@ func needSong(a *App) string {
 	switch {
 	case a.work == nil:
 		return "open a show first"
-	case a.work.data == nil:
+	case a.work.Data == nil:
 		return "the show has no song yet: drop an audio file on the window"
 	}
 	return ""
@@ -147,7 +147,7 @@ func needCues(a *App) string {
 	if why := needSongEdit(a); why != "" {
 		return why
 	}
-	if len(a.work.view().selected) == 0 {
+	if len(a.work.View().Selected) == 0 {
 		return "select a cue first"
 	}
 	return ""
@@ -157,7 +157,7 @@ func needSelection(a *App) string {
 	if why := needSong(a); why != "" {
 		return why
 	}
-	if len(a.work.view().selected) == 0 {
+	if len(a.work.View().Selected) == 0 {
 		return "select a cue first"
 	}
 	return ""
@@ -167,7 +167,7 @@ func needLane(a *App) string {
 	if why := needSong(a); why != "" {
 		return why
 	}
-	if a.work.lane(a.work.view().focus) < 0 {
+	if a.work.LaneAt(a.work.View().Focus) < 0 {
 		return "the song has no lane in focus: choose one with ↑ and ↓"
 	}
 	return ""
@@ -184,7 +184,7 @@ func needFindings(a *App) string {
 	if why := needShow(a); why != "" {
 		return why
 	}
-	if len(a.work.findings) == 0 {
+	if len(a.work.Findings) == 0 {
 		return "no findings"
 	}
 	return ""

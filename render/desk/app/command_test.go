@@ -82,7 +82,7 @@ func TestEveryCommandRunsOrSaysWhyNot(t *testing.T) {
 	h := withExample(t)
 	for i := range h.a.table {
 		if c := &h.a.table[i]; c.id != "quit" && c.id != "close-show" && c.id != "open-example" {
-			h.a.work.view().choose(h.a.work.songInView().Cues[0].ID)
+			h.a.work.View().Choose(h.a.work.InView().Cues[0].ID)
 			h.a.use(c)
 			h.step()
 			h.a.dialog = nil

@@ -14,7 +14,7 @@ func editCommands() []command {
 		{id: "delete", name: "Delete", help: "deletes the selected cues; nothing else moves", group: "Edit", keys: []string{"Delete"}, off: needCues, run: (*App).deleteCues},
 		{id: "remove-time", name: "Remove time…", help: "takes the loop's stretch out of the plan; later cues come earlier", group: "Edit", keys: []string{"Shift+Delete"}, off: needLoopEdit, run: (*App).askRemoveTime},
 		{id: "select-all", name: "Select all", help: "selects all cues of the lane, then of the song", group: "Edit", keys: []string{"Ctrl+A"}, off: needSong, run: (*App).selectAll},
-		{id: "select-none", name: "Select none", help: "empties the selection", group: "Edit", keys: []string{"Ctrl+Shift+A"}, off: needSong, run: func(a *App) { a.work.view().choose() }},
+		{id: "select-none", name: "Select none", help: "empties the selection", group: "Edit", keys: []string{"Ctrl+Shift+A"}, off: needSong, run: func(a *App) { a.work.View().Choose() }},
 		{id: "select-on", name: "Select from playhead on", help: "selects all cues after the playhead", group: "Edit", keys: []string{"Shift+End"}, off: needSong, run: func(a *App) { a.selectSide(true) }},
 		{id: "select-back", name: "Select up to playhead", help: "selects all cues before the playhead", group: "Edit", keys: []string{"Shift+Home"}, off: needSong, run: func(a *App) { a.selectSide(false) }},
 		{id: "find", name: "Find…", help: "finds songs, cues, lanes, sections and records by name or note", group: "Edit", keys: []string{"Ctrl+F"}, off: needShow, run: (*App).askFind},

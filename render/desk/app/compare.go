@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"emberbeat/audio"
+	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/shows"
 	"emberbeat/shows/report/changed"
@@ -41,12 +42,12 @@ func (d *textViewDialog) draw(a *App) bool {
 
 // compareRecovered lists what the edits brought back have changed.
 func (a *App) compareRecovered() dialog {
-	l, err := shows.Load(a.work.s.Dir())
+	l, err := shows.Load(a.work.Session.Dir())
 	if err != nil {
 		return &errorDialog{title: "The show on disk cannot be read", text: err.Error()}
 	}
 	var out bytes.Buffer
-	if err := changed.NewList(timeline.Diff(l.Show, a.work.s.Show())).WriteText(&out); err != nil {
+	if err := changed.NewList(timeline.Diff(l.Show, a.work.Session.Show())).WriteText(&out); err != nil {
 		return &errorDialog{title: "The edits cannot be listed", text: err.Error()}
 	}
 	return &textViewDialog{title: "What the unsaved edits change", lines: strings.Split(strings.TrimRight(out.String(), "\n"), "\n")}
@@ -98,11 +99,11 @@ func (a *App) askRelink() {
 func (a *App) relink(dir string) {
 	w := a.work
 	want := map[string]*timeline.Song{}
-	for _, s := range w.shown.Songs {
+	for _, s := range w.Show.Songs {
 		if s.Audio.Path == "" {
 			continue
 		}
-		if _, err := os.Stat(w.s.Recording(&s.SongHead)); errors.Is(err, fs.ErrNotExist) && s.Audio.FileHash != "" {
+		if _, err := os.Stat(w.Session.Recording(&s.SongHead)); errors.Is(err, fs.ErrNotExist) && s.Audio.FileHash != "" {
 			want[s.Audio.FileHash] = s
 		}
 	}
@@ -139,19 +140,19 @@ func findByHash(ctx context.Context, dir string, want map[string]*timeline.Song)
 }
 
 // relinked puts the found files where the show expects them.
-func (a *App) relinked(w *work, want map[string]*timeline.Song, found map[string]string) {
+func (a *App) relinked(w *work.Work, want map[string]*timeline.Song, found map[string]string) {
 	n := 0
 	for hash, path := range found {
 		song := want[hash]
-		to := w.s.Recording(&song.SongHead)
+		to := w.Session.Recording(&song.SongHead)
 		if err := copyFile(path, to); err != nil {
 			a.fail(err)
 			continue
 		}
-		delete(w.sounds, song.ID)
+		delete(w.Sounds, song.ID)
 		n++
 	}
-	w.checks.asked, w.checks.known = nil, false
+	w.CheckAgain()
 	a.tell("found %d of %s", n, counted(len(want), "missing recording"))
 	a.say("relinked %d", n)
 }

@@ -19,19 +19,19 @@ var contextItems = map[render.HitKind][]string{
 
 // contextAt opens the menu for what the pointer is on.
 func (a *App) contextAt(hit render.Hit) {
-	v := a.work.view()
+	v := a.work.View()
 	switch hit.Kind {
 	case render.HitCue, render.HitCueEnd, render.HitCues:
 		hit.Kind = render.HitCue
-		if id := timeline.ID(hit.ID); !v.selected[id] {
-			v.choose(id)
+		if id := timeline.ID(hit.ID); !v.Selected[id] {
+			v.Choose(id)
 		}
 	case render.HitLane, render.HitLaneHead:
 		if hit.ID != "" {
-			v.focus = timeline.ID(hit.ID)
+			v.Focus = timeline.ID(hit.ID)
 		}
 		if hit.Kind == render.HitLane && !a.player.Playing() {
-			v.playhead = a.catch(a.song.TimeAt(a.in.Pointer.X), nil, false).at
+			v.Playhead = a.catch(a.song.TimeAt(a.in.Pointer.X), nil, false).at
 		}
 	case render.HitFinding, render.HitFindings:
 		hit.Kind = render.HitFinding
@@ -47,9 +47,9 @@ func (a *App) contextAt(hit render.Hit) {
 func (a *App) openContext() {
 	a.menuFor = render.Hit{Kind: render.HitLane, Area: a.song.Lanes}
 	at := a.song.Lanes.Min.Add(image.Pt(a.Scale().Px(220), a.Scale().Px(20)))
-	v := a.work.view()
+	v := a.work.View()
 	for _, h := range a.scenes.song.Hits {
-		if h.Kind == render.HitCue && v.selected[timeline.ID(h.ID)] {
+		if h.Kind == render.HitCue && v.Selected[timeline.ID(h.ID)] {
 			a.menuFor, at = h, h.Area.Max
 			break
 		}

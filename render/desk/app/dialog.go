@@ -58,7 +58,7 @@ func (d *leaveDialog) draw(a *App) bool {
 	case !ok:
 		return false
 	case choice == 2:
-		if a.save(); !a.work.s.Dirty() {
+		if a.save(); !a.work.Session.Dirty() {
 			d.then()
 		}
 	case choice == 0:
@@ -77,11 +77,12 @@ func (d *overDialog) draw(a *App) bool {
 		Choices: []widget.Choice{{Label: "Save over it"}, {Label: "Do not save"}}}
 	choice, ok := a.ui.Ask("over", q)
 	if ok && choice == 0 {
-		if err := a.work.s.SaveOver(); err != nil {
+		if err := a.work.Session.SaveOver(); err != nil {
 			a.dialog = &errorDialog{title: "The show was not saved", text: err.Error()}
 			return true
 		}
-		a.work.disk, a.work.changedOnDisk = stamps(a.work.s.Dir()), false
+		a.work.NoteDisk()
+		a.work.ChangedOnDisk = false
 		a.tell("saved; the other version is kept among the older ones")
 		a.say("saved over")
 	}
@@ -190,7 +191,7 @@ func matching(list []found, query string) []found {
 
 func (a *App) askFind() {
 	d := &findDialog{}
-	show := a.work.shown
+	show := a.work.Show
 	for _, k := range timeline.Kinds() {
 		if !k.InSong {
 			for _, r := range k.List(show, "") {
@@ -240,12 +241,12 @@ func (a *App) goRef(r timeline.Ref) {
 		a.goSong(r.Song)
 	}
 	var at timeline.Moment
-	switch rec := find(w.shown, r).(type) {
+	switch rec := find(w.Show, r).(type) {
 	case *timeline.Cue:
 		at = rec.At
-		w.view().choose(r.ID)
-		w.view().focus = rec.Lane
-		a.revealLane(w.lane(rec.Lane))
+		w.View().Choose(r.ID)
+		w.View().Focus = rec.Lane
+		a.revealLane(w.LaneAt(rec.Lane))
 		a.panel.records = false
 	case *timeline.Section:
 		at = rec.At
@@ -254,15 +255,15 @@ func (a *App) goRef(r timeline.Ref) {
 		at = rec.At
 		a.inspect(r)
 	case *timeline.Lane:
-		w.view().focus = r.ID
-		a.revealLane(w.lane(r.ID))
+		w.View().Focus = r.ID
+		a.revealLane(w.LaneAt(r.ID))
 		a.inspect(r)
 		return
 	default:
 		a.inspect(r)
 		return
 	}
-	if t, ok := at.In(w.songInView().Beats); ok {
+	if t, ok := at.In(w.InView().Beats); ok {
 		a.seek(t)
 		a.show()
 	}
@@ -313,11 +314,11 @@ func (a *App) askHelp() {
 type removeDialog struct{}
 
 func (d *removeDialog) draw(a *App) bool {
-	v, song := a.work.view(), a.work.songInView()
-	c, gone, moved := timeRemoved(song, v.loop.From, v.loop.To)
+	v, song := a.work.View(), a.work.InView()
+	c, gone, moved := timeRemoved(song, v.Loop.From, v.Loop.To)
 	q := widget.Question{Title: "Remove time",
 		Text: fmt.Sprintf("Take %s to %s out of the plan: %s in it go, and %s after it come %s s earlier. The recording stays as it is.",
-			v.loop.From.Clock(2), v.loop.To.Clock(2), counted(gone, "cue"), counted(moved, "cue"), (v.loop.To - v.loop.From).Text(2)),
+			v.Loop.From.Clock(2), v.Loop.To.Clock(2), counted(gone, "cue"), counted(moved, "cue"), (v.Loop.To - v.Loop.From).Text(2)),
 		Choices: []widget.Choice{{Label: "Cancel"}, {Label: "Remove", Main: true}}}
 	choice, ok := a.ui.Ask("remove-time", q)
 	if ok && choice == 1 {

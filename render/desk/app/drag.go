@@ -5,6 +5,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -20,17 +21,17 @@ type cueDrag struct {
 	toggle  bool // Ctrl was held at the press: a click takes the cue out of the selection
 	was     bool // it was selected before the press
 	copies  []timeline.ID
-	change  *attempt
+	change  *work.Attempt
 	chosen  []timeline.ID // by the change
 	last    drop          // that the change was made for
 }
 
 func newCueDrag(a *App, id timeline.ID, toggle bool) *cueDrag {
-	song := a.work.songInView()
-	g := &cueDrag{at: a.in.Pointer, grabbed: song.Cue(id), cues: a.work.selected(), toggle: toggle, was: a.work.view().selected[id]}
+	song := a.work.InView()
+	g := &cueDrag{at: a.in.Pointer, grabbed: song.Cue(id), cues: a.work.Selected(), toggle: toggle, was: a.work.View().Selected[id]}
 	g.hit, _ = g.grabbed.At.In(song.Beats)
-	g.lane = a.work.lane(g.grabbed.Lane)
-	ids := a.work.ids()
+	g.lane = a.work.LaneAt(g.grabbed.Lane)
+	ids := a.work.NewIDs()
 	for range g.cues {
 		g.copies = append(g.copies, ids("cue", song.ID))
 	}
@@ -52,7 +53,7 @@ func (g *cueDrag) move(a *App, in *widget.Input) {
 			d.X = 0
 		}
 	}
-	song := a.work.s.Show().Song(a.work.song)
+	song := a.work.Session.Show().Song(a.work.Song)
 	without := make(map[timeline.ID]bool, len(g.cues))
 	for _, c := range g.cues {
 		without[c.ID] = true
@@ -66,7 +67,7 @@ func (g *cueDrag) move(a *App, in *widget.Input) {
 			a.snapShown = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
 		}
 	}
-	lane, copies := a.song.LaneAt(a.work.data, g.at.Y+d.Y), in.Mods&widget.Ctrl != 0
+	lane, copies := a.song.LaneAt(a.work.Data, g.at.Y+d.Y), in.Mods&widget.Ctrl != 0
 	if last := (drop{c, lane, copies}); g.change == nil || last != g.last {
 		g.last = last
 		g.apply(a, song, c, lane, copies)
@@ -86,7 +87,7 @@ func (g *cueDrag) apply(a *App, song *timeline.Song, c caught, lane int, copies 
 	lanes := map[timeline.ID]timeline.ID{}
 	if lane >= 0 && lane != g.lane {
 		var err error
-		if lanes, err = a.work.lanesShifted(g.cues, lane-g.lane); err != nil {
+		if lanes, err = lanesShifted(a.work, g.cues, lane-g.lane); err != nil {
 			a.note = note{text: err.Error(), bad: true}
 			lanes = nil
 		}
@@ -120,7 +121,7 @@ func (g *cueDrag) apply(a *App, song *timeline.Song, c caught, lane int, copies 
 		g.chosen = append(g.chosen, q.ID)
 	}
 	g.change = a.try(made)
-	a.work.view().choose(g.chosen...)
+	a.work.View().Choose(g.chosen...)
 }
 
 func (g *cueDrag) done(a *App) {
@@ -128,11 +129,11 @@ func (g *cueDrag) done(a *App) {
 	switch {
 	case !g.begun && g.toggle && g.was:
 		// The press itself has selected it where it was not.
-		a.work.view().toggle(g.grabbed.ID)
+		a.work.View().Toggle(g.grabbed.ID)
 	case !g.begun && !g.toggle:
 		a.chooseGroup(g.grabbed)
 	case g.begun && g.change != nil && a.keep(g.change):
-		a.work.view().choose(g.chosen...)
+		a.work.View().Choose(g.chosen...)
 	case g.begun:
 		g.cancel(a)
 	}
@@ -144,7 +145,7 @@ func (g *cueDrag) cancel(a *App) {
 	for _, c := range g.cues {
 		ids = append(ids, c.ID)
 	}
-	a.work.view().choose(ids...)
+	a.work.View().Choose(ids...)
 }
 
 func (g *cueDrag) help() string {
@@ -157,14 +158,14 @@ type endDrag struct {
 	cue    *timeline.Cue
 	hit    timeline.Time
 	end    timeline.Time
-	change *attempt
+	change *work.Attempt
 	begun  bool
 }
 
 func newEndDrag(a *App, id timeline.ID) *endDrag {
 	g := &endDrag{at: a.in.Pointer}
-	for i := range a.work.data.Lanes {
-		for _, c := range a.work.data.Lanes[i].Cues {
+	for i := range a.work.Data.Lanes {
+		for _, c := range a.work.Data.Lanes[i].Cues {
 			if c.Cue.ID == id {
 				g.cue, g.hit, g.end = c.Cue, c.Hit, c.End
 			}
@@ -190,7 +191,7 @@ func (g *endDrag) move(a *App, in *widget.Input) {
 	}
 	q := *g.cue
 	q.Open = max(c.at-g.hit, shortestOpen).RoundTo(timeline.EntryStep)
-	song := a.work.s.Show().Song(a.work.song)
+	song := a.work.Session.Show().Song(a.work.Song)
 	if err := errLocked(song, []*timeline.Cue{g.cue}); err != nil {
 		a.note = note{text: err.Error(), bad: true}
 		return
@@ -216,17 +217,17 @@ func (g *scrubbing) move(a *App, in *widget.Input) {
 	at := a.song.TimeAt(in.Pointer.X)
 	inverted := in.Mods&widget.Alt != 0
 	if a.prefs.Snap != inverted {
-		s := newSnapping(a.work.songInView(), a.grid().step, -timeline.Hour, nil)
+		s := newSnapping(a.work.InView(), a.grid().step, -timeline.Hour, nil)
 		at = s.near(at, a.reach(snapReach)).at
 	}
-	v := a.work.view()
-	at = min(max(at, a.work.data.Whole().From), a.work.data.Length())
-	if v.playhead != at || a.player.Playing() && in.Pressed != 0 {
+	v := a.work.View()
+	at = min(max(at, a.work.Data.Whole().From), a.work.Data.Length())
+	if v.Playhead != at || a.player.Playing() && in.Pressed != 0 {
 		a.seek(at)
 	}
 }
 
-func (g *scrubbing) done(a *App)  { a.say("playhead %s", a.work.view().playhead) }
+func (g *scrubbing) done(a *App)  { a.say("playhead %s", a.work.View().Playhead) }
 func (g *scrubbing) cancel(*App)  {}
 func (g *scrubbing) help() string { return "Alt: snap the other way" }
 func (g *panning) help() string   { return "Drag moves the view" }
@@ -245,24 +246,24 @@ type panning struct {
 }
 
 func (g *panning) move(a *App, in *widget.Input) {
-	v := a.work.view()
+	v := a.work.View()
 	l := a.song.Right - a.song.Left
 	by := timeline.Time(float64(g.from.X-in.Pointer.X) / float64(max(l, 1)) * float64(g.span.To-g.span.From))
-	v.set(a.work.data.Whole(), g.span.From+by, g.span.To-g.span.From)
+	v.Set(a.work.Data.Whole(), g.span.From+by, g.span.To-g.span.From)
 	a.loose = true
 }
 
-func (g *panning) cancel(a *App) { a.work.view().span = g.span }
+func (g *panning) cancel(a *App) { a.work.View().Span = g.span }
 
 // stripping shows the part of the song that the pointer is on in the strip.
 type stripping struct{}
 
 func (g *stripping) move(a *App, in *widget.Input) {
-	v, whole := a.work.view(), a.work.data.Whole()
+	v, whole := a.work.View(), a.work.Data.Whole()
 	l := &a.song.SongLayout
 	at := whole.From + timeline.Time(float64(in.Pointer.X-l.Left)/float64(max(l.Right-l.Left, 1))*float64(whole.To-whole.From))
-	now := v.shown(whole)
-	v.set(whole, at-(now.To-now.From)/2, now.To-now.From)
+	now := v.Shown(whole)
+	v.Set(whole, at-(now.To-now.From)/2, now.To-now.From)
 	a.loose = true
 }
 
@@ -275,7 +276,7 @@ type marquee struct {
 }
 
 func newMarquee(a *App) *marquee {
-	return &marquee{from: a.in.Pointer, to: a.in.Pointer, before: a.work.view().selected, mods: a.in.Mods}
+	return &marquee{from: a.in.Pointer, to: a.in.Pointer, before: a.work.View().Selected, mods: a.in.Mods}
 }
 
 func (g *marquee) rect() image.Rectangle {
@@ -308,21 +309,21 @@ func (g *marquee) move(a *App, in *widget.Input) {
 			ids = append(ids, id)
 		}
 	}
-	a.work.view().choose(ids...)
+	a.work.View().Choose(ids...)
 }
 
 func (g *marquee) done(a *App) {
 	if !g.begun && g.mods&(widget.Shift|widget.Ctrl) == 0 {
-		a.work.view().choose()
+		a.work.View().Choose()
 		a.panel.record = timeline.Ref{}
 	}
-	a.say("selected %d", len(a.work.view().selected))
+	a.say("selected %d", len(a.work.View().Selected))
 }
 
 func (g *marquee) cancel(a *App) {
-	v := a.work.view()
-	v.selected = g.before
-	v.serial++
+	v := a.work.View()
+	v.Selected = g.before
+	v.Serial++
 }
 
 // draw shows the rectangle.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"emberbeat/render/desk/work"
 	"emberbeat/timeline"
 )
 
@@ -11,7 +12,7 @@ func needUndo(a *App) string {
 	if why := needEdit(a); why != "" {
 		return why
 	}
-	if undo, _ := a.work.s.Labels(); len(undo) == 0 {
+	if undo, _ := a.work.Session.Labels(); len(undo) == 0 {
 		return "nothing to undo"
 	}
 	return ""
@@ -21,21 +22,21 @@ func needRedo(a *App) string {
 	if why := needEdit(a); why != "" {
 		return why
 	}
-	if _, redo := a.work.s.Labels(); len(redo) == 0 {
+	if _, redo := a.work.Session.Labels(); len(redo) == 0 {
 		return "nothing to do again"
 	}
 	return ""
 }
 
 func (a *App) undo() {
-	if label, ok := a.work.s.Undo(); ok {
+	if label, ok := a.work.Session.Undo(); ok {
 		a.tell("took back: %s", label)
 		a.say("undid %s", label)
 	}
 }
 
 func (a *App) redo() {
-	if label, ok := a.work.s.Redo(); ok {
+	if label, ok := a.work.Session.Redo(); ok {
 		a.note, a.again = note{text: label, undo: true}, true
 		a.say("redid %s", label)
 	}
@@ -61,7 +62,7 @@ func (a *App) made(c change, err error) bool {
 }
 
 func (a *App) copyCues() {
-	a.clip = newClip(a.work.songInView(), a.work.selected())
+	a.clip = newClip(a.work.InView(), a.work.Selected())
 	text := ""
 	for _, c := range a.clip.cues {
 		text += c.At.String() + "\n"
@@ -73,7 +74,7 @@ func (a *App) copyCues() {
 
 func (a *App) cutCues() {
 	a.copyCues()
-	c, err := removeCues(a.work.songInView(), a.work.selected())
+	c, err := removeCues(a.work.InView(), a.work.Selected())
 	c.label = "cut " + counted(len(a.clip.cues), "cue")
 	a.made(c, err)
 }
@@ -82,66 +83,66 @@ func (a *App) pasteCues() { a.pasteAt(a.snapped(a.heard())) }
 
 func (a *App) pasteSame() {
 	at := a.clip.first
-	if song := a.work.songInView(); !song.Beats.Empty() && !a.clip.song.Beats.Empty() {
+	if song := a.work.InView(); !song.Beats.Empty() && !a.clip.song.Beats.Empty() {
 		at = song.Beats.At(a.clip.song.Beats.Locate(a.clip.first))
 	}
 	a.pasteAt(at)
 }
 
 func (a *App) pasteAt(at timeline.Time) {
-	c, ids, err := a.clip.paste(a.work.songInView(), at, a.work.ids())
+	c, ids, err := a.clip.paste(a.work.InView(), at, a.work.NewIDs())
 	if a.made(c, err) {
-		a.work.view().choose(ids...)
+		a.work.View().Choose(ids...)
 	}
 }
 
 func (a *App) duplicate() {
-	song := a.work.songInView()
-	from := newClip(song, a.work.selected())
-	c, ids, err := from.paste(song, from.after(), a.work.ids())
+	song := a.work.InView()
+	from := newClip(song, a.work.Selected())
+	c, ids, err := from.paste(song, from.after(), a.work.NewIDs())
 	c.label = "duplicate " + counted(len(ids), "cue")
 	if a.made(c, err) {
-		a.work.view().choose(ids...)
+		a.work.View().Choose(ids...)
 	}
 }
 
 func (a *App) deleteCues() {
-	c, err := removeCues(a.work.songInView(), a.work.selected())
+	c, err := removeCues(a.work.InView(), a.work.Selected())
 	a.made(c, err)
 }
 
 func (a *App) selectAll() {
-	w, v := a.work, a.work.view()
+	w, v := a.work, a.work.View()
 	var lane, song []timeline.ID
-	for i := range w.data.Lanes {
-		for _, c := range w.data.Lanes[i].Cues {
+	for i := range w.Data.Lanes {
+		for _, c := range w.Data.Lanes[i].Cues {
 			song = append(song, c.Cue.ID)
-			if c.Cue.Lane == v.focus {
+			if c.Cue.Lane == v.Focus {
 				lane = append(lane, c.Cue.ID)
 			}
 		}
 	}
 	all := len(lane) > 0
 	for _, id := range lane {
-		all = all && v.selected[id]
+		all = all && v.Selected[id]
 	}
-	if all || len(lane) == 0 || len(v.selected) > len(lane) {
+	if all || len(lane) == 0 || len(v.Selected) > len(lane) {
 		lane = song
 	}
-	v.choose(lane...)
+	v.Choose(lane...)
 }
 
 func (a *App) selectSide(on bool) {
 	at := a.heard()
 	var ids []timeline.ID
-	for i := range a.work.data.Lanes {
-		for _, c := range a.work.data.Lanes[i].Cues {
+	for i := range a.work.Data.Lanes {
+		for _, c := range a.work.Data.Lanes[i].Cues {
 			if c.Hit >= at == on {
 				ids = append(ids, c.Cue.ID)
 			}
 		}
 	}
-	a.work.view().choose(ids...)
+	a.work.View().Choose(ids...)
 }
 
 // snapped draws a time to what is near, where snapping is on.
@@ -152,8 +153,8 @@ func (a *App) catch(at timeline.Time, without map[timeline.ID]bool, inverted boo
 	if a.prefs.Snap == inverted {
 		return caught{at: at.RoundTo(timeline.EntryStep)}
 	}
-	v := a.work.view()
-	s := newSnapping(a.work.s.Show().Song(a.work.song), a.grid().step, v.playhead, without)
+	v := a.work.View()
+	s := newSnapping(a.work.Session.Show().Song(a.work.Song), a.grid().step, v.Playhead, without)
 	return s.near(at, a.reach(snapReach))
 }
 
@@ -170,7 +171,7 @@ func onBeat(song *timeline.Song) bool { return song.Confirmed && !song.Beats.Emp
 
 // placeOn puts a cue on a lane.
 func (a *App) placeOn(lane timeline.ID, c caught) bool {
-	song := a.work.s.Show().Song(a.work.song)
+	song := a.work.Session.Show().Song(a.work.Song)
 	l := song.Lane(lane)
 	if l == nil {
 		a.fail(errors.New("the lane is gone; choose another with ↑ and ↓"))
@@ -180,7 +181,7 @@ func (a *App) placeOn(lane timeline.ID, c caught) bool {
 		a.fail(fmt.Errorf("the lane %s is locked: unlock it with %s", laneName(l), a.key("lock-lane")))
 		return false
 	}
-	cue := &timeline.Cue{Base: timeline.Base{ID: a.work.ids()("cue", song.ID)}, Lane: lane, At: c.moment(song.Beats, onBeat(song))}
+	cue := &timeline.Cue{Base: timeline.Base{ID: a.work.NewIDs()("cue", song.ID)}, Lane: lane, At: c.moment(song.Beats, onBeat(song))}
 	for _, other := range song.Cues {
 		if other.Lane == lane && other.At == cue.At {
 			a.fail(fmt.Errorf("the lane %s already has a cue at %s", laneName(l), cue.At))
@@ -190,16 +191,16 @@ func (a *App) placeOn(lane timeline.ID, c caught) bool {
 	if !a.do(change{"place a cue at " + cue.At.String(), []timeline.Edit{putCues(song.ID, []*timeline.Cue{cue})}}) {
 		return false
 	}
-	a.work.view().choose(cue.ID)
+	a.work.View().Choose(cue.ID)
 	a.say("placed lane=%s at=%s", lane, cue.At)
 	return true
 }
 
-func (a *App) placeHere() { a.placeOn(a.work.view().focus, a.catch(a.heard(), nil, false)) }
+func (a *App) placeHere() { a.placeOn(a.work.View().Focus, a.catch(a.heard(), nil, false)) }
 
 // tap places at what was heard when the user meant to tap: nothing is snapped, the output delay is taken off already, and while the song
 // plays so is the user's own lead.
-func (a *App) tap() { a.tapLane(a.work.view().focus) }
+func (a *App) tap() { a.tapLane(a.work.View().Focus) }
 
 func (a *App) tapLane(lane timeline.ID) {
 	at := a.heard()
@@ -211,7 +212,7 @@ func (a *App) tapLane(lane timeline.ID) {
 
 func tapInto(n int) func(*App) {
 	return func(a *App) {
-		lanes := a.work.data.Lanes
+		lanes := a.work.Data.Lanes
 		if n > len(lanes) || lanes[n-1].Lane == nil {
 			a.tell("the song has %s", counted(len(lanes), "lane"))
 			return
@@ -223,10 +224,10 @@ func tapInto(n int) func(*App) {
 // nudge moves the selected cues by frames. What stands on beats goes on doing so.
 func (a *App) nudge(n int64) {
 	step := timeline.Second / 25
-	if r := a.work.plan.Rate; r != timeline.RateUnset {
+	if r := a.work.Plan.Rate; r != timeline.RateUnset {
 		step = r.FrameTicks()
 	}
-	c, err := moveCues(a.work.songInView(), a.work.selected(), timeline.Time(n)*step, nil, nil)
+	c, err := moveCues(a.work.InView(), a.work.Selected(), timeline.Time(n)*step, nil, nil)
 	if err != nil {
 		a.fail(err)
 		return
@@ -235,12 +236,12 @@ func (a *App) nudge(n int64) {
 }
 
 func (a *App) nudgeBeat(n int64) {
-	song := a.work.songInView()
+	song := a.work.InView()
 	by := a.grid().step
 	if by.IsZero() {
 		by = timeline.NewRat(int64(song.Beats.MetreAt(1).Num), 1)
 	}
-	c, err := moveByBeat(song, a.work.selected(), by.Mul(timeline.NewRat(n, 1)))
+	c, err := moveByBeat(song, a.work.Selected(), by.Mul(timeline.NewRat(n, 1)))
 	if err != nil {
 		a.fail(err)
 		return
@@ -251,25 +252,25 @@ func (a *App) nudgeBeat(n int64) {
 // shiftLane moves the selected cues to the next lane in a direction, if there is one for all of them.
 func (a *App) shiftLane(n int) {
 	w := a.work
-	lanes, err := w.lanesShifted(w.selected(), n)
+	lanes, err := lanesShifted(w, w.Selected(), n)
 	if err != nil {
 		a.fail(err)
 		return
 	}
-	c, err := moveCues(w.songInView(), w.selected(), 0, lanes, nil)
+	c, err := moveCues(w.InView(), w.Selected(), 0, lanes, nil)
 	a.made(c, err)
 }
 
 // lanesShifted says which lane takes the place of each when cues move n lanes down.
-func (w *work) lanesShifted(cues []*timeline.Cue, n int) (map[timeline.ID]timeline.ID, error) {
+func lanesShifted(w *work.Work, cues []*timeline.Cue, n int) (map[timeline.ID]timeline.ID, error) {
 	lanes := map[timeline.ID]timeline.ID{}
 	for _, c := range cues {
-		i := w.lane(c.Lane)
-		if i < 0 || i+n < 0 || i+n >= len(w.data.Lanes) || w.data.Lanes[i+n].Lane == nil {
+		i := w.LaneAt(c.Lane)
+		if i < 0 || i+n < 0 || i+n >= len(w.Data.Lanes) || w.Data.Lanes[i+n].Lane == nil {
 			return nil, errors.New("there is no lane there for all of the selected cues")
 		}
-		to := w.data.Lanes[i+n].Lane
-		if from := w.data.Lanes[i].Lane; from.Window() != to.Window() {
+		to := w.Data.Lanes[i+n].Lane
+		if from := w.Data.Lanes[i].Lane; from.Window() != to.Window() {
 			return nil, fmt.Errorf("%s holds hits and %s windows: cues cannot go from one to the other", laneName(from), laneName(to))
 		}
 		lanes[c.Lane] = to.ID
@@ -278,25 +279,25 @@ func (w *work) lanesShifted(cues []*timeline.Cue, n int) (map[timeline.ID]timeli
 }
 
 func (a *App) quantiseCues() {
-	c, err := quantise(a.work.songInView(), a.work.selected(), a.grid().step)
+	c, err := quantise(a.work.InView(), a.work.Selected(), a.grid().step)
 	a.made(c, err)
 }
 
 func (a *App) group(on bool) {
 	id := timeline.ID("")
 	if on {
-		id = a.work.ids()("cue", a.work.song)
+		id = a.work.NewIDs()("cue", a.work.Song)
 	}
-	a.do(groupCues(a.work.songInView(), a.work.selected(), id))
+	a.do(groupCues(a.work.InView(), a.work.Selected(), id))
 }
 
 func (a *App) flip(flag func(*timeline.Cue) *bool, on, off string) {
-	a.do(flip(a.work.songInView(), a.work.selected(), flag, on, off))
+	a.do(flip(a.work.InView(), a.work.Selected(), flag, on, off))
 }
 
 func (a *App) lockLane() {
-	song := a.work.songInView()
-	l := *song.Lane(a.work.view().focus)
+	song := a.work.InView()
+	l := *song.Lane(a.work.View().Focus)
 	l.Locked = !l.Locked
 	word := "lock"
 	if !l.Locked {
@@ -314,17 +315,17 @@ func put(song timeline.ID, r timeline.Record) []timeline.Edit {
 }
 
 func (a *App) addMarker() {
-	song := a.work.songInView()
+	song := a.work.InView()
 	at := a.catch(a.heard(), nil, false).moment(song.Beats, onBeat(song))
-	m := &timeline.Marker{Base: timeline.Base{ID: a.work.ids()("marker", song.ID)}, Name: fmt.Sprintf("Marker %d", len(song.Markers)+1), At: at}
+	m := &timeline.Marker{Base: timeline.Base{ID: a.work.NewIDs()("marker", song.ID)}, Name: fmt.Sprintf("Marker %d", len(song.Markers)+1), At: at}
 	if a.do(change{"add marker", put(song.ID, m)}) {
 		a.inspect(timeline.Ref{Kind: "marker", Song: song.ID, ID: m.ID})
 	}
 }
 
 func (a *App) addSection() {
-	song, v := a.work.songInView(), a.work.view()
-	span, ok := v.loop, v.loop.To > v.loop.From
+	song, v := a.work.InView(), a.work.View()
+	span, ok := v.Loop, v.Loop.To > v.Loop.From
 	if !ok {
 		span, ok = a.selectedSpan()
 	}
@@ -333,7 +334,7 @@ func (a *App) addSection() {
 		return
 	}
 	from, to := a.catch(span.From, nil, false), a.catch(span.To, nil, false)
-	c := &timeline.Section{Base: timeline.Base{ID: a.work.ids()("section", song.ID)}, Name: fmt.Sprintf("Section %d", len(song.Sections)+1),
+	c := &timeline.Section{Base: timeline.Base{ID: a.work.NewIDs()("section", song.ID)}, Name: fmt.Sprintf("Section %d", len(song.Sections)+1),
 		At: from.moment(song.Beats, onBeat(song)), To: to.moment(song.Beats, onBeat(song))}
 	if a.do(change{"add section", put(song.ID, c)}) {
 		a.inspect(timeline.Ref{Kind: "section", Song: song.ID, ID: c.ID})
@@ -344,7 +345,7 @@ func needLoopEdit(a *App) string {
 	if why := needSongEdit(a); why != "" {
 		return why
 	}
-	if v := a.work.view(); v.loop.To <= v.loop.From {
+	if v := a.work.View(); v.Loop.To <= v.Loop.From {
 		return "set a loop first: its stretch is what is removed"
 	}
 	return ""

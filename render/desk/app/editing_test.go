@@ -21,7 +21,7 @@ func TestDoubleClickPlacesOnTheGrid(t *testing.T) {
 	h.tap(p)
 	cues := h.cues("Sparks")
 	require.Len(t, cues, before+1)
-	cue := h.a.work.selected()
+	cue := h.a.work.Selected()
 	require.Len(t, cue, 1)
 	require.Equal(t, "21.3", cue[0].At.String())
 	require.Equal(t, lane, cue[0].Lane)
@@ -35,10 +35,10 @@ func TestEnterPlacesAtThePlayhead(t *testing.T) {
 	h := withExample(t)
 	lane, area := h.lane("Sparks")
 	h.tap(image.Pt(h.at("30.1"), middle(area).Y))
-	require.Equal(t, lane, h.a.work.view().focus)
+	require.Equal(t, lane, h.a.work.View().Focus)
 	require.NoError(t, h.a.goTo("31.2"))
 	h.key("Enter")
-	require.Equal(t, "31.2", h.a.work.selected()[0].At.String())
+	require.Equal(t, "31.2", h.a.work.Selected()[0].At.String())
 	h.key("Enter")
 	require.Contains(t, h.a.note.text, "already has a cue at 31.2")
 }
@@ -50,11 +50,11 @@ func TestDragMovesSnapsAndIsOneStep(t *testing.T) {
 	p := middle(h.cue(first.Cue.ID))
 	by := h.at("14.1") - h.at("13.1")
 	h.drag(p, p.Add(image.Pt(by+1, 0)), 0)
-	require.Equal(t, "14.1", h.a.work.songInView().Cue(first.Cue.ID).At.String(), "caught by the grid within its reach")
-	undo, _ := h.a.work.s.Labels()
+	require.Equal(t, "14.1", h.a.work.InView().Cue(first.Cue.ID).At.String(), "caught by the grid within its reach")
+	undo, _ := h.a.work.Session.Labels()
 	require.Equal(t, []string{"move 1 cue"}, undo)
 	h.key("Ctrl+Z")
-	require.Equal(t, "13.1", h.a.work.songInView().Cue(first.Cue.ID).At.String())
+	require.Equal(t, "13.1", h.a.work.InView().Cue(first.Cue.ID).At.String())
 }
 
 func TestDragWithModifiers(t *testing.T) {
@@ -64,19 +64,19 @@ func TestDragWithModifiers(t *testing.T) {
 		want func(t *testing.T, h *hand, id timeline.ID)
 	}{
 		{"Alt turns snapping off", widget.Alt, func(t *testing.T, h *hand, id timeline.ID) {
-			at := h.a.work.songInView().Cue(id).At
+			at := h.a.work.InView().Cue(id).At
 			require.NotContains(t, []string{"14.1", "14.2"}, at.String())
 			require.Equal(t, 14, at.Bar.Bar)
 		}},
 		{"Ctrl copies", widget.Ctrl, func(t *testing.T, h *hand, id timeline.ID) {
-			require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
-			require.Equal(t, "14.1", h.a.work.selected()[0].At.String())
-			require.NotEqual(t, id, h.a.work.selected()[0].ID)
+			require.Equal(t, "13.1", h.a.work.InView().Cue(id).At.String())
+			require.Equal(t, "14.1", h.a.work.Selected()[0].At.String())
+			require.NotEqual(t, id, h.a.work.Selected()[0].ID)
 		}},
 		{"Shift keeps the lane", widget.Shift, func(t *testing.T, h *hand, id timeline.ID) {
-			c := h.a.work.songInView().Cue(id)
+			c := h.a.work.InView().Cue(id)
 			require.Equal(t, "14.1", c.At.String())
-			require.Equal(t, "Jets, lip", h.a.work.songInView().Lane(c.Lane).Name)
+			require.Equal(t, "Jets, lip", h.a.work.InView().Lane(c.Lane).Name)
 		}},
 	}
 	for _, test := range tests {
@@ -96,52 +96,52 @@ func TestDragWithModifiers(t *testing.T) {
 
 func TestEscapeLeavesADragAsItWas(t *testing.T) {
 	h := withExample(t)
-	show := h.a.work.s.Show()
+	show := h.a.work.Session.Show()
 	id := h.cues("Jets, lip")[0].Cue.ID
 	p := middle(h.cue(id))
 	h.move(p)
 	h.down(widget.Primary)
 	h.move(p.Add(image.Pt(60, 0)))
-	require.NotNil(t, h.a.work.tried, "the plan follows the pointer")
-	require.NotEqual(t, "13.1", h.a.work.songInView().Cue(id).At.String())
-	require.Same(t, show, h.a.work.s.Show(), "but the show does not")
+	require.NotNil(t, h.a.work.Tried, "the plan follows the pointer")
+	require.NotEqual(t, "13.1", h.a.work.InView().Cue(id).At.String())
+	require.Same(t, show, h.a.work.Session.Show(), "but the show does not")
 	h.key("Esc")
 	h.up()
-	require.Nil(t, h.a.work.tried)
-	require.Same(t, show, h.a.work.s.Show())
-	require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
+	require.Nil(t, h.a.work.Tried)
+	require.Same(t, show, h.a.work.Session.Show())
+	require.Equal(t, "13.1", h.a.work.InView().Cue(id).At.String())
 }
 
 // What is dragged is made as it was shown: the plan of the last frame is the show's, and nothing is compiled on release.
 func TestReleaseMakesWhatWasShown(t *testing.T) {
 	h := withExample(t)
-	show := h.a.work.s.Show()
+	show := h.a.work.Session.Show()
 	id := h.cues("Jets, lip")[0].Cue.ID
 	p := middle(h.cue(id))
 	h.move(p)
 	h.down(widget.Primary)
 	h.move(p.Add(image.Pt(60, 0)))
-	tried, plan := h.a.work.tried, h.a.work.plan
+	tried, plan := h.a.work.Tried, h.a.work.Plan
 	require.NotNil(t, tried)
 	h.up()
-	require.Nil(t, h.a.work.tried)
-	require.Same(t, tried, h.a.work.s.Show())
-	require.Same(t, plan, h.a.work.plan)
+	require.Nil(t, h.a.work.Tried)
+	require.Same(t, tried, h.a.work.Session.Show())
+	require.Same(t, plan, h.a.work.Plan)
 	h.key("Ctrl+Z")
-	require.Same(t, show, h.a.work.s.Show())
+	require.Same(t, show, h.a.work.Session.Show())
 }
 
 func TestMarqueeSelectsWhatItTouches(t *testing.T) {
 	h := withExample(t)
 	_, area := h.lane("Flames, wings")
 	h.drag(image.Pt(h.at("16.1"), area.Min.Y+2), image.Pt(h.at("22.1"), area.Max.Y-2), 0)
-	require.Len(t, h.a.work.selected(), 3)
+	require.Len(t, h.a.work.Selected(), 3)
 	h.later()
 	h.drag(image.Pt(h.at("22.2"), area.Min.Y+2), image.Pt(h.at("26.1"), area.Max.Y-2), widget.Shift)
-	require.Len(t, h.a.work.selected(), 4, "Shift adds")
+	require.Len(t, h.a.work.Selected(), 4, "Shift adds")
 	h.later()
 	h.drag(image.Pt(h.at("16.1"), area.Min.Y+2), image.Pt(h.at("26.1"), area.Max.Y-2), widget.Ctrl)
-	require.Empty(t, h.a.work.selected(), "Ctrl takes out what is in")
+	require.Empty(t, h.a.work.Selected(), "Ctrl takes out what is in")
 }
 
 func TestCopyPasteDuplicateDelete(t *testing.T) {
@@ -153,27 +153,27 @@ func TestCopyPasteDuplicateDelete(t *testing.T) {
 	n := len(h.cues("Jets, lip"))
 	h.key("Ctrl+V")
 	require.Len(t, h.cues("Jets, lip"), n+1)
-	require.Equal(t, "15.3", h.a.work.selected()[0].At.String())
+	require.Equal(t, "15.3", h.a.work.Selected()[0].At.String())
 	h.key("Ctrl+D")
-	require.Equal(t, "16.3", h.a.work.selected()[0].At.String(), "right after itself, by a whole bar")
+	require.Equal(t, "16.3", h.a.work.Selected()[0].At.String(), "right after itself, by a whole bar")
 	h.key("Delete")
 	h.key("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
 	require.Len(t, h.cues("Jets, lip"), n)
-	require.False(t, h.a.work.s.Dirty())
+	require.False(t, h.a.work.Session.Dirty())
 }
 
 func TestNudgesThatFollowQuicklyAreOneStep(t *testing.T) {
 	h := withExample(t)
 	h.tap(middle(h.cue(h.cues("Jets, lip")[0].Cue.ID)))
 	h.key("Alt+Right", "Alt+Right", "Alt+Right")
-	undo, _ := h.a.work.s.Labels()
+	undo, _ := h.a.work.Session.Labels()
 	require.Len(t, undo, 1)
 	h.key("Ctrl+Z")
 	require.Equal(t, "13.1", h.cues("Jets, lip")[0].Cue.At.String())
 	h.key("Alt+Shift+Right")
-	require.Equal(t, "13.2", h.a.work.selected()[0].At.String())
+	require.Equal(t, "13.2", h.a.work.Selected()[0].At.String())
 	h.key("Q")
-	require.Equal(t, "13.2", h.a.work.selected()[0].At.String())
+	require.Equal(t, "13.2", h.a.work.Selected()[0].At.String())
 }
 
 func TestLockedCuesStay(t *testing.T) {
@@ -184,21 +184,21 @@ func TestLockedCuesStay(t *testing.T) {
 	p := middle(h.cue(id))
 	h.later()
 	h.drag(p, p.Add(image.Pt(80, 0)), 0)
-	require.Equal(t, "13.1", h.a.work.songInView().Cue(id).At.String())
+	require.Equal(t, "13.1", h.a.work.InView().Cue(id).At.String())
 	h.key("Delete")
-	require.NotNil(t, h.a.work.songInView().Cue(id))
+	require.NotNil(t, h.a.work.InView().Cue(id))
 	require.Contains(t, h.a.note.text, "is locked")
 }
 
 func TestUndoAllGivesTheSameBytes(t *testing.T) {
 	h := withExample(t)
 	before := folder(t, h.dir)
-	ids := h.a.work.songInView().Cues
-	h.a.work.view().choose(ids[0].ID, ids[5].ID, ids[9].ID)
+	ids := h.a.work.InView().Cues
+	h.a.work.View().Choose(ids[0].ID, ids[5].ID, ids[9].ID)
 	for _, k := range []string{"Alt+Right", "Alt+Shift+Right", "Ctrl+D", "H", "Ctrl+L", "Ctrl+G", "M", "Ctrl+A", "Alt+Left"} {
 		h.key(k)
 	}
-	undo, _ := h.a.work.s.Labels()
+	undo, _ := h.a.work.Session.Labels()
 	require.NotEmpty(t, undo)
 	for range undo {
 		h.key("Ctrl+Z")

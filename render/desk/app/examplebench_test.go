@@ -46,8 +46,8 @@ func cueInHand(b *testing.B) (*App, func() image.Point) {
 	b.Cleanup(a.Close)
 	require.NoError(b, a.Open(exampleFolder(b)))
 	checked(b, a)
-	view := a.work.view()
-	view.set(a.work.data.Whole(), 0, a.work.data.Length()/4)
+	view := a.work.View()
+	view.Set(a.work.Data.Whole(), 0, a.work.Data.Length()/4)
 	frame(a, widget.Input{})
 	return a, func() image.Point {
 		for _, h := range a.scenes.song.Hits {
@@ -65,7 +65,7 @@ func checked(b *testing.B, a *App) {
 	b.Helper()
 	for end := time.Now().Add(30 * time.Second); ; time.Sleep(100 * time.Microsecond) {
 		frame(a, widget.Input{})
-		if a.work.marks != nil && !a.work.checks.busy && a.work.checks.asked == a.work.plan {
+		if a.work.Marks != nil && a.work.Checked() {
 			return
 		}
 		require.True(b, time.Now().Before(end), "not checked in time")
@@ -100,12 +100,12 @@ func BenchmarkDragRelease(b *testing.B) {
 		to := at.Add(image.Pt(40-80*(i%2), 0))
 		frame(a, widget.Input{Pointer: to, Down: widget.Primary})
 		require.NotNil(b, a.gesture)
-		was := a.work.s.Show()
+		was := a.work.Session.Show()
 		b.StartTimer()
 		frame(a, widget.Input{Pointer: to})
 		b.StopTimer()
 		require.Nil(b, a.gesture)
-		require.NotSame(b, was, a.work.s.Show(), "nothing was moved")
+		require.NotSame(b, was, a.work.Session.Show(), "nothing was moved")
 		b.StartTimer()
 	}
 }
@@ -116,7 +116,7 @@ func BenchmarkExampleEditToFindings(b *testing.B) {
 	at := cue()
 	grasp(a, at)
 	frame(a, widget.Input{Pointer: at})
-	require.NotEmpty(b, a.work.view().selected)
+	require.NotEmpty(b, a.work.View().Selected)
 	for i := 0; b.Loop(); i++ {
 		a.nudge(int64(1 - 2*(i%2)))
 		checked(b, a)

@@ -160,7 +160,7 @@ func (q *exportAsk) make(show *timeline.Show) ([]made, error) {
 	return []made{file}, err
 }
 
-// markOf gives the mark of a sheet that counts as printed, or nil.
+// work.markOf gives the mark of a sheet that counts as printed, or nil.
 func (q *exportAsk) markOf(p *timeline.Plan, name string, printed sheet.Sheet) *timeline.PrintMark {
 	if !q.print || q.notMarked() != "" {
 		return nil
@@ -219,7 +219,7 @@ func (q *exportAsk) names() []string {
 
 // fileName gives the name that an export has to begin with.
 func (a *App) fileName(q *exportAsk) string {
-	show := a.work.s.Show()
+	show := a.work.Session.Show()
 	name := q.item
 	if n := show.Night(q.night); n != nil {
 		name = n.Slug + "-" + name
@@ -238,11 +238,11 @@ const pictureWide = 1920
 
 // picture draws the song in view, whole.
 func (a *App) picture() (*render.Scene, error) {
-	if a.work.data == nil {
+	if a.work.Data == nil {
 		return nil, fmt.Errorf("the show has no song to draw")
 	}
-	sv := render.SongView{Data: a.work.data, Marks: a.work.marks, List: true, Quiet: a.soundState(), Foot: report.Caution}
-	if s := a.work.sounds[a.work.song]; s != nil && s.Drawn() != nil {
+	sv := render.SongView{Data: a.work.Data, Marks: a.work.Marks, List: true, Quiet: a.soundState(), Foot: report.Caution}
+	if s := a.work.Sounds[a.work.Song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}
 	sv.Area.Max.X = pictureWide

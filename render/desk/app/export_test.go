@@ -20,7 +20,7 @@ import (
 func openExport(t *testing.T, item string) (*hand, *exportDialog) {
 	t.Helper()
 	h := withExample(t)
-	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.a.goNight(h.a.work.Show.Nights[0].ID)
 	h.key("Ctrl+E")
 	d := h.a.dialog.(*exportDialog)
 	d.folder = t.TempDir()
@@ -66,7 +66,7 @@ func TestEverythingOfferedIsExported(t *testing.T) {
 	}
 	kind, ok := sheet.KindNamed("cue-list")
 	require.True(t, ok)
-	list, err := kind.Make(h.a.work.plan, report.Filter{})
+	list, err := kind.Make(h.a.work.Plan, report.Filter{})
 	require.NoError(t, err)
 	var want bytes.Buffer
 	require.NoError(t, list.WriteCSV(&want))
@@ -165,13 +165,13 @@ func second(_ int, err error) error { return err }
 // A set of the tour and another rate are what the export is of.
 func TestExportOfAnotherSetAndRate(t *testing.T) {
 	h := withExample(t)
-	show := h.a.work.s.Show()
+	show := h.a.work.Session.Show()
 	q := exportAsk{item: "cue-list", format: "csv", paper: "A4", set: show.Sets[len(show.Sets)-1].ID, rate: "30"}
 	p, _, err := q.plan(show)
 	require.NoError(t, err)
 	require.Equal(t, q.set, p.Set.ID)
 	require.Equal(t, timeline.Rate30, p.Rate)
-	require.Same(t, show, h.a.work.s.Show(), "the show stays as it is")
+	require.Same(t, show, h.a.work.Session.Show(), "the show stays as it is")
 	_, _, err = (&exportAsk{rate: "31"}).plan(show)
 	require.Error(t, err)
 }

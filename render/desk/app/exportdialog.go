@@ -32,7 +32,7 @@ func (a *App) askExport() { a.askExportOf("") }
 func (a *App) askExportOf(item string) {
 	d := &exportDialog{ask: a.lastAsk, folder: a.exportFolder}
 	if d.folder == "" {
-		d.folder = filepath.Dir(a.work.s.Dir())
+		d.folder = filepath.Dir(a.work.Session.Dir())
 	}
 	q := &d.ask
 	if q.item == "" {
@@ -41,7 +41,7 @@ func (a *App) askExportOf(item string) {
 	if item == "" {
 		item = q.item
 	}
-	q.night, q.set, q.song, q.bars = a.work.night, "", "", ""
+	q.night, q.set, q.song, q.bars = a.work.Night, "", "", ""
 	d.choose(a, item)
 	a.dialog = d
 }
@@ -59,7 +59,7 @@ func (d *exportDialog) choose(a *App, item string) {
 		q.format = x.formats[0]
 	}
 	if x.sound != nil && x.sound.OneSong && q.song == "" {
-		q.song = a.work.song
+		q.song = a.work.Song
 	}
 	d.rename(a)
 }
@@ -139,14 +139,14 @@ func (d *exportDialog) said(a *App, k *widget.Stack) {
 
 // part draws which part of the show is exported.
 func (d *exportDialog) part(a *App, f *widget.Form, x *exportItem) {
-	u, q, show := a.ui, &d.ask, a.work.s.Show()
+	u, q, show := a.ui, &d.ask, a.work.Session.Show()
 	if x.id == exportPicture {
 		why := ""
-		if a.work.data == nil {
+		if a.work.Data == nil {
 			why = "the show has no song"
 		}
 		title := ""
-		if g := a.work.songInView(); g != nil {
+		if g := a.work.InView(); g != nil {
 			title = g.FullTitle()
 		}
 		u.Off(why).Dropdown("song-in-view", f.Row("Song"), []string{title}, 0)
@@ -180,7 +180,7 @@ func (d *exportDialog) partSong(a *App, f *widget.Form, x *exportItem) {
 	if x.sound != nil && x.sound.OneSong {
 		ids, names = nil, nil
 	}
-	for _, g := range a.work.setlist() {
+	for _, g := range a.work.Setlist() {
 		ids, names = append(ids, g.ID), append(names, g.FullTitle())
 	}
 	why := ""

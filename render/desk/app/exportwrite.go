@@ -11,31 +11,30 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/work"
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
 // written remembers the files that the window has written, as they were then: they may be written again unasked, others may not.
-type written map[string]stamp
+type written map[string]work.Stamp
 
 // foreign gives those of some files that are there and that the window has not written.
 func (w written) foreign(names []string) []string {
 	var list []string
 	for _, n := range names {
-		if info, err := os.Stat(n); err == nil && w[n] != stampOf(info) {
+		if info, err := os.Stat(n); err == nil && w[n] != work.StampOf(info) {
 			list = append(list, n)
 		}
 	}
 	return list
 }
 
-func stampOf(info os.FileInfo) stamp { return stamp{info.Size(), info.ModTime()} }
-
 // export writes what is asked for beside the window. What goes wrong brings the dialog back with the reason.
 func (a *App) export(d *exportDialog) {
 	q, w := d.ask, a.work
-	show := w.s.Show()
+	show := w.Session.Show()
 	failed := func(err error) func() { return func() { a.exportFailed(d, err) } }
 	var picture *render.Scene
 	if q.item == exportPicture {
@@ -83,7 +82,7 @@ func (a *App) exported(q exportAsk, files []made) {
 	}
 	for _, f := range files {
 		if info, err := os.Stat(f.name); err == nil {
-			a.wrote[f.name] = stampOf(info)
+			a.wrote[f.name] = work.StampOf(info)
 		}
 	}
 	what := q.file
@@ -106,7 +105,7 @@ func (a *App) markPrinted(q exportAsk, files []made) string {
 	if len(marks) == 0 {
 		return ""
 	}
-	show := a.work.s.Show()
+	show := a.work.Session.Show()
 	warning := report.SameRevision(timeline.Compile(show, show.Night(q.night)), marks)
 	if !a.do(change{"mark " + counted(len(marks), "sheet") + " as printed", []timeline.Edit{timeline.MarkPrinted(q.night, marks)}}) {
 		return "; but it is not marked as printed: " + a.note.text

@@ -19,7 +19,7 @@ import (
 // twentySongs makes the example's set one of twenty songs: its own, and versions of them under other names, without sound.
 func twentySongs(h *hand) {
 	h.t.Helper()
-	show := h.a.work.s.Show()
+	show := h.a.work.Session.Show()
 	own := slices.Clone(show.Songs)
 	set := *show.SetOf(nil)
 	set.Entries = nil
@@ -59,7 +59,7 @@ func TestFestivalNight(t *testing.T) {
 	h := withExample(t)
 	twentySongs(h)
 	h.checked()
-	tour, steps := timeline.Compile(h.a.work.s.Show(), nil).Text(), undoSteps(h)
+	tour, steps := timeline.Compile(h.a.work.Session.Show(), nil).Text(), undoSteps(h)
 
 	h.key("Ctrl+7", "Insert") // the field: a lower roof, no flames
 	h.button("venue.name")
@@ -79,9 +79,9 @@ func TestFestivalNight(t *testing.T) {
 	h.button("night.date")
 	h.typed("2031-08-14")
 	h.key("Enter")
-	h.a.assign(timeline.KindOf("night").Field("venue"), []timeline.Ref{{Kind: "night", ID: h.a.work.night}}, string(field.ID))
+	h.a.assign(timeline.KindOf("night").Field("venue"), []timeline.Ref{{Kind: "night", ID: h.a.work.Night}}, string(field.ID))
 	h.step()
-	require.Equal(t, field.ID, h.a.work.plan.Venue.ID)
+	require.Equal(t, field.ID, h.a.work.Plan.Venue.ID)
 
 	h.key("Ctrl+0") // on the field's plan the barrier is drawn where the fence stands
 	h.a.Use("stage-line")
@@ -89,8 +89,8 @@ func TestFestivalNight(t *testing.T) {
 	line := render.Chosen{Kind: render.HitLine, ID: "0"}
 	at := h.thing(line).Add(h.metres(5, 0))
 	h.later()
-	h.drag(at, at.Add(h.metres(0, -5-h.a.work.plan.Venue.Audience[0].From.Y)), 0)
-	require.InDelta(t, -5, h.a.work.plan.Venue.Audience[0].From.Y, 0.11)
+	h.drag(at, at.Add(h.metres(0, -5-h.a.work.Plan.Venue.Audience[0].From.Y)), 0)
+	require.InDelta(t, -5, h.a.work.Plan.Venue.Audience[0].From.Y, 0.11)
 
 	h.key("Ctrl+6") // six songs of twenty
 	h.a.Use("set-copy")
@@ -100,7 +100,7 @@ func TestFestivalNight(t *testing.T) {
 	h.sets().Rows.Only(6)
 	h.sets().Rows.To(19)
 	h.key("H")
-	require.Len(t, h.a.work.plan.Songs, 6)
+	require.Len(t, h.a.work.Plan.Songs, 6)
 	h.sets().Rows.Only(5)
 	h.key("Alt+Up", "Alt+Up")
 	h.checked()
@@ -117,7 +117,7 @@ func TestFestivalNight(t *testing.T) {
 
 	h.a.Use("night-out") // a bank dies at sound-check
 	h.step()
-	h.give("name", "bank="+string(h.a.work.shown.Rig.Banks[0].ID), "reason", "dead at sound-check")
+	h.give("name", "bank="+string(h.a.work.Show.Rig.Banks[0].ID), "reason", "dead at sound-check")
 	require.NotZero(t, h.foreseen().Findings.New)
 	h.button("Take out")
 	h.checked()
@@ -133,9 +133,9 @@ func TestFestivalNight(t *testing.T) {
 	require.Contains(t, ofRule(h, "separation")[0].Text, "officer")
 
 	h.key("Ctrl+9") // what the crew reads
-	h.until(func() bool { return h.a.tonight() != nil })
+	h.until(func() bool { return tonightOf(h.a) != nil })
 	h.step()
-	page := h.a.tonight()
+	page := tonightOf(h.a)
 	require.Len(t, page.Songs, 6)
 	require.Len(t, page.NotPlayed, 14)
 	require.Equal(t, []string{"2031-08-14", "Mudflat Field"}, []string{page.Date, page.Venue})
@@ -155,20 +155,20 @@ func TestFestivalNight(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, entries, len(sheet.Kinds()))
 
-	require.Equal(t, tour, timeline.Compile(h.a.work.s.Show(), nil).Text(), "the tour stays as it is")
+	require.Equal(t, tour, timeline.Compile(h.a.work.Session.Show(), nil).Text(), "the tour stays as it is")
 	require.Greater(t, undoSteps(h), steps+10, "every gesture is a step")
 }
 
 // undoSteps counts the steps that can be taken back.
 func undoSteps(h *hand) int {
-	undo, _ := h.a.work.s.Labels()
+	undo, _ := h.a.work.Session.Labels()
 	return len(undo)
 }
 
 // ofRule gives the open findings of a rule.
 func ofRule(h *hand, name string) []rule.Finding {
 	var list []rule.Finding
-	for _, f := range h.a.work.findings {
+	for _, f := range h.a.work.Findings {
 		if f.Rule == name && f.Accepted == nil {
 			list = append(list, f)
 		}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"emberbeat/render/desk/work"
 	"emberbeat/shows"
 	"emberbeat/shows/example"
 	"emberbeat/shows/session"
@@ -32,7 +33,7 @@ func (a *App) Open(dir string) error {
 		return err
 	}
 	a.leave()
-	a.work = newWork(s)
+	a.work = work.New(s, a)
 	a.newPages()
 	a.panel, a.book = panels{}, book{}
 	a.prefs.opened(dir)
@@ -47,7 +48,7 @@ func (a *App) Open(dir string) error {
 
 // refreshShow derives all there is to see of a show that was just opened.
 func (a *App) refreshShow() {
-	a.work.refresh()
+	a.work.Refresh()
 	a.loadSounds()
 	a.again = true
 }
@@ -59,7 +60,7 @@ func (a *App) leave() {
 	}
 	a.player.Load(nil)
 	a.gesture = nil
-	if err := a.work.close(); err != nil {
+	if err := a.work.Close(); err != nil {
 		a.fail(err)
 	}
 	a.book = book{}
@@ -114,7 +115,7 @@ func exampleDir(state string) (string, error) {
 }
 
 func (a *App) save() {
-	err := a.work.s.Save()
+	err := a.work.Session.Save()
 	var changed *shows.ChangedError
 	switch {
 	case errors.As(err, &changed):
@@ -123,7 +124,7 @@ func (a *App) save() {
 		a.dialog = &errorDialog{title: "The show was not saved", text: err.Error() + "\n\nYour edits are kept and still open here."}
 		a.say("save failed %v", err)
 	default:
-		a.work.disk = stamps(a.work.s.Dir())
+		a.work.NoteDisk()
 		a.tell("saved")
 		a.say("saved")
 	}
@@ -131,7 +132,7 @@ func (a *App) save() {
 
 // guard does something that leaves the open show, after asking about unsaved edits.
 func (a *App) guard(then func()) {
-	if a.work == nil || !a.work.s.Dirty() || a.work.s.ReadOnly() {
+	if a.work == nil || !a.work.Session.Dirty() || a.work.Session.ReadOnly() {
 		then()
 		return
 	}
@@ -174,15 +175,15 @@ func (a *App) addSong(path string) {
 	}
 	w := a.work
 	a.run("listening to "+filepath.Base(path), func(ctx context.Context, progress func(float64)) (func(), error) {
-		known := len(w.s.RecordingWarnings())
-		id, err := w.s.AddSong(ctx, path, "", progress)
+		known := len(w.Session.RecordingWarnings())
+		id, err := w.Session.AddSong(ctx, path, "", progress)
 		if err != nil {
 			return nil, err
 		}
-		warnings := w.s.RecordingWarnings()[known:]
+		warnings := w.Session.RecordingWarnings()[known:]
 		return func() {
 			if a.work == w {
-				w.refresh()
+				w.Refresh()
 				a.goSong(id)
 				a.note = note{text: strings.Join(append([]string{"add song"}, warnings...), ": "), undo: true}
 				a.say("added song %s", id)

@@ -8,39 +8,39 @@ import (
 // stepFinding goes to the finding after or before the last one gone to, over all songs.
 func (a *App) stepFinding(n int) {
 	w := a.work
-	if len(w.findings) == 0 {
+	if len(w.Findings) == 0 {
 		return
 	}
 	at := a.panel.finding.Cursor
 	if a.panel.visited {
 		at += n
 	}
-	a.goFinding((at + len(w.findings)) % len(w.findings))
+	a.goFinding((at + len(w.Findings)) % len(w.Findings))
 }
 
 // goFinding shows a finding: its song, its time, its record.
 func (a *App) goFinding(i int) {
 	w := a.work
-	f := &w.findings[i]
+	f := &w.Findings[i]
 	a.panel.finding.Only(i)
 	a.panel.visited = true
 	a.panel.list = true
-	if f.Song != "" && w.shown.Song(f.Song) != nil {
+	if f.Song != "" && w.Show.Song(f.Song) != nil {
 		a.goSong(f.Song)
 	}
 	if f.Ref.Kind == "cue" || f.HasTime {
 		a.turn("")
 	}
-	v := w.view()
-	if w.data != nil && f.Song == w.song && f.HasTime {
+	v := w.View()
+	if w.Data != nil && f.Song == w.Song && f.HasTime {
 		a.seek(f.At)
 		a.show()
 	}
-	if f.Ref.Kind == "cue" && w.data != nil {
-		v.choose(f.Ref.ID)
-		if c := w.songInView().Cue(f.Ref.ID); c != nil {
-			v.focus = c.Lane
-			a.revealLane(w.lane(c.Lane))
+	if f.Ref.Kind == "cue" && w.Data != nil {
+		v.Choose(f.Ref.ID)
+		if c := w.InView().Cue(f.Ref.ID); c != nil {
+			v.Focus = c.Lane
+			a.revealLane(w.LaneAt(c.Lane))
 		}
 		a.panel.records = false
 	} else if f.Ref.Kind != "" {
@@ -53,8 +53,8 @@ func (a *App) goFinding(i int) {
 
 // chosenFinding gives the finding last gone to, or nil.
 func (a *App) chosenFinding() *rule.Finding {
-	if i := a.panel.finding.Cursor; a.panel.visited && i < len(a.work.findings) {
-		return &a.work.findings[i]
+	if i := a.panel.finding.Cursor; a.panel.visited && i < len(a.work.Findings) {
+		return &a.work.Findings[i]
 	}
 	return nil
 }
@@ -86,8 +86,8 @@ func (a *App) inspect(r timeline.Ref) {
 	a.panel.record = r
 	a.panel.records = false
 	a.panel.side = sideInspector
-	if a.work.data != nil && r.Kind != "cue" {
-		a.work.view().choose()
+	if a.work.Data != nil && r.Kind != "cue" {
+		a.work.View().Choose()
 	}
 	a.again = true
 }

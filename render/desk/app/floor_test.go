@@ -17,7 +17,7 @@ import (
 func openFloor(t *testing.T) *hand {
 	t.Helper()
 	h := withExample(t)
-	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.a.goNight(h.a.work.Show.Nights[0].ID)
 	h.key("Ctrl+0")
 	h.step()
 	require.NotNil(t, h.stage().Scene)
@@ -47,29 +47,29 @@ func (h *hand) metres(x, y float64) image.Point {
 func TestPositionIsDraggedOnTheStagePlan(t *testing.T) {
 	h := openFloor(t)
 	at := h.thing(position("lip-l"))
-	require.InDelta(t, -6.0, h.a.work.shown.Rig.Position("lip-l").X, 1e-9)
+	require.InDelta(t, -6.0, h.a.work.Show.Rig.Position("lip-l").X, 1e-9)
 	h.drag(at, at.Add(h.metres(1.1, 2.1)), 0)
-	p := h.a.work.shown.Rig.Position("lip-l")
+	p := h.a.work.Show.Rig.Position("lip-l")
 	require.Equal(t, []float64{-4.9, 2.5}, []float64{p.X, p.Y}, "on the step of 0.1 m")
 	require.Equal(t, []timeline.Ref{{Kind: "position", ID: "lip-l"}}, h.a.book.refs, "the inspector shows it")
 	h.key("Ctrl+Z")
-	require.Equal(t, -6.0, h.a.work.shown.Rig.Position("lip-l").X, "one gesture is one step")
+	require.Equal(t, -6.0, h.a.work.Show.Rig.Position("lip-l").X, "one gesture is one step")
 	h.key("]", "[", "[")
 	require.Equal(t, 2, h.stage().Step)
 	h.stage().Step = 1
 	h.later()
 	at = h.thing(position("lip-l"))
 	h.drag(at, at.Add(h.metres(1.12, 0)), 0)
-	require.Equal(t, []float64{-5, 0.5}, []float64{h.a.work.shown.Rig.Position("lip-l").X, h.a.work.shown.Rig.Position("lip-l").Y}, "on the step of 0.5 m")
+	require.Equal(t, []float64{-5, 0.5}, []float64{h.a.work.Show.Rig.Position("lip-l").X, h.a.work.Show.Rig.Position("lip-l").Y}, "on the step of 0.5 m")
 	h.key("Ctrl+Z")
 	h.later()
 	h.drag(at, at.Add(h.metres(1.12, 0)), widget.Alt)
-	require.InDelta(t, -4.88, h.a.work.shown.Rig.Position("lip-l").X, 1/h.stage().View.PerMetre, "to the pixel: Alt leaves the step")
+	require.InDelta(t, -4.88, h.a.work.Show.Rig.Position("lip-l").X, 1/h.stage().View.PerMetre, "to the pixel: Alt leaves the step")
 }
 
 func TestDragOnTheStagePlanIsCancelled(t *testing.T) {
 	h := openFloor(t)
-	was := h.a.work.shown
+	was := h.a.work.Show
 	at := h.thing(position("lip-l"))
 	h.move(at)
 	h.down(widget.Primary)
@@ -80,13 +80,13 @@ func TestDragOnTheStagePlanIsCancelled(t *testing.T) {
 	h.key("Esc")
 	h.up()
 	require.Nil(t, h.stage().Trial)
-	require.Same(t, was, h.a.work.shown)
+	require.Same(t, was, h.a.work.Show)
 	require.Equal(t, "stage-plan", h.a.book.at)
 }
 
 func TestLinesMarksAndZonesAreMoved(t *testing.T) {
 	h := openFloor(t)
-	v := func() *timeline.Venue { return h.a.work.shown.Venue("saltglass") }
+	v := func() *timeline.Venue { return h.a.work.Show.Venue("saltglass") }
 	h.stage().Step = 1
 	for _, c := range []struct {
 		thing render.Chosen
@@ -128,7 +128,7 @@ func TestPositionInUseIsNotDeleted(t *testing.T) {
 	h.stage().Choose(position("lip-l"))
 	h.key("Delete")
 	require.True(t, h.a.note.bad)
-	require.NotNil(t, h.a.work.shown.Rig.Position("lip-l"))
+	require.NotNil(t, h.a.work.Show.Rig.Position("lip-l"))
 	h.a.Use("stage-position")
 	h.step()
 	require.Equal(t, render.HitPosition, h.stage().Chosen.Kind)
@@ -154,7 +154,7 @@ func TestFieldsOfTheStagePlan(t *testing.T) {
 	h.key("Ctrl+A")
 	h.typed("2.25")
 	h.key("Enter")
-	require.Equal(t, 2.25, h.a.work.shown.Venue("saltglass").Performers[0].Radius)
+	require.Equal(t, 2.25, h.a.work.Show.Venue("saltglass").Performers[0].Radius)
 	h.button("name")
 	h.key("Ctrl+A", "Delete", "Enter")
 	require.Contains(t, h.a.note.text, "name is empty")
@@ -176,5 +176,5 @@ func TestStagePlanOfTheTour(t *testing.T) {
 	require.Contains(t, empty.stage().NoDistance(), "No venue is chosen")
 	require.Contains(t, empty.a.why(empty.a.byID("stage-line")), "add one on the page Venues")
 	empty.key("Tab", "Insert", "Tab")
-	require.Len(t, empty.a.work.shown.Rig.Positions, 1)
+	require.Len(t, empty.a.work.Show.Rig.Positions, 1)
 }

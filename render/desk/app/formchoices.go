@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/work"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
 )
@@ -16,7 +17,7 @@ import (
 func (f *form) fill(a *App) {
 	for _, r := range f.rows {
 		arg := r.arg
-		if len(arg.Ref)+len(arg.Choices) == 0 && f.spec.Choices[arg.Name] == nil && arg.Offers(a.work.shown) == nil {
+		if len(arg.Ref)+len(arg.Choices) == 0 && f.spec.Choices[arg.Name] == nil && arg.Offers(a.work.Show) == nil {
 			continue
 		}
 		f.choose(a, r)
@@ -57,7 +58,7 @@ func (f *form) valuesOf(a *App, r *formRow, kinds []string) []page.Choice {
 		return own()
 	}
 	var list []page.Choice
-	if offers := arg.Offers(a.work.shown); offers != nil {
+	if offers := arg.Offers(a.work.Show); offers != nil {
 		for _, x := range offers {
 			list = append(list, page.Choice{Value: x.Value, Name: x.Name})
 		}
@@ -119,26 +120,26 @@ func (a *App) selectorChoices(what string) (ids, names []string) {
 	switch what {
 	case "family":
 		for _, f := range timeline.Families() {
-			if w.usesFamily(f) {
+			if usesFamily(w, f) {
 				add(string(f), string(f))
 			}
 		}
 	case "lane":
-		for _, g := range w.setlist() {
+		for _, g := range w.Setlist() {
 			for _, l := range g.Lanes {
 				add(string(l.ID), g.FullTitle()+": "+laneName(l))
 			}
 		}
 	case "cue":
-		for _, c := range w.selected() {
-			add(string(c.ID), "cue at "+c.At.String()+" of "+w.songInView().FullTitle())
+		for _, c := range w.Selected() {
+			add(string(c.ID), "cue at "+c.At.String()+" of "+w.InView().FullTitle())
 		}
 	case "song":
-		for _, g := range w.setlist() {
+		for _, g := range w.Setlist() {
 			add(string(g.ID), g.FullTitle())
 		}
 	case "wire":
-		for _, x := range w.shown.Rig.Wires {
+		for _, x := range w.Show.Rig.Wires {
 			add(string(x.ID), a.nameOf([]string{"placed"}, "", x.Placed)+" on "+a.nameOf([]string{"bank", "device"}, "", x.Driver)+" output "+strconv.Itoa(x.Output))
 		}
 	default:
@@ -154,9 +155,9 @@ func (a *App) recordChoices(kind string) (ids, names []string) {
 }
 
 // usesFamily reports whether the rig holds an effect of a family.
-func (w *work) usesFamily(f timeline.Family) bool {
-	for _, u := range w.plan.Units.All {
-		if art := w.shown.Stock.Article(u.Placed.Article); art != nil && art.Family == f {
+func usesFamily(w *work.Work, f timeline.Family) bool {
+	for _, u := range w.Plan.Units.All {
+		if art := w.Show.Stock.Article(u.Placed.Article); art != nil && art.Family == f {
 			return true
 		}
 	}

@@ -48,7 +48,7 @@ func (f *form) draw(a *App) bool {
 func (f *form) take(a *App) bool {
 	open := a.dialog
 	a.dialog = nil
-	before := a.work.s.Show()
+	before := a.work.Session.Show()
 	if !a.doAsked(f.out.change, func(a *App) {
 		a.chooseMade(before)
 		if f.spec.Done != nil {
@@ -171,10 +171,10 @@ func (f *form) preview(a *App, r image.Rectangle) {
 func (f *form) foresee(a *App, r image.Rectangle) {
 	u := a.ui
 	k := u.Stack(r, 4)
-	x := a.foresee(f.out.foresee, f.out.change.edits...)
-	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, x.text())
-	u.Paragraph(k.Top(h*100/int(u.Scene().Scale)+2), render.TypeLabel, render.InkText, x.text())
-	if x != nil && x.done && x.err == nil {
+	x := a.work.Foresee(f.out.foresee, f.out.change.edits...)
+	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, x.Text())
+	u.Paragraph(k.Top(h*100/int(u.Scene().Scale)+2), render.TypeLabel, render.InkText, x.Text())
+	if x != nil && x.Done && x.Err == nil {
 		a.diffTable("diff", k.Rest(), &f.sel, x.Findings, "No finding comes or goes.")
 	}
 }

@@ -65,7 +65,7 @@ func (a *App) withName(err error) error {
 	}
 	for _, kind := range []string{"placed", "bank", "device", "group", "article", "devicetype", "banktype", "position", "lane"} {
 		k := timeline.KindOf(kind)
-		if r := find(a.work.shown, timeline.Ref{Kind: kind, Song: a.work.song, ID: timeline.ID(bad.Value)}); r != nil && k.NameOf(r) != "" {
+		if r := find(a.work.Show, timeline.Ref{Kind: kind, Song: a.work.Song, ID: timeline.ID(bad.Value)}); r != nil && k.NameOf(r) != "" {
 			c := *bad
 			c.Value = k.NameOf(r)
 			return withValue(err, bad, &c)

@@ -13,7 +13,7 @@ import (
 // What an error is about is found where it is wrapped, too, and what it was wrapped in stays.
 func TestErrorsAboutValuesAreFoundWhereTheyAreWrapped(t *testing.T) {
 	h := withExample(t)
-	bank := h.a.work.shown.Rig.Banks[0]
+	bank := h.a.work.Show.Rig.Banks[0]
 	bad := &timeline.ValueError{Kind: "wire", Field: "unit", Value: string(bank.ID), Want: "has no output 99"}
 	require.Equal(t, fmt.Sprintf("wire unit: %q: has no output 99", bank.Name), h.a.withName(bad).Error())
 	wrapped := h.a.withName(fmt.Errorf("line 3: %w; nothing is wired", bad))

@@ -83,11 +83,11 @@ func (f *form) read(a *App) error {
 			continue
 		}
 		set := func() error { return r.arg.Set(f.args, v) }
-		switch offered := r.arg.Offers(a.work.shown) != nil; {
+		switch offered := r.arg.Offers(a.work.Show) != nil; {
 		case (offered || r.values == nil) && r.arg.Type == field.ListType:
-			set = func() error { return r.arg.Give(a.work.plan, f.args, v.Items...) }
+			set = func() error { return r.arg.Give(a.work.Plan, f.args, v.Items...) }
 		case offered || len(r.arg.Ref) == 0 && r.arg.Type != field.ListType:
-			set = func() error { return r.arg.Give(a.work.plan, f.args, v.Text) }
+			set = func() error { return r.arg.Give(a.work.Plan, f.args, v.Text) }
 		}
 		if err := set(); err != nil {
 			return err
@@ -142,7 +142,7 @@ func (f *form) comesTo(a *App) outcome {
 		}
 		return told
 	}
-	label := f.op.Say(a.work.s.Show(), f.args)
+	label := f.op.Say(a.work.Session.Show(), f.args)
 	out := outcome{foresee: f.key()}
 	switch {
 	case f.op.Tells():
@@ -169,13 +169,13 @@ func (f *form) key() string {
 
 // refresh works out anew what the values come to, if they or the show have changed.
 func (f *form) refresh(a *App) {
-	if f.plan == a.work.plan && !f.stale {
+	if f.plan == a.work.Plan && !f.stale {
 		return
 	}
-	f.plan, f.stale = a.work.plan, false
+	f.plan, f.stale = a.work.Plan, false
 	f.out = f.comesTo(a)
 	f.out.err = a.withName(f.out.err)
 	if f.out.err == nil && len(f.out.change.edits) > 0 {
-		_, f.out.err = a.work.s.Show().Edit(f.out.change.edits...)
+		_, f.out.err = a.work.Session.Show().Edit(f.out.change.edits...)
 	}
 }

@@ -1,8 +1,8 @@
 package app
 
 import (
+	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
-	"emberbeat/shows/session"
 )
 
 // gesture is what a held pointer does. Its change of the show is provisional until it is done: it is applied to the snapshot it began
@@ -46,36 +46,26 @@ func (a *App) drive(held widget.Buttons) {
 	a.again = true
 }
 
-// attempt is a change that was tried: shown, or asked about, and not made.
-type attempt struct {
-	change
-	tried *session.Tried // nil where it cannot be made
-}
-
 // try shows a change without making it.
-func (a *App) try(c change) *attempt {
-	t, err := a.work.s.Try(c.edits...)
+func (a *App) try(c change) *work.Attempt {
+	t, err := a.work.Try(c.label, c.edits...)
 	if err != nil {
-		a.note = note{text: err.Error(), bad: true}
-		return &attempt{change: c}
+		a.Warn(err.Error())
 	}
-	a.work.tried = t.Show
-	a.work.refresh()
-	return &attempt{c, t}
+	return t
 }
 
 // keep makes a change that was tried: the very show that was looked at.
-func (a *App) keep(t *attempt) bool {
-	if t.tried == nil {
-		return a.do(t.change) // which says what is wrong with it
+func (a *App) keep(t *work.Attempt) bool {
+	if t.Tried == nil {
+		return a.Do(t.Label, t.Edits...) // which says what is wrong with it
 	}
-	return a.did(t.label, a.work.s.Keep(t.label, t.tried))
+	return a.did(t.Label, a.work.Session.Keep(t.Label, t.Tried))
 }
 
 // drop forgets what was only shown.
 func (a *App) drop() {
-	if a.work != nil && a.work.tried != nil {
-		a.work.tried = nil
-		a.work.refresh()
+	if a.work != nil {
+		a.work.Drop()
 	}
 }

@@ -98,7 +98,7 @@ func withExample(t *testing.T) *hand {
 	return h
 }
 
-func (h *hand) sound() *play.Sound { return h.a.work.sounds[h.a.work.song] }
+func (h *hand) sound() *play.Sound { return h.a.work.Sounds[h.a.work.Song] }
 
 // step runs one frame with what the input holds.
 func (h *hand) step() {
@@ -132,7 +132,7 @@ func (h *hand) settle() {
 	defer end.Stop()
 	for {
 		if h.a.work != nil {
-			h.a.work.running.Wait()
+			h.a.work.Wait()
 		}
 		switch {
 		case h.a.Waiting():
@@ -154,7 +154,7 @@ func (h *hand) allRead() bool {
 	if h.a.work == nil {
 		return true
 	}
-	for _, s := range h.a.work.sounds {
+	for _, s := range h.a.work.Sounds {
 		if !s.Ready {
 			return false
 		}
@@ -253,7 +253,7 @@ func (h *hand) cue(id timeline.ID) image.Rectangle {
 // lane gives the area of a lane with a name.
 func (h *hand) lane(name string) (timeline.ID, image.Rectangle) {
 	h.t.Helper()
-	for _, l := range h.a.work.data.Lanes {
+	for _, l := range h.a.work.Data.Lanes {
 		if l.Name != name {
 			continue
 		}
@@ -269,7 +269,7 @@ func (h *hand) lane(name string) (timeline.ID, image.Rectangle) {
 
 // cues gives the cues of a lane by time.
 func (h *hand) cues(name string) []render.CueData {
-	for _, l := range h.a.work.data.Lanes {
+	for _, l := range h.a.work.Data.Lanes {
 		if l.Name == name {
 			return l.Cues
 		}
@@ -282,7 +282,7 @@ func (h *hand) at(bar string) int {
 	h.t.Helper()
 	p, err := timeline.ParseBarBeat(bar)
 	require.NoError(h.t, err)
-	return h.a.song.X(h.a.work.songInView().Beats.At(p))
+	return h.a.song.X(h.a.work.InView().Beats.At(p))
 }
 
 // exampleFiles gives the example show's folder.

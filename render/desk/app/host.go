@@ -28,31 +28,31 @@ func (a *App) Show() *timeline.Show {
 	if a.work == nil {
 		return nil
 	}
-	return a.work.shown
+	return a.work.Show
 }
 
 // Plan gives what the show comes to for the night in view.
-func (a *App) Plan() *timeline.Plan { return a.work.plan }
+func (a *App) Plan() *timeline.Plan { return a.work.Plan }
 
 // SongPlan gives what a song comes to for that night, whether or not it is played.
 func (a *App) SongPlan(id timeline.ID) *timeline.SongPlan {
 	w := a.work
-	for i := range w.plan.Songs {
-		if w.plan.Songs[i].Song.ID == id {
-			return w.plan.Songs[i].SongPlan
+	for i := range w.Plan.Songs {
+		if w.Plan.Songs[i].Song.ID == id {
+			return w.Plan.Songs[i].SongPlan
 		}
 	}
-	if p := w.s.SongPlanOf(w.shown, id, w.plan.Night); p != nil && len(p.Songs) > 0 {
+	if p := w.Session.SongPlanOf(w.Show, id, w.Plan.Night); p != nil && len(p.Songs) > 0 {
 		return p.Songs[0].SongPlan
 	}
 	return nil
 }
 
 // Findings gives those of the plan that was checked last.
-func (a *App) Findings() []rule.Finding { return a.work.findings }
+func (a *App) Findings() []rule.Finding { return a.work.Findings }
 
 // ReadOnly reports whether the show cannot be changed.
-func (a *App) ReadOnly() bool { return a.work.s.ReadOnly() }
+func (a *App) ReadOnly() bool { return a.work.Session.ReadOnly() }
 
 // Do makes a change as one step.
 func (a *App) Do(label string, edits ...timeline.Edit) bool { return a.do(change{label, edits}) }
@@ -72,7 +72,13 @@ func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) {
 }
 
 // NewIDs gives what hands out ids that nothing in the show has, each once.
-func (a *App) NewIDs() func(kind string, song timeline.ID) timeline.ID { return a.work.ids() }
+func (a *App) NewIDs() func(kind string, song timeline.ID) timeline.ID { return a.work.NewIDs() }
+
+// Post hands the window's goroutine something to do.
+func (a *App) Post(f func()) { a.post(f) }
+
+// Log tells of a change of state.
+func (a *App) Log(format string, args ...any) { a.say(format, args...) }
 
 // Tell puts a sentence into the status bar.
 func (a *App) Tell(text string) { a.tell("%s", text) }
@@ -130,7 +136,7 @@ func (a *App) GoFinding(i int) { a.goFinding(i) }
 // Field draws a field of a record as the inspector does.
 func (a *App) Field(form *widget.Form, on timeline.Ref, field string) {
 	kind := timeline.KindOf(on.Kind)
-	a.field(form, kind, kind.Field(field), []timeline.Ref{on}, []timeline.Record{find(a.work.shown, on)}, -1)
+	a.field(form, kind, kind.Field(field), []timeline.Ref{on}, []timeline.Record{find(a.work.Show, on)}, -1)
 }
 
 // Chosen gives the records that are chosen on the page in view, as far as they are there.

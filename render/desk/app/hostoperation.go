@@ -21,19 +21,19 @@ func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
 }
 
 // Summary counts the findings.
-func (a *App) Summary() string { return a.work.summary() }
+func (a *App) Summary() string { return a.work.Summary() }
 
 // Delta draws what the last change did to the findings.
 func (a *App) Delta(k *widget.Stack, rows *widget.Selection, empty string) {
-	a.ui.Label(k.Top(20), render.TypeLabel, render.InkSecondary, a.work.deltaText())
-	a.diffTable("diff", k.Rest(), rows, a.work.delta, empty)
+	a.ui.Label(k.Top(20), render.TypeLabel, render.InkSecondary, a.work.DeltaText())
+	a.diffTable("diff", k.Rest(), rows, a.work.Delta, empty)
 }
 
 // Foresee draws what edits would do to them.
 func (a *App) Foresee(k *widget.Stack, rows *widget.Selection, key string, edits ...timeline.Edit) {
-	f := a.foresee(key, edits...)
-	a.ui.Label(k.Top(20), render.TypeLabel, render.InkText, "Here: "+f.text())
-	if f != nil && f.done {
+	f := a.work.Foresee(key, edits...)
+	a.ui.Label(k.Top(20), render.TypeLabel, render.InkText, "Here: "+f.Text())
+	if f != nil && f.Done {
 		a.diffTable("diff", k.Rest(), rows, f.Findings, "No finding comes or goes.")
 	}
 }

@@ -47,27 +47,27 @@ func (a *App) inspected() []timeline.Ref {
 	if a.book.at != "" {
 		return a.inspectedInBook()
 	}
-	if w.data != nil && len(w.view().selected) > 0 {
+	if w.Data != nil && len(w.View().Selected) > 0 {
 		var refs []timeline.Ref
-		for _, c := range w.selected() {
-			refs = append(refs, timeline.Ref{Kind: "cue", Song: w.song, ID: c.ID})
+		for _, c := range w.Selected() {
+			refs = append(refs, timeline.Ref{Kind: "cue", Song: w.Song, ID: c.ID})
 		}
 		return refs
 	}
-	if r := a.panel.record; r.Kind != "" && find(w.shown, r) != nil {
+	if r := a.panel.record; r.Kind != "" && find(w.Show, r) != nil {
 		return []timeline.Ref{r}
 	}
-	if w.song != "" {
-		return []timeline.Ref{{Kind: "song", ID: w.song}}
+	if w.Song != "" {
+		return []timeline.Ref{{Kind: "song", ID: w.Song}}
 	}
-	return []timeline.Ref{{Kind: "show", ID: w.shown.Head.ID}}
+	return []timeline.Ref{{Kind: "show", ID: w.Show.Head.ID}}
 }
 
 func find(s *timeline.Show, r timeline.Ref) timeline.Record { return page.Find(s, r) }
 
 // nameOf gives the name of the record of one of some kinds with an id.
 func (a *App) nameOf(kinds []string, song, id timeline.ID) string {
-	return page.NameOf(a.work.shown, kinds, song, id)
+	return page.NameOf(a.work.Show, kinds, song, id)
 }
 
 // Logical heights of the inspector's rows.
@@ -89,7 +89,7 @@ func (a *App) inspector(r image.Rectangle) {
 	kind := timeline.KindOf(refs[0].Kind)
 	var recs []timeline.Record
 	for _, ref := range refs {
-		if rec := find(a.work.shown, ref); rec != nil {
+		if rec := find(a.work.Show, ref); rec != nil {
 			recs = append(recs, rec)
 		}
 	}
@@ -124,7 +124,7 @@ func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timel
 	case kind.Name == "cue":
 		c := recs[0].(*timeline.Cue)
 		title = "cue at " + c.At.String()
-		if l := a.work.songInView().Lane(c.Lane); l != nil {
+		if l := a.work.InView().Lane(c.Lane); l != nil {
 			name = laneName(l)
 		}
 	case name != "":
@@ -162,7 +162,7 @@ func (a *App) field(form *widget.Form, kind *timeline.Kind, f *timeline.Field, r
 	v, same := common(f, recs)
 	key := kind.Name + "." + f.Name
 	off := ""
-	if a.work.s.ReadOnly() {
+	if a.work.Session.ReadOnly() {
 		off = needEdit(a)
 	}
 	u.PushOff(off)
@@ -212,7 +212,7 @@ func label(name string) string { return page.Label(name) }
 // checkField says what would be valid where a text is not: the edit is tried on the snapshot.
 func (a *App) checkField(f *timeline.Field, refs []timeline.Ref) func(string) error {
 	return func(text string) error {
-		_, err := a.work.s.Show().Edit(a.work.plan.Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignSet, Text: text}))
+		_, err := a.work.Session.Show().Edit(a.work.Plan.Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignSet, Text: text}))
 		return err
 	}
 }
@@ -225,7 +225,7 @@ func (a *App) assign(f *timeline.Field, refs []timeline.Ref, text string) {
 func (a *App) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.AssignOp, text string) {
 	var edits []timeline.Edit
 	for _, r := range refs {
-		edits = append(edits, a.work.plan.Assign(r, timeline.Assignment{Field: f.Name, Op: op, Text: text}))
+		edits = append(edits, a.work.Plan.Assign(r, timeline.Assignment{Field: f.Name, Op: op, Text: text}))
 	}
 	label := "change " + strings.ReplaceAll(f.Name, "_", " ")
 	if len(refs) > 1 {
@@ -239,7 +239,7 @@ func (a *App) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.Assig
 		}
 		return
 	}
-	if err := a.work.s.Do(label, edits...); err != nil {
+	if err := a.work.Session.Do(label, edits...); err != nil {
 		a.fields[key] = err.Error()
 		a.fail(err)
 		return
@@ -274,7 +274,7 @@ func (a *App) choices(f *timeline.Field, song timeline.ID) (ids, names []string)
 		}
 		type entry struct{ id, name string }
 		var list []entry
-		for _, r := range k.List(a.work.shown, song) {
+		for _, r := range k.List(a.work.Show, song) {
 			text := k.NameOf(r)
 			if text == "" {
 				text = string(r.RecordID())
@@ -321,7 +321,7 @@ func (a *App) checkItem(f *timeline.Field, refs []timeline.Ref) func(string) err
 		if text == "" {
 			return nil
 		}
-		_, err := a.work.s.Show().Edit(a.work.plan.Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignAdd, Text: text}))
+		_, err := a.work.Session.Show().Edit(a.work.Plan.Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignAdd, Text: text}))
 		return err
 	}
 }
@@ -352,8 +352,8 @@ func (a *App) recordList(r image.Rectangle) {
 	}
 	kind := kinds[a.panel.kind]
 	var recs []timeline.Record
-	if !kind.InSong || w.song != "" {
-		recs = kind.List(w.shown, w.song)
+	if !kind.InSong || w.Song != "" {
+		recs = kind.List(w.Show, w.Song)
 	}
 	foot := u.Stack(k.Bottom(widget.RowHeight), 6)
 	name := func(r timeline.Record) string {
@@ -368,7 +368,7 @@ func (a *App) recordList(r image.Rectangle) {
 	ref := func(i int) timeline.Ref {
 		r := timeline.Ref{Kind: kind.Name, ID: recs[i].RecordID()}
 		if kind.InSong {
-			r.Song = w.song
+			r.Song = w.Song
 		}
 		return r
 	}
@@ -376,7 +376,7 @@ func (a *App) recordList(r image.Rectangle) {
 	if kind.Name == "show" && why == "" {
 		why = "a show has one head"
 	}
-	if kind.InSong && w.song == "" && why == "" {
+	if kind.InSong && w.Song == "" && why == "" {
 		why = "the show has no song yet"
 	}
 	if u.Off(why).Button("add-record", foot.Left(74), "Add") {
@@ -405,7 +405,7 @@ func (a *App) recordList(r image.Rectangle) {
 func (a *App) openRecord(r timeline.Ref) {
 	if r.Kind == "cue" {
 		a.panel.records = false
-		a.work.view().choose(r.ID)
+		a.work.View().Choose(r.ID)
 		return
 	}
 	a.inspect(r)
@@ -416,11 +416,11 @@ func (a *App) addRecord(kind *timeline.Kind) {
 	w := a.work
 	r := timeline.Ref{Kind: kind.Name}
 	if kind.InSong {
-		r.Song = w.song
+		r.Song = w.Song
 	}
-	r.ID = w.ids()(kind.Name, r.Song)
-	if a.do(change{"add " + kind.Name, []timeline.Edit{w.plan.Add(r)}}) {
-		w.refresh()
+	r.ID = w.NewIDs()(kind.Name, r.Song)
+	if a.do(change{"add " + kind.Name, []timeline.Edit{w.Plan.Add(r)}}) {
+		w.Refresh()
 		a.openRecord(r)
 	}
 }

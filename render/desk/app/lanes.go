@@ -23,7 +23,7 @@ var laneRoles = []timeline.SlotRole{timeline.EffectSlot, timeline.ArmSlot, timel
 
 func (a *App) askLane() {
 	d := &laneDialog{}
-	rig := a.work.shown.Rig
+	rig := a.work.Show.Rig
 	type aim struct{ id, name string }
 	var list []aim
 	for _, g := range rig.Groups {
@@ -74,13 +74,13 @@ func (d *laneDialog) draw(a *App) bool {
 
 func (d *laneDialog) add(a *App) error {
 	w := a.work
-	l := timeline.KindOf("lane").New(w.ids()("lane", w.song)).(*timeline.Lane)
+	l := timeline.KindOf("lane").New(w.NewIDs()("lane", w.Song)).(*timeline.Lane)
 	l.Name, l.Target, l.Role = d.name, timeline.ID(d.ids[d.target]), laneRoles[d.role]
-	if !a.do(change{"add lane " + laneName(l), put(w.song, l)}) {
+	if !a.do(change{"add lane " + laneName(l), put(w.Song, l)}) {
 		return errors.New(a.note.text)
 	}
-	w.view().focus = l.ID
-	a.revealLane(w.lane(l.ID))
+	w.View().Focus = l.ID
+	a.revealLane(w.LaneAt(l.ID))
 	a.say("added lane %s", l.ID)
 	return nil
 }

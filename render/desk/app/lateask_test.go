@@ -20,7 +20,7 @@ func TestPlanARefill(t *testing.T) {
 	h.give("minutes", "4", "by", "rigger 1")
 	require.Empty(t, h.form().why())
 	h.key("Ctrl+Enter")
-	refills := h.a.work.shown.Set("arena").Refills
+	refills := h.a.work.Show.Set("arena").Refills
 	require.Equal(t, timeline.Refill{Supply: "co2-right", After: "mnwh5zw0", Minutes: 4, By: "rigger 1"}, refills[len(refills)-1])
 }
 
@@ -39,7 +39,7 @@ func TestPlaceCuesByTheirPlaces(t *testing.T) {
 	h.give("at", "17.1,19.1", "every", "", "until", "")
 	require.Empty(t, h.form().why())
 	h.key("Ctrl+Enter")
-	song := h.a.work.songInView()
+	song := h.a.work.InView()
 	var at []string
 	for _, c := range song.Cues {
 		if l := song.Lane(c.Lane); l.Name == "Accents" {
@@ -62,7 +62,7 @@ func TestEnterWhatWasFired(t *testing.T) {
 	require.Contains(t, h.form().why(), "must be written supply=kg")
 	h.give("weight", "co2-left=21.5")
 	h.key("Ctrl+Enter")
-	n := h.a.work.plan.Night
+	n := h.a.work.Plan.Night
 	require.Equal(t, []timeline.Fill{{Supply: "co2-left", Kg: 21.5}}, n.Weights)
 	require.NotEmpty(t, n.Outcomes)
 }
@@ -71,12 +71,12 @@ func TestEnterWhatWasFired(t *testing.T) {
 func TestSwapABankTonight(t *testing.T) {
 	h := openNights(t)
 	a := h.a
-	wires := a.work.shown.Rig.Wires
+	wires := a.work.Show.Rig.Wires
 	a.Use("bank-swap")
 	h.give("old", "bank-a", "new", "bank-b", "tonight", "true")
 	require.Empty(t, h.form().why())
 	h.key("Ctrl+Enter")
-	require.Equal(t, wires, a.work.shown.Rig.Wires)
-	require.False(t, a.work.shown.Rig.Bank("bank-a").Dead)
-	require.NotEmpty(t, a.work.plan.Night.Rig)
+	require.Equal(t, wires, a.work.Show.Rig.Wires)
+	require.False(t, a.work.Show.Rig.Bank("bank-a").Dead)
+	require.NotEmpty(t, a.work.Plan.Night.Rig)
 }

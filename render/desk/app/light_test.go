@@ -97,13 +97,13 @@ func TestLightExampleIsTheExample(t *testing.T) {
 	require.NoError(t, example.CopyTo(dir))
 	require.NoError(t, own.a.Open(dir))
 	own.settle()
-	require.Len(t, h.a.work.sounds, 1)
+	require.Len(t, h.a.work.Sounds, 1)
 	require.NoError(t, h.sound().Err)
 	require.NotNil(t, h.sound().PCM)
 	require.NoError(t, own.sound().Err)
 	require.NotNil(t, own.sound().PCM)
-	require.Equal(t, len(own.a.work.findings), len(h.a.work.findings))
-	for i, f := range own.a.work.findings {
-		require.Equal(t, f.Text, h.a.work.findings[i].Text)
+	require.Equal(t, len(own.a.work.Findings), len(h.a.work.Findings))
+	for i, f := range own.a.work.Findings {
+		require.Equal(t, f.Text, h.a.work.Findings[i].Text)
 	}
 }

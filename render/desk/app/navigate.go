@@ -11,7 +11,7 @@ import (
 )
 
 func (a *App) stepFrame(n int64) {
-	p := a.work.data.Plan
+	p := a.work.Data.Plan
 	if p.Rate == timeline.RateUnset {
 		a.seek(a.heard() + timeline.Time(n)*timeline.Second/25)
 		return
@@ -22,8 +22,8 @@ func (a *App) stepFrame(n int64) {
 
 // show brings the playhead into view: the user has jumped.
 func (a *App) show() {
-	v := a.work.view()
-	v.reveal(a.work.data.Whole(), v.playhead)
+	v := a.work.View()
+	v.Reveal(a.work.Data.Whole(), v.Playhead)
 }
 
 func (a *App) grid() grid { return grids[a.prefs.Grid] }
@@ -33,11 +33,11 @@ func (a *App) step(bar int) timeline.Rat {
 	if g := a.grid(); !g.step.IsZero() {
 		return g.step
 	}
-	return timeline.NewRat(int64(a.work.songInView().Beats.MetreAt(bar).Num), 1)
+	return timeline.NewRat(int64(a.work.InView().Beats.MetreAt(bar).Num), 1)
 }
 
 func (a *App) stepBeat(n int64) {
-	beats := a.work.songInView().Beats
+	beats := a.work.InView().Beats
 	if beats.Empty() {
 		a.seek(a.heard() + timeline.Time(n)*timeline.Second)
 		a.show()
@@ -54,7 +54,7 @@ func (a *App) stepBeat(n int64) {
 
 // stepMark goes to the next marker, section or end of the song.
 func (a *App) stepMark(n int) {
-	song, at := a.work.songInView(), a.heard()
+	song, at := a.work.InView(), a.heard()
 	best, found := timeline.Time(0), false
 	consider := func(t timeline.Time) {
 		if n > 0 && t > at+timeline.Millisecond && (!found || t < best) || n < 0 && t < at-timeline.Millisecond && (!found || t > best) {
@@ -82,23 +82,23 @@ func (a *App) stepMark(n int) {
 func (a *App) goEnd(end bool) {
 	at := timeline.Time(0)
 	if end {
-		at = a.work.data.Length()
+		at = a.work.Data.Length()
 	}
 	a.seek(at)
 	a.show()
 }
 
 func (a *App) page(n int) {
-	v, whole := a.work.view(), a.work.data.Whole()
-	now := v.shown(whole)
-	v.pan(whole, timeline.Time(n)*(now.To-now.From)*9/10)
+	v, whole := a.work.View(), a.work.Data.Whole()
+	now := v.Shown(whole)
+	v.Pan(whole, timeline.Time(n)*(now.To-now.From)*9/10)
 	a.loose = true
 }
 
 func (a *App) stepSong(n int) {
-	songs := a.work.setlist()
+	songs := a.work.Setlist()
 	for i, s := range songs {
-		if s.ID == a.work.song {
+		if s.ID == a.work.Song {
 			a.goSong(songs[min(max(i+n, 0), len(songs)-1)].ID)
 			return
 		}
@@ -107,13 +107,13 @@ func (a *App) stepSong(n int) {
 
 // goSong brings a song into view.
 func (a *App) goSong(id timeline.ID) {
-	if a.work.song == id {
+	if a.work.Song == id {
 		return
 	}
 	a.player.Stop(a.now)
-	a.work.song = id
-	a.work.refresh()
-	a.work.mark()
+	a.work.Song = id
+	a.work.Refresh()
+	a.work.Mark()
 	a.loadSounds()
 	a.again = true
 	a.say("song %s", id)
@@ -121,34 +121,34 @@ func (a *App) goSong(id timeline.ID) {
 
 func (a *App) focusLane(n int) {
 	w := a.work
-	if len(w.data.Lanes) == 0 {
+	if len(w.Data.Lanes) == 0 {
 		return
 	}
-	i := min(max(w.lane(w.view().focus)+n, 0), len(w.data.Lanes)-1)
-	if l := w.data.Lanes[i].Lane; l != nil {
-		w.view().focus = l.ID
+	i := min(max(w.LaneAt(w.View().Focus)+n, 0), len(w.Data.Lanes)-1)
+	if l := w.Data.Lanes[i].Lane; l != nil {
+		w.View().Focus = l.ID
 	}
 	a.revealLane(i)
 }
 
 // stepCue selects the cue before or after the playhead or the selected one, in the lane in focus or over all.
 func (a *App) stepCue(n int, all bool) {
-	w, v := a.work, a.work.view()
-	from, lane := a.heard(), v.focus
-	id, one := v.one()
+	w, v := a.work, a.work.View()
+	from, lane := a.heard(), v.Focus
+	id, one := v.One()
 	var best *render.CueData
 	bestLane := -1
 	if one {
-		for i := range w.data.Lanes {
-			for k := range w.data.Lanes[i].Cues {
-				if c := &w.data.Lanes[i].Cues[k]; c.Cue.ID == id {
+		for i := range w.Data.Lanes {
+			for k := range w.Data.Lanes[i].Cues {
+				if c := &w.Data.Lanes[i].Cues[k]; c.Cue.ID == id {
 					from = c.Hit
 				}
 			}
 		}
 	}
-	for i := range w.data.Lanes {
-		l := &w.data.Lanes[i]
+	for i := range w.Data.Lanes {
+		l := &w.Data.Lanes[i]
 		if !all && (l.Lane == nil || l.Lane.ID != lane) {
 			continue
 		}
@@ -165,14 +165,14 @@ func (a *App) stepCue(n int, all bool) {
 	if best == nil {
 		return
 	}
-	v.choose(best.Cue.ID)
-	if l := w.data.Lanes[bestLane].Lane; l != nil {
-		v.focus = l.ID
+	v.Choose(best.Cue.ID)
+	if l := w.Data.Lanes[bestLane].Lane; l != nil {
+		v.Focus = l.ID
 	}
-	v.reveal(w.data.Whole(), best.Hit)
+	v.Reveal(w.Data.Whole(), best.Hit)
 	a.revealLane(bestLane)
 	if !a.player.Playing() {
-		v.playhead = best.Hit
+		v.Playhead = best.Hit
 	}
 }
 
@@ -191,7 +191,7 @@ func before(a, b *render.CueData) bool {
 // goTo moves the playhead to what the user typed: a bar, a time, a timecode, a distance or a name.
 func (a *App) goTo(text string) error {
 	text = strings.TrimSpace(text)
-	song := a.work.songInView()
+	song := a.work.InView()
 	if t, ok, err := a.distance(text); ok {
 		if err != nil {
 			return err
@@ -201,7 +201,7 @@ func (a *App) goTo(text string) error {
 		return nil
 	}
 	if p, err := timeline.ParsePosition(text); err == nil {
-		m, err := a.work.shown.MomentAt(&song.SongHead, p)
+		m, err := a.work.Show.MomentAt(&song.SongHead, p)
 		if err != nil {
 			return err
 		}
@@ -218,7 +218,7 @@ func (a *App) goTo(text string) error {
 		a.show()
 		return nil
 	}
-	if s, err := a.work.plan.FindSong(text); err == nil {
+	if s, err := a.work.Plan.FindSong(text); err == nil {
 		a.goSong(s.ID)
 		return nil
 	}
@@ -238,7 +238,7 @@ func (a *App) distance(text string) (at timeline.Time, ok bool, err error) {
 	if text[0] == '-' {
 		sign = -1
 	}
-	now, beats := a.heard(), a.work.songInView().Beats
+	now, beats := a.heard(), a.work.InView().Beats
 	if stride.Time != 0 {
 		return now + timeline.Time(sign)*stride.Time, true, nil
 	}
@@ -272,37 +272,37 @@ func named(song *timeline.Song, text string) (timeline.Time, bool) {
 var notch = math.Pow(2, 0.25)
 
 func (a *App) zoomKey(n int) {
-	v, whole := a.work.view(), a.work.data.Whole()
-	now, at := v.shown(whole), a.heard()
+	v, whole := a.work.View(), a.work.Data.Whole()
+	now, at := v.Shown(whole), a.heard()
 	if at < now.From || at >= now.To {
 		at = (now.From + now.To) / 2
 	}
-	v.zoom(whole, at, math.Pow(notch, float64(n)))
+	v.Zoom(whole, at, math.Pow(notch, float64(n)))
 }
 
 func (a *App) zoomSong() {
-	v := a.work.view()
-	v.before, v.span = v.span, render.Span{}
+	v := a.work.View()
+	v.Before, v.Span = v.Span, render.Span{}
 }
 
 func (a *App) zoomSelection() {
-	v, whole := a.work.view(), a.work.data.Whole()
+	v, whole := a.work.View(), a.work.Data.Whole()
 	span, ok := a.selectedSpan()
 	if !ok {
-		span = v.loop
+		span = v.Loop
 	}
 	if !ok && span.To <= span.From {
 		a.tell("select cues or set a loop to zoom to")
 		return
 	}
 	margin := max((span.To-span.From)/10, timeline.Second/2)
-	v.before = v.shown(whole)
-	v.set(whole, span.From-margin, span.To-span.From+2*margin)
+	v.Before = v.Shown(whole)
+	v.Set(whole, span.From-margin, span.To-span.From+2*margin)
 }
 
 func (a *App) zoomBack() {
-	v := a.work.view()
-	v.span, v.before = v.before, v.span
+	v := a.work.View()
+	v.Span, v.Before = v.Before, v.Span
 }
 
 func (a *App) toggleFollow() {

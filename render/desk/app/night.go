@@ -13,13 +13,13 @@ import (
 func (a *App) nightChoice(r image.Rectangle) {
 	w := a.work
 	names, at := []string{"Tour, no night"}, 0
-	for i, n := range w.shown.Nights {
+	for i, n := range w.Show.Nights {
 		name := n.Name
 		if n.Date != "" {
 			name = n.Date + "  " + n.Name
 		}
 		names = append(names, name)
-		if n.ID == w.night {
+		if n.ID == w.Night {
 			at = i + 1
 		}
 	}
@@ -28,7 +28,7 @@ func (a *App) nightChoice(r image.Rectangle) {
 	if now, changed := a.ui.Dropdown("night", r, names, at); changed {
 		id := timeline.ID("")
 		if now > 0 {
-			id = w.shown.Nights[now-1].ID
+			id = w.Show.Nights[now-1].ID
 		}
 		a.goNight(id)
 	}
@@ -36,9 +36,9 @@ func (a *App) nightChoice(r image.Rectangle) {
 }
 
 func (a *App) goNight(id timeline.ID) {
-	a.work.night = id
-	a.work.refresh()
-	a.prefs.plansFor(a.work.s.Dir(), string(id))
+	a.work.Night = id
+	a.work.Refresh()
+	a.prefs.plansFor(a.work.Session.Dir(), string(id))
 	a.note = note{}
 	a.again = true
 	a.say("night %s", id)
@@ -46,13 +46,13 @@ func (a *App) goNight(id timeline.ID) {
 
 func (a *App) stepNight() {
 	w := a.work
-	nights := w.shown.Nights
+	nights := w.Show.Nights
 	next := timeline.ID("")
-	if w.night == "" && len(nights) > 0 {
+	if w.Night == "" && len(nights) > 0 {
 		next = nights[0].ID
 	}
 	for i, n := range nights {
-		if n.ID == w.night && i+1 < len(nights) {
+		if n.ID == w.Night && i+1 < len(nights) {
 			next = nights[i+1].ID
 		}
 	}
@@ -63,22 +63,22 @@ func (a *App) stepNight() {
 // tonight is then what is seen first.
 func (a *App) startNight() {
 	w := a.work
-	id := timeline.ID(a.prefs.planned(w.s.Dir()))
-	if w.s.Show().Night(id) == nil {
+	id := timeline.ID(a.prefs.planned(w.Session.Dir()))
+	if w.Session.Show().Night(id) == nil {
 		id = ""
 		today := a.o.Now().Format("2006-01-02")
-		for _, n := range w.s.Show().Nights {
+		for _, n := range w.Session.Show().Nights {
 			if n.Date == today {
 				id = n.ID
 			}
 		}
 	}
 	if id == "" {
-		if n := len(w.s.Show().Nights); n > 0 && a.note.text == "" {
+		if n := len(w.Session.Show().Nights); n > 0 && a.note.text == "" {
 			a.tell("%s planned: choose one at the top right, then %s shows what it needs", counted(n, "night"), a.key("book-tonight"))
 		}
 		return
 	}
-	w.night = id
+	w.Night = id
 	a.turn(tonight.ID)
 }

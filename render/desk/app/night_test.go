@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render/desk/page/nights"
+	"emberbeat/render/desk/work"
 	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 )
@@ -14,7 +15,7 @@ import (
 func openNights(t *testing.T) *hand {
 	t.Helper()
 	h := withExample(t)
-	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.a.goNight(h.a.work.Show.Nights[0].ID)
 	h.key("Ctrl+8")
 	h.checked()
 	return h
@@ -23,17 +24,17 @@ func openNights(t *testing.T) *hand {
 // nights gives what the page of nights remembers.
 func (h *hand) nights() *nights.Nights { return h.a.families[nightFamily].State.(*nights.Nights) }
 
-func (h *hand) night() *timeline.Night { return h.a.work.s.Show().Night(h.a.work.night) }
+func (h *hand) night() *timeline.Night { return h.a.work.Session.Show().Night(h.a.work.Night) }
 
 // foreseen waits until the dialog that stands open knows what its edit comes to.
-func (h *hand) foreseen() *forecast {
+func (h *hand) foreseen() *work.Forecast {
 	h.t.Helper()
 	h.step()
 	h.until(func() bool {
-		f := h.a.work.forecasts.now
-		return f != nil && f.done && f.base == h.a.work.plan && !h.a.work.forecasts.busy
+		f := h.a.work.Foreseen()
+		return f != nil && f.Base == h.a.work.Plan
 	})
-	return h.a.work.forecasts.now
+	return h.a.work.Foreseen()
 }
 
 // cuesPlayed counts the cues of a plan that play anything.
@@ -54,11 +55,11 @@ func cuesPlayed(p *timeline.Plan) int {
 // A cut says before it is made how many cues it touches and which findings come and go, and then does just that.
 func TestCutForTheNight(t *testing.T) {
 	h := openNights(t)
-	cuts, played := len(h.night().Cuts), cuesPlayed(h.a.work.plan)
+	cuts, played := len(h.night().Cuts), cuesPlayed(h.a.work.Plan)
 	h.key("Ctrl+Shift+X")
 	h.give("what", "family=spark-machine")
 	f := h.foreseen()
-	require.NoError(t, f.err)
+	require.NoError(t, f.Err)
 	require.Positive(t, f.Cues)
 	require.Len(t, h.night().Cuts, cuts, "nothing is cut before it is confirmed")
 	h.button("reason")
@@ -67,12 +68,12 @@ func TestCutForTheNight(t *testing.T) {
 	require.Nil(t, h.a.dialog)
 	require.Len(t, h.night().Cuts, cuts+1)
 	require.Equal(t, "power is short", h.night().Cuts[cuts].Reason)
-	require.Equal(t, f.Cues, played-cuesPlayed(h.a.work.plan))
+	require.Equal(t, f.Cues, played-cuesPlayed(h.a.work.Plan))
 	h.checked()
-	require.Equal(t, f.Findings, h.a.work.delta)
+	require.Equal(t, f.Findings, h.a.work.Delta)
 	h.key("Ctrl+Z")
 	require.Len(t, h.night().Cuts, cuts)
-	require.Empty(t, h.a.work.shown.Head.Note, "the tour stays as it is")
+	require.Empty(t, h.a.work.Show.Head.Note, "the tour stays as it is")
 }
 
 // A bank out of service is as many cues before it is taken out as on the cut list and the tonight page afterwards, though each of them
@@ -80,29 +81,29 @@ func TestCutForTheNight(t *testing.T) {
 func TestDeadBankIsCountedAlike(t *testing.T) {
 	h := openNights(t)
 	h.key("Insert")
-	tonight := h.a.work.night
+	tonight := h.a.work.Night
 	require.Empty(t, h.night().Rig)
 	h.key("Ctrl+8")
 	h.checked()
 	counted := 0
-	for _, bank := range h.a.work.shown.Rig.Banks {
-		played := cuesPlayed(h.a.work.plan)
+	for _, bank := range h.a.work.Show.Rig.Banks {
+		played := cuesPlayed(h.a.work.Plan)
 		edit := timeline.TakeOutTonight(tonight, timeline.RigChange{Kind: "bank", ID: bank.ID, Why: "no power"})
-		var f *forecast
+		var f *work.Forecast
 		h.until(func() bool {
-			f = h.a.foresee("out "+string(bank.ID), edit)
-			return f != nil && f.done && f.key == "out "+string(bank.ID)
+			f = h.a.work.Foresee("out "+string(bank.ID), edit)
+			return f != nil && f.Done && f.Key == "out "+string(bank.ID)
 		})
-		require.NoError(t, f.err)
+		require.NoError(t, f.Err)
 		require.True(t, h.a.do(change{"out", []timeline.Edit{edit}}))
-		require.Equal(t, played, cuesPlayed(h.a.work.plan), "a dead output does not lose its command")
-		list, err := night.NewCutList(h.a.work.plan)
+		require.Equal(t, played, cuesPlayed(h.a.work.Plan), "a dead output does not lose its command")
+		list, err := night.NewCutList(h.a.work.Plan)
 		require.NoError(t, err)
 		require.Len(t, list.Changes, 1)
 		require.Equal(t, f.Cues, list.Changes[0].Cues, bank.Name)
 		h.checked()
-		h.until(func() bool { return h.a.tonight() != nil })
-		require.Equal(t, list.Changes, h.a.tonight().Changes)
+		h.until(func() bool { return tonightOf(h.a) != nil })
+		require.Equal(t, list.Changes, tonightOf(h.a).Changes)
 		counted += f.Cues
 		h.key("Ctrl+Z")
 		h.checked()
@@ -171,13 +172,13 @@ func TestPlugForTheNight(t *testing.T) {
 	h.give("name", "placed=flame-1", "unit", "relays", "output", "99")
 	require.Contains(t, h.form().why(), "is past the last output")
 	h.give("output", "8", "reason", "jet in its place")
-	require.NoError(t, h.foreseen().err)
+	require.NoError(t, h.foreseen().Err)
 	h.button("Plug in")
 	require.Nil(t, h.a.dialog)
 	require.Equal(t, timeline.RigChange{Kind: "placed", ID: "flame-1", Driver: "relays", Output: 8, Why: "jet in its place"}, h.night().Rig[len(h.night().Rig)-1])
 	require.Equal(t, `plugged into "relay bank 1" output 8: "Flame 1"`, h.a.note.text, "the journal says it as lists and sheets do")
 	h.checked()
-	h.until(func() bool { return h.a.tonight() != nil })
+	h.until(func() bool { return tonightOf(h.a) != nil })
 	var words, texts []string
 	for _, r := range h.nights().List(h.night()) {
 		if r.List == "rig-changes" {
@@ -213,13 +214,13 @@ func TestNightsAreMadeAndRemoved(t *testing.T) {
 	n := h.night()
 	h.a.Use("night-like")
 	h.step()
-	require.NotEqual(t, n.ID, h.a.work.night)
+	require.NotEqual(t, n.ID, h.a.work.Night)
 	require.Equal(t, n.Cuts, h.night().Cuts)
 	require.Empty(t, h.night().Conditions, "what was demanded on that date does not come along")
 	h.a.Use("night-remove")
 	h.step()
-	require.Empty(t, h.a.work.night)
+	require.Empty(t, h.a.work.Night)
 	require.Contains(t, h.a.why(h.a.byID("night-cut")), "choose a night first")
 	h.key("Insert")
-	require.NotEmpty(t, h.a.work.night)
+	require.NotEmpty(t, h.a.work.Night)
 }

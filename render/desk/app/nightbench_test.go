@@ -17,11 +17,11 @@ func withNightPage(b *testing.B, id string) *App {
 	b.Helper()
 	a := withBig(b)
 	a.goNight("saltglass-1")
-	night := *a.work.plan.Night
-	night.Set = a.work.shown.SetOf(nil).ID
+	night := *a.work.Plan.Night
+	night.Set = a.work.Show.SetOf(nil).ID
 	require.True(b, a.do(change{"play all", put("", &night)}))
 	a.turn(id)
-	for end := time.Now().Add(30 * time.Second); a.tonight() == nil; time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(30 * time.Second); tonightOf(a) == nil; time.Sleep(5 * time.Millisecond) {
 		require.True(b, time.Now().Before(end))
 		frame(a, widget.Input{})
 	}

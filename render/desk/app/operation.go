@@ -12,10 +12,10 @@ import (
 // operationAt is where the window does an operation.
 func (a *App) operationAt(on timeline.Ref) operation.At {
 	w := a.work
-	return operation.At{Plan: w.plan, On: on, Stock: a.stockOf, NewID: w.ids(), Found: func(rule string) (map[timeline.Ref][]string, error) {
+	return operation.At{Plan: w.Plan, On: on, Stock: a.stockOf, NewID: w.NewIDs(), Found: func(rule string) (map[timeline.Ref][]string, error) {
 		found := map[timeline.Ref][]string{}
-		for i := range w.findings {
-			if x := &w.findings[i]; x.Rule == rule {
+		for i := range w.Findings {
+			if x := &w.Findings[i]; x.Rule == rule {
 				found[x.Ref] = append(found[x.Ref], x.Digest())
 			}
 		}
@@ -31,7 +31,7 @@ func (a *App) doOperation(o *operation.Operation, on timeline.Ref, args any) boo
 		a.fail(err)
 		return false
 	}
-	return a.doAsked(change{o.Say(a.work.s.Show(), args), []timeline.Edit{edit}}, nil)
+	return a.doAsked(change{o.Say(a.work.Session.Show(), args), []timeline.Edit{edit}}, nil)
 }
 
 // operationCommand is the menu entry of an operation, which ask opens. It is named after the operation where c gives no id.

@@ -53,8 +53,8 @@ func TestEveryOperationHasAForm(t *testing.T) {
 		require.NotEmpty(t, o.Button, o.ID())
 		on := timeline.Ref{Kind: o.On}
 		if k := timeline.KindOf(o.On); k != nil {
-			require.NotEmpty(t, k.List(h.a.work.shown, ""), "the example has a %s", o.On)
-			on.ID = k.List(h.a.work.shown, "")[0].RecordID()
+			require.NotEmpty(t, k.List(h.a.work.Show, ""), "the example has a %s", o.On)
+			on.ID = k.List(h.a.work.Show, "")[0].RecordID()
 		}
 		f := h.a.askOperation(o, on, page.Form{})
 		h.step()
@@ -75,7 +75,7 @@ func TestEveryOperationHasAForm(t *testing.T) {
 // A form that says what goes where says what the operation tells, with the very arguments that the words of its verb give.
 func TestFormsShowWhatOperationsTell(t *testing.T) {
 	h := withExample(t)
-	p := h.a.work.plan
+	p := h.a.work.Plan
 	for id, given := range map[[2]string][][2]string{
 		{"patch", "add"}:   {{"type", "flame-head"}, {"count", "2"}, {"space", "stage"}, {"at", "5.1"}},
 		{"patch", "move"}:  {{"name", "spark head 1"}, {"at", "4.11"}},

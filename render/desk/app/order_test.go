@@ -16,7 +16,7 @@ import (
 func openSets(t *testing.T) *hand {
 	t.Helper()
 	h := withExample(t)
-	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.a.goNight(h.a.work.Show.Nights[0].ID)
 	h.key("Ctrl+6")
 	h.checked()
 	return h
@@ -25,7 +25,7 @@ func openSets(t *testing.T) *hand {
 // checked waits until the plan in view has been checked.
 func (h *hand) checked() {
 	h.t.Helper()
-	h.until(func() bool { w := h.a.work; return w.checks.done == w.plan && !w.checks.busy })
+	h.until(func() bool { w := h.a.work; return w.Checked() })
 	h.step()
 }
 
@@ -61,15 +61,15 @@ func TestRunningOrderIsDragged(t *testing.T) {
 	h.move(h.entryPoint(1).Add(image.Pt(0, widget.LineHeight/2+2)))
 	require.True(t, h.sets().Dragged)
 	h.until(func() bool {
-		f := h.a.work.forecasts.now
-		return f != nil && f.done && f.Findings != nil
+		f := h.a.work.Foreseen()
+		return f != nil && f.Findings != nil
 	})
 	require.Equal(t, was, h.songs(), "before it is let go nothing is changed")
-	foretold := h.a.work.forecasts.now.Findings
+	foretold := h.a.work.Foreseen().Findings
 	h.up()
 	require.Equal(t, []timeline.ID{was[1], was[0], was[2]}, h.songs()[:3])
 	h.checked()
-	require.Equal(t, foretold, h.a.work.delta, "what was foretold came")
+	require.Equal(t, foretold, h.a.work.Delta, "what was foretold came")
 	h.key("Ctrl+Z")
 	require.Equal(t, was, h.songs())
 	h.later()
@@ -93,7 +93,7 @@ func TestRunningOrderByKeys(t *testing.T) {
 	h.key("H")
 	require.True(t, h.sets().Shown().Entries[0].Out)
 	h.checked()
-	require.NotNil(t, h.a.work.delta)
+	require.NotNil(t, h.a.work.Delta)
 	h.key("H", "E")
 	require.False(t, h.sets().Shown().Entries[0].Out)
 	require.True(t, h.sets().Shown().Entries[0].Encore)
@@ -129,27 +129,27 @@ func TestGapIsTyped(t *testing.T) {
 
 func TestSetsAreMadeCopiedAndPlayed(t *testing.T) {
 	h := openSets(t)
-	n := len(h.a.work.shown.Sets)
+	n := len(h.a.work.Show.Sets)
 	h.a.Use("set-new")
 	h.step()
-	require.Len(t, h.a.work.shown.Sets, n+1)
-	require.Len(t, h.songs(), len(h.a.work.shown.Songs))
+	require.Len(t, h.a.work.Show.Sets, n+1)
+	require.Len(t, h.songs(), len(h.a.work.Show.Songs))
 	h.a.Use("set-play")
 	h.step()
-	require.Same(t, h.sets().Shown(), h.a.work.plan.Set)
-	require.Equal(t, h.sets().Shown().ID, h.a.work.plan.Night.Set, "of the night, not of the tour")
+	require.Same(t, h.sets().Shown(), h.a.work.Plan.Set)
+	require.Equal(t, h.sets().Shown().ID, h.a.work.Plan.Night.Set, "of the night, not of the tour")
 	h.a.Use("set-remove")
 	require.True(t, h.a.note.bad, "a night plays it")
 	h.a.Use("set-copy")
 	h.step()
 	h.a.Use("set-remove")
-	require.Len(t, h.a.work.shown.Sets, n+1)
+	require.Len(t, h.a.work.Show.Sets, n+1)
 }
 
 func TestTimecodePlanListsRanges(t *testing.T) {
 	h := withExample(t)
 	rows := h.open("timecode").Rows()
-	require.Len(t, rows, len(h.a.work.shown.Songs))
+	require.Len(t, rows, len(h.a.work.Show.Songs))
 	last := int64(0)
 	for i := range rows {
 		c := rows[i].More.(timecode.Claim)

@@ -132,9 +132,9 @@ func (a *App) menuBar(r image.Rectangle) {
 		return
 	}
 	box := row.Right(300)
-	title := a.work.shown.Head.Title
-	if a.work.shown.Head.Artist != "" {
-		title = a.work.shown.Head.Artist + "  ·  " + title
+	title := a.work.Show.Head.Title
+	if a.work.Show.Head.Artist != "" {
+		title = a.work.Show.Head.Artist + "  ·  " + title
 	}
 	s.TextIn(box, render.Right, render.TypeLabel, render.InkSecondary, title)
 }
@@ -179,7 +179,7 @@ func (a *App) isOn(id string) bool {
 	case "book":
 		return a.book.at != ""
 	case "loop":
-		return a.work.view().looping
+		return a.work.View().Looping
 	case "follow":
 		return a.follow && !a.loose
 	case "findings":
@@ -189,9 +189,9 @@ func (a *App) isOn(id string) bool {
 	case "records":
 		return a.panel.records
 	case "mute":
-		return a.work.muted[a.work.view().focus]
+		return a.work.Muted[a.work.View().Focus]
 	case "solo":
-		return a.work.solo[a.work.view().focus]
+		return a.work.Solo[a.work.View().Focus]
 	}
 	return false
 }
@@ -199,13 +199,13 @@ func (a *App) isOn(id string) bool {
 // stepSet makes the next running order the show's own.
 func (a *App) stepSet() {
 	w := a.work
-	sets := w.shown.Sets
+	sets := w.Show.Sets
 	if len(sets) < 2 {
 		a.tell("the show has %s", counted(len(sets), "set"))
 		return
 	}
 	at := 0
-	if now := w.shown.SetOf(nil); now != nil {
+	if now := w.Show.SetOf(nil); now != nil {
 		for i, s := range sets {
 			if s.ID == now.ID {
 				at = i + 1
@@ -238,7 +238,7 @@ func (a *App) bannerRow(k *widget.Stack, key, text string, choices ...string) (u
 
 // banner tells of edits brought back after a crash.
 func (a *App) banner(k *widget.Stack) {
-	r := a.work.s.Recovered()
+	r := a.work.Session.Recovered()
 	if r == nil {
 		return
 	}
@@ -254,17 +254,17 @@ func (a *App) banner(k *widget.Stack) {
 		text += "; " + r.Problem
 	}
 	choices := []string{"Set aside", "Compare…", "Keep"}
-	if r.Problem != "" && !a.work.s.Dirty() {
+	if r.Problem != "" && !a.work.Session.Dirty() {
 		choices = []string{"Keep"}
 	}
 	switch a.bannerRow(k, "recovered", text, choices...) {
 	case "Keep":
-		a.work.s.KeepRecovered()
+		a.work.Session.KeepRecovered()
 		a.say("kept recovered edits")
 	case "Compare…":
 		a.dialog = a.compareRecovered()
 	case "Set aside":
-		a.fail(a.work.s.Discard())
+		a.fail(a.work.Session.Discard())
 		a.say("set recovered edits aside")
 	default:
 		return

@@ -23,7 +23,7 @@ func needPhrase(a *App) string {
 	if why := needSongEdit(a); why != "" {
 		return why
 	}
-	if len(a.work.shown.Rig.Placed) == 0 {
+	if len(a.work.Show.Rig.Placed) == 0 {
 		return "no effect is placed yet: place one on the page Placed effects first"
 	}
 	return ""
@@ -45,29 +45,29 @@ func (a *App) phraseMeant() (song timeline.ID, p *timeline.Phrase) {
 	if a.book.at != "" {
 		if len(a.book.refs) > 0 && a.book.refs[0].Kind == "phrase" {
 			r := a.book.refs[0]
-			p, _ = find(a.work.shown, r).(*timeline.Phrase)
+			p, _ = find(a.work.Show, r).(*timeline.Phrase)
 			return r.Song, p
 		}
-		return a.work.song, nil
+		return a.work.Song, nil
 	}
-	for i, c := range a.work.selected() {
-		of, _ := find(a.work.shown, timeline.Ref{Kind: "phrase", Song: a.work.song, ID: c.Group}).(*timeline.Phrase)
+	for i, c := range a.work.Selected() {
+		of, _ := find(a.work.Show, timeline.Ref{Kind: "phrase", Song: a.work.Song, ID: c.Group}).(*timeline.Phrase)
 		if of == nil || i > 0 && of != p {
-			return a.work.song, nil
+			return a.work.Song, nil
 		}
 		p = of
 	}
-	return a.work.song, p
+	return a.work.Song, p
 }
 
 // askPhrase asks for a phrase, or for other settings of one.
 func (a *App) askPhrase(o *operation.Operation) {
 	songID, old := a.phraseMeant()
-	song := a.work.shown.Song(songID)
+	song := a.work.Show.Song(songID)
 	if song == nil {
 		return
 	}
-	p := timeline.KindOf("phrase").New(a.work.ids()("phrase", songID)).(*timeline.Phrase)
+	p := timeline.KindOf("phrase").New(a.work.NewIDs()("phrase", songID)).(*timeline.Phrase)
 	title, button, again := "Phrase in "+song.FullTitle(), "", ""
 	if old != nil {
 		p, title, button, again = old, "Run "+old.Title()+" again", "Run again", string(old.ID)
@@ -82,7 +82,7 @@ func (a *App) askPhrase(o *operation.Operation) {
 	given["until"] = kind.Field("to").Get(p).Text
 	a.AskFor(o, timeline.Ref{Kind: "song", ID: songID}, page.Form{Title: title, Button: button, Given: given,
 		Begin:   func(args any) { args.(*operation.Phrasing).Again = again },
-		Choices: map[string]func() []page.Choice{"group": a.phraseTargets, "lane": func() []page.Choice { return phraseLanes(a.work.shown.Song(songID)) }},
+		Choices: map[string]func() []page.Choice{"group": a.phraseTargets, "lane": func() []page.Choice { return phraseLanes(a.work.Show.Song(songID)) }},
 		Off: map[string]func(any) string{"new-lane": func(args any) string {
 			if args.(*operation.Phrasing).Lane != "" {
 				return "choose a new lane to name it"
@@ -95,10 +95,10 @@ func (a *App) askPhrase(o *operation.Operation) {
 
 // beginPhrase gives a new phrase its places and lane: the loop or two bars from the playhead, on the lane in focus.
 func (a *App) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
-	v := a.work.view()
-	from, to := v.playhead, timeline.Time(0)
-	if v.loop.To > v.loop.From {
-		from, to = v.loop.From, v.loop.To
+	v := a.work.View()
+	from, to := v.Playhead, timeline.Time(0)
+	if v.Loop.To > v.Loop.From {
+		from, to = v.Loop.From, v.Loop.To
 	}
 	beats := song.Beats
 	if beats.Empty() {
@@ -111,7 +111,7 @@ func (a *App) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
 		}
 		p.At, p.Until = timeline.AtBar(at), timeline.AtBar(end)
 	}
-	if l := song.Lane(v.focus); l != nil && !l.Window() && !l.Locked {
+	if l := song.Lane(v.Focus); l != nil && !l.Window() && !l.Locked {
 		p.Lane, p.Group = l.ID, l.Target
 	}
 }
@@ -119,10 +119,10 @@ func (a *App) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
 // phraseTargets lists over what a phrase can run: groups first, then single effects.
 func (a *App) phraseTargets() []page.Choice {
 	var list []page.Choice
-	for _, g := range a.work.shown.Rig.Groups {
+	for _, g := range a.work.Show.Rig.Groups {
 		list = append(list, page.Choice{Value: string(g.ID), Name: cmp.Or(g.Name, string(g.ID)) + "  (group)"})
 	}
-	for _, p := range a.work.shown.Rig.Placed {
+	for _, p := range a.work.Show.Rig.Placed {
 		list = append(list, page.Choice{Value: string(p.ID), Name: cmp.Or(p.Name, string(p.ID))})
 	}
 	return list
@@ -160,20 +160,20 @@ func (a *App) removePhrase(o *operation.Operation) {
 // goPhrase shows the cues of the chosen phrase on the timeline.
 func (a *App) goPhrase() {
 	r := a.book.refs[0]
-	p, ok := find(a.work.shown, r).(*timeline.Phrase)
+	p, ok := find(a.work.Show, r).(*timeline.Phrase)
 	if !ok {
 		return
 	}
 	a.turn("")
 	a.goSong(r.Song)
 	var ids []timeline.ID
-	song := a.work.songInView()
+	song := a.work.InView()
 	for _, c := range song.Cues {
 		if c.Group == r.ID {
 			ids = append(ids, c.ID)
 		}
 	}
-	a.work.view().choose(ids...)
+	a.work.View().Choose(ids...)
 	if t, ok := p.At.In(song.Beats); ok {
 		a.seek(t)
 		a.show()

@@ -34,7 +34,7 @@ func (h *hand) picture() *image.RGBA {
 func TestWindowPictures(t *testing.T) {
 	dir := os.Getenv("EMBERBEAT_PICTURES")
 	take := func(h *hand, name string) {
-		h.until(func() bool { return h.a.work == nil || h.a.work.marks != nil && h.sound().Ready })
+		h.until(func() bool { return h.a.work == nil || h.a.work.Marks != nil && h.sound().Ready })
 		h.step()
 		img := h.picture()
 		require.Equal(t, h.size, img.Rect.Size())

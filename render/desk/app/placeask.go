@@ -10,13 +10,13 @@ import (
 
 // askPlacing asks for cues of the song in view: on the lane in focus, from the playhead on.
 func (a *App) askPlacing(o *operation.Operation) {
-	song, v := a.work.songInView(), a.work.view()
-	given := map[string]string{"at": timeline.AtTime(v.playhead).String()}
+	song, v := a.work.InView(), a.work.View()
+	given := map[string]string{"at": timeline.AtTime(v.Playhead).String()}
 	if !song.Beats.Empty() {
-		given["at"] = timeline.AtBar(song.Beats.Snap(v.playhead, timeline.NewRat(1, 1))).String()
+		given["at"] = timeline.AtBar(song.Beats.Snap(v.Playhead, timeline.NewRat(1, 1))).String()
 	}
-	if l := song.Lane(v.focus); l != nil && !l.Window() && !l.Locked {
+	if l := song.Lane(v.Focus); l != nil && !l.Window() && !l.Locked {
 		given["lane"] = cmp.Or(l.Name, string(l.ID))
 	}
-	a.AskFor(o, timeline.Ref{Kind: "song", ID: a.work.song}, page.Form{Title: "Place cues in " + song.FullTitle(), Given: given})
+	a.AskFor(o, timeline.Ref{Kind: "song", ID: a.work.Song}, page.Form{Title: "Place cues in " + song.FullTitle(), Given: given})
 }

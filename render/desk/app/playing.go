@@ -12,13 +12,13 @@ import (
 // loadSounds begins to read the recording of the song in view, if that has not been done, and hands it to the player once it is there.
 func (a *App) loadSounds() {
 	w := a.work
-	song := w.songInView()
+	song := w.InView()
 	if song == nil {
 		a.player.Load(nil)
 		return
 	}
-	s := w.sounds[song.ID]
-	path := w.s.Recording(&song.SongHead)
+	s := w.Sounds[song.ID]
+	path := w.Session.Recording(&song.SongHead)
 	if s != nil && s.Path != path {
 		s.Stop()
 		s = nil
@@ -40,16 +40,15 @@ func (a *App) readSound(id timeline.ID, path string) *play.Sound {
 	w := a.work
 	if path == "" {
 		s := play.NoSound()
-		w.sounds[id] = s
+		w.Sounds[id] = s
 		return s
 	}
 	a.forgetSounds(id)
 	var s *play.Sound
-	s = play.LoadSound(path, play.MaxKept, func() { a.post(func() { w.peaksGrew() }) }, func(pcm *audio.PCM, err error) {
+	s = play.LoadSound(path, play.MaxKept, func() { a.post(func() {}) }, func(pcm *audio.PCM, err error) {
 		a.post(func() {
 			s.Take(pcm, err)
-			w.peaksGrew()
-			w.checks.asked, w.checks.known = nil, false
+			w.CheckAgain()
 			if err != nil {
 				a.say("sound failed %v", err)
 				return
@@ -57,7 +56,7 @@ func (a *App) readSound(id timeline.ID, path string) *play.Sound {
 			a.say("sound ready song=%s", id)
 		})
 	})
-	w.sounds[id] = s
+	w.Sounds[id] = s
 	return s
 }
 
@@ -67,30 +66,27 @@ const keptSounds = 4
 // forgetSounds frees the recordings of other songs when there are many.
 func (a *App) forgetSounds(keep timeline.ID) {
 	w := a.work
-	if len(w.sounds) < keptSounds {
+	if len(w.Sounds) < keptSounds {
 		return
 	}
-	for id, s := range w.sounds {
-		if id != keep && id != w.song && s.Err == nil && s.Path != "" {
+	for id, s := range w.Sounds {
+		if id != keep && id != w.Song && s.Err == nil && s.Path != "" {
 			s.Stop()
-			delete(w.sounds, id)
+			delete(w.Sounds, id)
 			return
 		}
 	}
 }
 
-// peaksGrew makes the song be drawn anew.
-func (w *work) peaksGrew() { w.grown++ }
-
 // tune hands the transport what the window has set.
 func (a *App) tune() {
-	if a.work == nil || a.work.data == nil {
+	if a.work == nil || a.work.Data == nil {
 		return
 	}
-	v, song := a.work.view(), a.work.songInView()
+	v, song := a.work.View(), a.work.InView()
 	loop := render.Span{}
-	if v.looping {
-		loop = v.loop
+	if v.Looping {
+		loop = v.Loop
 	}
 	var beats *timeline.BeatMap
 	if a.click {
@@ -105,12 +101,12 @@ func (a *App) playPause() {
 		return
 	}
 	a.until = 0
-	a.playFrom(a.work.view().playhead)
+	a.playFrom(a.work.View().Playhead)
 }
 
 // playFrom plays from a song time, if there is sound to play.
 func (a *App) playFrom(at timeline.Time) {
-	s := a.work.sounds[a.work.song]
+	s := a.work.Sounds[a.work.Song]
 	switch {
 	case s == nil || !s.Ready:
 		a.tell("the recording is still being read")
@@ -125,15 +121,15 @@ func (a *App) playFrom(at timeline.Time) {
 		a.tell("the recording is longer than an hour: it is drawn and planned to, but not played")
 		return
 	}
-	v := a.work.view()
-	if whole := a.work.data.Length(); at >= whole {
+	v := a.work.View()
+	if whole := a.work.Data.Length(); at >= whole {
 		at = 0
 	}
-	if v.looping && v.loop.To > v.loop.From && at >= v.loop.To {
-		at = v.loop.From
+	if v.Looping && v.Loop.To > v.Loop.From && at >= v.Loop.To {
+		at = v.Loop.From
 	}
 	a.begin, a.loose = at, false
-	v.playhead = at
+	v.Playhead = at
 	a.tune()
 	a.player.Play(at)
 	why := a.player.Mute()
@@ -148,19 +144,19 @@ func (a *App) playFrom(at timeline.Time) {
 func (a *App) pause() {
 	at := a.heard()
 	a.player.Stop(a.now)
-	a.work.view().playhead = at
+	a.work.View().Playhead = at
 	a.say("paused at=%s", at)
 }
 
 // heard gives the song time that is heard, or the playhead where nothing plays.
 func (a *App) heard() timeline.Time {
-	if a.work == nil || a.work.data == nil {
+	if a.work == nil || a.work.Data == nil {
 		return 0
 	}
 	if a.player.Playing() {
-		return min(max(a.player.Heard(a.now), 0), a.work.data.Length())
+		return min(max(a.player.Heard(a.now), 0), a.work.Data.Length())
 	}
-	return a.work.view().playhead
+	return a.work.View().Playhead
 }
 
 // sayHeard tells which song time is drawn as heard at which moment of the computer's clock, for comparing it with the sound.
@@ -184,7 +180,7 @@ func (a *App) stopAtEnd() {
 		if a.until > 0 && a.heard() >= a.until {
 			a.until = 0
 			a.player.Stop(a.now)
-			a.work.view().playhead = a.begin
+			a.work.View().Playhead = a.begin
 			a.again = true
 		}
 		a.page1()
@@ -199,13 +195,13 @@ func (a *App) page1() {
 	if !a.follow || a.loose || a.gesture != nil {
 		return
 	}
-	v, whole := a.work.view(), a.work.data.Whole()
-	now, at := v.shown(whole), a.heard()
+	v, whole := a.work.View(), a.work.Data.Whole()
+	now, at := v.Shown(whole), a.heard()
 	if at >= now.From && at < now.To-(now.To-now.From)/20 || now.To >= whole.To && at >= now.From {
 		return
 	}
 	length := now.To - now.From
-	v.set(whole, at-length/10, length)
+	v.Set(whole, at-length/10, length)
 	a.again = true
 }
 
@@ -219,9 +215,9 @@ func (a *App) playSelection() {
 func (a *App) selectedSpan() (render.Span, bool) {
 	var span render.Span
 	found := false
-	sel := a.work.view().selected
-	for i := range a.work.data.Lanes {
-		for _, c := range a.work.data.Lanes[i].Cues {
+	sel := a.work.View().Selected
+	for i := range a.work.Data.Lanes {
+		for _, c := range a.work.Data.Lanes[i].Cues {
 			if !sel[c.Cue.ID] {
 				continue
 			}
@@ -229,7 +225,7 @@ func (a *App) selectedSpan() (render.Span, bool) {
 				span = render.Span{From: c.Hit, To: c.Hit}
 			}
 			found = true
-			span.From, span.To = min(span.From, c.Hit), max(span.To, c.Hit, min(c.End, a.work.data.Length()))
+			span.From, span.To = min(span.From, c.Hit), max(span.To, c.Hit, min(c.End, a.work.Data.Length()))
 		}
 	}
 	return span, found
@@ -237,8 +233,8 @@ func (a *App) selectedSpan() (render.Span, bool) {
 
 // seek moves the playhead, and the sound with it.
 func (a *App) seek(at timeline.Time) {
-	at = min(max(at, a.work.data.Whole().From), a.work.data.Length())
-	a.work.view().playhead = at
+	at = min(max(at, a.work.Data.Whole().From), a.work.Data.Length())
+	a.work.View().Playhead = at
 	if a.player.Playing() {
 		a.player.Play(at)
 	}
@@ -246,14 +242,14 @@ func (a *App) seek(at timeline.Time) {
 }
 
 func (a *App) toggleLoop() {
-	v := a.work.view()
-	if v.loop.To <= v.loop.From {
+	v := a.work.View()
+	if v.Loop.To <= v.Loop.From {
 		a.loopSelection()
 		return
 	}
-	v.looping = !v.looping
+	v.Looping = !v.Looping
 	a.tune()
-	a.say("loop %v", v.looping)
+	a.say("loop %v", v.Looping)
 }
 
 func (a *App) loopSelection() {
@@ -262,32 +258,32 @@ func (a *App) loopSelection() {
 		a.tell("there is no loop yet: set its start with %s and its end with %s", a.key("loop-start"), a.key("loop-end"))
 		return
 	}
-	v := a.work.view()
-	if beats := a.work.songInView().Beats; !beats.Empty() {
+	v := a.work.View()
+	if beats := a.work.InView().Beats; !beats.Empty() {
 		first, last := beats.Locate(span.From).Bar, beats.Locate(span.To).Bar
 		span = render.Span{From: beats.BarStart(first), To: beats.BarStart(last + 1)}
 	}
-	v.loop, v.looping = span, true
+	v.Loop, v.Looping = span, true
 	a.tune()
 }
 
 func (a *App) loopEdge(end bool) {
-	v, at := a.work.view(), a.heard()
+	v, at := a.work.View(), a.heard()
 	if end {
-		v.loop.To = at
+		v.Loop.To = at
 	} else {
-		v.loop.From = at
-		if v.loop.To <= at {
-			v.loop.To = a.work.data.Length()
+		v.Loop.From = at
+		if v.Loop.To <= at {
+			v.Loop.To = a.work.Data.Length()
 		}
 	}
-	v.looping = v.loop.To > v.loop.From
+	v.Looping = v.Loop.To > v.Loop.From
 	a.tune()
-	a.tell("loop %s to %s", v.loop.From.Clock(1), v.loop.To.Clock(1))
+	a.tell("loop %s to %s", v.Loop.From.Clock(1), v.Loop.To.Clock(1))
 }
 
 func (a *App) toggleClick() {
-	if a.click = !a.click; a.click && a.work.songInView().Beats.Empty() {
+	if a.click = !a.click; a.click && a.work.InView().Beats.Empty() {
 		a.tell("the song has no beat map: there is no beat to click on")
 	}
 	a.tune()
@@ -298,30 +294,11 @@ func (a *App) toggleHalf() {
 	a.tune()
 }
 
-func (a *App) muteLane() { a.work.preview(&a.work.muted) }
-func (a *App) soloLane() { a.work.preview(&a.work.solo) }
-
-// preview flips the lane in focus in a set of lanes.
-func (w *work) preview(set *map[timeline.ID]bool) {
-	if *set == nil {
-		*set = map[timeline.ID]bool{}
-	}
-	id := w.view().focus
-	(*set)[id] = !(*set)[id]
-}
-
-// previewed reports whether the stage preview shows a lane.
-func (w *work) previewed(lane timeline.ID) bool {
-	for _, on := range w.solo {
-		if on {
-			return w.solo[lane]
-		}
-	}
-	return !w.muted[lane]
-}
+func (a *App) muteLane() { a.work.Preview(&a.work.Muted) }
+func (a *App) soloLane() { a.work.Preview(&a.work.Solo) }
 
 func (a *App) soundState() string {
-	s := a.work.sounds[a.work.song]
+	s := a.work.Sounds[a.work.Song]
 	switch {
 	case s == nil:
 		return ""

@@ -41,7 +41,7 @@ func (a *App) chooseMade(before *timeline.Show) {
 		return
 	}
 	var made []timeline.Ref
-	for _, c := range timeline.Diff(before, a.work.s.Show()) {
+	for _, c := range timeline.Diff(before, a.work.Session.Show()) {
 		if c.Ref.Kind == p.Kind && c.After != nil {
 			made = append(made, c.Ref)
 		}

@@ -18,7 +18,7 @@ import (
 func TestAddARunOfDevices(t *testing.T) {
 	h := withExample(t)
 	h.open("devices")
-	before := len(h.a.work.shown.Rig.Devices)
+	before := len(h.a.work.Show.Rig.Devices)
 	h.key("Shift+Insert")
 	d := h.fill(map[string]string{"type": "Flame head", "space": "stage", "count": "3", "name": "side flame", "at": "1.100"})
 	require.Contains(t, d.why(), "belongs to flame head 1")
@@ -39,10 +39,10 @@ func TestAddARunOfDevices(t *testing.T) {
 	}
 	h.fill(map[string]string{"at": "2.101", "universe": "1", "count": "3"})
 	h.key("Ctrl+Enter")
-	require.Len(t, h.a.work.shown.Rig.Devices, before+3)
+	require.Len(t, h.a.work.Show.Rig.Devices, before+3)
 	require.Len(t, h.a.book.refs, 3, "the new ones are chosen")
 	h.key("Ctrl+Z")
-	require.Len(t, h.a.work.shown.Rig.Devices, before)
+	require.Len(t, h.a.work.Show.Rig.Devices, before)
 }
 
 // The chosen devices are copied with addresses of their own, and numbered anew.
@@ -57,7 +57,7 @@ func TestCopyAndNumberAnew(t *testing.T) {
 	h.fill(map[string]string{"at": "3.1"})
 	h.key("Ctrl+Enter")
 	require.Len(t, h.a.book.refs, 2)
-	v := find(h.a.work.shown, h.a.book.refs[0]).(*timeline.Device)
+	v := find(h.a.work.Show, h.a.book.refs[0]).(*timeline.Device)
 	require.Equal(t, 3, v.Starts[0].Universe)
 	h.a.Use("patch-move")
 	h.step()
@@ -66,7 +66,7 @@ func TestCopyAndNumberAnew(t *testing.T) {
 	h.fill(map[string]string{"at": "4.11"})
 	h.key("Ctrl+Enter")
 	for i, r := range h.a.book.refs {
-		require.Equal(t, timeline.Patch{Universe: 4, Slot: 11 + 4*i}, find(h.a.work.shown, r).(*timeline.Device).Starts[0])
+		require.Equal(t, timeline.Patch{Universe: 4, Slot: 11 + 4*i}, find(h.a.work.Show, r).(*timeline.Device).Starts[0])
 	}
 }
 
@@ -85,7 +85,7 @@ func TestAddARunOfBanks(t *testing.T) {
 	require.Contains(t, d.why(), "must be from 1 to 999998 for 3 banks")
 	h.fill(map[string]string{"at": "", "count": "2"})
 	h.key("Ctrl+Enter")
-	require.Len(t, h.a.work.shown.Rig.Banks, 5)
+	require.Len(t, h.a.work.Show.Rig.Banks, 5)
 }
 
 // The map of a universe shows who uses each slot, by keys; devices on one slot are a conflict in words unless they declare to share it.
@@ -101,17 +101,17 @@ func TestUniverseMap(t *testing.T) {
 	require.Equal(t, "38 of 512 slots used, after the last used: 1.305", m.Summary())
 	h.key("Home", "Down", "Down", "Down", "Right", "Right", "Right", "Right")
 	require.Equal(t, 101, p.Slot)
-	require.Equal(t, "flame head 1", find(a.work.shown, a.book.refs[0]).(*timeline.Device).Name)
+	require.Equal(t, "flame head 1", find(a.work.Show, a.book.refs[0]).(*timeline.Device).Name)
 	require.Nil(t, m.Clash(101))
 
-	v := *a.work.shown.Rig.Device(a.book.refs[0].ID)
+	v := *a.work.Show.Rig.Device(a.book.refs[0].ID)
 	w := v
 	timeline.SetID(&w, "clone")
 	w.Name = "clone"
 	require.True(t, a.do(change{"add clone", put("", &w)}))
 	h.step()
 	require.NotNil(t, p.Map(stage).Clash(101))
-	require.Equal(t, "overlaps at 1.101", cellOf(a.tableOf("devices"), "State", &table.Row{Record: a.work.shown.Rig.Device(v.ID)}))
+	require.Equal(t, "overlaps at 1.101", cellOf(a.tableOf("devices"), "State", &table.Row{Record: a.work.Show.Rig.Device(v.ID)}))
 	require.Contains(t, p.Map(stage).Summary(), "3 slots with more than one user")
 	s := w
 	s.Shares = []timeline.ID{v.ID}
@@ -146,7 +146,7 @@ func TestGroupOfTheChosen(t *testing.T) {
 	h.fill(map[string]string{"name": "four jets", "order": "inside-out"})
 	require.Len(t, d.out.Rows, 4)
 	h.key("Ctrl+Enter")
-	g := h.a.work.shown.Rig.Groups
+	g := h.a.work.Show.Rig.Groups
 	var made *timeline.Group
 	for _, x := range g {
 		if x.Name == "four jets" {
@@ -160,9 +160,9 @@ func TestGroupOfTheChosen(t *testing.T) {
 	h.step()
 	h.fill(map[string]string{"order": "right-to-left"})
 	h.key("Ctrl+Enter")
-	now := h.a.work.shown.Rig.Group(made.ID).Members
+	now := h.a.work.Show.Rig.Group(made.ID).Members
 	require.ElementsMatch(t, made.Members, now)
-	want, err := h.a.work.shown.Rig.Arrange(made.Members, timeline.OrderRightToLeft)
+	want, err := h.a.work.Show.Rig.Arrange(made.Members, timeline.OrderRightToLeft)
 	require.NoError(t, err)
 	require.Equal(t, want, now)
 }

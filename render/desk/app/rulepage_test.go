@@ -23,7 +23,7 @@ func openRule(t *testing.T, name string) *hand {
 // foundBy gives the findings of a rule.
 func (h *hand) foundBy(name string) []rule.Finding {
 	var list []rule.Finding
-	for _, f := range h.a.work.findings {
+	for _, f := range h.a.work.Findings {
 		if f.Rule == name {
 			list = append(list, f)
 		}
@@ -40,18 +40,18 @@ func TestRuleIsTuned(t *testing.T) {
 	h.give("severity", "note", "reason", "rehearsal only")
 	f := h.foreseen()
 	h.step()
-	require.NoError(t, f.err)
+	require.NoError(t, f.Err)
 	require.Len(t, f.Findings.Gone, before)
 	require.Len(t, f.Findings.New, before, "each comes again as a note")
-	require.Nil(t, h.a.work.s.Show().Setting("recovery"), "nothing is changed before it is confirmed")
+	require.Nil(t, h.a.work.Session.Show().Setting("recovery"), "nothing is changed before it is confirmed")
 	h.button("Tune")
 	h.checked()
-	require.Equal(t, "note", h.a.work.s.Show().Setting("recovery").Severity)
+	require.Equal(t, "note", h.a.work.Session.Show().Setting("recovery").Severity)
 	for _, f := range h.foundBy("recovery") {
 		require.Equal(t, rule.Note, f.Severity)
 	}
 	h.key("Ctrl+Z")
-	require.Nil(t, h.a.work.s.Show().Setting("recovery"))
+	require.Nil(t, h.a.work.Session.Show().Setting("recovery"))
 }
 
 // An impossible number names what would be valid, and cannot be taken.
@@ -67,7 +67,7 @@ func TestRuleRefusesNumbers(t *testing.T) {
 	h.give("checked", "true")
 	require.Empty(t, h.form().why())
 	h.button("Tune")
-	require.Equal(t, timeline.Setting{Base: timeline.Base{ID: "lead-spread"}, Values: []string{"most=1.5"}, Scope: []string{"family=comet"}}, *h.a.work.s.Show().Setting("lead-spread"))
+	require.Equal(t, timeline.Setting{Base: timeline.Base{ID: "lead-spread"}, Values: []string{"most=1.5"}, Scope: []string{"family=comet"}}, *h.a.work.Session.Show().Setting("lead-spread"))
 }
 
 // The way from a rule to its findings, and why there is none.
@@ -103,5 +103,5 @@ func TestNumbersOfASheetAreTuned(t *testing.T) {
 	h.step()
 	h.button("Tune")
 	h.checked()
-	require.Equal(t, 3*timeline.Second, rule.CallGap.Time(h.a.work.s.Show(), nil))
+	require.Equal(t, 3*timeline.Second, rule.CallGap.Time(h.a.work.Session.Show(), nil))
 }

@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -19,10 +20,10 @@ func (a *App) setlist(r image.Rectangle) {
 	u.Group("setlist")
 	k := u.Stack(u.Inset(r, 8), 6)
 	a.setChoice(k.Top(widget.RowHeight))
-	songs := w.setlist()
+	songs := w.Setlist()
 	at := -1
 	for i, s := range songs {
-		if s.ID == w.song {
+		if s.ID == w.Song {
 			at = i
 		}
 	}
@@ -34,7 +35,7 @@ func (a *App) setlist(r image.Rectangle) {
 		a.Use("import")
 	}
 	u.Tip("Adds a song from an audio file", a.key("import"))
-	counts := w.counts()
+	counts := w.Counts()
 	spec := widget.TableSpec{
 		Columns: []widget.Column{{}}, Rows: len(songs),
 		Empty: "No song yet. Drop an audio file on the window, or press " + a.key("import") + ".",
@@ -53,24 +54,24 @@ func (a *App) setlist(r image.Rectangle) {
 // setChoice chooses the running order of the tour; a night brings its own.
 func (a *App) setChoice(r image.Rectangle) {
 	w := a.work
-	if len(w.shown.Sets) == 0 {
+	if len(w.Show.Sets) == 0 {
 		a.ui.Label(r, render.TypeStrong, render.InkSecondary, "All songs by timecode")
 		return
 	}
 	var names []string
 	at := -1
-	for i, s := range w.shown.Sets {
+	for i, s := range w.Show.Sets {
 		names = append(names, s.Name)
-		if w.plan.Set != nil && s.ID == w.plan.Set.ID {
+		if w.Plan.Set != nil && s.ID == w.Plan.Set.ID {
 			at = i
 		}
 	}
 	why := needEdit(a)
-	if w.night != "" {
+	if w.Night != "" {
 		why = "the night brings its own set; change it in the night's record"
 	}
 	if now, changed := a.ui.Off(why).Dropdown("set", r, names, at); changed {
-		page.UseSet(a, w.shown.Sets[now])
+		page.UseSet(a, w.Show.Sets[now])
 	}
 }
 
@@ -78,18 +79,18 @@ func (a *App) setChoice(r image.Rectangle) {
 func (a *App) songRow(song *timeline.Song, counts map[timeline.ID][3]int, r image.Rectangle) bool {
 	s, w := a.ui.Scene(), a.work
 	number := ""
-	for i := range w.plan.Songs {
-		if w.plan.Songs[i].Song.ID == song.ID {
-			number = strconv.Itoa(w.plan.Songs[i].Number)
+	for i := range w.Plan.Songs {
+		if w.Plan.Songs[i].Song.ID == song.ID {
+			number = strconv.Itoa(w.Plan.Songs[i].Number)
 		}
 	}
 	row := a.ui.Stack(r, 6)
 	s.TextIn(row.Left(14), render.Right, render.TypeSmall, render.InkFaint, number)
-	word := w.stateWord(song, counts[song.ID])
+	word := w.StateWord(song, counts[song.ID])
 	width := s.Face(render.TypeSmall).Measure(word) * 100 / int(s.Scale)
 	s.TextIn(row.Right(width+1), render.Right, render.TypeSmall, render.InkFaint, word)
 	typ, ink := render.TypeLabel, render.InkText
-	if song.ID == w.song {
+	if song.ID == w.Song {
 		typ = render.TypeStrong
 	}
 	if number == "" {
@@ -97,41 +98,6 @@ func (a *App) songRow(song *timeline.Song, counts map[timeline.ID][3]int, r imag
 	}
 	a.ui.Label(row.Rest(), typ, ink, song.FullTitle())
 	return true
-}
-
-// stateWord says in a word what a song needs most.
-func (w *work) stateWord(song *timeline.Song, n [3]int) string {
-	switch {
-	case song.Audio.Path == "" && song.Length == 0:
-		return "no audio"
-	case song.Beats.Empty():
-		return "no beats"
-	case len(song.Cues) == 0:
-		return "no cues"
-	case n[0] > 0:
-		return counted(n[0], "error")
-	case n[1] > 0:
-		return counted(n[1], "warning")
-	case w.marks == nil:
-		return ""
-	}
-	return counted(len(song.Cues), "cue")
-}
-
-// counts gives the open findings of each song by severity.
-func (w *work) counts() map[timeline.ID][3]int {
-	if w.tally != nil {
-		return w.tally
-	}
-	w.tally = map[timeline.ID][3]int{}
-	for i := range w.findings {
-		if f := &w.findings[i]; f.Accepted == nil {
-			n := w.tally[f.Song]
-			n[render.SeverityOf(f.Severity)]++
-			w.tally[f.Song] = n
-		}
-	}
-	return w.tally
 }
 
 // findingList lists the findings of the whole plan.
@@ -160,44 +126,44 @@ func (a *App) findingList(r image.Rectangle) {
 		}
 		u.Tip("Makes this change; undo takes it back", a.key("fix"))
 	}
-	text := w.summary()
+	text := w.Summary()
 	if f != nil && f.Help != "" {
 		text = f.Help
 	}
 	u.Label(head.Rest(), render.TypeLabel, render.InkSecondary, text)
 	spec := widget.TableSpec{
 		Columns: []widget.Column{{Title: "", Width: 24}, {Title: "Rule", Width: 130}, {Title: "Song", Width: 110}, {Title: "Where", Width: 190}, {Title: "What"}},
-		Rows:    len(w.findings), Empty: w.summary(),
-		Cell: func(b []byte, row, col int) []byte { return w.findingCell(b, &w.findings[row], col) },
+		Rows:    len(w.Findings), Empty: w.Summary(),
+		Cell: func(b []byte, row, col int) []byte { return findingCell(w, b, &w.Findings[row], col) },
 		Draw: func(row, col int, r image.Rectangle) bool {
 			if col == 0 {
 				mid := image.Pt((r.Min.X+r.Max.X-s.Px(render.BadgeSize))/2, (r.Min.Y+r.Max.Y-s.Px(render.BadgeSize))/2)
-				s.Badge(mid, render.SeverityOf(w.findings[row].Severity))
+				s.Badge(mid, render.SeverityOf(w.Findings[row].Severity))
 			}
 			return col == 0
 		},
 		Ink: func(row int) render.Ink {
-			if w.findings[row].Accepted != nil {
+			if w.Findings[row].Accepted != nil {
 				return render.InkFaint
 			}
 			return render.InkText
 		},
 	}
 	if e := u.Table("findings", k.Rest(), &a.panel.finding, &spec); e.Changed || e.Used {
-		a.goFinding(min(a.panel.finding.Cursor, len(w.findings)-1))
+		a.goFinding(min(a.panel.finding.Cursor, len(w.Findings)-1))
 	}
 }
 
-func (w *work) findingCell(b []byte, f *rule.Finding, col int) []byte {
+func findingCell(w *work.Work, b []byte, f *rule.Finding, col int) []byte {
 	switch col {
 	case 1:
 		return append(b, f.Rule...)
 	case 2:
-		if s := w.shown.Song(f.Song); s != nil {
+		if s := w.Show.Song(f.Song); s != nil {
 			return append(b, s.FullTitle()...)
 		}
 	case 3:
-		return append(b, where(f, w.plan.Rate)...)
+		return append(b, work.Where(f, w.Plan.Rate)...)
 	case 4:
 		if f.Accepted != nil {
 			b = append(b, "accepted: "...)
@@ -205,37 +171,6 @@ func (w *work) findingCell(b []byte, f *rule.Finding, col int) []byte {
 		return append(b, f.Text...)
 	}
 	return b
-}
-
-// summary says what the rules have found, in a line.
-func (w *work) summary() string {
-	if w.marks == nil {
-		return "not checked yet"
-	}
-	n, accepted := [3]int{}, 0
-	for i := range w.findings {
-		if f := &w.findings[i]; f.Accepted != nil {
-			accepted++
-		} else {
-			n[render.SeverityOf(f.Severity)]++
-		}
-	}
-	if n == [3]int{} && accepted == 0 {
-		return "no findings: " + counted(len(rule.Rules()), "rule") + " looked at " + counted(len(w.plan.Songs), "song")
-	}
-	text := ""
-	for v, word := range []string{"error", "warning", "note"} {
-		if n[v] > 0 {
-			if text != "" {
-				text += ", "
-			}
-			text += counted(n[v], word)
-		}
-	}
-	if accepted > 0 {
-		text += ", " + strconv.Itoa(accepted) + " accepted"
-	}
-	return text
 }
 
 func (a *App) toggleFindings() { a.panel.list = !a.panel.list }

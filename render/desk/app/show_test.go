@@ -16,9 +16,9 @@ import (
 func TestStartPageOpensTheExample(t *testing.T) {
 	h := newHand(t)
 	h.button("example")
-	h.until(func() bool { return h.a.work != nil && h.a.work.marks != nil })
-	require.Len(t, h.a.work.setlist(), 4)
-	require.Equal(t, []string{h.a.work.s.Dir()}, h.a.prefs.Recent)
+	h.until(func() bool { return h.a.work != nil && h.a.work.Marks != nil })
+	require.Len(t, h.a.work.Setlist(), 4)
+	require.Equal(t, []string{h.a.work.Session.Dir()}, h.a.prefs.Recent)
 	require.Contains(t, h.a.Title(), "Copper Weather Tour")
 }
 
@@ -26,13 +26,13 @@ func TestNewShowThenDropAudio(t *testing.T) {
 	h := newHand(t)
 	require.NoError(t, h.a.newShow(filepath.Join(t.TempDir(), "mine"), "Mine"))
 	h.step()
-	require.Nil(t, h.a.work.data, "a show without songs has a page of its own")
+	require.Nil(t, h.a.work.Data, "a show without songs has a page of its own")
 	h.a.Drop([]string{"../../../shows/example/show/audio/slow-matches.ogg"})
 	require.Len(t, h.a.jobs, 1)
-	h.until(func() bool { return h.a.work.data != nil && len(h.a.jobs) == 0 })
-	require.False(t, h.a.work.songInView().Beats.Empty())
+	h.until(func() bool { return h.a.work.Data != nil && len(h.a.jobs) == 0 })
+	require.False(t, h.a.work.InView().Beats.Empty())
 	h.key("Ctrl+Z")
-	require.Empty(t, h.a.work.shown.Songs)
+	require.Empty(t, h.a.work.Show.Songs)
 }
 
 func TestAddingASongCanBeCancelled(t *testing.T) {
@@ -42,7 +42,7 @@ func TestAddingASongCanBeCancelled(t *testing.T) {
 	h.step()
 	h.button("job")
 	h.until(func() bool { return len(h.a.jobs) == 0 })
-	require.Empty(t, h.a.work.shown.Songs)
+	require.Empty(t, h.a.work.Show.Songs)
 }
 
 func TestFileThatIsNoAudioIsRefused(t *testing.T) {
@@ -68,20 +68,20 @@ func TestQuitAsksAboutUnsavedEdits(t *testing.T) {
 	require.False(t, h.a.Quit())
 	h.key("Ctrl+Q", "Enter")
 	require.True(t, h.a.Quit())
-	require.False(t, h.a.work.s.Dirty(), "Enter saves")
+	require.False(t, h.a.work.Session.Dirty(), "Enter saves")
 }
 
 func TestUnsavedEditsComeBack(t *testing.T) {
 	h := withExample(t)
 	h.key("M", "M")
-	require.True(t, h.a.work.s.Dirty())
+	require.True(t, h.a.work.Session.Dirty())
 	h.a.leave() // as after a crash: the journal stays
 	require.NoError(t, h.a.Open(h.dir))
 	h.step()
-	require.NotNil(t, h.a.work.s.Recovered())
-	require.True(t, h.a.work.s.Dirty())
+	require.NotNil(t, h.a.work.Session.Recovered())
+	require.True(t, h.a.work.Session.Dirty())
 	h.button("Keep")
-	require.Nil(t, h.a.work.s.Recovered())
+	require.Nil(t, h.a.work.Session.Recovered())
 	h.key("Ctrl+Z")
 	require.True(t, h.log.has("undid add marker"))
 }
@@ -93,27 +93,27 @@ func TestShowChangedOnDisk(t *testing.T) {
 	b, err := os.ReadFile(file)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(b), "Copper Weather Tour", "Iron Weather Tour", 1)), 0o600))
-	h.a.work.looked = time.Time{}
+	h.now += 3 * time.Second
 	h.step()
 	h.step()
-	require.True(t, h.a.work.changedOnDisk)
+	require.True(t, h.a.work.ChangedOnDisk)
 	h.key("M", "Ctrl+S")
-	require.False(t, h.a.work.s.Dirty(), "a song's files can be saved beside a show file that was changed")
-	require.True(t, h.a.work.changedOnDisk)
+	require.False(t, h.a.work.Session.Dirty(), "a song's files can be saved beside a show file that was changed")
+	require.True(t, h.a.work.ChangedOnDisk)
 	h.a.Use("set")
 	h.key("Ctrl+S")
 	require.IsType(t, &overDialog{}, h.a.dialog, "what another program wrote is not overwritten unasked")
 	h.key("Esc", "Ctrl+Z", "M")
 	h.button("Read it again")
-	h.until(func() bool { return h.a.work.marks != nil })
-	require.Equal(t, "Iron Weather Tour", h.a.work.shown.Head.Title)
-	require.True(t, h.a.work.s.Dirty(), "the edit was made again on top")
+	h.until(func() bool { return h.a.work.Marks != nil })
+	require.Equal(t, "Iron Weather Tour", h.a.work.Show.Head.Title)
+	require.True(t, h.a.work.Session.Dirty(), "the edit was made again on top")
 }
 
 func TestMissingAudioIsFoundByContent(t *testing.T) {
 	h := withExample(t)
-	audio := h.a.work.s.Recording(&h.a.work.songInView().SongHead)
-	song := h.a.work.song
+	audio := h.a.work.Session.Recording(&h.a.work.InView().SongHead)
+	song := h.a.work.Song
 	h.a.leave()
 	elsewhere := filepath.Join(t.TempDir(), "renamed by somebody.ogg")
 	b, err := os.ReadFile(audio)
@@ -123,11 +123,11 @@ func TestMissingAudioIsFoundByContent(t *testing.T) {
 	require.NoError(t, h.a.Open(h.dir))
 	h.a.goSong(song)
 	h.until(func() bool {
-		return h.sound() != nil && h.sound().Err != nil && h.a.work.marks != nil && !h.a.work.checks.busy
+		return h.sound() != nil && h.sound().Err != nil && h.a.work.Marks != nil && h.a.work.Checked()
 	})
 	require.Contains(t, h.a.soundState(), "the show is safe")
 	missing := false
-	for _, f := range h.a.work.findings {
+	for _, f := range h.a.work.Findings {
 		missing = missing || f.Rule == "audio-missing" || strings.Contains(f.Rule, "audio")
 	}
 	require.True(t, missing)
@@ -141,26 +141,26 @@ func TestSecondOpenerLooksOnly(t *testing.T) {
 	other := New(Options{})
 	defer other.Close()
 	require.NoError(t, other.Open(h.dir))
-	require.True(t, other.work.s.ReadOnly())
+	require.True(t, other.work.Session.ReadOnly())
 	require.Contains(t, needEdit(other), "read-only")
 }
 
 func TestFindingsAreGoneToAndFixed(t *testing.T) {
 	h := withExample(t)
 	fixed := false
-	for range h.a.work.findings {
+	for range h.a.work.Findings {
 		h.key("F8")
 		f := h.a.chosenFinding()
 		require.NotNil(t, f)
 		if f.Song != "" {
-			require.Equal(t, f.Song, h.a.work.song)
+			require.Equal(t, f.Song, h.a.work.Song)
 		}
 		if f.Fix != nil && !fixed {
-			n := len(h.a.work.findings)
+			n := len(h.a.work.Findings)
 			rule := f.Rule
 			h.key("Ctrl+F8")
-			h.until(func() bool { return h.a.work.checks.asked == h.a.work.plan && !h.a.work.checks.busy })
-			require.Less(t, len(h.a.work.findings), n, rule)
+			h.until(func() bool { return h.a.work.Checked() })
+			require.Less(t, len(h.a.work.Findings), n, rule)
 			fixed = true
 		}
 	}
@@ -169,27 +169,27 @@ func TestFindingsAreGoneToAndFixed(t *testing.T) {
 
 func TestSongsSetsAndNights(t *testing.T) {
 	h := withExample(t)
-	first := h.a.work.song
+	first := h.a.work.Song
 	h.key("Ctrl+PgDn")
-	require.NotEqual(t, first, h.a.work.song)
+	require.NotEqual(t, first, h.a.work.Song)
 	h.key("Ctrl+Home")
-	require.Equal(t, first, h.a.work.song)
-	require.NotEmpty(t, h.a.work.shown.Nights)
+	require.Equal(t, first, h.a.work.Song)
+	require.NotEmpty(t, h.a.work.Show.Nights)
 	h.a.Use("night")
 	h.step()
-	require.NotNil(t, h.a.work.plan.Night)
+	require.NotNil(t, h.a.work.Plan.Night)
 	h.a.Use("night")
 	h.step()
-	require.Nil(t, h.a.work.plan.Night)
-	set := h.a.work.plan.Set.ID
+	require.Nil(t, h.a.work.Plan.Night)
+	set := h.a.work.Plan.Set.ID
 	h.a.Use("set")
 	h.step()
-	require.NotEqual(t, set, h.a.work.plan.Set.ID)
+	require.NotEqual(t, set, h.a.work.Plan.Set.ID)
 }
 
 func TestGoTo(t *testing.T) {
 	h := withExample(t)
-	beats := h.a.work.songInView().Beats
+	beats := h.a.work.InView().Beats
 	at := func(bar string) timeline.Time {
 		p, err := timeline.ParseBarBeat(bar)
 		require.NoError(t, err)
@@ -206,7 +206,7 @@ func TestGoTo(t *testing.T) {
 			c.want = at("7.1")
 		}
 		require.NoError(t, h.a.goTo(c.text), c.text)
-		require.Equal(t, c.want, h.a.work.view().playhead, c.text)
+		require.Equal(t, c.want, h.a.work.View().Playhead, c.text)
 	}
 	require.ErrorContains(t, h.a.goTo("nowhere"), "give a bar 41.2")
 }
@@ -220,7 +220,7 @@ func TestInspectorChangesFieldsAndSaysWhatIsValid(t *testing.T) {
 	kind := timeline.KindOf("cue")
 	refs := h.a.inspected()
 	h.a.assign(kind.Field("open"), refs, "0.75")
-	require.Equal(t, 750*timeline.Millisecond, h.a.work.s.Show().Song(h.a.work.song).Cue(id).Open)
+	require.Equal(t, 750*timeline.Millisecond, h.a.work.Session.Show().Song(h.a.work.Song).Cue(id).Open)
 	h.a.assign(kind.Field("level"), refs, "700")
 	require.NotEmpty(t, h.a.fields)
 	require.ErrorContains(t, h.a.checkField(kind.Field("at"), refs)("soon"), "soon")
@@ -230,10 +230,10 @@ func TestInspectorChangesFieldsAndSaysWhatIsValid(t *testing.T) {
 func TestEveryRecordCanBeInspected(t *testing.T) {
 	h := withExample(t)
 	for _, k := range timeline.Kinds() {
-		for _, r := range k.List(h.a.work.shown, h.a.work.song) {
+		for _, r := range k.List(h.a.work.Show, h.a.work.Song) {
 			ref := timeline.Ref{Kind: k.Name, ID: r.RecordID()}
 			if k.InSong {
-				ref.Song = h.a.work.song
+				ref.Song = h.a.work.Song
 			}
 			h.a.openRecord(ref)
 			h.step()

@@ -29,14 +29,14 @@ func TestSlotOfADevice(t *testing.T) {
 	require.Empty(t, d.why())
 	require.Equal(t, []string{"1.4  key", "arm", "100..127", "0", "2.17"}, d.out.Rows[3])
 	h.key("Ctrl+Enter")
-	require.Len(t, h.a.work.shown.Rig.Device(id).Slots, 1)
+	require.Len(t, h.a.work.Show.Rig.Device(id).Slots, 1)
 	h.step()
-	require.True(t, h.a.families[patchFamily].State.(*patch.Patch).Map(patch.Universe{Space: "stage", Number: 2}).Claimed(17, h.a.work.shown.Rig.Device(id)), "the map shows it where it has been moved")
+	require.True(t, h.a.families[patchFamily].State.(*patch.Patch).Map(patch.Universe{Space: "stage", Number: 2}).Claimed(17, h.a.work.Show.Rig.Device(id)), "the map shows it where it has been moved")
 	h.a.Use("slot-own")
 	h.step()
 	h.fill(map[string]string{"slot": "1.4", "none": "true"})
 	h.key("Ctrl+Enter")
-	require.Empty(t, h.a.work.shown.Rig.Device(id).Slots)
+	require.Empty(t, h.a.work.Show.Rig.Device(id).Slots)
 }
 
 // One supply feeds the chosen effects, and no other does any more; one that holds something else is named.
@@ -47,7 +47,7 @@ func TestFeedFromASupply(t *testing.T) {
 	h.row(l, "Jet 1")
 	id := a.book.refs[0].ID
 	feeding := func() (names []string) {
-		for _, s := range a.work.shown.Rig.Supplies {
+		for _, s := range a.work.Show.Rig.Supplies {
 			for _, f := range s.Feeds {
 				if f == id {
 					names = append(names, s.Name)
@@ -101,9 +101,9 @@ func TestManyRowsAreChangedAtOnce(t *testing.T) {
 	h.a.assign(timeline.KindOf("placed").Field("tilt"), refs, "15")
 	h.step()
 	for _, r := range refs {
-		require.InDelta(t, 15, h.a.work.shown.Rig.PlacedEffect(r.ID).Tilt, 0)
+		require.InDelta(t, 15, h.a.work.Show.Rig.PlacedEffect(r.ID).Tilt, 0)
 	}
 	require.Equal(t, "change tilt of 3 placed", h.a.note.text)
 	h.key("Ctrl+Z")
-	require.InDelta(t, 0, h.a.work.shown.Rig.PlacedEffect(refs[0].ID).Tilt, 0)
+	require.InDelta(t, 0, h.a.work.Show.Rig.PlacedEffect(refs[0].ID).Tilt, 0)
 }

@@ -20,7 +20,7 @@ func (a *App) stage(r image.Rectangle) {
 	text := "Seen from front of house. Full: open at the playhead. Faint: in the next two bars."
 	h := u.Paragraph(k.Rest(), render.TypeSmall, render.InkSecondary, text)
 	k.Top(h*100/int(s.Scale) + 6)
-	if a.work.data == nil {
+	if a.work.Data == nil {
 		return
 	}
 	a.standing(k.Rest())
@@ -32,10 +32,10 @@ func (a *App) stage(r image.Rectangle) {
 // standing lists what the next hits are.
 func (a *App) standing(r image.Rectangle) {
 	u := a.ui
-	p := a.work.data.Plan
+	p := a.work.Data.Plan
 	k := u.Stack(r, 2)
 	u.Label(k.Top(22), render.TypeStrong, render.InkText, "Next after the playhead")
-	at, last := a.work.view().playhead, timeline.Time(-1)
+	at, last := a.work.View().Playhead, timeline.Time(-1)
 	for i := range p.Commands {
 		c := &p.Commands[i]
 		if c.Hit < at || c.Hit == last || k.Rest().Dy() < u.Px(22) {
@@ -52,10 +52,10 @@ func (a *App) standing(r image.Rectangle) {
 // drawStage draws the effects of the stage at a time.
 func (a *App) drawStage(s *render.Scene, at timeline.Time) {
 	r := a.stageArea
-	if r.Empty() || a.work.data == nil || a.panel.side != sideStage || a.panel.records || a.prefs.Side {
+	if r.Empty() || a.work.Data == nil || a.panel.side != sideStage || a.panel.records || a.prefs.Side {
 		return
 	}
-	p := a.work.data.Plan
+	p := a.work.Data.Plan
 	b := stageBounds(p.Units)
 	soon := at + 4*timeline.Second
 	if beats := p.Song.Beats; !beats.Empty() {
@@ -67,7 +67,7 @@ func (a *App) drawStage(s *render.Scene, at timeline.Time) {
 		if c.At > soon+10*timeline.Second {
 			break
 		}
-		if !a.work.previewed(c.Lane.ID) {
+		if !a.work.Previewed(c.Lane.ID) {
 			continue
 		}
 		switch {

@@ -70,13 +70,13 @@ func (a *App) savedState() (string, render.Ink) {
 	if w == nil {
 		return "", render.InkFaint
 	}
-	for _, err := range w.s.Warnings() {
+	for _, err := range w.Session.Warnings() {
 		return err.Error(), render.InkText
 	}
 	switch {
-	case w.s.ReadOnly():
+	case w.Session.ReadOnly():
 		return "read-only", render.InkText
-	case w.s.Dirty():
+	case w.Session.Dirty():
 		return "unsaved edits, kept in the journal", render.InkText
 	}
 	return "saved", render.InkSecondary
@@ -100,8 +100,8 @@ func (a *App) modifierHelp() string {
 	case widget.Alt | widget.Shift:
 		return "Alt+Shift+← →: move cues by a step of the grid"
 	}
-	if a.work != nil && a.work.data != nil {
-		if n := len(a.work.view().selected); n > 0 {
+	if a.work != nil && a.work.Data != nil {
+		if n := len(a.work.View().Selected); n > 0 {
 			return counted(n, "cue") + " selected   Alt+← →: a frame   " + a.key("edit-values") + ": values   " + a.key("delete") + ": delete"
 		}
 		return "Double-click a lane or press " + a.key("place") + " to place a cue   " + a.key("play") + ": play   " + a.key("palette") + ": all commands"

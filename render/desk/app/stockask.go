@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/changed"
@@ -17,21 +18,21 @@ import (
 // be kept or taken back. then runs once it is made. It reports whether the change was made or is being asked about.
 func (a *App) doAsked(c change, then func(*App)) bool {
 	w := a.work
-	tried, err := w.s.Try(c.edits...)
+	tried, err := w.Session.Try(c.edits...)
 	if err != nil {
 		a.fail(err)
 		return false
 	}
 	refs := changed.StockChanged(tried.Changes())
-	touched := w.plan.Touches(refs)
+	touched := w.Plan.Touches(refs)
 	if len(refs) == 0 || len(touched.Cues)+len(touched.Loads) == 0 {
-		ok := a.keep(&attempt{c, tried})
+		ok := a.keep(&work.Attempt{Label: c.label, Edits: c.edits, Tried: tried})
 		if ok && then != nil {
 			then(a)
 		}
 		return ok
 	}
-	d := &stockDialog{change: attempt{c, tried}, then: then, lines: []string{"Working out what rests on it and which findings come and go…"}}
+	d := &stockDialog{change: work.Attempt{Label: c.label, Edits: c.edits, Tried: tried}, then: then, lines: []string{"Working out what rests on it and which findings come and go…"}}
 	a.dialog = d
 	d.start(a)
 	return true
@@ -39,7 +40,7 @@ func (a *App) doAsked(c change, then func(*App)) bool {
 
 // stockDialog says what a change of the stock comes to before it is made.
 type stockDialog struct {
-	change attempt
+	change work.Attempt
 	then   func(*App)
 	lines  []string
 	known  bool
@@ -48,9 +49,9 @@ type stockDialog struct {
 
 // start works out the consequences beside the window.
 func (d *stockDialog) start(a *App) {
-	s, on := a.work.s, d.change.tried.On(a.work.night)
+	s, on := a.work.Session, d.change.Tried.On(a.work.Night)
 	a.run("working out what the change comes to", func(ctx context.Context, _ func(float64)) (func(), error) {
-		each, err := s.Foresee(ctx, d.change.tried, on)
+		each, err := s.Foresee(ctx, d.change.Tried, on)
 		if err != nil {
 			return nil, err
 		}
@@ -101,7 +102,7 @@ func (a *App) refName(text string) string {
 	if !in {
 		return a.nameOf([]string{kind}, "", timeline.ID(id))
 	}
-	g := a.work.shown.Song(timeline.ID(song))
+	g := a.work.Show.Song(timeline.ID(song))
 	if g == nil {
 		return text
 	}
@@ -137,8 +138,8 @@ func (d *stockDialog) draw(a *App) bool {
 		}
 		return true
 	case choice == 0 || b.Closed:
-		a.tell("taken back: %s", d.change.label)
-		a.say("taken back %s", d.change.label)
+		a.tell("taken back: %s", d.change.Label)
+		a.say("taken back %s", d.change.Label)
 		return true
 	}
 	return false

@@ -90,17 +90,17 @@ func TestStockEditIsAskedAbout(t *testing.T) {
 	require.Regexp(t, `New: [1-9]\d* findings`, text)
 	require.Contains(t, text, "load Jet 1")
 	require.Contains(t, text, "cue Slow Matches  ")
-	require.Equal(t, 400*timeline.Millisecond, a.work.s.Show().Stock.Article(id).Recovery, "nothing has happened yet")
+	require.Equal(t, 400*timeline.Millisecond, a.work.Session.Show().Stock.Article(id).Recovery, "nothing has happened yet")
 	h.key("Esc")
 	require.Nil(t, a.dialog)
-	require.False(t, a.work.s.Dirty(), "taken back")
+	require.False(t, a.work.Session.Dirty(), "taken back")
 
 	edit()
 	h.key("Enter")
 	require.Nil(t, a.dialog)
-	require.Equal(t, 30*timeline.Second, a.work.s.Show().Stock.Article(id).Recovery)
+	require.Equal(t, 30*timeline.Second, a.work.Session.Show().Stock.Article(id).Recovery)
 	h.key("Ctrl+Z")
-	require.Equal(t, 400*timeline.Millisecond, a.work.s.Show().Stock.Article(id).Recovery)
+	require.Equal(t, 400*timeline.Millisecond, a.work.Session.Show().Stock.Article(id).Recovery)
 }
 
 // Stock that nothing rests on is changed without a question.
@@ -111,13 +111,13 @@ func TestStockThatNothingUsesIsNotAskedAbout(t *testing.T) {
 	h.typed("Test pot")
 	h.key("Enter")
 	require.Nil(t, h.a.dialog)
-	require.Equal(t, "Test pot", h.a.work.shown.Stock.Article(h.a.book.refs[0].ID).Name)
+	require.Equal(t, "Test pot", h.a.work.Show.Stock.Article(h.a.book.refs[0].ID).Name)
 	h.a.Use("retire")
 	h.step()
-	require.True(t, h.a.work.shown.Stock.Article(h.a.book.refs[0].ID).Retired)
+	require.True(t, h.a.work.Show.Stock.Article(h.a.book.refs[0].ID).Retired)
 	h.a.Use("retire")
 	h.step()
-	require.False(t, h.a.work.shown.Stock.Article(h.a.book.refs[0].ID).Retired)
+	require.False(t, h.a.work.Show.Stock.Article(h.a.book.refs[0].ID).Retired)
 }
 
 // A lead is kept as counted from video: 6, 7, 6 and 7 frames at 50 pictures a second are 130 ms; the farthest shot is half a frame off the
@@ -135,7 +135,7 @@ func TestMeasuredLead(t *testing.T) {
 	require.Empty(t, d.why())
 	require.Equal(t, [][]string{{"Lead", "0.0400", "0.1300"}, {"Spread", "0.0200", "0.0200"}}, d.out.Rows)
 	h.key("Ctrl+Enter", "Enter")
-	art := h.a.work.shown.Stock.Article(id)
+	art := h.a.work.Show.Stock.Article(id)
 	require.Equal(t, 130*timeline.Millisecond, art.Lead)
 	require.Contains(t, art.Marks, "lead=measured")
 }
@@ -161,7 +161,7 @@ func TestTakeStock(t *testing.T) {
 	h.key("Ctrl+Enter")
 	require.Len(t, h.a.book.refs, 1, "what came is chosen")
 	id := h.a.book.refs[0].ID
-	require.Equal(t, "Cold jet, 6 m", h.a.work.shown.Stock.Article(id).Name)
+	require.Equal(t, "Cold jet, 6 m", h.a.work.Show.Stock.Article(id).Name)
 
 	h.a.assign(timeline.KindOf("article").Field("height"), h.a.book.refs, "9")
 	h.step()
@@ -172,7 +172,7 @@ func TestTakeStock(t *testing.T) {
 	require.Equal(t, "differs: ours stays", d.out.Rows[0][2])
 	h.fill(map[string]string{"conflicts": "replace"})
 	h.key("Ctrl+Enter")
-	require.InDelta(t, 6, h.a.work.shown.Stock.Article(id).Height, 0)
+	require.InDelta(t, 6, h.a.work.Show.Stock.Article(id).Height, 0)
 
 	h.a.Use("stock-take")
 	h.step()
@@ -180,7 +180,7 @@ func TestTakeStock(t *testing.T) {
 	h.key("Ctrl+Enter")
 	starter, err := shows.Starter()
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(h.a.work.shown.Stock.Articles), len(starter.Articles))
+	require.GreaterOrEqual(t, len(h.a.work.Show.Stock.Articles), len(starter.Articles))
 }
 
 // Slots of a device type are added in a run, changed and removed; what stands on another, or lies off its window, says what would be valid.
@@ -193,14 +193,14 @@ func TestSlotsOfADeviceType(t *testing.T) {
 	h.step()
 	h.step()
 	require.Equal(t, "slots", h.a.book.at)
-	slots := func() []timeline.Slot { return h.a.work.shown.Stock.DeviceType(id).Slots }
+	slots := func() []timeline.Slot { return h.a.work.Show.Stock.DeviceType(id).Slots }
 	h.key("Insert")
 	d := h.fill(map[string]string{"count": "4", "heads": "true", "number": "3", "role": "effect", "from": "200", "to": "255", "name": "open"})
 	require.Empty(t, d.why())
 	h.key("Ctrl+Enter")
 	require.Len(t, slots(), 4)
 	require.Equal(t, timeline.Slot{Block: 1, Number: 6, Role: timeline.EffectSlot, Head: 4, From: 200, To: 255, Name: "open"}, slots()[3])
-	require.Equal(t, 4, h.a.work.shown.Stock.DeviceType(id).Heads())
+	require.Equal(t, 4, h.a.work.Show.Stock.DeviceType(id).Heads())
 
 	for _, c := range []struct{ field, text, want string }{
 		{"number", "4", "Number: \"4\" is taken in block 1"}, {"number", "513", "Number: \"513\" must be a whole number from 1 to 512"},

@@ -12,17 +12,17 @@ import (
 func TestTapLead(t *testing.T) {
 	h := withExample(t)
 	a := h.a
-	lane := a.work.data.Lanes[0].Lane.ID
+	lane := a.work.Data.Lanes[0].Lane.ID
 	placed := func() timeline.Time {
 		t.Helper()
 		before := map[timeline.ID]bool{}
-		for _, c := range a.work.songInView().Cues {
+		for _, c := range a.work.InView().Cues {
 			before[c.ID] = true
 		}
 		a.tapLane(lane)
-		for _, c := range a.work.s.Show().Song(a.work.song).Cues {
+		for _, c := range a.work.Session.Show().Song(a.work.Song).Cues {
 			if !before[c.ID] {
-				got, ok := c.At.In(a.work.songInView().Beats)
+				got, ok := c.At.In(a.work.InView().Beats)
 				require.True(t, ok)
 				return got
 			}

@@ -36,7 +36,7 @@ func (a *App) timelinePanel(r image.Rectangle) {
 	u, w := a.ui, a.work
 	u.Group("timeline")
 	c := u.Canvas("timeline", r)
-	if w.data == nil {
+	if w.Data == nil {
 		a.noSong(r)
 		return
 	}
@@ -64,10 +64,10 @@ func (a *App) noSong(r image.Rectangle) {
 // songView says what the timeline shows.
 func (a *App) songView(r image.Rectangle) render.SongView {
 	w := a.work
-	v := w.view()
-	sv := render.SongView{Data: w.data, Area: r, Show: v.shown(w.data.Whole()), Marks: w.marks, LaneHeight: a.laneHeight(), Scroll: v.scroll,
-		Focus: v.focus, Selected: v.selected, Transport: transportHeight, Strip: r.Dy() >= a.Scale().Px(lowPage), Quiet: a.soundState()}
-	if s := w.sounds[w.song]; s != nil && s.Drawn() != nil {
+	v := w.View()
+	sv := render.SongView{Data: w.Data, Area: r, Show: v.Shown(w.Data.Whole()), Marks: w.Marks, LaneHeight: a.laneHeight(), Scroll: v.Scroll,
+		Focus: v.Focus, Selected: v.Selected, Transport: transportHeight, Strip: r.Dy() >= a.Scale().Px(lowPage), Quiet: a.soundState()}
+	if s := w.Sounds[w.Song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}
 	return sv
@@ -82,10 +82,10 @@ func (a *App) laneHeight() int {
 
 // drawSong draws the song's scene if anything in it has changed.
 func (a *App) drawSong(sv *render.SongView) {
-	v := a.work.view()
+	v := a.work.View()
 	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
-		focus: sv.Focus, chosen: v.serial, theme: a.Theme(), scale: a.Scale()}
-	if s := a.work.sounds[a.work.song]; s != nil {
+		focus: sv.Focus, chosen: v.Serial, theme: a.Theme(), scale: a.Scale()}
+	if s := a.work.Sounds[a.work.Song]; s != nil {
 		key.peaks, key.ready = s.Drawn(), s.Ready
 	}
 	if key == a.scenes.key {
@@ -114,7 +114,7 @@ func (a *App) point(c widget.Canvas) {
 	hit, ok := a.scenes.song.At(a.in.Pointer)
 	switch {
 	case c.Pressed&widget.Wheel != 0:
-		a.start(&panning{from: a.in.Pointer, span: a.work.view().shown(a.work.data.Whole())})
+		a.start(&panning{from: a.in.Pointer, span: a.work.View().Shown(a.work.Data.Whole())})
 	case c.Pressed&widget.Secondary != 0 && ok:
 		a.contextAt(hit)
 	case c.Pressed&widget.Primary != 0 && ok:
@@ -127,48 +127,48 @@ func (a *App) point(c widget.Canvas) {
 
 // press is the primary button going down on something.
 func (a *App) press(hit render.Hit) {
-	w, v := a.work, a.work.view()
+	w, v := a.work, a.work.View()
 	at := a.song.TimeAt(a.in.Pointer.X)
 	switch hit.Kind {
 	case render.HitCue:
 		a.pressCue(timeline.ID(hit.ID))
 	case render.HitCueEnd:
 		if needSongEdit(a) == "" {
-			v.choose(timeline.ID(hit.ID))
+			v.Choose(timeline.ID(hit.ID))
 			a.start(newEndDrag(a, timeline.ID(hit.ID)))
 		}
 	case render.HitCues:
-		v.zoom(w.data.Whole(), at, 0.5)
+		v.Zoom(w.Data.Whole(), at, 0.5)
 	case render.HitLane:
 		a.pressLane(timeline.ID(hit.ID))
 	case render.HitLaneHead:
-		v.focus = timeline.ID(hit.ID)
-		a.inspect(timeline.Ref{Kind: "lane", Song: w.song, ID: v.focus})
+		v.Focus = timeline.ID(hit.ID)
+		a.inspect(timeline.Ref{Kind: "lane", Song: w.Song, ID: v.Focus})
 	case render.HitSection:
 		a.pressSection(timeline.ID(hit.ID))
 	case render.HitMarker:
-		a.inspect(timeline.Ref{Kind: "marker", Song: w.song, ID: timeline.ID(hit.ID)})
+		a.inspect(timeline.Ref{Kind: "marker", Song: w.Song, ID: timeline.ID(hit.ID)})
 		a.start(&scrubbing{})
 	case render.HitTimecode, render.HitBars, render.HitWave:
 		a.start(&scrubbing{})
 	case render.HitStrip, render.HitShown:
 		a.start(&stripping{})
 	case render.HitFinding:
-		if i, err := strconv.Atoi(hit.ID); err == nil && i < len(w.here) {
-			a.goFinding(w.here[i])
+		if i, err := strconv.Atoi(hit.ID); err == nil && i < len(w.Here) {
+			a.goFinding(w.Here[i])
 		}
 	case render.HitFindings:
 		a.toggleFindings()
 	case render.HitTitle:
-		a.inspect(timeline.Ref{Kind: "song", ID: w.song})
+		a.inspect(timeline.Ref{Kind: "song", ID: w.Song})
 	}
 	a.again = true
 }
 
 func (a *App) pressLane(lane timeline.ID) {
-	v := a.work.view()
+	v := a.work.View()
 	if lane != "" {
-		v.focus = lane
+		v.Focus = lane
 	}
 	if a.in.Clicks == 2 && lane != "" {
 		if why := needSongEdit(a); why != "" {
@@ -183,14 +183,14 @@ func (a *App) pressLane(lane timeline.ID) {
 
 func (a *App) pressSection(id timeline.ID) {
 	w := a.work
-	a.inspect(timeline.Ref{Kind: "section", Song: w.song, ID: id})
+	a.inspect(timeline.Ref{Kind: "section", Song: w.Song, ID: id})
 	if a.in.Clicks == 2 {
 		for _, h := range a.scenes.song.Hits {
 			if h.Kind == render.HitSection && h.ID == string(id) {
-				v := w.view()
-				v.before = v.shown(w.data.Whole())
+				v := w.View()
+				v.Before = v.Shown(w.Data.Whole())
 				from, to := a.song.TimeAt(h.Area.Min.X), a.song.TimeAt(h.Area.Max.X)
-				v.set(w.data.Whole(), from, to-from)
+				v.Set(w.Data.Whole(), from, to-from)
 			}
 		}
 	}
@@ -198,21 +198,21 @@ func (a *App) pressSection(id timeline.ID) {
 
 // pressCue chooses, and may begin a drag.
 func (a *App) pressCue(id timeline.ID) {
-	v := a.work.view()
-	cue := a.work.songInView().Cue(id)
+	v := a.work.View()
+	cue := a.work.InView().Cue(id)
 	if cue == nil {
 		return
 	}
-	v.focus = cue.Lane
+	v.Focus = cue.Lane
 	a.panel.records = false
 	a.panel.record = timeline.Ref{}
 	switch {
-	case a.in.Mods&widget.Shift != 0 && v.anchor != "":
+	case a.in.Mods&widget.Shift != 0 && v.Anchor != "":
 		a.selectTo(id)
 		return
-	case a.in.Mods&widget.Ctrl != 0 && !v.selected[id]:
-		v.toggle(id)
-	case a.in.Mods&widget.Ctrl == 0 && !v.selected[id]:
+	case a.in.Mods&widget.Ctrl != 0 && !v.Selected[id]:
+		v.Toggle(id)
+	case a.in.Mods&widget.Ctrl == 0 && !v.Selected[id]:
 		a.chooseGroup(cue)
 	}
 	a.start(newCueDrag(a, id, a.in.Mods&widget.Ctrl != 0))
@@ -221,27 +221,27 @@ func (a *App) pressCue(id timeline.ID) {
 // chooseGroup selects a cue with those it is grouped with.
 func (a *App) chooseGroup(cue *timeline.Cue) {
 	if cue.Group == "" {
-		a.work.view().choose(cue.ID)
+		a.work.View().Choose(cue.ID)
 		return
 	}
 	var ids []timeline.ID
-	for _, c := range a.work.songInView().Cues {
+	for _, c := range a.work.InView().Cues {
 		if c.Group == cue.Group && c.ID != cue.ID {
 			ids = append(ids, c.ID)
 		}
 	}
-	a.work.view().choose(append(ids, cue.ID)...)
+	a.work.View().Choose(append(ids, cue.ID)...)
 }
 
 // selectTo selects all cues between the last chosen one and another, in time and over the lanes between.
 func (a *App) selectTo(id timeline.ID) {
-	w, v := a.work, a.work.view()
+	w, v := a.work, a.work.View()
 	var from, to *render.CueData
 	laneA, laneB := 0, 0
-	for i := range w.data.Lanes {
-		for k := range w.data.Lanes[i].Cues {
-			c := &w.data.Lanes[i].Cues[k]
-			if c.Cue.ID == v.anchor {
+	for i := range w.Data.Lanes {
+		for k := range w.Data.Lanes[i].Cues {
+			c := &w.Data.Lanes[i].Cues[k]
+			if c.Cue.ID == v.Anchor {
 				from, laneA = c, i
 			}
 			if c.Cue.ID == id {
@@ -250,39 +250,39 @@ func (a *App) selectTo(id timeline.ID) {
 		}
 	}
 	if from == nil || to == nil {
-		v.choose(id)
+		v.Choose(id)
 		return
 	}
-	anchor := v.anchor
+	anchor := v.Anchor
 	var ids []timeline.ID
 	for i := min(laneA, laneB); i <= max(laneA, laneB); i++ {
-		for _, c := range w.data.Lanes[i].Cues {
+		for _, c := range w.Data.Lanes[i].Cues {
 			if c.Hit >= min(from.Hit, to.Hit) && c.Hit <= max(from.Hit, to.Hit) {
 				ids = append(ids, c.Cue.ID)
 			}
 		}
 	}
-	v.choose(ids...)
-	v.anchor = anchor
+	v.Choose(ids...)
+	v.Anchor = anchor
 }
 
 // wheel scrolls lanes or time, zooms, or makes lanes higher.
 func (a *App) wheel(by image.Point, hit render.Hit) {
-	w, v := a.work, a.work.view()
-	now := v.shown(w.data.Whole())
+	w, v := a.work, a.work.View()
+	now := v.Shown(w.Data.Whole())
 	a.again, a.loose = true, true
-	_, _, all := a.song.LaneSpan(w.data, 0)
+	_, _, all := a.song.LaneSpan(w.Data, 0)
 	lanes := a.in.Pointer.Y >= a.song.Lanes.Min.Y && a.in.Pointer.Y < a.song.Lanes.Max.Y && all > a.song.Lanes.Dy()
 	switch {
 	case a.in.Mods&widget.Ctrl != 0:
-		v.zoom(w.data.Whole(), a.song.TimeAt(a.in.Pointer.X), math.Pow(notch, float64(by.Y)))
+		v.Zoom(w.Data.Whole(), a.song.TimeAt(a.in.Pointer.X), math.Pow(notch, float64(by.Y)))
 	case a.in.Mods&widget.Alt != 0:
 		a.prefs.Lane = min(max(a.laneHeight()-2*by.Y, render.MinLaneHeight), 96)
 		a.prefs.save()
 	case lanes && a.in.Mods&widget.Shift == 0 && by.X == 0:
-		v.scroll = min(max(v.scroll+by.Y*a.Scale().Px(40), 0), all-a.song.Lanes.Dy())
+		v.Scroll = min(max(v.Scroll+by.Y*a.Scale().Px(40), 0), all-a.song.Lanes.Dy())
 	default:
-		v.pan(w.data.Whole(), timeline.Time(by.X+by.Y)*(now.To-now.From)/12)
+		v.Pan(w.Data.Whole(), timeline.Time(by.X+by.Y)*(now.To-now.From)/12)
 	}
 }
 
@@ -291,17 +291,17 @@ func (a *App) revealLane(i int) {
 	if i < 0 || a.song.Lanes.Empty() {
 		return
 	}
-	v := a.work.view()
-	top, bottom, _ := a.song.LaneSpan(a.work.data, i)
+	v := a.work.View()
+	top, bottom, _ := a.song.LaneSpan(a.work.Data, i)
 	if i == 0 {
 		top = 0
 	}
-	v.scroll = max(min(v.scroll, top), bottom-a.song.Lanes.Dy(), 0)
+	v.Scroll = max(min(v.Scroll, top), bottom-a.song.Lanes.Dy(), 0)
 }
 
 // drawMoving draws what moves while the song plays, and what follows the pointer.
 func (a *App) drawMoving() {
-	if a.work == nil || a.work.data == nil || a.scenes.key.area.Empty() {
+	if a.work == nil || a.work.Data == nil || a.scenes.key.area.Empty() {
 		return
 	}
 	if a.book.at != "" {
@@ -309,17 +309,17 @@ func (a *App) drawMoving() {
 		return
 	}
 	s, w := a.scenes.moving, a.work
-	v := w.view()
+	v := w.View()
 	a.cursors = a.songView(a.scenes.key.area)
 	sv := &a.cursors
-	if v.loop.To > v.loop.From && v.looping {
-		sv.Loop = v.loop
+	if v.Loop.To > v.Loop.From && v.Looping {
+		sv.Loop = v.Loop
 	}
 	playing := a.player.Playing()
 	if playing {
 		sv.Heard = render.Instant{At: a.heard(), On: true}
 	}
-	sv.Playhead = render.Instant{At: v.playhead, On: true}
+	sv.Playhead = render.Instant{At: v.Playhead, On: true}
 	if playing {
 		sv.Playhead.At = sv.Heard.At
 		sv.Heard.On = false
@@ -342,7 +342,7 @@ func (a *App) drawMoving() {
 
 // stripHead marks the playhead on the strip of the whole song.
 func (a *App) stripHead(s *render.Scene, at timeline.Time) {
-	whole := a.work.data.Whole()
+	whole := a.work.Data.Whole()
 	l := &a.song.SongLayout
 	if l.Strip.Empty() {
 		return

@@ -12,6 +12,7 @@ import (
 	"emberbeat/render/desk/page/tonight"
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
+	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 )
 
@@ -19,9 +20,9 @@ import (
 func openTonight(t *testing.T) *hand {
 	t.Helper()
 	h := withExample(t)
-	h.a.goNight(h.a.work.shown.Nights[0].ID)
+	h.a.goNight(h.a.work.Show.Nights[0].ID)
 	h.key("Ctrl+9")
-	h.until(func() bool { return h.a.tonight() != nil })
+	h.until(func() bool { return tonightOf(h.a) != nil })
 	h.step()
 	return h
 }
@@ -34,7 +35,7 @@ func (h *hand) tonight() *tonight.Tonight {
 // Tonight's counts are those of the sheet of the night.
 func TestTonightCounts(t *testing.T) {
 	h := openTonight(t)
-	page := h.a.tonight()
+	page := tonightOf(h.a)
 	tiles := map[string]string{}
 	for _, x := range tonight.Tiles(page) {
 		tiles[x.Word] = x.Number
@@ -53,7 +54,7 @@ func TestTonightCounts(t *testing.T) {
 // Every line of what there is to do leads to a page, a record or a finding, or says that there is nothing.
 func TestEveryLineOfTonightLeadsSomewhere(t *testing.T) {
 	h := openTonight(t)
-	page := h.a.tonight()
+	page := tonightOf(h.a)
 	list := h.tonight().Todos(page)
 	heads := 0
 	for i := range list {
@@ -79,11 +80,11 @@ func TestEveryLineOfTonightLeadsSomewhere(t *testing.T) {
 
 func TestSongOfTonightIsOpened(t *testing.T) {
 	h := openTonight(t)
-	last := h.a.work.plan.Songs[2].Song.ID
-	require.NotEqual(t, last, h.a.work.song)
+	last := h.a.work.Plan.Songs[2].Song.ID
+	require.NotEqual(t, last, h.a.work.Song)
 	h.key("Down", "Down", "Enter")
 	require.Empty(t, h.a.book.at)
-	require.Equal(t, last, h.a.work.song)
+	require.Equal(t, last, h.a.work.Song)
 }
 
 // The page is what is seen first where a night was planned for last, or where one is today; else the timeline is.
@@ -95,7 +96,7 @@ func TestTonightIsTheStartPanel(t *testing.T) {
 	h.a.leave()
 	require.NoError(t, h.a.Open(h.dir))
 	h.step()
-	require.Equal(t, []string{"tonight", "saltglass-1"}, []string{h.a.book.at, string(h.a.work.night)})
+	require.Equal(t, []string{"tonight", "saltglass-1"}, []string{h.a.book.at, string(h.a.work.Night)})
 	h.a.goNight("")
 	h.a.leave()
 	require.NoError(t, h.a.Open(h.dir))
@@ -123,7 +124,7 @@ func textsOf(s *render.Scene) string {
 func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 	h := openTonight(t)
 	again := func() (changed, printed int) {
-		h.until(func() bool { return h.a.tonight() != nil })
+		h.until(func() bool { return tonightOf(h.a) != nil })
 		for _, p := range h.a.Prints() {
 			switch p.State {
 			case report.Changed:
@@ -146,8 +147,8 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 	h.checked()
 	changed, printed := again()
 	require.Equal(t, []int{0, len(sheet.Kinds())}, []int{changed, printed})
-	h.a.doAs("", change{"say more", []timeline.Edit{timeline.ConditionTonight(h.a.work.night, "no reports")}})
-	require.True(t, h.a.do(change{"cut", []timeline.Edit{timeline.CutTonight(h.a.work.night, timeline.Cut{Selector: timeline.Selector{What: "family", ID: "spark-machine"}})}}))
+	h.a.doAs("", change{"say more", []timeline.Edit{timeline.ConditionTonight(h.a.work.Night, "no reports")}})
+	require.True(t, h.a.do(change{"cut", []timeline.Edit{timeline.CutTonight(h.a.work.Night, timeline.Cut{Selector: timeline.Selector{What: "family", ID: "spark-machine"}})}}))
 	h.checked()
 	changed, printed = again()
 	require.Equal(t, len(sheet.Kinds()), printed)
@@ -160,8 +161,14 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 
 func textOfTodos(h *hand) string {
 	text := ""
-	for _, x := range h.tonight().Todos(h.a.tonight()) {
+	for _, x := range h.tonight().Todos(tonightOf(h.a)) {
 		text += x.Text + " " + x.Detail + "\n"
 	}
 	return text
+}
+
+// tonightOf gives the sheet of the night in view, nil as long as it is being made.
+func tonightOf(a *App) *night.Tonight {
+	t, _ := a.work.Tonight()
+	return t
 }

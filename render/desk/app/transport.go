@@ -55,7 +55,7 @@ func (a *App) counters(s *render.Scene, at timeline.Time) {
 	if r.Empty() {
 		return
 	}
-	p := a.work.data.Plan
+	p := a.work.Data.Plan
 	x := r.Min.X + s.Px(counterLeft)
 	top := r.Min.Y + s.Px(6)
 	text := a.text[:0]

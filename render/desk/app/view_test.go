@@ -12,30 +12,6 @@ import (
 	"emberbeat/timeline"
 )
 
-// However it is zoomed and moved, some of the song stays in view and the stretch is neither empty nor much longer than the song.
-func TestViewKeepsTheSongInSight(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		whole := render.Span{From: -timeline.Second, To: timeline.Time(rapid.Int64Range(1, 4*3600).Draw(t, "seconds")) * timeline.Second}
-		v := newView()
-		for range rapid.IntRange(1, 30).Draw(t, "steps") {
-			now := v.shown(whole)
-			switch rapid.IntRange(0, 2).Draw(t, "what") {
-			case 0:
-				v.zoom(whole, now.From+(now.To-now.From)/3, rapid.Float64Range(0.1, 10).Draw(t, "factor"))
-			case 1:
-				v.pan(whole, timeline.Time(rapid.Int64Range(-int64(whole.To), int64(whole.To)).Draw(t, "by")))
-			case 2:
-				v.reveal(whole, timeline.Time(rapid.Int64Range(0, int64(whole.To)).Draw(t, "at")))
-			}
-			now = v.shown(whole)
-			require.Less(t, now.From, whole.To)
-			require.Greater(t, now.To, whole.From)
-			require.GreaterOrEqual(t, now.To-now.From, min(closest, whole.To-whole.From))
-			require.LessOrEqual(t, now.To-now.From, 2*(whole.To-whole.From))
-		}
-	})
-}
-
 func TestWheelZoomsUnderThePointer(t *testing.T) {
 	h := withExample(t)
 	p := image.Pt(h.at("20.1"), h.a.song.Wave.Min.Y+10)
@@ -47,7 +23,7 @@ func TestWheelZoomsUnderThePointer(t *testing.T) {
 		h.step()
 		require.Less(t, apart(before, h.a.song.TimeAt(p.X)), h.a.reach(2))
 	}
-	require.InDelta(t, 4, float64(h.a.work.data.Whole().To)/float64(h.a.song.Show.To-h.a.song.Show.From), 0.2, "8 notches of 2^¼ are a factor of 4")
+	require.InDelta(t, 4, float64(h.a.work.Data.Whole().To)/float64(h.a.song.Show.To-h.a.song.Show.From), 0.2, "8 notches of 2^¼ are a factor of 4")
 	was := h.a.song.Show
 	h.in.Mods = 0
 	h.in.Wheel = image.Pt(0, 1)
@@ -59,10 +35,10 @@ func TestWheelZoomsUnderThePointer(t *testing.T) {
 func TestDragInTheRulerMovesThePlayheadAndClickInLanesDoesNot(t *testing.T) {
 	h := withExample(t)
 	h.tap(image.Pt(h.at("9.1")+1, h.a.song.Bars.Min.Y+5))
-	require.Equal(t, "9.1", h.a.work.songInView().Beats.Locate(h.a.work.view().playhead).String())
+	require.Equal(t, "9.1", h.a.work.InView().Beats.Locate(h.a.work.View().Playhead).String())
 	_, area := h.lane("Sparks")
 	h.tap(image.Pt(h.at("30.1"), middle(area).Y))
-	require.Equal(t, "9.1", h.a.work.songInView().Beats.Locate(h.a.work.view().playhead).String())
+	require.Equal(t, "9.1", h.a.work.InView().Beats.Locate(h.a.work.View().Playhead).String())
 }
 
 // What snapping gives is what it was given, or something that stands within the radius; of the beat grid it is exact.

@@ -15,11 +15,13 @@ func TestWiringInOneStep(t *testing.T) {
 	a := h.a
 	l := h.open("outputs")
 	require.Len(t, l.Rows(), 18+18+12+12, "two banks of 18, one of 12, and 12 heads")
-	wires := len(a.work.shown.Rig.Wires)
+	wires := len(a.work.Show.Rig.Wires)
 	free := 0
 	for i := range l.Rows() {
 		_, wired := l.Rows()[i].Record.(*timeline.Wire)
-		free += flag(!wired)
+		if !wired {
+			free++
+		}
 	}
 	require.Equal(t, len(l.Rows())-wires, free)
 
@@ -46,10 +48,10 @@ func TestWiringInOneStep(t *testing.T) {
 	mirror := h.fill(map[string]string{"pattern": "mirror"}).out.Rows
 	require.NotEqual(t, fan, mirror)
 	h.key("Ctrl+Enter")
-	require.Len(t, a.work.shown.Rig.Wires, wires, "as many as before")
+	require.Len(t, a.work.Show.Rig.Wires, wires, "as many as before")
 	for _, r := range mirror {
 		found := false
-		for _, w := range a.work.shown.Rig.Wires {
+		for _, w := range a.work.Show.Rig.Wires {
 			found = found || a.nameOf([]string{"placed"}, "", w.Placed) == r[0] && a.nameOf([]string{"bank"}, "", w.Driver) == r[1]
 		}
 		require.True(t, found, "%v", r)
@@ -59,9 +61,9 @@ func TestWiringInOneStep(t *testing.T) {
 	l = h.open("outputs")
 	h.row(l, "Comet 1")
 	h.key("Delete")
-	require.Len(t, a.work.shown.Rig.Wires, wires-1)
+	require.Len(t, a.work.Show.Rig.Wires, wires-1)
 	h.key("Ctrl+Z")
-	require.Len(t, a.work.shown.Rig.Wires, wires)
+	require.Len(t, a.work.Show.Rig.Wires, wires)
 }
 
 // A dead bank's wiring moves to another bank in one step; what finds no place is named, no cue is touched.
@@ -70,7 +72,7 @@ func TestSwapABank(t *testing.T) {
 	a := h.a
 	l := h.open("banks")
 	h.row(l, "bank A")
-	cues := a.work.shown.Songs[0].Cues
+	cues := a.work.Show.Songs[0].Cues
 	a.Use("bank-swap")
 	h.step()
 	d := h.fill(map[string]string{"new": "bank B"})
@@ -80,7 +82,9 @@ func TestSwapABank(t *testing.T) {
 	require.Contains(t, d.spec.Caution, "Measure every circuit", "the caution stands there")
 	none := 0
 	for _, r := range d.out.Rows {
-		none += flag(r[2] == "no place")
+		if r[2] == "no place" {
+			none++
+		}
 	}
 	require.Equal(t, 17, len(d.out.Rows))
 	require.Equal(t, 17-8, none, "bank B has 8 free outputs")
@@ -88,14 +92,14 @@ func TestSwapABank(t *testing.T) {
 	require.Contains(t, d.why(), "is the bank that is to be replaced")
 	h.fill(map[string]string{"new": "bank B"})
 	h.key("Ctrl+Enter")
-	require.True(t, a.work.shown.Rig.Bank(d.bank(a, "bank A")).Dead)
-	require.Equal(t, cues, a.work.shown.Songs[0].Cues)
+	require.True(t, a.work.Show.Rig.Bank(d.bank(a, "bank A")).Dead)
+	require.Equal(t, cues, a.work.Show.Songs[0].Cues)
 	h.key("Ctrl+Z")
-	require.False(t, a.work.shown.Rig.Bank(d.bank(a, "bank A")).Dead)
+	require.False(t, a.work.Show.Rig.Bank(d.bank(a, "bank A")).Dead)
 }
 
 func (f *form) bank(a *App, name string) timeline.ID {
-	for _, b := range a.work.shown.Rig.Banks {
+	for _, b := range a.work.Show.Rig.Banks {
 		if b.Name == name {
 			return b.ID
 		}
@@ -110,7 +114,7 @@ func TestCircuitFigures(t *testing.T) {
 	a := h.a
 	c := &timeline.Circuit{Base: timeline.Base{ID: "c1"}, Name: "pair", Joining: timeline.InSeries, Igniters: 2, Ohms: 1.5, AllFire: 0.5, Cable: 50, Section: 0.75}
 	var w timeline.Wire
-	for _, x := range a.work.shown.Rig.Wires {
+	for _, x := range a.work.Show.Rig.Wires {
 		if a.nameOf([]string{"placed"}, "", x.Placed) == "Comet 1" {
 			w = *x
 		}
@@ -134,7 +138,7 @@ func TestPhraseDialog(t *testing.T) {
 	h := withExample(t)
 	a := h.a
 	require.NoError(t, a.goTo("3.1"))
-	cues := len(a.work.songInView().Cues)
+	cues := len(a.work.InView().Cues)
 	h.key("P")
 	d := h.fill(map[string]string{"group": "jets on the lip", "shape": "chase", "lane": "a new lane", "new-lane": "", "at": "3.1", "until": "5.1", "every": "1"})
 	require.Contains(t, d.why(), "New lane is empty")
@@ -149,12 +153,12 @@ func TestPhraseDialog(t *testing.T) {
 	require.Empty(t, d.why())
 	require.Len(t, d.out.Rows, 5, "beats 1 and 3 of two bars, and the last place")
 	h.key("Ctrl+Enter")
-	require.Len(t, a.work.songInView().Cues, cues+5)
+	require.Len(t, a.work.InView().Cues, cues+5)
 
-	p := a.work.songInView().Phrases[0]
-	for _, c := range a.work.songInView().Cues {
+	p := a.work.InView().Phrases[0]
+	for _, c := range a.work.InView().Cues {
 		if c.Group == p.ID {
-			a.work.view().choose(c.ID)
+			a.work.View().Choose(c.ID)
 		}
 	}
 	h.step()
@@ -162,8 +166,8 @@ func TestPhraseDialog(t *testing.T) {
 	d = h.fill(map[string]string{"every": "4"})
 	require.Contains(t, d.title, "again")
 	h.key("Ctrl+Enter")
-	require.Len(t, a.work.songInView().Cues, cues+3)
-	require.Len(t, a.work.songInView().Phrases, 1)
+	require.Len(t, a.work.InView().Cues, cues+3)
+	require.Len(t, a.work.InView().Phrases, 1)
 
 	l := h.open("phrases")
 	require.Len(t, l.Rows(), 1)
@@ -172,12 +176,12 @@ func TestPhraseDialog(t *testing.T) {
 	a.Use("phrase-go")
 	h.step()
 	require.Empty(t, a.book.at)
-	require.Len(t, a.work.view().selected, 3)
+	require.Len(t, a.work.View().Selected, 3)
 	l = h.open("phrases")
 	l.Sel.Only(0)
 	h.step()
 	h.key("Delete")
-	require.Len(t, a.work.songInView().Cues, cues)
+	require.Len(t, a.work.InView().Cues, cues)
 	h.key("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
-	require.Len(t, a.work.songInView().Cues, cues)
+	require.Len(t, a.work.InView().Cues, cues)
 }

@@ -1,4 +1,4 @@
-package app
+package work
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -20,33 +21,39 @@ type checks struct {
 	done  *timeline.Plan // that the findings are of
 }
 
-// check has the plan checked unless that has been asked for. During a gesture it waits: findings that flicker under the pointer help
+// Check has the plan checked unless that has been asked for. During a gesture it waits: findings that flicker under the pointer help
 // nobody, and the plan drawn is provisional.
-func (a *App) check() {
-	w := a.work
-	if w.tried != nil || w.checks.busy || w.checks.asked == w.plan {
+func (w *Work) Check() {
+	if w.Tried != nil || w.checks.busy || w.checks.asked == w.Plan {
 		return
 	}
-	plan, facts, known := w.plan, w.checks.facts, w.checks.known
-	was, before := w.checks.done, w.findings
+	plan, facts, known := w.Plan, w.checks.facts, w.checks.known
+	was, before := w.checks.done, w.Findings
 	w.checks.busy, w.checks.asked, w.checks.known = true, plan, true
 	w.running.Add(1)
 	go func() {
 		defer w.running.Done()
 		if !known {
-			facts = w.s.Facts(w.life)
+			facts = w.Session.Facts(w.life)
 		}
-		found := w.s.CheckPlan(plan, facts)
+		found := w.Session.CheckPlan(plan, facts)
 		delta := deltaOf(was, plan, before, found)
-		a.post(func() {
-			w.checks.busy, w.checks.facts, w.checks.done, w.delta = false, facts, plan, delta
-			if a.again = true; a.work == w {
+		w.window.Post(func() {
+			w.checks.busy, w.checks.facts, w.checks.done, w.Delta = false, facts, plan, delta
+			w.window.Again()
+			if w.life.Err() == nil {
 				w.take(found)
-				a.say("checked findings=%d", len(found))
+				w.window.Log("checked findings=%d", len(found))
 			}
 		})
 	}()
 }
+
+// Checked reports whether the findings are those of the plan that is drawn.
+func (w *Work) Checked() bool { return !w.checks.busy && w.checks.done == w.Plan }
+
+// CheckAgain has the plan checked anew, with another look at the recordings.
+func (w *Work) CheckAgain() { w.checks.asked, w.checks.known = nil, false }
 
 // deltaOf gives which findings came and went with a change of the show; nil where it was no change but another night, or the first look.
 func deltaOf(was, is *timeline.Plan, before, after []rule.Finding) *changed.FindingsDiff {
@@ -64,28 +71,28 @@ func nightID(p *timeline.Plan) timeline.ID {
 }
 
 // take keeps new findings.
-func (w *work) take(found []rule.Finding) {
-	w.findings, w.tally = found, nil
-	w.mark()
+func (w *Work) take(found []rule.Finding) {
+	w.Findings, w.tally = found, nil
+	w.Mark()
 }
 
-// mark makes the findings of the song in view ready for drawing.
-func (w *work) mark() {
-	w.here = w.here[:0]
-	for i := range w.findings {
-		if f := &w.findings[i]; f.Song == w.song && w.song != "" && f.Accepted == nil {
-			w.here = append(w.here, i)
+// Mark makes the findings of the song in view ready for drawing.
+func (w *Work) Mark() {
+	w.Here = w.Here[:0]
+	for i := range w.Findings {
+		if f := &w.Findings[i]; f.Song == w.Song && w.Song != "" && f.Accepted == nil {
+			w.Here = append(w.Here, i)
 		}
 	}
-	slices.SortStableFunc(w.here, func(i, j int) int {
-		a, b := &w.findings[i], &w.findings[j]
+	slices.SortStableFunc(w.Here, func(i, j int) int {
+		a, b := &w.Findings[i], &w.Findings[j]
 		return cmp.Or(cmp.Compare(flag(a.HasTime), flag(b.HasTime)), cmp.Compare(a.At, b.At), cmp.Compare(render.SeverityOf(a.Severity), render.SeverityOf(b.Severity)))
 	})
-	list := make([]render.Mark, len(w.here))
-	for k, i := range w.here {
-		list[k] = markOf(&w.findings[i], w.plan.Rate)
+	list := make([]render.Mark, len(w.Here))
+	for k, i := range w.Here {
+		list[k] = markOf(&w.Findings[i], w.Plan.Rate)
 	}
-	w.marks = render.NewMarks(list, counted(len(rule.Rules()), "rule")+" looked")
+	w.Marks = render.NewMarks(list, page.Counted(len(rule.Rules()), "rule")+" looked")
 }
 
 func flag(on bool) int {
@@ -96,7 +103,7 @@ func flag(on bool) int {
 }
 
 func markOf(f *rule.Finding, rate timeline.Rate) render.Mark {
-	m := render.Mark{Severity: render.SeverityOf(f.Severity), Rule: f.Rule, Text: f.Text, Where: where(f, rate)}
+	m := render.Mark{Severity: render.SeverityOf(f.Severity), Rule: f.Rule, Text: f.Text, Where: Where(f, rate)}
 	if f.HasTime {
 		m.At = render.Instant{At: f.At, On: true}
 	}
@@ -109,8 +116,8 @@ func markOf(f *rule.Finding, rate timeline.Rate) render.Mark {
 	return m
 }
 
-// where says in words where a finding stands.
-func where(f *rule.Finding, rate timeline.Rate) string {
+// Where says in words where a finding stands.
+func Where(f *rule.Finding, rate timeline.Rate) string {
 	switch {
 	case f.HasBar && f.HasTime:
 		bar, beat := f.Bar.Spoken()

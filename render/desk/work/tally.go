@@ -1,0 +1,89 @@
+package work
+
+import (
+	"fmt"
+	"strconv"
+
+	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// StateWord says in a word what a song needs most.
+func (w *Work) StateWord(song *timeline.Song, n [3]int) string {
+	switch {
+	case song.Audio.Path == "" && song.Length == 0:
+		return "no audio"
+	case song.Beats.Empty():
+		return "no beats"
+	case len(song.Cues) == 0:
+		return "no cues"
+	case n[0] > 0:
+		return page.Counted(n[0], "error")
+	case n[1] > 0:
+		return page.Counted(n[1], "warning")
+	case w.Marks == nil:
+		return ""
+	}
+	return page.Counted(len(song.Cues), "cue")
+}
+
+// Counts gives the open findings of each song by severity.
+func (w *Work) Counts() map[timeline.ID][3]int {
+	if w.tally != nil {
+		return w.tally
+	}
+	w.tally = map[timeline.ID][3]int{}
+	for i := range w.Findings {
+		if f := &w.Findings[i]; f.Accepted == nil {
+			n := w.tally[f.Song]
+			n[render.SeverityOf(f.Severity)]++
+			w.tally[f.Song] = n
+		}
+	}
+	return w.tally
+}
+
+// Summary says what the rules have found, in a line.
+func (w *Work) Summary() string {
+	if w.Marks == nil {
+		return "not checked yet"
+	}
+	n, accepted := [3]int{}, 0
+	for i := range w.Findings {
+		if f := &w.Findings[i]; f.Accepted != nil {
+			accepted++
+		} else {
+			n[render.SeverityOf(f.Severity)]++
+		}
+	}
+	if n == [3]int{} && accepted == 0 {
+		return "no findings: " + page.Counted(len(rule.Rules()), "rule") + " looked at " + page.Counted(len(w.Plan.Songs), "song")
+	}
+	text := ""
+	for v, word := range []string{"error", "warning", "note"} {
+		if n[v] > 0 {
+			if text != "" {
+				text += ", "
+			}
+			text += page.Counted(n[v], word)
+		}
+	}
+	if accepted > 0 {
+		text += ", " + strconv.Itoa(accepted) + " accepted"
+	}
+	return text
+}
+
+// DeltaText says what the last change did to the findings.
+func (w *Work) DeltaText() string {
+	d := w.Delta
+	switch {
+	case !w.Checked():
+		return "Checking…"
+	case d == nil:
+		return "No change yet since the show was opened or the night was chosen. Now: " + w.Summary() + "."
+	}
+	return fmt.Sprintf("Findings after the last change: %d new, %d gone, %d as before.", len(d.New), len(d.Gone), d.Stay)
+}

@@ -1,0 +1,242 @@
+package work
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/play"
+	"emberbeat/shows"
+	"emberbeat/shows/report/changed"
+	"emberbeat/shows/session"
+	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
+)
+
+// Window is what the work tells of what goes on beside it.
+type Window interface {
+	// Post has something done by the window's goroutine; it may be called from any.
+	Post(f func())
+	// Again asks for the frame to be drawn once more.
+	Again()
+	// Log tells of a change of state, for tests and bug reports.
+	Log(format string, args ...any)
+}
+
+// Work is an open show as the window works on it: the session, what is looked at, and what is derived from both.
+type Work struct {
+	Session *session.Session
+	Night   timeline.ID          // "" = the tour
+	Song    timeline.ID          // the one in view; "" when the show has none
+	Tried   *timeline.Show       // what a gesture would make of the show; nil between gestures
+	Muted   map[timeline.ID]bool // lanes, in the stage preview
+	Solo    map[timeline.ID]bool
+	Sounds  map[timeline.ID]*play.Sound // recordings, by song, as far as they were asked for
+
+	Show *timeline.Show // as it is drawn
+	Plan *timeline.Plan
+	Data *render.SongData // of the song in view; nil without one
+
+	Findings []rule.Finding        // of the plan that was checked last
+	Delta    *changed.FindingsDiff // what the last change did to them; nil before the first
+	Here     []int                 // of them, those of the song in view, as they stand in Marks
+	Marks    *render.Marks         // nil until the first check is done
+
+	ChangedOnDisk bool // another program has changed the show on disk
+
+	window  Window
+	views   map[timeline.ID]*View
+	life    context.Context // ends when the show is closed
+	end     context.CancelFunc
+	running sync.WaitGroup // what goes on beside for as long as that
+
+	looked time.Time // when the folder was looked at last
+	disk   map[string]Stamp
+
+	checks        checks
+	forecasts     forecasts
+	tonightReport tonightReport
+	tally         map[timeline.ID][3]int // of findings by song; nil = to be counted
+}
+
+// New is for a session that was just opened; its first song is in view, of the tour.
+func New(s *session.Session, of Window) *Work {
+	w := &Work{window: of, Session: s, views: map[timeline.ID]*View{}, Sounds: map[timeline.ID]*play.Sound{}}
+	w.life, w.end = context.WithCancel(context.Background())
+	w.Refresh()
+	if songs := w.Setlist(); len(songs) > 0 {
+		w.Song = songs[0].ID
+	}
+	w.Refresh()
+	return w
+}
+
+// current gives the snapshot that is drawn.
+func (w *Work) current() *timeline.Show {
+	if w.Tried != nil {
+		return w.Tried
+	}
+	return w.Session.Show()
+}
+
+// Refresh derives anew what the snapshot has changed. It reports whether anything has.
+func (w *Work) Refresh() bool {
+	show := w.current()
+	night := show.Night(w.Night)
+	if night == nil {
+		w.Night = ""
+	}
+	if w.Plan == nil || show != w.Show || w.Plan.Night != night {
+		w.Show, w.Plan = show, w.Session.PlanOf(show, night)
+		if show.Song(w.Song) == nil {
+			w.Song = ""
+			if songs := w.Setlist(); len(songs) > 0 {
+				w.Song = songs[0].ID
+			}
+		}
+	}
+	plan := w.songPlan()
+	if plan == nil {
+		changed := w.Data != nil
+		w.Data = nil
+		return changed
+	}
+	if w.Data != nil && w.Data.Plan == plan && w.Data.Show == show {
+		return false
+	}
+	w.Data = render.NewSongData(show, plan)
+	w.keepSelection()
+	return true
+}
+
+// songPlan gives the plan of the song in view, whether or not the set holds it.
+func (w *Work) songPlan() *timeline.SongPlan {
+	if w.Song == "" {
+		return nil
+	}
+	for i := range w.Plan.Songs {
+		if w.Plan.Songs[i].Song.ID == w.Song {
+			return w.Plan.Songs[i].SongPlan
+		}
+	}
+	if w.Data != nil && w.Data.Show == w.Show && w.Data.Plan.Song.ID == w.Song && w.Data.Plan.Units == w.Plan.Units {
+		return w.Data.Plan
+	}
+	alone := w.Session.SongPlanOf(w.Show, w.Song, w.Show.Night(w.Night))
+	if alone == nil || len(alone.Songs) == 0 {
+		return nil
+	}
+	return alone.Songs[0].SongPlan
+}
+
+// keepSelection drops from the selection what is gone.
+func (w *Work) keepSelection() {
+	v, song := w.View(), w.Data.Plan.Song
+	for id := range v.Selected {
+		if song.Cue(id) == nil {
+			delete(v.Selected, id)
+		}
+	}
+	if song.Lane(v.Focus) == nil {
+		v.Focus = ""
+		if len(w.Data.Lanes) > 0 && w.Data.Lanes[0].Lane != nil {
+			v.Focus = w.Data.Lanes[0].Lane.ID
+		}
+	}
+}
+
+// View gives how the song in view is looked at.
+func (w *Work) View() *View {
+	v := w.views[w.Song]
+	if v == nil {
+		v = newView()
+		w.views[w.Song] = v
+	}
+	return v
+}
+
+// Setlist gives the songs in the order they are listed.
+func (w *Work) Setlist() []*timeline.Song { return page.Setlist(w.Plan) }
+
+// InView gives the song in view, or nil.
+func (w *Work) InView() *timeline.Song {
+	if w.Data == nil {
+		return nil
+	}
+	return w.Data.Plan.Song
+}
+
+// Selected gives the chosen cues by time.
+func (w *Work) Selected() []*timeline.Cue {
+	song := w.InView()
+	if song == nil {
+		return nil
+	}
+	var cues []*timeline.Cue
+	for id := range w.View().Selected {
+		if c := song.Cue(id); c != nil {
+			cues = append(cues, c)
+		}
+	}
+	slices.SortFunc(cues, func(a, b *timeline.Cue) int {
+		ta, _ := a.At.In(song.Beats)
+		tb, _ := b.At.In(song.Beats)
+		return cmp.Or(cmp.Compare(ta, tb), cmp.Compare(a.ID, b.ID))
+	})
+	return cues
+}
+
+// LaneAt gives the index of a lane as it stands on screen, or -1.
+func (w *Work) LaneAt(id timeline.ID) int {
+	return slices.IndexFunc(w.Data.Lanes, func(l render.LaneData) bool { return l.Lane != nil && l.Lane.ID == id })
+}
+
+// NewIDs hands out new ids that nothing in the show has, and none of those handed out before.
+func (w *Work) NewIDs() func(kind string, song timeline.ID) timeline.ID {
+	given := map[timeline.ID]bool{}
+	show := w.Session.Show() // not asked for again: edits that take ids run while the session is busy
+	return func(kind string, song timeline.ID) timeline.ID {
+		for {
+			if id := shows.NewIDFor(show, kind, song); !given[id] {
+				given[id] = true
+				return id
+			}
+		}
+	}
+}
+
+// Wait waits for what goes on beside.
+func (w *Work) Wait() { w.running.Wait() }
+
+// Close ends everything that runs for the show.
+func (w *Work) Close() error {
+	for _, s := range w.Sounds {
+		s.Stop()
+	}
+	w.end()
+	w.Wait()
+	return w.Session.Close()
+}
+
+// Preview flips the lane in focus in a set of lanes.
+func (w *Work) Preview(set *map[timeline.ID]bool) {
+	if *set == nil {
+		*set = map[timeline.ID]bool{}
+	}
+	id := w.View().Focus
+	(*set)[id] = !(*set)[id]
+}
+
+// Previewed reports whether the stage preview shows a lane.
+func (w *Work) Previewed(lane timeline.ID) bool {
+	for _, on := range w.Solo {
+		if on {
+			return w.Solo[lane]
+		}
+	}
+	return !w.Muted[lane]
+}
