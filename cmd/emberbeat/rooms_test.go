@@ -55,6 +55,7 @@ var rooms = map[string]row{
 	"render/paper":               upTo(2000, "render"),
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
+	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(510, "timeline", "audio", "render"),
 	"render/desk/work":           upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
 	"render/desk/app":            upTo(10250, anyRoom), // the window without its engine

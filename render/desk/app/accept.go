@@ -30,7 +30,7 @@ func (a *App) askAccept(o *operation.Operation) {
 		Begin: func(args any) { *args.(*timeline.Acceptance) = x.Acceptance("", "") },
 		Done: func(args any) {
 			a.prefs.Name = args.(*timeline.Acceptance).By
-			a.prefs.save()
+			a.prefs.Save()
 			a.say("accepted %s", x.Rule)
 		}})
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/prefs"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -56,7 +57,7 @@ func TestAcceptFinding(t *testing.T) {
 	now := same(a.work.Findings, &f)
 	require.NotNil(t, now)
 	require.NotNil(t, now.Accepted)
-	require.Equal(t, "Ada Rigger", loadPrefs(a.o.State).Name)
+	require.Equal(t, "Ada Rigger", prefs.Load(a.o.State).Name)
 	for i := range a.work.Findings {
 		if &a.work.Findings[i] == now {
 			a.goFinding(i)

@@ -11,6 +11,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
+	"emberbeat/render/desk/prefs"
 	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
@@ -33,7 +34,7 @@ type App struct {
 	o         Options
 	ui        *widget.UI
 	faces     *render.Faces
-	prefs     prefs
+	prefs     prefs.Prefs
 	keys      *keymap
 
 	queueLock sync.Mutex
@@ -120,7 +121,7 @@ func New(o Options) *App {
 	a := &App{o: o, faces: render.NewFaces(), fields: map[string]string{}, follow: true}
 	a.ui = widget.New(a.faces, o.Clip)
 	a.scenes = scenes{song: render.NewScene(a.faces), panels: render.NewScene(a.faces), moving: render.NewScene(a.faces)}
-	a.prefs = loadPrefs(o.State)
+	a.prefs = prefs.Load(o.State)
 	a.newPages()
 	a.table = a.commands()
 	a.keys = loadKeys(o.State, a.table)

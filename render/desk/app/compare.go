@@ -56,7 +56,7 @@ func (a *App) compareRecovered() dialog {
 func (a *App) setDelay(ms int) {
 	a.prefs.DelayMS = ms
 	a.player.SetDelay(time.Duration(ms) * time.Millisecond)
-	a.prefs.save()
+	a.prefs.Save()
 }
 
 func (a *App) noKeysFile() string {

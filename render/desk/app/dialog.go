@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/prefs"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -341,10 +342,10 @@ func (d *prefsDialog) draw(a *App) bool {
 		a.setDelay(int(e.Value))
 	}
 	u.Tip("How long after the device's buffer the sound is heard: the playhead is drawn, and taps are placed, so much earlier", "")
-	lead := widget.NumberSpec{Units: spec.Units, Min: -maxLead, Max: maxLead, Step: 1, Big: 10}
+	lead := widget.NumberSpec{Units: spec.Units, Min: -prefs.MaxLead, Max: prefs.MaxLead, Step: 1, Big: 10}
 	if e := u.Number("lead", f.Row("Tap lead"), int64(a.prefs.LeadMS), &lead); e.Changed {
 		a.prefs.LeadMS = int(e.Value)
-		a.prefs.save()
+		a.prefs.Save()
 	}
 	u.Tip("How much later than the sound you tap: taps are placed so much earlier, besides the output delay; below 0 if you tap early", "")
 	names := make([]string, len(themes))
@@ -353,7 +354,7 @@ func (d *prefsDialog) draw(a *App) bool {
 	}
 	if now, changed := u.Dropdown("theme", f.Row("Theme"), names, a.prefs.Theme%len(themes)); changed {
 		a.prefs.Theme = now
-		a.prefs.save()
+		a.prefs.Save()
 	}
 	night := ""
 	if a.Theme().Name != render.Night.Name {
@@ -362,7 +363,7 @@ func (d *prefsDialog) draw(a *App) bool {
 	dim := widget.NumberSpec{Units: []widget.Unit{{Name: "%", Num: 1, Den: 1}}, Min: 20, Max: 100, Step: 5, Fine: 1, Big: 20}
 	if e := u.Off(night).Number("dim", f.Row("Dimmer"), int64(a.prefs.Dim), &dim); e.Changed {
 		a.prefs.Dim = int(e.Value)
-		a.prefs.save()
+		a.prefs.Save()
 	}
 	sizes, at := make([]string, len(factors)), 0
 	for i, n := range factors {
@@ -373,7 +374,7 @@ func (d *prefsDialog) draw(a *App) bool {
 	}
 	if now, changed := u.Dropdown("size", f.Row("Size"), sizes, at); changed {
 		a.prefs.Factor = factors[now]
-		a.prefs.save()
+		a.prefs.Save()
 	}
 	a.prefs.Snap = u.Toggle("snap", f.Row("Snap"), "draw what is moved to grid and marks", a.prefs.Snap)
 	if u.Off(a.noKeysFile()).Button("keys", f.Row("Keys"), "Write the file of keys") {
@@ -386,7 +387,7 @@ func (d *prefsDialog) draw(a *App) bool {
 	choice := b.Buttons(widget.Choice{Label: "Close", Main: true})
 	b.End()
 	if choice == 0 || b.Closed {
-		a.prefs.save()
+		a.prefs.Save()
 		return true
 	}
 	return false

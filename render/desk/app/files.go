@@ -107,7 +107,7 @@ func (d *browseDialog) draw(a *App) bool {
 	path, done := a.ui.Browse("browse", &d.b, &d.disk)
 	if path != "" {
 		a.prefs.Last = d.b.Folder
-		a.prefs.save()
+		a.prefs.Save()
 		a.dialog = nil
 		d.take(path)
 	} else if done && d.left != nil {

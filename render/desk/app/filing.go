@@ -36,7 +36,7 @@ func (a *App) Open(dir string) error {
 	a.work = work.New(s, a)
 	a.newPages()
 	a.panel, a.book = panels{}, book{}
-	a.prefs.opened(dir)
+	a.prefs.Opened(dir)
 	a.startNight()
 	a.refreshShow()
 	a.say("opened %s songs=%d ms=%d", s.Show().Head.Title, len(s.Show().Songs), time.Since(begun).Milliseconds())
@@ -88,7 +88,7 @@ func (a *App) open(dir string) {
 // openExample copies the example into the home folder, unless a copy is there, and opens it.
 func (a *App) openExample() {
 	a.guard(func() {
-		dir, err := exampleDir(a.prefs.dir)
+		dir, err := exampleDir(a.prefs.Folder)
 		if err == nil {
 			if _, missing := os.Stat(filepath.Join(dir, "show.toml")); missing != nil {
 				err = example.CopyTo(dir)

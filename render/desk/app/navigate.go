@@ -26,7 +26,7 @@ func (a *App) show() {
 	v.Reveal(a.work.Data.Whole(), v.Playhead)
 }
 
-func (a *App) grid() grid { return grids[a.prefs.Grid] }
+func (a *App) grid() grid { return grids[min(a.prefs.Grid, len(grids)-1)] }
 
 // step gives the grid's step in beats at a bar; a bar is as long as its metre.
 func (a *App) step(bar int) timeline.Rat {
@@ -312,12 +312,12 @@ func (a *App) toggleFollow() {
 
 func (a *App) toggleSnap() {
 	a.prefs.Snap = !a.prefs.Snap
-	a.prefs.save()
+	a.prefs.Save()
 }
 
 func (a *App) stepGrid(n int) {
-	a.prefs.Grid = min(max(a.prefs.Grid+n, 0), len(grids)-1)
-	a.prefs.save()
+	a.prefs.Grid = min(max(min(a.prefs.Grid, len(grids)-1)+n, 0), len(grids)-1)
+	a.prefs.Save()
 }
 
 // factors are the sizes of the interface in percent.
@@ -331,13 +331,13 @@ func (a *App) resize(n int) {
 		}
 	}
 	a.prefs.Factor = factors[min(max(at+n, 0), len(factors)-1)]
-	a.prefs.save()
+	a.prefs.Save()
 	a.say("factor %d", a.prefs.Factor)
 }
 
 func (a *App) stepTheme() {
 	a.prefs.Theme = (a.prefs.Theme + 1) % len(themes)
-	a.prefs.save()
+	a.prefs.Save()
 	a.say("theme %s", a.Theme().Name)
 }
 

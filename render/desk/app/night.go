@@ -38,7 +38,7 @@ func (a *App) nightChoice(r image.Rectangle) {
 func (a *App) goNight(id timeline.ID) {
 	a.work.Night = id
 	a.work.Refresh()
-	a.prefs.plansFor(a.work.Session.Dir(), string(id))
+	a.prefs.PlansFor(a.work.Session.Dir(), string(id))
 	a.note = note{}
 	a.again = true
 	a.say("night %s", id)
@@ -63,7 +63,7 @@ func (a *App) stepNight() {
 // tonight is then what is seen first.
 func (a *App) startNight() {
 	w := a.work
-	id := timeline.ID(a.prefs.planned(w.Session.Dir()))
+	id := timeline.ID(a.prefs.Planned(w.Session.Dir()))
 	if w.Session.Show().Night(id) == nil {
 		id = ""
 		today := a.o.Now().Format("2006-01-02")

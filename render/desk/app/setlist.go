@@ -177,7 +177,7 @@ func (a *App) toggleFindings() { a.panel.list = !a.panel.list }
 
 func (a *App) toggleSide() {
 	a.prefs.Side = !a.prefs.Side
-	a.prefs.save()
+	a.prefs.Save()
 }
 
 func (a *App) showRecords() {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/prefs"
 	"emberbeat/timeline"
 )
 
@@ -41,6 +42,6 @@ func TestTapLead(t *testing.T) {
 	require.Less(t, apart(at-120*timeline.Millisecond, placed()), 10*timeline.Millisecond)
 
 	a.prefs.LeadMS = 5000
-	a.prefs.save()
-	require.Equal(t, maxLead, loadPrefs(a.o.State).LeadMS, "what cannot be set is not read either")
+	a.prefs.Save()
+	require.Equal(t, prefs.MaxLead, prefs.Load(a.o.State).LeadMS, "what cannot be set is not read either")
 }

@@ -278,7 +278,7 @@ func (a *App) wheel(by image.Point, hit render.Hit) {
 		v.Zoom(w.Data.Whole(), a.song.TimeAt(a.in.Pointer.X), math.Pow(notch, float64(by.Y)))
 	case a.in.Mods&widget.Alt != 0:
 		a.prefs.Lane = min(max(a.laneHeight()-2*by.Y, render.MinLaneHeight), 96)
-		a.prefs.save()
+		a.prefs.Save()
 	case lanes && a.in.Mods&widget.Shift == 0 && by.X == 0:
 		v.Scroll = min(max(v.Scroll+by.Y*a.Scale().Px(40), 0), all-a.song.Lanes.Dy())
 	default:

@@ -1,4 +1,4 @@
-package app
+package prefs
 
 import (
 	"encoding/json"
@@ -13,18 +13,18 @@ const prefsFile = "window.json"
 // maxRecent is how many shows the start page remembers.
 const maxRecent = 8
 
-// maxLead is the largest distance of taps from the sound that can be set, in ms, either way.
-const maxLead = 300
+// MaxLead is the largest distance of taps from the sound that can be set, in ms, either way.
+const MaxLead = 300
 
-// prefs is what the window remembers of its user, and never of a show.
-type prefs struct {
+// Prefs is what the window remembers of its user, and never of a show.
+type Prefs struct {
 	Recent  []string `json:"recent,omitempty"` // folders, latest first
 	Theme   int      `json:"theme"`
 	Dim     int      `json:"dim"`    // percent, of the theme Night
 	Factor  int      `json:"factor"` // percent
 	DelayMS int      `json:"delay_ms"`
 	LeadMS  int      `json:"tap_lead_ms,omitempty"` // how much later than the sound the user taps
-	Grid    int      `json:"grid"`
+	Grid    int      `json:"grid"`                  // a step of the grid, coarsest first
 	Snap    bool     `json:"snap"`
 	Lane    int      `json:"lane_height,omitempty"`
 	Side    bool     `json:"side_hidden,omitempty"`
@@ -33,12 +33,12 @@ type prefs struct {
 
 	Nights map[string]string `json:"nights,omitempty"` // by folder, the night that was chosen last
 
-	dir string
+	Folder string `json:"-"` // where they are kept; "" = nowhere
 }
 
-// loadPrefs reads the settings; what cannot be read is as at the first start.
-func loadPrefs(dir string) prefs {
-	p := prefs{Dim: 100, Factor: 100, Grid: 2, Snap: true}
+// Load reads the settings; what cannot be read is as at the first start.
+func Load(dir string) Prefs {
+	p := Prefs{Dim: 100, Factor: 100, Grid: 2, Snap: true}
 	if dir != "" {
 		if b, err := os.ReadFile(filepath.Join(dir, prefsFile)); err == nil {
 			_ = json.Unmarshal(b, &p) // a damaged file is as good as none
@@ -46,40 +46,40 @@ func loadPrefs(dir string) prefs {
 	}
 	p.Factor = min(max(p.Factor, 80), 250)
 	p.Dim = min(max(p.Dim, 20), 100)
-	p.Grid = min(max(p.Grid, 0), len(grids)-1)
+	p.Grid = max(p.Grid, 0)
 	p.Theme = max(p.Theme, 0)
-	p.LeadMS = min(max(p.LeadMS, -maxLead), maxLead)
-	p.dir = dir
+	p.LeadMS = min(max(p.LeadMS, -MaxLead), MaxLead)
+	p.Folder = dir
 	return p
 }
 
-// save writes the settings. That it may fail costs comfort only.
-func (p *prefs) save() {
-	if p.dir == "" {
+// Save writes the settings. That it may fail costs comfort only.
+func (p *Prefs) Save() {
+	if p.Folder == "" {
 		return
 	}
 	b, err := json.MarshalIndent(p, "", "  ")
-	if err == nil && os.MkdirAll(p.dir, 0o700) == nil {
-		next := filepath.Join(p.dir, prefsFile+".new")
+	if err == nil && os.MkdirAll(p.Folder, 0o700) == nil {
+		next := filepath.Join(p.Folder, prefsFile+".new")
 		if os.WriteFile(next, b, 0o600) == nil {
-			_ = os.Rename(next, filepath.Join(p.dir, prefsFile))
+			_ = os.Rename(next, filepath.Join(p.Folder, prefsFile))
 		}
 	}
 }
 
-// opened remembers a show.
-func (p *prefs) opened(dir string) {
+// Opened remembers a show.
+func (p *Prefs) Opened(dir string) {
 	if abs, err := filepath.Abs(dir); err == nil {
 		dir = abs
 	}
 	p.Recent = slices.DeleteFunc(p.Recent, func(d string) bool { return d == dir })
 	p.Recent = slices.Insert(p.Recent, 0, dir)
 	p.Recent = p.Recent[:min(len(p.Recent), maxRecent)]
-	p.save()
+	p.Save()
 }
 
-// plansFor remembers which night of a show is planned for; "" is the tour.
-func (p *prefs) plansFor(dir, night string) {
+// PlansFor remembers which night of a show is planned for; "" is the tour.
+func (p *Prefs) PlansFor(dir, night string) {
 	if abs, err := filepath.Abs(dir); err == nil {
 		dir = abs
 	}
@@ -93,11 +93,11 @@ func (p *prefs) plansFor(dir, night string) {
 	if night == "" {
 		delete(p.Nights, dir)
 	}
-	p.save()
+	p.Save()
 }
 
-// planned gives the night of a show that was planned for last, or "".
-func (p *prefs) planned(dir string) string {
+// Planned gives the night of a show that was planned for last, or "".
+func (p *Prefs) Planned(dir string) string {
 	if abs, err := filepath.Abs(dir); err == nil {
 		dir = abs
 	}
