@@ -57,8 +57,9 @@ var rooms = map[string]row{
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(510, "timeline", "audio", "render"),
+	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/work"),
 	"render/desk/work":           upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
-	"render/desk/app":            upTo(10250, anyRoom), // the window without its engine
+	"render/desk/app":            upTo(5950, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(600, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/circuits":  upTo(110, "timeline", "shows/report/load", "render/desk/page", "render/desk/page/table"),
@@ -90,9 +91,8 @@ func upTo(lines int, may ...string) row { return row{lines, may} }
 
 // large says of rooms above enough lines why they are one.
 var large = map[string]string{
-	"timeline":        "the records, their edits and the compiler share what only they may know of each other",
-	"timeline/rule":   "a table of rules over shared measurements; a family each would export all of these",
-	"render/desk/app": "the shell; pages leave it one family at a time",
+	"timeline":      "the records, their edits and the compiler share what only they may know of each other",
+	"timeline/rule": "a table of rules over shared measurements; a family each would export all of these",
 }
 
 // enough is how many lines a room can have and still be read as one.

@@ -12,9 +12,9 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
 	"emberbeat/render/desk/prefs"
+	"emberbeat/render/desk/song"
 	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
-	"emberbeat/timeline"
 )
 
 // Options are what the window's surroundings lend the App. All of them may be left out.
@@ -46,10 +46,8 @@ type App struct {
 	toldIn devices // as told last
 	now    time.Time
 
-	work     *work.Work // nil on the start page
-	player   play.Player
-	clip     *clip
-	gesture  gesture // nil when none
+	work     *work.Work   // nil on the start page
+	gesture  page.Gesture // nil when none
 	note     note
 	jobs     []*job
 	panel    panels
@@ -63,45 +61,22 @@ type App struct {
 	exportFolder string            // of the last export; "" = beside the show
 	fields       map[string]string // errors at fields of the inspector
 
-	song       render.SongDrawer
-	scenes     scenes
-	again      bool // something changed after it was drawn
-	over       image.Point
-	quit       bool
-	full       bool
-	follow     bool
-	loose      bool // follow is suspended by hand
-	begin      timeline.Time
-	until      timeline.Time // where the play of a selection ends; 0 = nowhere
-	click      bool
-	half       bool
-	stopAt     bool
-	toldSilent bool   // that there is no sound device
-	dialog     dialog // that stands open, or nil
-	text       []byte
-	snapShown  render.Snap // of the gesture
+	song   *song.Page
+	scenes scenes
+	again  bool // something changed after it was drawn
+	quit   bool
+	full   bool
+	dialog dialog // that stands open, or nil
 
-	menuFor render.Hit      // what the context menu was opened on
-	gone    map[string]bool // recent shows that are not there
-	goneAt  time.Time
-
-	frame int64 // of the label shown by the counter
-	label string
-	rate  timeline.Rate
+	gone   map[string]bool // recent shows that are not there
+	goneAt time.Time
 
 	theme *render.Theme
 	shade shade
-
-	cursors   render.SongView // what drawMoving draws, kept to make no garbage
-	stageArea image.Rectangle // of the stage, while it is shown
 }
 
-// scenes are what a frame shows: the song's timeline, which is costly and changes seldom; the panels around and over it; and what moves.
-type scenes struct {
-	song, panels, moving *render.Scene
-	key                  songKey
-	serial               int // counts new song scenes
-}
+// scenes are what a frame shows besides the song: the panels around and over it, and what moves.
+type scenes struct{ panels, moving *render.Scene }
 
 // note is what the middle of the status bar says.
 type note struct {
@@ -118,14 +93,14 @@ func New(o Options) *App {
 	if o.Wake == nil {
 		o.Wake = func() {}
 	}
-	a := &App{o: o, faces: render.NewFaces(), fields: map[string]string{}, follow: true}
+	a := &App{o: o, faces: render.NewFaces(), fields: map[string]string{}}
 	a.ui = widget.New(a.faces, o.Clip)
-	a.scenes = scenes{song: render.NewScene(a.faces), panels: render.NewScene(a.faces), moving: render.NewScene(a.faces)}
+	a.scenes = scenes{panels: render.NewScene(a.faces), moving: render.NewScene(a.faces)}
 	a.prefs = prefs.Load(o.State)
+	a.song = song.New(a, o.Sound)
 	a.newPages()
 	a.table = a.commands()
 	a.keys = loadKeys(o.State, a.table)
-	a.player = play.NewPlayer(o.Sound, time.Duration(a.prefs.DelayMS)*time.Millisecond)
 	return a
 }
 
@@ -225,9 +200,9 @@ func (a *App) Frame(in widget.Input, size image.Point, device render.Scale) Fram
 	}
 	a.again = false
 	a.sayTaken(in)
-	f := Frame{Panels: a.scenes.panels, Moving: a.scenes.moving, Theme: a.Theme(), Below: a.ui.Modal(), Serial: a.scenes.serial}
+	f := Frame{Panels: a.scenes.panels, Moving: a.scenes.moving, Theme: a.Theme(), Below: a.ui.Modal(), Serial: a.song.Serial()}
 	if a.work != nil && a.work.Data != nil && a.book.at == "" {
-		f.Song = a.scenes.song
+		f.Song = a.song.Scene()
 	}
 	return f
 }
@@ -245,6 +220,7 @@ func (a *App) pass(in widget.Input) {
 	a.tick()
 	a.scenes.panels.Reset(a.size, a.Scale())
 	a.scenes.moving.Reset(a.size, a.Scale())
+	a.song.Begin()
 	a.ui.Begin(&a.in, a.scenes.panels, a.Theme())
 	if a.work == nil {
 		a.startPage()
@@ -254,7 +230,7 @@ func (a *App) pass(in widget.Input) {
 	a.dialogs()
 	a.ui.End()
 	a.dispatch(a.ui.Left())
-	a.drawMoving()
+	a.song.DrawMoving(a.scenes.moving)
 }
 
 // Move gives the frame with only that redrawn which moves while nothing is done. It reports whether anything moves.
@@ -262,7 +238,7 @@ func (a *App) Move() bool {
 	a.now = a.o.Now()
 	moving := a.tick()
 	a.scenes.moving.Reset(a.size, a.Scale())
-	a.drawMoving()
+	a.song.DrawMoving(a.scenes.moving)
 	return moving
 }
 
@@ -277,7 +253,7 @@ func (a *App) Due(now time.Duration) (wait time.Duration, ok bool) {
 
 // Moving reports whether something moves: the song plays, or is just fading.
 func (a *App) Moving() bool {
-	return a.player.Moving(a.now)
+	return a.song.Moving()
 }
 
 // Turned reports whether Move has changed more than what moves: the page turned, the song ended, a check came back.
@@ -352,17 +328,11 @@ func (a *App) tick() bool {
 			a.again = true
 		}
 		w.Check()
-		a.loadSounds()
+		a.song.LoadSounds()
 		if w.Watch(a.now) {
 			a.again = true
 			a.say("changed on disk")
 		}
 	}
-	moving, lost := a.player.Tick(a.now)
-	if lost {
-		a.tell("the sound device is gone; the playhead goes on without sound")
-		a.say("sound lost")
-	}
-	a.stopAtEnd()
-	return moving
+	return a.song.Tick()
 }

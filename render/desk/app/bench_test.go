@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/shows"
 	"emberbeat/timeline"
@@ -56,7 +57,7 @@ func bigShow(tb testing.TB, small *timeline.Show) *timeline.Show {
 	for n := range 25 {
 		set.Entries = append(set.Entries, timeline.Entry{Song: timeline.ID(fmt.Sprintf("big%d", n))})
 	}
-	show, err = show.Edit(put("", &set)...)
+	show, err = show.Edit(page.Put("", &set))
 	require.NoError(tb, err)
 	return show
 }
@@ -83,7 +84,7 @@ func withShown(b *testing.B, song timeline.ID, of func(*timeline.Show) *timeline
 	require.NoError(b, a.Open(home+"/show"))
 	b.Logf("opened in %v", time.Since(begun))
 	frame(a, widget.Input{})
-	a.goSong(song)
+	a.song.GoSong(song)
 	for a.work.Marks == nil {
 		time.Sleep(5 * time.Millisecond)
 		frame(a, widget.Input{})
@@ -127,7 +128,7 @@ func BenchmarkFrameDragging(b *testing.B) {
 	a.work.View().Set(a.work.Data.Whole(), 0, 60*timeline.Second)
 	frame(a, widget.Input{})
 	var at image.Point
-	for _, h := range a.scenes.song.Hits {
+	for _, h := range a.song.Scene().Hits {
 		if h.Kind == render.HitCue && h.Area.Min.X > 700 {
 			at = middle(h.Area)
 			break
@@ -159,7 +160,7 @@ func BenchmarkDrag(b *testing.B) {
 				song = c.song(s)
 				return s
 			})
-			a.goSong(song)
+			a.song.GoSong(song)
 			frame(a, widget.Input{})
 			a.work.View().Set(a.work.Data.Whole(), 0, 60*timeline.Second)
 			frame(a, widget.Input{})
@@ -167,13 +168,14 @@ func BenchmarkDrag(b *testing.B) {
 				require.True(b, time.Now().Before(end))
 				frame(a, widget.Input{})
 			}
-			at := slices.IndexFunc(a.scenes.song.Hits, func(h render.Hit) bool { return h.Kind == render.HitCue && h.Area.Min.X > 700 })
+			at := slices.IndexFunc(a.song.Scene().Hits, func(h render.Hit) bool { return h.Kind == render.HitCue && h.Area.Min.X > 700 })
 			require.Positive(b, at)
-			id, from := timeline.ID(a.scenes.song.Hits[at].ID), middle(a.scenes.song.Hits[at].Area)
+			id, from := timeline.ID(a.song.Scene().Hits[at].ID), middle(a.song.Scene().Hits[at].Area)
 			press = func() {
 				a.in = widget.Input{Pointer: from, Down: widget.Primary}
 				a.work.View().Choose(id)
-				a.start(newCueDrag(a, id, false))
+				*a.ui.Input() = a.in
+				a.song.PressCue(id)
 			}
 			step = func(n int) {
 				a.in = widget.Input{Pointer: from.Add(image.Pt(10+n%300, 0)), Down: widget.Primary}
@@ -215,7 +217,7 @@ func BenchmarkEditToFindings(b *testing.B) {
 	a := withBig(b)
 	a.work.View().Choose("c500")
 	for i := 0; b.Loop(); i++ {
-		a.nudge(int64(1 - 2*(i%2)))
+		a.Use([]string{"nudge-on", "nudge-back"}[i%2])
 		frame(a, widget.Input{})
 		for !a.work.Checked() {
 			time.Sleep(100 * time.Microsecond)

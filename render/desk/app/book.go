@@ -109,7 +109,7 @@ func (a *App) turn(id string) {
 		return
 	}
 	if a.gesture != nil {
-		a.gesture.cancel(a)
+		a.gesture.Cancel()
 		a.gesture = nil
 		a.drop()
 	}
@@ -117,7 +117,7 @@ func (a *App) turn(id string) {
 		a.book.last = a.book.at
 	}
 	a.book.at, a.book.fresh, a.book.refs = id, id != "", nil
-	a.over = image.Pt(-1, -1)
+	a.song.Unhover()
 	a.panel.record = timeline.Ref{}
 	a.ui.Blur()
 	a.again = true
@@ -205,10 +205,9 @@ func (a *App) actOf(c *command) (page.Act, bool) {
 
 // Reasons why a command cannot be used, as pages say them.
 
-func needShow(a *App) string       { return page.NeedShow(a) }
-func needEdit(a *App) string       { return page.NeedEdit(a) }
-func needChosen(a *App) string     { return page.NeedChosen(a) }
-func needChosenEdit(a *App) string { return page.NeedChosenEdit(a) }
+func needShow(a *App) string   { return page.NeedShow(a) }
+func needEdit(a *App) string   { return page.NeedEdit(a) }
+func needChosen(a *App) string { return page.NeedChosen(a) }
 
 // dropGone takes records that are not in the show any more off the chosen ones.
 func (a *App) dropGone() {

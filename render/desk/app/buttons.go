@@ -41,3 +41,22 @@ func (a *App) menuItems(ids []string) []widget.Item {
 	}
 	return items
 }
+
+// contextMenu draws the menu while it is open.
+func (a *App) contextMenu() {
+	if !a.ui.MenuOpen("context") {
+		return
+	}
+	var items []widget.Item
+	for _, id := range a.song.Offered() {
+		c := a.byID(id)
+		if c == nil {
+			items = append(items, widget.Item{Rule: true})
+			continue
+		}
+		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c), Check: a.isOn(id)})
+	}
+	if id, ok := a.ui.Menu("context", items); ok {
+		a.Use(id)
+	}
+}

@@ -1,8 +1,10 @@
 package app
 
 import (
+	"cmp"
 	"strings"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline/operation"
 )
@@ -26,12 +28,14 @@ var groups = []string{"Show", "Edit", "Cue", "Play", "Go", "Book", "View", "Help
 
 // commands gives all commands in the order of menus.
 func (a *App) commands() []command {
-	return join(showCommands, editCommands, cueCommands, playCommands, goCommands,
+	s := a.song
+	return join(showCommands, undoCommands, a.songCommands(s.EditCommands), findCommands, a.songCommands(s.CueCommands), findingCommands,
+		a.songCommands(s.PlayCommands), a.songCommands(s.GoCommands), stepCommands,
 		a.bookCommands, rowCommands, a.familyCommands(ruleFamily),
 		a.familyCommands(stockFamily), a.familyCommands(slotFamily), a.familyCommands(patchFamily), a.familyCommands(wireFamily), a.familyCommands(rigFamily),
-		phraseCommands, a.familyCommands(planFamily),
+		a.songCommands(s.PhraseCommands), a.familyCommands(planFamily),
 		a.familyCommands(setFamily), a.familyCommands(venueFamily), a.familyCommands(nightFamily),
-		viewCommands, helpCommands)
+		a.songCommands(s.ViewCommands), viewCommands, helpCommands)
 }
 
 // familyCommands gives the commands of a family of pages. What they do is looked up when they are used, since a family is made anew with
@@ -43,6 +47,18 @@ func (a *App) familyCommands(n int) func() []command {
 			list = append(list, command{id: c.ID, name: c.Name, help: c.Help, group: "Book", keys: c.Keys, repeats: c.Repeats,
 				off: func(a *App) string { return a.families[n].Commands[i].Off() },
 				run: func(a *App) { a.families[n].Commands[i].Run() }, op: c.Op})
+		}
+		return list
+	}
+}
+
+// songCommands gives commands of the song page.
+func (a *App) songCommands(of func() []page.Command) func() []command {
+	return func() []command {
+		var list []command
+		for _, c := range of() {
+			list = append(list, command{id: c.ID, name: c.Name, help: c.Help, group: cmp.Or(c.Group, "Book"), keys: c.Keys, repeats: c.Repeats,
+				off: func(*App) string { return c.Off() }, run: func(*App) { c.Run() }, op: c.Op})
 		}
 		return list
 	}
@@ -125,60 +141,6 @@ func (a *App) key(id string) string {
 }
 
 // Reasons why a command cannot be used.
-
-func needSong(a *App) string {
-	switch {
-	case a.work == nil:
-		return "open a show first"
-	case a.work.Data == nil:
-		return "the show has no song yet: drop an audio file on the window"
-	}
-	return ""
-}
-
-func needSongEdit(a *App) string {
-	if why := needEdit(a); why != "" {
-		return why
-	}
-	return needSong(a)
-}
-
-func needCues(a *App) string {
-	if why := needSongEdit(a); why != "" {
-		return why
-	}
-	if len(a.work.View().Selected) == 0 {
-		return "select a cue first"
-	}
-	return ""
-}
-
-func needSelection(a *App) string {
-	if why := needSong(a); why != "" {
-		return why
-	}
-	if len(a.work.View().Selected) == 0 {
-		return "select a cue first"
-	}
-	return ""
-}
-
-func needLane(a *App) string {
-	if why := needSong(a); why != "" {
-		return why
-	}
-	if a.work.LaneAt(a.work.View().Focus) < 0 {
-		return "the song has no lane in focus: choose one with ↑ and ↓"
-	}
-	return ""
-}
-
-func needLaneEdit(a *App) string {
-	if why := needSongEdit(a); why != "" {
-		return why
-	}
-	return needLane(a)
-}
 
 func needFindings(a *App) string {
 	if why := needShow(a); why != "" {

@@ -24,6 +24,6 @@ func helpCommands() []command {
 		{id: "palette", name: "Command palette…", help: "finds any command by its name", group: "Help", keys: []string{"Ctrl+Shift+P"}, run: (*App).askCommand},
 		{id: "help", name: "Help for this panel", help: "says what can be done here and how", group: "Help", keys: []string{"F1"}, run: (*App).askHelp},
 		{id: "keys", name: "Keys valid now", help: "lists every key with what it does, and why some do nothing now", group: "Help", keys: []string{"?"}, run: (*App).askKeys},
-		{id: "context", name: "Menu of the selection", help: "opens the menu for what is selected", group: "Help", keys: []string{"Shift+F10", "Menu"}, off: needSong, run: (*App).openContext},
+		{id: "context", name: "Menu of the selection", help: "opens the menu for what is selected", group: "Help", keys: []string{"Shift+F10", "Menu"}, off: needSong, run: func(a *App) { a.song.OpenContext() }},
 	}
 }

@@ -55,7 +55,7 @@ func (a *App) compareRecovered() dialog {
 
 func (a *App) setDelay(ms int) {
 	a.prefs.DelayMS = ms
-	a.player.SetDelay(time.Duration(ms) * time.Millisecond)
+	a.song.SetDelay(time.Duration(ms) * time.Millisecond)
 	a.prefs.Save()
 }
 

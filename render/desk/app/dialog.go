@@ -90,48 +90,6 @@ func (d *overDialog) draw(a *App) bool {
 	return ok
 }
 
-// textDialog asks for a line of text.
-type textDialog struct {
-	title, hint, verb, text string
-	take                    func(string) error
-	bad                     string
-}
-
-func (d *textDialog) draw(a *App) bool {
-	u := a.ui
-	b := u.BeginDialog("text", d.title, 480, 178)
-	k := u.Stack(b.Body, 8)
-	e := u.TextField("value", k.Top(widget.RowHeight), d.text, widget.TextSpec{Hint: d.hint, Error: d.bad})
-	if e.Changed || e.Committed {
-		d.text, d.bad = e.Text, ""
-	}
-	u.Label(k.Rest(), render.TypeSmall, render.InkSecondary, d.hint)
-	choice := b.Buttons(widget.Choice{Label: "Cancel"}, widget.Choice{Label: d.verb, Main: true})
-	b.End()
-	if choice == 1 || e.Enter {
-		if err := d.take(strings.TrimSpace(d.text)); err != nil {
-			d.bad = err.Error()
-			a.fail(err)
-			return false
-		}
-		return true
-	}
-	return choice == 0 || b.Closed || a.escaped()
-}
-
-func (a *App) askGo() {
-	a.dialog = &textDialog{title: "Go to", verb: "Go", hint: "41.2   1:42.5   03:01:22:10   +2 bars   a name", take: a.jump}
-}
-
-// jump goes to a place and brings the timeline into view.
-func (a *App) jump(text string) error {
-	err := a.goTo(text)
-	if err == nil {
-		a.turn("")
-	}
-	return err
-}
-
 // paletteDialog finds commands.
 type paletteDialog struct{ p widget.Palette }
 
@@ -236,10 +194,10 @@ func (a *App) goRef(r timeline.Ref) {
 		a.turn("")
 	}
 	if r.Kind == "song" {
-		a.goSong(r.ID)
+		a.song.GoSong(r.ID)
 	}
 	if r.Song != "" {
-		a.goSong(r.Song)
+		a.song.GoSong(r.Song)
 	}
 	var at timeline.Moment
 	switch rec := find(w.Show, r).(type) {
@@ -247,7 +205,7 @@ func (a *App) goRef(r timeline.Ref) {
 		at = rec.At
 		w.View().Choose(r.ID)
 		w.View().Focus = rec.Lane
-		a.revealLane(w.LaneAt(rec.Lane))
+		a.song.RevealLane(w.LaneAt(rec.Lane))
 		a.panel.records = false
 	case *timeline.Section:
 		at = rec.At
@@ -257,7 +215,7 @@ func (a *App) goRef(r timeline.Ref) {
 		a.inspect(r)
 	case *timeline.Lane:
 		w.View().Focus = r.ID
-		a.revealLane(w.LaneAt(r.ID))
+		a.song.RevealLane(w.LaneAt(r.ID))
 		a.inspect(r)
 		return
 	default:
@@ -265,8 +223,8 @@ func (a *App) goRef(r timeline.Ref) {
 		return
 	}
 	if t, ok := at.In(w.InView().Beats); ok {
-		a.seek(t)
-		a.show()
+		a.song.Seek(t)
+		a.song.Reveal()
 	}
 }
 
@@ -310,25 +268,6 @@ func (a *App) askHelp() {
 			{Keys: a.key("finding-on"), Text: "go to the next finding"}, {Keys: a.key("fix"), Text: "apply its fix"}}},
 	}}
 }
-
-// removeDialog says what removing time moves, before it does.
-type removeDialog struct{}
-
-func (d *removeDialog) draw(a *App) bool {
-	v, song := a.work.View(), a.work.InView()
-	c, gone, moved := timeRemoved(song, v.Loop.From, v.Loop.To)
-	q := widget.Question{Title: "Remove time",
-		Text: fmt.Sprintf("Take %s to %s out of the plan: %s in it go, and %s after it come %s s earlier. The recording stays as it is.",
-			v.Loop.From.Clock(2), v.Loop.To.Clock(2), counted(gone, "cue"), counted(moved, "cue"), (v.Loop.To - v.Loop.From).Text(2)),
-		Choices: []widget.Choice{{Label: "Cancel"}, {Label: "Remove", Main: true}}}
-	choice, ok := a.ui.Ask("remove-time", q)
-	if ok && choice == 1 {
-		a.do(c)
-	}
-	return ok
-}
-
-func (a *App) askRemoveTime() { a.dialog = &removeDialog{} }
 
 // prefsDialog holds the user's settings.
 type prefsDialog struct{}

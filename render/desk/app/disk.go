@@ -22,7 +22,7 @@ func (a *App) readAgain() {
 	a.leave()
 	a.open(dir)
 	if a.work != nil && a.work.Show.Song(song) != nil {
-		a.goSong(song)
+		a.song.GoSong(song)
 	}
 	a.say("read again")
 }

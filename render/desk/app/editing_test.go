@@ -36,7 +36,7 @@ func TestEnterPlacesAtThePlayhead(t *testing.T) {
 	lane, area := h.lane("Sparks")
 	h.tap(image.Pt(h.at("30.1"), middle(area).Y))
 	require.Equal(t, lane, h.a.work.View().Focus)
-	require.NoError(t, h.a.goTo("31.2"))
+	require.NoError(t, h.a.song.GoTo("31.2"))
 	h.key("Enter")
 	require.Equal(t, "31.2", h.a.work.Selected()[0].At.String())
 	h.key("Enter")
@@ -149,7 +149,7 @@ func TestCopyPasteDuplicateDelete(t *testing.T) {
 	id := h.cues("Jets, lip")[0].Cue.ID
 	h.tap(middle(h.cue(id)))
 	h.key("Ctrl+C")
-	require.NoError(t, h.a.goTo("15.3"))
+	require.NoError(t, h.a.song.GoTo("15.3"))
 	n := len(h.cues("Jets, lip"))
 	h.key("Ctrl+V")
 	require.Len(t, h.cues("Jets, lip"), n+1)

@@ -50,7 +50,7 @@ func cueInHand(b *testing.B) (*App, func() image.Point) {
 	view.Set(a.work.Data.Whole(), 0, a.work.Data.Length()/4)
 	frame(a, widget.Input{})
 	return a, func() image.Point {
-		for _, h := range a.scenes.song.Hits {
+		for _, h := range a.song.Scene().Hits {
 			if h.Kind == render.HitCue && h.Area.Min.X > 700 {
 				return middle(h.Area)
 			}
@@ -118,7 +118,7 @@ func BenchmarkExampleEditToFindings(b *testing.B) {
 	frame(a, widget.Input{Pointer: at})
 	require.NotEmpty(b, a.work.View().Selected)
 	for i := 0; b.Loop(); i++ {
-		a.nudge(int64(1 - 2*(i%2)))
+		a.Use([]string{"nudge-on", "nudge-back"}[i%2])
 		checked(b, a)
 	}
 }

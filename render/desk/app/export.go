@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
@@ -231,25 +230,4 @@ func (a *App) fileName(q *exportAsk) string {
 		return strings.TrimSuffix(name, exportAll) + "sheets"
 	}
 	return name + "." + q.format
-}
-
-// pictureWide is the width of an exported picture in pixels.
-const pictureWide = 1920
-
-// picture draws the song in view, whole.
-func (a *App) picture() (*render.Scene, error) {
-	if a.work.Data == nil {
-		return nil, fmt.Errorf("the show has no song to draw")
-	}
-	sv := render.SongView{Data: a.work.Data, Marks: a.work.Marks, List: true, Quiet: a.soundState(), Foot: report.Caution}
-	if s := a.work.Sounds[a.work.Song]; s != nil && s.Drawn() != nil {
-		sv.Peaks = s
-	}
-	sv.Area.Max.X = pictureWide
-	sv.Area.Max.Y = render.SongHeight(&sv, render.Unit)
-	s := render.NewScene(a.faces)
-	s.Reset(sv.Area.Max, render.Unit)
-	var d render.SongDrawer
-	d.Draw(s, &render.Day, &sv)
-	return s, nil
 }

@@ -39,7 +39,7 @@ func (a *App) export(d *exportDialog) {
 	var picture *render.Scene
 	if q.item == exportPicture {
 		var err error
-		if picture, err = a.picture(); err != nil {
+		if picture, err = a.song.Picture(); err != nil {
 			a.exportFailed(d, err)
 			return
 		}

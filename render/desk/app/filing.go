@@ -49,7 +49,7 @@ func (a *App) Open(dir string) error {
 // refreshShow derives all there is to see of a show that was just opened.
 func (a *App) refreshShow() {
 	a.work.Refresh()
-	a.loadSounds()
+	a.song.LoadSounds()
 	a.again = true
 }
 
@@ -58,7 +58,7 @@ func (a *App) leave() {
 	if a.work == nil {
 		return
 	}
-	a.player.Load(nil)
+	a.song.Leave()
 	a.gesture = nil
 	if err := a.work.Close(); err != nil {
 		a.fail(err)
@@ -73,7 +73,7 @@ func (a *App) Close() {
 	for _, j := range a.jobs {
 		j.stop()
 	}
-	a.player.Close()
+	a.song.Close()
 }
 
 // open opens a show and says what hinders it.
@@ -184,7 +184,7 @@ func (a *App) addSong(path string) {
 		return func() {
 			if a.work == w {
 				w.Refresh()
-				a.goSong(id)
+				a.song.GoSong(id)
 				a.note = note{text: strings.Join(append([]string{"add song"}, warnings...), ": "), undo: true}
 				a.say("added song %s", id)
 			}

@@ -26,21 +26,21 @@ func (a *App) goFinding(i int) {
 	a.panel.visited = true
 	a.panel.list = true
 	if f.Song != "" && w.Show.Song(f.Song) != nil {
-		a.goSong(f.Song)
+		a.song.GoSong(f.Song)
 	}
 	if f.Ref.Kind == "cue" || f.HasTime {
 		a.turn("")
 	}
 	v := w.View()
 	if w.Data != nil && f.Song == w.Song && f.HasTime {
-		a.seek(f.At)
-		a.show()
+		a.song.Seek(f.At)
+		a.song.Reveal()
 	}
 	if f.Ref.Kind == "cue" && w.Data != nil {
 		v.Choose(f.Ref.ID)
 		if c := w.InView().Cue(f.Ref.ID); c != nil {
 			v.Focus = c.Lane
-			a.revealLane(w.LaneAt(c.Lane))
+			a.song.RevealLane(w.LaneAt(c.Lane))
 		}
 		a.panel.records = false
 	} else if f.Ref.Kind != "" {

@@ -1,27 +1,16 @@
 package app
 
 import (
+	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 )
 
-// gesture is what a held pointer does. Its change of the show is provisional until it is done: it is applied to the snapshot it began
-// with, anew each frame.
-type gesture interface {
-	// move follows the pointer and the modifiers.
-	move(a *App, in *widget.Input)
-	// done makes the change. What was tried is still shown, and dropped after it.
-	done(a *App)
-	// cancel leaves everything as it was.
-	cancel(a *App)
-	// help says what the modifiers do.
-	help() string
-}
-
-// begun starts a gesture.
-func (a *App) start(g gesture) {
+// start begins a gesture. Its change of the show is provisional until it is done: it is applied to the snapshot it began with, anew each
+// frame; what was tried is still shown while it is done, and dropped after it.
+func (a *App) start(g page.Gesture) {
 	a.gesture = g
-	g.move(a, &a.in)
+	g.Move(&a.in)
 }
 
 // drive moves the gesture on, and ends it.
@@ -33,26 +22,17 @@ func (a *App) drive(held widget.Buttons) {
 	case a.ui.Take(widget.KeyEscape, a.in.Mods):
 		a.gesture = nil
 		a.drop()
-		g.cancel(a)
+		g.Cancel()
 		a.say("gesture cancelled")
 	case a.in.Down&held == 0:
-		g.move(a, &a.in)
+		g.Move(&a.in)
 		a.gesture = nil
-		g.done(a)
+		g.Done()
 		a.drop()
 	default:
-		g.move(a, &a.in)
+		g.Move(&a.in)
 	}
 	a.again = true
-}
-
-// try shows a change without making it.
-func (a *App) try(c change) *work.Attempt {
-	t, err := a.work.Try(c.label, c.edits...)
-	if err != nil {
-		a.Warn(err.Error())
-	}
-	return t
 }
 
 // keep makes a change that was tried: the very show that was looked at.

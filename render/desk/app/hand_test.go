@@ -241,7 +241,7 @@ func middle(r image.Rectangle) image.Point { return r.Min.Add(r.Max).Div(2) }
 // cue gives where a cue is drawn.
 func (h *hand) cue(id timeline.ID) image.Rectangle {
 	h.t.Helper()
-	for _, hit := range h.a.scenes.song.Hits {
+	for _, hit := range h.a.song.Scene().Hits {
 		if hit.Kind == render.HitCue && hit.ID == string(id) {
 			return hit.Area
 		}
@@ -257,7 +257,7 @@ func (h *hand) lane(name string) (timeline.ID, image.Rectangle) {
 		if l.Name != name {
 			continue
 		}
-		for _, hit := range h.a.scenes.song.Hits {
+		for _, hit := range h.a.song.Scene().Hits {
 			if hit.Kind == render.HitLane && hit.ID == string(l.Lane.ID) {
 				return l.Lane.ID, hit.Area
 			}
@@ -282,7 +282,7 @@ func (h *hand) at(bar string) int {
 	h.t.Helper()
 	p, err := timeline.ParseBarBeat(bar)
 	require.NoError(h.t, err)
-	return h.a.song.X(h.a.work.InView().Beats.At(p))
+	return h.a.song.Drawn().X(h.a.work.InView().Beats.At(p))
 }
 
 // exampleFiles gives the example show's folder.

@@ -120,7 +120,7 @@ func (a *App) Turn(id string, on ...timeline.Ref) {
 	}
 	a.turn(id)
 	if id == "" && len(on) > 0 {
-		a.goSong(on[0].ID)
+		a.song.GoSong(on[0].ID)
 	}
 }
 
@@ -169,18 +169,10 @@ func (a *App) Snap() bool { return a.prefs.Snap }
 func (a *App) SetSnap(on bool) { a.prefs.Snap = on }
 
 // Start begins a gesture of a page.
-func (a *App) Start(g page.Gesture) { a.start(pageGesture{g}) }
+func (a *App) Start(g page.Gesture) { a.start(g) }
 
 // Drive moves the gesture that goes on as long as one of the buttons is held.
 func (a *App) Drive(held widget.Buttons) { a.drive(held) }
 
 // Dragging reports whether a gesture goes on.
 func (a *App) Dragging() bool { return a.gesture != nil }
-
-// pageGesture is a gesture of a page.
-type pageGesture struct{ g page.Gesture }
-
-func (p pageGesture) move(_ *App, in *widget.Input) { p.g.Move(in) }
-func (p pageGesture) done(*App)                     { p.g.Done() }
-func (p pageGesture) cancel(*App)                   { p.g.Cancel() }
-func (p pageGesture) help() string                  { return p.g.Help() }

@@ -35,7 +35,7 @@ func (a *App) sidePanel(r image.Rectangle) {
 	case a.panel.records:
 		a.recordList(k.Rest())
 	case a.panel.side == sideStage:
-		a.stage(k.Rest())
+		a.song.Stage(k.Rest())
 	default:
 		a.inspector(k.Rest())
 	}
@@ -125,7 +125,7 @@ func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timel
 		c := recs[0].(*timeline.Cue)
 		title = "cue at " + c.At.String()
 		if l := a.work.InView().Lane(c.Lane); l != nil {
-			name = laneName(l)
+			name = page.LaneName(l)
 		}
 	case name != "":
 		title = name

@@ -8,8 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/widget"
+	"emberbeat/timeline"
 )
 
 // withNightPage opens a page of the big show on the example's night, once its sheet is made.
@@ -19,7 +21,7 @@ func withNightPage(b *testing.B, id string) *App {
 	a.goNight("saltglass-1")
 	night := *a.work.Plan.Night
 	night.Set = a.work.Show.SetOf(nil).ID
-	require.True(b, a.do(change{"play all", put("", &night)}))
+	require.True(b, a.do(change{"play all", []timeline.Edit{page.Put("", &night)}}))
 	a.turn(id)
 	for end := time.Now().Add(30 * time.Second); tonightOf(a) == nil; time.Sleep(5 * time.Millisecond) {
 		require.True(b, time.Now().Before(end))

@@ -26,7 +26,6 @@ type panels struct {
 	list     bool // of findings
 	finding  widget.Selection
 	visited  bool // a finding has been gone to
-	songs    widget.Selection
 	found    []found
 	foundAt  int
 	mayFocus bool
@@ -44,7 +43,6 @@ const (
 	narrowPage    = 1420
 	listHeight    = 168
 	menusWidth    = 396
-	lowPage       = 460 // below, the strip of the whole song is left out
 	slimPage      = 900 // below, the side panel is left out
 	tinyPage      = 620 // below, the setlist too
 )
@@ -69,7 +67,7 @@ func (a *App) showPage() {
 	case p != nil:
 		a.bookList(k.Left(a.bookWide(width)))
 	default:
-		a.setlist(k.Left(left))
+		a.song.Setlist(k.Left(left))
 	}
 	if width >= slimPage && !a.prefs.Side {
 		a.sidePanel(k.Right(side))
@@ -80,7 +78,7 @@ func (a *App) showPage() {
 	if p != nil {
 		a.bookPage(p, k.Rest())
 	} else {
-		a.timelinePanel(k.Rest())
+		a.song.Draw(k.Rest())
 	}
 	a.statusBar(status)
 	a.progress()
@@ -165,12 +163,11 @@ func (a *App) isOn(id string) bool {
 	switch id {
 	case "snap":
 		return a.prefs.Snap
-	case "click":
-		return a.click
-	case "half-speed":
-		return a.half
 	case "full-screen":
 		return a.full
+	}
+	if a.song.IsOn(id) {
+		return true
 	}
 	if a.work == nil {
 		return false
@@ -178,20 +175,12 @@ func (a *App) isOn(id string) bool {
 	switch id {
 	case "book":
 		return a.book.at != ""
-	case "loop":
-		return a.work.View().Looping
-	case "follow":
-		return a.follow && !a.loose
 	case "findings":
 		return a.panel.list
 	case "side":
 		return !a.prefs.Side
 	case "records":
 		return a.panel.records
-	case "mute":
-		return a.work.Muted[a.work.View().Focus]
-	case "solo":
-		return a.work.Solo[a.work.View().Focus]
 	}
 	return false
 }

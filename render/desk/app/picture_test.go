@@ -54,8 +54,8 @@ func TestWindowPictures(t *testing.T) {
 	}
 	take(newHand(t), "window-start")
 	h := withExample(t)
-	require.NoError(t, h.a.goTo("17.1"))
-	h.a.zoomSong()
+	require.NoError(t, h.a.song.GoTo("17.1"))
+	h.a.Use("zoom-song")
 	h.move(image.Pt(-1, -1))
 	for _, name := range []string{"window-dark", "window-night", "window-day"} {
 		take(h, name)

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/patch"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
@@ -108,14 +109,14 @@ func TestUniverseMap(t *testing.T) {
 	w := v
 	timeline.SetID(&w, "clone")
 	w.Name = "clone"
-	require.True(t, a.do(change{"add clone", put("", &w)}))
+	require.True(t, a.do(change{"add clone", []timeline.Edit{page.Put("", &w)}}))
 	h.step()
 	require.NotNil(t, p.Map(stage).Clash(101))
 	require.Equal(t, "overlaps at 1.101", cellOf(a.tableOf("devices"), "State", &table.Row{Record: a.work.Show.Rig.Device(v.ID)}))
 	require.Contains(t, p.Map(stage).Summary(), "3 slots with more than one user")
 	s := w
 	s.Shares = []timeline.ID{v.ID}
-	require.True(t, a.do(change{"share", put("", &s)}))
+	require.True(t, a.do(change{"share", []timeline.Edit{page.Put("", &s)}}))
 	h.step()
 	require.Nil(t, p.Map(stage).Clash(101), "a declared clone is no conflict")
 	for slot := range 512 + 2 {

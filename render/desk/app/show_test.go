@@ -121,11 +121,11 @@ func TestMissingAudioIsFoundByContent(t *testing.T) {
 	require.NoError(t, os.WriteFile(elsewhere, b, 0o600))
 	require.NoError(t, os.Remove(audio))
 	require.NoError(t, h.a.Open(h.dir))
-	h.a.goSong(song)
+	h.a.song.GoSong(song)
 	h.until(func() bool {
 		return h.sound() != nil && h.sound().Err != nil && h.a.work.Marks != nil && h.a.work.Checked()
 	})
-	require.Contains(t, h.a.soundState(), "the show is safe")
+	require.Contains(t, h.a.song.SoundState(), "the show is safe")
 	missing := false
 	for _, f := range h.a.work.Findings {
 		missing = missing || f.Rule == "audio-missing" || strings.Contains(f.Rule, "audio")
@@ -202,13 +202,13 @@ func TestGoTo(t *testing.T) {
 		{"17.3", at("17.3")}, {"0:12.5", 12500 * timeline.Millisecond}, {"+2 bars", 0}, {"drop", at("13.1")}, {"01:00:10:00", 10 * timeline.Second},
 	} {
 		if c.text == "+2 bars" {
-			require.NoError(t, h.a.goTo("5.1"))
+			require.NoError(t, h.a.song.GoTo("5.1"))
 			c.want = at("7.1")
 		}
-		require.NoError(t, h.a.goTo(c.text), c.text)
+		require.NoError(t, h.a.song.GoTo(c.text), c.text)
 		require.Equal(t, c.want, h.a.work.View().Playhead, c.text)
 	}
-	require.ErrorContains(t, h.a.goTo("nowhere"), "give a bar 41.2")
+	require.ErrorContains(t, h.a.song.GoTo("nowhere"), "give a bar 41.2")
 }
 
 func TestInspectorChangesFieldsAndSaysWhatIsValid(t *testing.T) {

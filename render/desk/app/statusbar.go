@@ -20,7 +20,7 @@ func (a *App) statusBar(r image.Rectangle) {
 	k.Right(2)
 	state, ink := a.savedState()
 	a.statusRight(&k, ink, state)
-	if why := a.player.Mute(); why == "" {
+	if why := a.song.Mute(); why == "" {
 		a.statusRight(&k, render.InkSecondary, fmt.Sprintf("output delay %d ms", a.prefs.DelayMS))
 	} else {
 		a.statusRight(&k, render.InkText, why)
@@ -29,7 +29,7 @@ func (a *App) statusBar(r image.Rectangle) {
 	if a.prefs.Snap {
 		snap = "snap on"
 	}
-	a.statusRight(&k, render.InkSecondary, snap+", grid "+a.grid().name)
+	a.statusRight(&k, render.InkSecondary, snap+", grid "+a.song.GridName())
 	room := k.Rest()
 	half := room.Dx() * 100 / int(s.Scale) / 2
 	if a.note.text == "" {
@@ -85,7 +85,7 @@ func (a *App) savedState() (string, render.Ink) {
 // modifierHelp says what the held modifiers would do now.
 func (a *App) modifierHelp() string {
 	if a.gesture != nil {
-		return a.gesture.help()
+		return a.gesture.Help()
 	}
 	if a.inBook() != nil {
 		return a.key("row-add") + ": add   " + a.key("edit-values") + ": values   " + a.key("duplicate") + ": copy   " + a.key("delete") + ": remove   " + a.key("row-filter") + ": filter   " + a.key("timeline") + ": timeline"

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
@@ -109,7 +110,7 @@ func (a *App) refName(text string) string {
 	if c := g.Cue(timeline.ID(rest)); c != nil {
 		name := ""
 		if l := g.Lane(c.Lane); l != nil {
-			name = "  " + laneName(l)
+			name = "  " + page.LaneName(l)
 		}
 		return g.FullTitle() + "  " + c.At.String() + name
 	}

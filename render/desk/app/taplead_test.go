@@ -13,14 +13,13 @@ import (
 func TestTapLead(t *testing.T) {
 	h := withExample(t)
 	a := h.a
-	lane := a.work.Data.Lanes[0].Lane.ID
 	placed := func() timeline.Time {
 		t.Helper()
 		before := map[timeline.ID]bool{}
 		for _, c := range a.work.InView().Cues {
 			before[c.ID] = true
 		}
-		a.tapLane(lane)
+		a.Use("tap-1")
 		for _, c := range a.work.Session.Show().Song(a.work.Song).Cues {
 			if !before[c.ID] {
 				got, ok := c.At.In(a.work.InView().Beats)
@@ -32,14 +31,15 @@ func TestTapLead(t *testing.T) {
 		return 0
 	}
 	a.prefs.LeadMS = 120
-	a.seek(20 * timeline.Second)
-	at := a.heard()
-	require.LessOrEqual(t, apart(at, placed()), timeline.EntryStep, "at rest there is nothing to lead")
+	a.song.Seek(20 * timeline.Second)
+	at := a.song.Heard()
+	require.InDelta(t, at.Seconds(), placed().Seconds(), timeline.EntryStep.Seconds(), "at rest there is nothing to lead")
 
-	a.playFrom(30 * timeline.Second)
-	h.until(func() bool { return a.heard() > 30*timeline.Second+200*timeline.Millisecond })
-	at = a.heard()
-	require.Less(t, apart(at-120*timeline.Millisecond, placed()), 10*timeline.Millisecond)
+	a.song.Seek(30 * timeline.Second)
+	a.Use("play")
+	h.until(func() bool { return a.song.Heard() > 30*timeline.Second+200*timeline.Millisecond })
+	at = a.song.Heard()
+	require.InDelta(t, at.Seconds()-0.12, placed().Seconds(), 0.01)
 
 	a.prefs.LeadMS = 5000
 	a.prefs.Save()

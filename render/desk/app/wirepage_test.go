@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
@@ -120,7 +121,7 @@ func TestCircuitFigures(t *testing.T) {
 		}
 	}
 	w.Circuit = c.ID
-	require.True(t, a.do(change{"circuit", append(put("", c), put("", &w)...)}))
+	require.True(t, a.do(change{"circuit", []timeline.Edit{page.Put("", c), page.Put("", &w)}}))
 	l := h.open("circuits")
 	require.Equal(t, "5.60", cellOf(l, "Expected, ohm", &l.Rows()[0]))
 	require.Contains(t, cellOf(l, "On output", &l.Rows()[0]), "bank A 1")
@@ -128,7 +129,7 @@ func TestCircuitFigures(t *testing.T) {
 	require.Equal(t, "5.60", cellOf(o, "Expected, ohm", &o.Rows()[0]))
 	beyond := w
 	beyond.Output = 99
-	require.True(t, a.do(change{"beyond", put("", &beyond)}))
+	require.True(t, a.do(change{"beyond", []timeline.Edit{page.Put("", &beyond)}}))
 	o = h.open("outputs")
 	h.row(o, "no such output")
 }
@@ -137,7 +138,7 @@ func TestCircuitFigures(t *testing.T) {
 func TestPhraseDialog(t *testing.T) {
 	h := withExample(t)
 	a := h.a
-	require.NoError(t, a.goTo("3.1"))
+	require.NoError(t, a.song.GoTo("3.1"))
 	cues := len(a.work.InView().Cues)
 	h.key("P")
 	d := h.fill(map[string]string{"group": "jets on the lip", "shape": "chase", "lane": "a new lane", "new-lane": "", "at": "3.1", "until": "5.1", "every": "1"})

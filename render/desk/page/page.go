@@ -41,6 +41,7 @@ type Command struct {
 	ID      string   // permanent; names it in the key file
 	Name    string   // as menu and palette show it
 	Help    string   // what it does, one sentence without its name
+	Group   string   // menu that it stands in; "" = Book
 	Keys    []string // as long as the user has not changed them
 	Repeats bool     // while its key is held
 	Off     func() string

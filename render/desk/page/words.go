@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -85,6 +86,9 @@ func Find(s *timeline.Show, r timeline.Ref) timeline.Record {
 	}
 	return k.Find(s, r.Song, r.ID)
 }
+
+// LaneName gives what a lane is called: its name, else what it aims at.
+func LaneName(l *timeline.Lane) string { return cmp.Or(l.Name, string(l.Target), string(l.ID)) }
 
 // NameOf gives the name of the record of one of some kinds with an id, the id where it has none, and "gone" where it is not there.
 func NameOf(s *timeline.Show, kinds []string, song, id timeline.ID) string {

@@ -1,41 +1,42 @@
-package app
+package song
 
 import (
 	"image"
 	"math"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
-// stage shows the stage from front of house: every placed effect where it stands, drawn full while it is open at the playhead and faint
+// Stage shows the stage from front of house: every placed effect where it stands, drawn full while it is open at the playhead and faint
 // where it comes in the next two bars. It is drawn with what moves.
-func (a *App) stage(r image.Rectangle) {
-	u := a.ui
+func (sp *Page) Stage(r image.Rectangle) {
+	u := sp.h.UI()
 	s := u.Scene()
 	k := u.Stack(r, 8)
-	a.stageArea = k.Top(240)
-	s.Rect(a.stageArea, render.InkLane)
-	s.Frame(a.stageArea, s.Px(1), render.InkBar)
+	sp.stageArea = k.Top(240)
+	s.Rect(sp.stageArea, render.InkLane)
+	s.Frame(sp.stageArea, s.Px(1), render.InkBar)
 	text := "Seen from front of house. Full: open at the playhead. Faint: in the next two bars."
 	h := u.Paragraph(k.Rest(), render.TypeSmall, render.InkSecondary, text)
 	k.Top(h*100/int(s.Scale) + 6)
-	if a.work.Data == nil {
+	if sp.work().Data == nil {
 		return
 	}
-	a.standing(k.Rest())
-	if a.ui.Modal() { // what moves lies under the panels then, and this panel would hide it
-		a.drawStage(s, a.heard())
+	sp.standing(k.Rest())
+	if sp.h.UI().Modal() { // what moves lies under the panels then, and this panel would hide it
+		sp.drawStage(s, sp.Heard())
 	}
 }
 
 // standing lists what the next hits are.
-func (a *App) standing(r image.Rectangle) {
-	u := a.ui
-	p := a.work.Data.Plan
+func (sp *Page) standing(r image.Rectangle) {
+	u := sp.h.UI()
+	p := sp.work().Data.Plan
 	k := u.Stack(r, 2)
 	u.Label(k.Top(22), render.TypeStrong, render.InkText, "Next after the playhead")
-	at, last := a.work.View().Playhead, timeline.Time(-1)
+	at, last := sp.work().View().Playhead, timeline.Time(-1)
 	for i := range p.Commands {
 		c := &p.Commands[i]
 		if c.Hit < at || c.Hit == last || k.Rest().Dy() < u.Px(22) {
@@ -45,17 +46,17 @@ func (a *App) standing(r image.Rectangle) {
 		line := u.Stack(k.Top(20), 8)
 		where := c.Cue.At.String()
 		u.Label(line.Left(84), render.TypeSmall, render.InkSecondary, where)
-		u.Label(line.Rest(), render.TypeSmall, render.InkText, c.Article.Name+"  "+laneName(c.Lane))
+		u.Label(line.Rest(), render.TypeSmall, render.InkText, c.Article.Name+"  "+page.LaneName(c.Lane))
 	}
 }
 
 // drawStage draws the effects of the stage at a time.
-func (a *App) drawStage(s *render.Scene, at timeline.Time) {
-	r := a.stageArea
-	if r.Empty() || a.work.Data == nil || a.panel.side != sideStage || a.panel.records || a.prefs.Side {
+func (sp *Page) drawStage(s *render.Scene, at timeline.Time) {
+	r := sp.stageArea
+	if r.Empty() || sp.work().Data == nil {
 		return
 	}
-	p := a.work.Data.Plan
+	p := sp.work().Data.Plan
 	b := stageBounds(p.Units)
 	soon := at + 4*timeline.Second
 	if beats := p.Song.Beats; !beats.Empty() {
@@ -67,7 +68,7 @@ func (a *App) drawStage(s *render.Scene, at timeline.Time) {
 		if c.At > soon+10*timeline.Second {
 			break
 		}
-		if !a.work.Previewed(c.Lane.ID) {
+		if !sp.work().Previewed(c.Lane.ID) {
 			continue
 		}
 		switch {
@@ -89,12 +90,12 @@ func (a *App) drawStage(s *render.Scene, at timeline.Time) {
 		q.Y = min(q.Y, floor-s.Px(2))
 		q.X += placed[[2]int{q.X, q.Y}] * s.Px(13)
 		placed[[2]int{q.X, q.Y}]++
-		a.stageEffect(s, unit, q, state[unit.Index])
+		sp.stageEffect(s, unit, q, state[unit.Index])
 	}
 	s.PopClip()
 }
 
-func (a *App) stageEffect(s *render.Scene, unit *timeline.Unit, q image.Point, state uint8) {
+func (sp *Page) stageEffect(s *render.Scene, unit *timeline.Unit, q image.Point, state uint8) {
 	h := s.Px(18)
 	look := render.Look{Glyph: render.GlyphOf(unit.Article.Family), Ink: render.InkOf(unit.Article.Family.Class()), Hollow: state != 2}
 	switch state {
@@ -104,7 +105,7 @@ func (a *App) stageEffect(s *render.Scene, unit *timeline.Unit, q image.Point, s
 	case 2:
 		h = s.Px(44)
 	}
-	s.Glyph(a.Theme(), image.Pt(q.X-look.Glyph.Width(h)/2, q.Y-h), h, look)
+	s.Glyph(sp.h.UI().Theme(), image.Pt(q.X-look.Glyph.Width(h)/2, q.Y-h), h, look)
 }
 
 // bounds is the box around all positions, in metres, as seen from the front.

@@ -1,4 +1,4 @@
-package app
+package song
 
 import (
 	"cmp"
@@ -10,30 +10,21 @@ import (
 	"emberbeat/timeline/operation"
 )
 
-// phraseCommands run figures over groups.
-func phraseCommands() []command {
-	return []command{
-		operationCommand("phrase", "", command{group: "Cue", keys: []string{"P"}, off: needPhrase}, (*App).askPhrase),
-		operationCommand("unphrase", "", command{id: "phrase-remove", off: needPhraseRow}, (*App).removePhrase),
-		{id: "phrase-go", name: "Go to the phrase", help: "shows the cues of the chosen phrase on the timeline, selected", group: "Book", off: needPhraseRow, run: (*App).goPhrase},
-	}
-}
-
-func needPhrase(a *App) string {
-	if why := needSongEdit(a); why != "" {
+func (sp *Page) needPhrase() string {
+	if why := sp.NeedSongEdit(); why != "" {
 		return why
 	}
-	if len(a.work.Show.Rig.Placed) == 0 {
+	if len(sp.work().Show.Rig.Placed) == 0 {
 		return "no effect is placed yet: place one on the page Placed effects first"
 	}
 	return ""
 }
 
-func needPhraseRow(a *App) string {
-	if why := needChosenEdit(a); why != "" {
+func (sp *Page) needPhraseRow() string {
+	if why := page.NeedChosenEdit(sp.h); why != "" {
 		return why
 	}
-	if a.book.refs[0].Kind != "phrase" {
+	if sp.h.Chosen()[0].Kind != "phrase" {
 		return "choose a phrase on the page Phrases first"
 	}
 	return ""
@@ -41,48 +32,48 @@ func needPhraseRow(a *App) string {
 
 // phraseMeant gives the phrase that is to be run again: the chosen one of the page, or the one that all selected cues belong to; nil for a
 // new one.
-func (a *App) phraseMeant() (song timeline.ID, p *timeline.Phrase) {
-	if a.book.at != "" {
-		if len(a.book.refs) > 0 && a.book.refs[0].Kind == "phrase" {
-			r := a.book.refs[0]
-			p, _ = find(a.work.Show, r).(*timeline.Phrase)
+func (sp *Page) phraseMeant() (song timeline.ID, p *timeline.Phrase) {
+	if sp.h.InView() != "" {
+		if len(sp.h.Chosen()) > 0 && sp.h.Chosen()[0].Kind == "phrase" {
+			r := sp.h.Chosen()[0]
+			p, _ = page.Find(sp.work().Show, r).(*timeline.Phrase)
 			return r.Song, p
 		}
-		return a.work.Song, nil
+		return sp.work().Song, nil
 	}
-	for i, c := range a.work.Selected() {
-		of, _ := find(a.work.Show, timeline.Ref{Kind: "phrase", Song: a.work.Song, ID: c.Group}).(*timeline.Phrase)
+	for i, c := range sp.work().Selected() {
+		of, _ := page.Find(sp.work().Show, timeline.Ref{Kind: "phrase", Song: sp.work().Song, ID: c.Group}).(*timeline.Phrase)
 		if of == nil || i > 0 && of != p {
-			return a.work.Song, nil
+			return sp.work().Song, nil
 		}
 		p = of
 	}
-	return a.work.Song, p
+	return sp.work().Song, p
 }
 
 // askPhrase asks for a phrase, or for other settings of one.
-func (a *App) askPhrase(o *operation.Operation) {
-	songID, old := a.phraseMeant()
-	song := a.work.Show.Song(songID)
+func (sp *Page) askPhrase(o *operation.Operation) {
+	songID, old := sp.phraseMeant()
+	song := sp.work().Show.Song(songID)
 	if song == nil {
 		return
 	}
-	p := timeline.KindOf("phrase").New(a.work.NewIDs()("phrase", songID)).(*timeline.Phrase)
+	p := timeline.KindOf("phrase").New(sp.work().NewIDs()("phrase", songID)).(*timeline.Phrase)
 	title, button, again := "Phrase in "+song.FullTitle(), "", ""
 	if old != nil {
 		p, title, button, again = old, "Run "+old.Title()+" again", "Run again", string(old.ID)
 	} else {
-		a.beginPhrase(song, p)
+		sp.beginPhrase(song, p)
 	}
-	given := map[string]string{"group": string(p.Group), "lane": string(p.Lane), "new-lane": a.nameOf([]string{"group", "placed"}, "", p.Group)}
+	given := map[string]string{"group": string(p.Group), "lane": string(p.Lane), "new-lane": page.NameOf(sp.work().Show, []string{"group", "placed"}, "", p.Group)}
 	kind := timeline.KindOf("phrase")
 	for _, name := range []string{"shape", "order", "at", "every", "open", "level", "seed", "name"} {
 		given[name] = kind.Field(name).Get(p).Text
 	}
 	given["until"] = kind.Field("to").Get(p).Text
-	a.AskFor(o, timeline.Ref{Kind: "song", ID: songID}, page.Form{Title: title, Button: button, Given: given,
+	sp.h.AskFor(o, timeline.Ref{Kind: "song", ID: songID}, page.Form{Title: title, Button: button, Given: given,
 		Begin:   func(args any) { args.(*operation.Phrasing).Again = again },
-		Choices: map[string]func() []page.Choice{"group": a.phraseTargets, "lane": func() []page.Choice { return phraseLanes(a.work.Show.Song(songID)) }},
+		Choices: map[string]func() []page.Choice{"group": sp.phraseTargets, "lane": func() []page.Choice { return phraseLanes(sp.work().Show.Song(songID)) }},
 		Off: map[string]func(any) string{"new-lane": func(args any) string {
 			if args.(*operation.Phrasing).Lane != "" {
 				return "choose a new lane to name it"
@@ -94,8 +85,8 @@ func (a *App) askPhrase(o *operation.Operation) {
 }
 
 // beginPhrase gives a new phrase its places and lane: the loop or two bars from the playhead, on the lane in focus.
-func (a *App) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
-	v := a.work.View()
+func (sp *Page) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
+	v := sp.work().View()
 	from, to := v.Playhead, timeline.Time(0)
 	if v.Loop.To > v.Loop.From {
 		from, to = v.Loop.From, v.Loop.To
@@ -117,12 +108,12 @@ func (a *App) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
 }
 
 // phraseTargets lists over what a phrase can run: groups first, then single effects.
-func (a *App) phraseTargets() []page.Choice {
+func (sp *Page) phraseTargets() []page.Choice {
 	var list []page.Choice
-	for _, g := range a.work.Show.Rig.Groups {
+	for _, g := range sp.work().Show.Rig.Groups {
 		list = append(list, page.Choice{Value: string(g.ID), Name: cmp.Or(g.Name, string(g.ID)) + "  (group)"})
 	}
-	for _, p := range a.work.Show.Rig.Placed {
+	for _, p := range sp.work().Show.Rig.Placed {
 		list = append(list, page.Choice{Value: string(p.ID), Name: cmp.Or(p.Name, string(p.ID))})
 	}
 	return list
@@ -136,7 +127,7 @@ func phraseLanes(song *timeline.Song) []page.Choice {
 	}
 	for _, l := range song.Lanes {
 		if !l.Window() {
-			list = append(list, page.Choice{Value: string(l.ID), Name: laneName(l)})
+			list = append(list, page.Choice{Value: string(l.ID), Name: page.LaneName(l)})
 		}
 	}
 	return list
@@ -153,29 +144,29 @@ func fasterPhrase(err error) *page.Offer {
 }
 
 // removePhrase takes the chosen phrases and their cues out as one step.
-func (a *App) removePhrase(o *operation.Operation) {
-	a.doOperation(o, timeline.Ref{}, &operation.Unphrasing{Phrases: slices.Clone(a.book.refs)})
+func (sp *Page) removePhrase(o *operation.Operation) {
+	sp.h.Carry(o, timeline.Ref{}, &operation.Unphrasing{Phrases: slices.Clone(sp.h.Chosen())})
 }
 
 // goPhrase shows the cues of the chosen phrase on the timeline.
-func (a *App) goPhrase() {
-	r := a.book.refs[0]
-	p, ok := find(a.work.Show, r).(*timeline.Phrase)
+func (sp *Page) goPhrase() {
+	r := sp.h.Chosen()[0]
+	p, ok := page.Find(sp.work().Show, r).(*timeline.Phrase)
 	if !ok {
 		return
 	}
-	a.turn("")
-	a.goSong(r.Song)
+	sp.h.Turn("")
+	sp.GoSong(r.Song)
 	var ids []timeline.ID
-	song := a.work.InView()
+	song := sp.work().InView()
 	for _, c := range song.Cues {
 		if c.Group == r.ID {
 			ids = append(ids, c.ID)
 		}
 	}
-	a.work.View().Choose(ids...)
+	sp.work().View().Choose(ids...)
 	if t, ok := p.At.In(song.Beats); ok {
-		a.seek(t)
-		a.show()
+		sp.Seek(t)
+		sp.Reveal()
 	}
 }

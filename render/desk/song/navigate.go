@@ -1,4 +1,4 @@
-package app
+package song
 
 import (
 	"errors"
@@ -10,51 +10,51 @@ import (
 	"emberbeat/timeline"
 )
 
-func (a *App) stepFrame(n int64) {
-	p := a.work.Data.Plan
+func (sp *Page) stepFrame(n int64) {
+	p := sp.work().Data.Plan
 	if p.Rate == timeline.RateUnset {
-		a.seek(a.heard() + timeline.Time(n)*timeline.Second/25)
+		sp.Seek(sp.Heard() + timeline.Time(n)*timeline.Second/25)
 		return
 	}
-	a.seek(p.TimeOf(p.FrameAt(a.heard()) + n))
-	a.show()
+	sp.Seek(p.TimeOf(p.FrameAt(sp.Heard()) + n))
+	sp.Reveal()
 }
 
-// show brings the playhead into view: the user has jumped.
-func (a *App) show() {
-	v := a.work.View()
-	v.Reveal(a.work.Data.Whole(), v.Playhead)
+// Reveal brings the playhead into view: the user has jumped.
+func (sp *Page) Reveal() {
+	v := sp.work().View()
+	v.Reveal(sp.work().Data.Whole(), v.Playhead)
 }
 
-func (a *App) grid() grid { return grids[min(a.prefs.Grid, len(grids)-1)] }
+func (sp *Page) grid() grid { return grids[min(sp.h.Prefs().Grid, len(grids)-1)] }
 
 // step gives the grid's step in beats at a bar; a bar is as long as its metre.
-func (a *App) step(bar int) timeline.Rat {
-	if g := a.grid(); !g.step.IsZero() {
+func (sp *Page) step(bar int) timeline.Rat {
+	if g := sp.grid(); !g.step.IsZero() {
 		return g.step
 	}
-	return timeline.NewRat(int64(a.work.InView().Beats.MetreAt(bar).Num), 1)
+	return timeline.NewRat(int64(sp.work().InView().Beats.MetreAt(bar).Num), 1)
 }
 
-func (a *App) stepBeat(n int64) {
-	beats := a.work.InView().Beats
+func (sp *Page) stepBeat(n int64) {
+	beats := sp.work().InView().Beats
 	if beats.Empty() {
-		a.seek(a.heard() + timeline.Time(n)*timeline.Second)
-		a.show()
+		sp.Seek(sp.Heard() + timeline.Time(n)*timeline.Second)
+		sp.Reveal()
 		return
 	}
-	at := a.heard()
-	here := beats.Snap(at, a.grid().step)
+	at := sp.Heard()
+	here := beats.Snap(at, sp.grid().step)
 	if d := beats.At(here) - at; d*timeline.Time(n) <= 0 || apart(d, 0) < timeline.EntryStep {
-		here = stepped(beats, here, a.step(here.Bar).Mul(timeline.NewRat(n, 1)))
+		here = stepped(beats, here, sp.step(here.Bar).Mul(timeline.NewRat(n, 1)))
 	}
-	a.seek(beats.At(here))
-	a.show()
+	sp.Seek(beats.At(here))
+	sp.Reveal()
 }
 
 // stepMark goes to the next marker, section or end of the song.
-func (a *App) stepMark(n int) {
-	song, at := a.work.InView(), a.heard()
+func (sp *Page) stepMark(n int) {
+	song, at := sp.work().InView(), sp.Heard()
 	best, found := timeline.Time(0), false
 	consider := func(t timeline.Time) {
 		if n > 0 && t > at+timeline.Millisecond && (!found || t < best) || n < 0 && t < at-timeline.Millisecond && (!found || t > best) {
@@ -74,53 +74,53 @@ func (a *App) stepMark(n int) {
 		}
 	}
 	if found {
-		a.seek(best)
-		a.show()
+		sp.Seek(best)
+		sp.Reveal()
 	}
 }
 
-func (a *App) goEnd(end bool) {
+func (sp *Page) goEnd(end bool) {
 	at := timeline.Time(0)
 	if end {
-		at = a.work.Data.Length()
+		at = sp.work().Data.Length()
 	}
-	a.seek(at)
-	a.show()
+	sp.Seek(at)
+	sp.Reveal()
 }
 
-func (a *App) page(n int) {
-	v, whole := a.work.View(), a.work.Data.Whole()
+func (sp *Page) page(n int) {
+	v, whole := sp.work().View(), sp.work().Data.Whole()
 	now := v.Shown(whole)
 	v.Pan(whole, timeline.Time(n)*(now.To-now.From)*9/10)
-	a.loose = true
+	sp.loose = true
 }
 
-func (a *App) stepSong(n int) {
-	songs := a.work.Setlist()
+func (sp *Page) stepSong(n int) {
+	songs := sp.work().Setlist()
 	for i, s := range songs {
-		if s.ID == a.work.Song {
-			a.goSong(songs[min(max(i+n, 0), len(songs)-1)].ID)
+		if s.ID == sp.work().Song {
+			sp.GoSong(songs[min(max(i+n, 0), len(songs)-1)].ID)
 			return
 		}
 	}
 }
 
-// goSong brings a song into view.
-func (a *App) goSong(id timeline.ID) {
-	if a.work.Song == id {
+// GoSong brings a song into view.
+func (sp *Page) GoSong(id timeline.ID) {
+	if sp.work().Song == id {
 		return
 	}
-	a.player.Stop(a.now)
-	a.work.Song = id
-	a.work.Refresh()
-	a.work.Mark()
-	a.loadSounds()
-	a.again = true
-	a.say("song %s", id)
+	sp.player.Stop(sp.h.Now())
+	sp.work().Song = id
+	sp.work().Refresh()
+	sp.work().Mark()
+	sp.LoadSounds()
+	sp.h.Again()
+	sp.h.Log("song %s", id)
 }
 
-func (a *App) focusLane(n int) {
-	w := a.work
+func (sp *Page) focusLane(n int) {
+	w := sp.work()
 	if len(w.Data.Lanes) == 0 {
 		return
 	}
@@ -128,13 +128,13 @@ func (a *App) focusLane(n int) {
 	if l := w.Data.Lanes[i].Lane; l != nil {
 		w.View().Focus = l.ID
 	}
-	a.revealLane(i)
+	sp.RevealLane(i)
 }
 
 // stepCue selects the cue before or after the playhead or the selected one, in the lane in focus or over all.
-func (a *App) stepCue(n int, all bool) {
-	w, v := a.work, a.work.View()
-	from, lane := a.heard(), v.Focus
+func (sp *Page) stepCue(n int, all bool) {
+	w, v := sp.work(), sp.work().View()
+	from, lane := sp.Heard(), v.Focus
 	id, one := v.One()
 	var best *render.CueData
 	bestLane := -1
@@ -170,8 +170,8 @@ func (a *App) stepCue(n int, all bool) {
 		v.Focus = l.ID
 	}
 	v.Reveal(w.Data.Whole(), best.Hit)
-	a.revealLane(bestLane)
-	if !a.player.Playing() {
+	sp.RevealLane(bestLane)
+	if !sp.player.Playing() {
 		v.Playhead = best.Hit
 	}
 }
@@ -188,20 +188,20 @@ func before(a, b *render.CueData) bool {
 	return a.Hit < b.Hit || a.Hit == b.Hit && a.Cue.ID < b.Cue.ID
 }
 
-// goTo moves the playhead to what the user typed: a bar, a time, a timecode, a distance or a name.
-func (a *App) goTo(text string) error {
+// GoTo moves the playhead to what the user typed: a bar, a time, a timecode, a distance or a name.
+func (sp *Page) GoTo(text string) error {
 	text = strings.TrimSpace(text)
-	song := a.work.InView()
-	if t, ok, err := a.distance(text); ok {
+	song := sp.work().InView()
+	if t, ok, err := sp.distance(text); ok {
 		if err != nil {
 			return err
 		}
-		a.seek(t)
-		a.show()
+		sp.Seek(t)
+		sp.Reveal()
 		return nil
 	}
 	if p, err := timeline.ParsePosition(text); err == nil {
-		m, err := a.work.Show.MomentAt(&song.SongHead, p)
+		m, err := sp.work().Show.MomentAt(&song.SongHead, p)
 		if err != nil {
 			return err
 		}
@@ -209,24 +209,24 @@ func (a *App) goTo(text string) error {
 		if !ok {
 			return errors.New("the song has no beat map; give a time such as 1:42.5")
 		}
-		a.seek(t)
-		a.show()
+		sp.Seek(t)
+		sp.Reveal()
 		return nil
 	}
 	if t, ok := named(song, text); ok {
-		a.seek(t)
-		a.show()
+		sp.Seek(t)
+		sp.Reveal()
 		return nil
 	}
-	if s, err := a.work.Plan.FindSong(text); err == nil {
-		a.goSong(s.ID)
+	if s, err := sp.work().Plan.FindSong(text); err == nil {
+		sp.GoSong(s.ID)
 		return nil
 	}
 	return fmt.Errorf("%q is neither a place nor a name here; give a bar 41.2, a time 1:42.5, a timecode 03:01:22:10, +2 bars, or a section, marker or song", text)
 }
 
 // distance reads "+2 bars", "-1 beat", "+0.5s"; ok is false for anything else.
-func (a *App) distance(text string) (at timeline.Time, ok bool, err error) {
+func (sp *Page) distance(text string) (at timeline.Time, ok bool, err error) {
 	if len(text) < 2 || text[0] != '+' && text[0] != '-' {
 		return 0, false, nil
 	}
@@ -238,7 +238,7 @@ func (a *App) distance(text string) (at timeline.Time, ok bool, err error) {
 	if text[0] == '-' {
 		sign = -1
 	}
-	now, beats := a.heard(), a.work.InView().Beats
+	now, beats := sp.Heard(), sp.work().InView().Beats
 	if stride.Time != 0 {
 		return now + timeline.Time(sign)*stride.Time, true, nil
 	}
@@ -271,28 +271,28 @@ func named(song *timeline.Song, text string) (timeline.Time, bool) {
 // notch is how much a notch of the wheel or half a key zooms.
 var notch = math.Pow(2, 0.25)
 
-func (a *App) zoomKey(n int) {
-	v, whole := a.work.View(), a.work.Data.Whole()
-	now, at := v.Shown(whole), a.heard()
+func (sp *Page) zoomKey(n int) {
+	v, whole := sp.work().View(), sp.work().Data.Whole()
+	now, at := v.Shown(whole), sp.Heard()
 	if at < now.From || at >= now.To {
 		at = (now.From + now.To) / 2
 	}
 	v.Zoom(whole, at, math.Pow(notch, float64(n)))
 }
 
-func (a *App) zoomSong() {
-	v := a.work.View()
+func (sp *Page) zoomSong() {
+	v := sp.work().View()
 	v.Before, v.Span = v.Span, render.Span{}
 }
 
-func (a *App) zoomSelection() {
-	v, whole := a.work.View(), a.work.Data.Whole()
-	span, ok := a.selectedSpan()
+func (sp *Page) zoomSelection() {
+	v, whole := sp.work().View(), sp.work().Data.Whole()
+	span, ok := sp.selectedSpan()
 	if !ok {
 		span = v.Loop
 	}
 	if !ok && span.To <= span.From {
-		a.tell("select cues or set a loop to zoom to")
+		sp.tell("select cues or set a loop to zoom to")
 		return
 	}
 	margin := max((span.To-span.From)/10, timeline.Second/2)
@@ -300,51 +300,22 @@ func (a *App) zoomSelection() {
 	v.Set(whole, span.From-margin, span.To-span.From+2*margin)
 }
 
-func (a *App) zoomBack() {
-	v := a.work.View()
+func (sp *Page) zoomBack() {
+	v := sp.work().View()
 	v.Span, v.Before = v.Before, v.Span
 }
 
-func (a *App) toggleFollow() {
-	a.follow = !a.follow || a.loose
-	a.loose = false
+func (sp *Page) toggleFollow() {
+	sp.follow = !sp.follow || sp.loose
+	sp.loose = false
 }
 
-func (a *App) toggleSnap() {
-	a.prefs.Snap = !a.prefs.Snap
-	a.prefs.Save()
+func (sp *Page) toggleSnap() {
+	sp.h.Prefs().Snap = !sp.h.Prefs().Snap
+	sp.h.Prefs().Save()
 }
 
-func (a *App) stepGrid(n int) {
-	a.prefs.Grid = min(max(min(a.prefs.Grid, len(grids)-1)+n, 0), len(grids)-1)
-	a.prefs.Save()
+func (sp *Page) stepGrid(n int) {
+	sp.h.Prefs().Grid = min(max(min(sp.h.Prefs().Grid, len(grids)-1)+n, 0), len(grids)-1)
+	sp.h.Prefs().Save()
 }
-
-// factors are the sizes of the interface in percent.
-var factors = []int{80, 90, 100, 110, 125, 150, 175, 200, 225, 250}
-
-func (a *App) resize(n int) {
-	at := 0
-	for i, f := range factors {
-		if f <= a.prefs.Factor {
-			at = i
-		}
-	}
-	a.prefs.Factor = factors[min(max(at+n, 0), len(factors)-1)]
-	a.prefs.Save()
-	a.say("factor %d", a.prefs.Factor)
-}
-
-func (a *App) stepTheme() {
-	a.prefs.Theme = (a.prefs.Theme + 1) % len(themes)
-	a.prefs.Save()
-	a.say("theme %s", a.Theme().Name)
-}
-
-func (a *App) toggleFull() {
-	a.full = !a.full
-	a.say("full screen %v", a.full)
-}
-
-// panelTaken is for keys that the controls themselves take; as commands they stand in menus and help.
-func (a *App) panelTaken() {}

@@ -1,4 +1,4 @@
-package app
+package song
 
 import (
 	"cmp"
@@ -9,8 +9,8 @@ import (
 )
 
 // askPlacing asks for cues of the song in view: on the lane in focus, from the playhead on.
-func (a *App) askPlacing(o *operation.Operation) {
-	song, v := a.work.InView(), a.work.View()
+func (sp *Page) askPlacing(o *operation.Operation) {
+	song, v := sp.work().InView(), sp.work().View()
 	given := map[string]string{"at": timeline.AtTime(v.Playhead).String()}
 	if !song.Beats.Empty() {
 		given["at"] = timeline.AtBar(song.Beats.Snap(v.Playhead, timeline.NewRat(1, 1))).String()
@@ -18,5 +18,5 @@ func (a *App) askPlacing(o *operation.Operation) {
 	if l := song.Lane(v.Focus); l != nil && !l.Window() && !l.Locked {
 		given["lane"] = cmp.Or(l.Name, string(l.ID))
 	}
-	a.AskFor(o, timeline.Ref{Kind: "song", ID: a.work.Song}, page.Form{Title: "Place cues in " + song.FullTitle(), Given: given})
+	sp.h.AskFor(o, timeline.Ref{Kind: "song", ID: sp.work().Song}, page.Form{Title: "Place cues in " + song.FullTitle(), Given: given})
 }

@@ -1,4 +1,4 @@
-package app
+package song
 
 import (
 	"image"
@@ -16,8 +16,8 @@ const (
 )
 
 // transport draws the buttons of the transport row; its counters are drawn with what moves.
-func (a *App) transport(r image.Rectangle) {
-	u := a.ui
+func (sp *Page) transport(r image.Rectangle) {
+	u := sp.h.UI()
 	k := u.Stack(r, 6)
 	k.Left(counterLeft + timecodeRun + barRun)
 	row := k.Rest()
@@ -27,9 +27,8 @@ func (a *App) transport(r image.Rectangle) {
 		{"play", "Pause", "Play"}, {"stop", "Stop", "Stop"}, {"loop", "Loop on", "Loop"}, {"click", "Click on", "Click"},
 		{"half-speed", "Half speed on", "Half speed"}, {"follow", "Follow on", "Follow"},
 	} {
-		c := a.byID(b.id)
 		label := b.off
-		if b.id == "play" && a.player.Playing() || b.id != "play" && a.isOn(b.id) {
+		if b.id == "play" && sp.player.Playing() || b.id != "play" && sp.IsOn(b.id) {
 			label = b.on
 		}
 		w := max(u.ButtonWidth(b.on), u.ButtonWidth(b.off))
@@ -38,34 +37,34 @@ func (a *App) transport(r image.Rectangle) {
 		}
 		used := false
 		if b.id == "play" {
-			used = u.Off(a.why(c)).MainButton(b.id, k.Left(w), label)
+			used = u.Off(sp.h.Off(b.id)).MainButton(b.id, k.Left(w), label)
 		} else {
-			used = u.Off(a.why(c)).Button(b.id, k.Left(w), label)
+			used = u.Off(sp.h.Off(b.id)).Button(b.id, k.Left(w), label)
 		}
-		u.Tip(c.help, a.key(b.id))
+		sp.h.Tip(b.id)
 		if used {
-			a.use(c)
+			sp.h.Use(b.id)
 		}
 	}
 }
 
 // counters draws timecode and bar at a time.
-func (a *App) counters(s *render.Scene, at timeline.Time) {
-	r := a.song.Transport
+func (sp *Page) counters(s *render.Scene, at timeline.Time) {
+	r := sp.drawn.Transport
 	if r.Empty() {
 		return
 	}
-	p := a.work.Data.Plan
+	p := sp.work().Data.Plan
 	x := r.Min.X + s.Px(counterLeft)
 	top := r.Min.Y + s.Px(6)
-	text := a.text[:0]
+	text := sp.text[:0]
 	if p.Rate == timeline.RateUnset || p.StartErr != nil {
 		text = append(text, at.Clock(2)...)
 	} else {
-		if frame := p.FrameAt(at); frame != a.frame || a.label == "" || p.Rate != a.rate {
-			a.frame, a.label, a.rate = frame, p.Rate.Label(frame), p.Rate
+		if frame := p.FrameAt(at); frame != sp.frame || sp.label == "" || p.Rate != sp.rate {
+			sp.frame, sp.label, sp.rate = frame, p.Rate.Label(frame), p.Rate
 		}
-		text = append(text, a.label...)
+		text = append(text, sp.label...)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
 	beats := p.Song.Beats
@@ -80,7 +79,7 @@ func (a *App) counters(s *render.Scene, at timeline.Time) {
 		text = strconv.AppendInt(text, b.Beat.Floor()+1, 10)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
-	a.text = text
+	sp.text = text
 	low := top + s.Px(33)
 	s.Text(image.Pt(r.Min.X+s.Px(counterLeft), low), render.TypeSmall, render.InkFaint, "timecode")
 	s.Text(image.Pt(x, low), render.TypeSmall, render.InkFaint, "bar.beat")

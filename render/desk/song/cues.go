@@ -1,7 +1,6 @@
-package app
+package song
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -37,8 +36,6 @@ func cloned(cues []*timeline.Cue) []*timeline.Cue {
 	return copies
 }
 
-func counted(n int, noun string) string { return page.Counted(n, noun) }
-
 // errLocked says that some of the chosen cues must not move.
 func errLocked(song *timeline.Song, cues []*timeline.Cue) error {
 	for _, c := range cues {
@@ -46,14 +43,10 @@ func errLocked(song *timeline.Song, cues []*timeline.Cue) error {
 			return fmt.Errorf("the cue at %s is locked: unlock it with Ctrl+L first", c.At)
 		}
 		if l := song.Lane(c.Lane); l != nil && l.Locked {
-			return fmt.Errorf("the lane %s is locked: unlock it with Shift+L first", laneName(l))
+			return fmt.Errorf("the lane %s is locked: unlock it with Shift+L first", page.LaneName(l))
 		}
 	}
 	return nil
-}
-
-func laneName(l *timeline.Lane) string {
-	return cmp.Or(l.Name, string(l.Target), string(l.ID))
 }
 
 // shifted gives a moment moved by a time; one on a beat stays on beats.
@@ -87,7 +80,7 @@ func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes
 			c.Lane = to
 		}
 	}
-	return change{"move " + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"move " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
 // beatsLater moves cues by beats, or a frame of time where the song has none.
@@ -111,7 +104,7 @@ func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (
 			c.At = timeline.AtTime(song.Beats.At(to))
 		}
 	}
-	return change{"move " + counted(len(cues), "cue") + " by beats", []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"move " + page.Counted(len(cues), "cue") + " by beats", []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
 // stepped gives a place some beats on, always inside its bar.
@@ -145,7 +138,7 @@ func quantise(song *timeline.Song, cues []*timeline.Cue, step timeline.Rat) (cha
 			c.At = timeline.AtBar(song.Beats.Snap(at, step))
 		}
 	}
-	return change{"quantise " + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"quantise " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
 // removeCues takes cues out; nothing else moves.
@@ -161,7 +154,7 @@ func removeCues(song *timeline.Song, cues []*timeline.Cue) (change, error) {
 		}
 		return nil
 	}
-	return change{"delete " + counted(len(cues), "cue"), []timeline.Edit{edit}}, nil
+	return change{"delete " + page.Counted(len(cues), "cue"), []timeline.Edit{edit}}, nil
 }
 
 // flip sets a flag of cues: on for all unless it is on for all already.
@@ -175,7 +168,7 @@ func flip(song *timeline.Song, cues []*timeline.Cue, flag func(*timeline.Cue) *b
 	if all {
 		word = off
 	}
-	return change{word + " " + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, flipped)}}
+	return change{word + " " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, flipped)}}
 }
 
 // group gives cues a common group, or none.
@@ -188,5 +181,5 @@ func groupCues(song *timeline.Song, cues []*timeline.Cue, group timeline.ID) cha
 	if group == "" {
 		word = "ungroup "
 	}
-	return change{word + counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, joined)}}
+	return change{word + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, joined)}}
 }

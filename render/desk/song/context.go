@@ -1,10 +1,9 @@
-package app
+package song
 
 import (
 	"image"
 
 	"emberbeat/render"
-	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
 
@@ -18,8 +17,8 @@ var contextItems = map[render.HitKind][]string{
 }
 
 // contextAt opens the menu for what the pointer is on.
-func (a *App) contextAt(hit render.Hit) {
-	v := a.work.View()
+func (sp *Page) contextAt(hit render.Hit) {
+	v := sp.work().View()
 	switch hit.Kind {
 	case render.HitCue, render.HitCueEnd, render.HitCues:
 		hit.Kind = render.HitCue
@@ -30,48 +29,29 @@ func (a *App) contextAt(hit render.Hit) {
 		if hit.ID != "" {
 			v.Focus = timeline.ID(hit.ID)
 		}
-		if hit.Kind == render.HitLane && !a.player.Playing() {
-			v.Playhead = a.catch(a.song.TimeAt(a.in.Pointer.X), nil, false).at
+		if hit.Kind == render.HitLane && !sp.player.Playing() {
+			v.Playhead = sp.catch(sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X), nil, false).at
 		}
 	case render.HitFinding, render.HitFindings:
 		hit.Kind = render.HitFinding
 	default:
 		hit.Kind = render.HitWave
 	}
-	a.menuFor = hit
-	a.ui.OpenMenu("context", image.Rectangle{Min: a.in.Pointer, Max: a.in.Pointer})
-	a.again = true
+	sp.menuFor = hit
+	sp.h.UI().OpenMenu("context", image.Rectangle{Min: sp.h.UI().Input().Pointer, Max: sp.h.UI().Input().Pointer})
+	sp.h.Again()
 }
 
-// openContext opens the menu for what is selected, by key.
-func (a *App) openContext() {
-	a.menuFor = render.Hit{Kind: render.HitLane, Area: a.song.Lanes}
-	at := a.song.Lanes.Min.Add(image.Pt(a.Scale().Px(220), a.Scale().Px(20)))
-	v := a.work.View()
-	for _, h := range a.scenes.song.Hits {
+// OpenContext opens the menu for what is selected, by key.
+func (sp *Page) OpenContext() {
+	sp.menuFor = render.Hit{Kind: render.HitLane, Area: sp.drawn.Lanes}
+	at := sp.drawn.Lanes.Min.Add(image.Pt(sp.h.UI().Px(220), sp.h.UI().Px(20)))
+	v := sp.work().View()
+	for _, h := range sp.scene.Hits {
 		if h.Kind == render.HitCue && v.Selected[timeline.ID(h.ID)] {
-			a.menuFor, at = h, h.Area.Max
+			sp.menuFor, at = h, h.Area.Max
 			break
 		}
 	}
-	a.ui.OpenMenu("context", image.Rectangle{Min: at, Max: at})
-}
-
-// contextMenu draws the menu while it is open.
-func (a *App) contextMenu() {
-	if !a.ui.MenuOpen("context") {
-		return
-	}
-	var items []widget.Item
-	for _, id := range contextItems[a.menuFor.Kind] {
-		c := a.byID(id)
-		if c == nil {
-			items = append(items, widget.Item{Rule: true})
-			continue
-		}
-		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c), Check: a.isOn(id)})
-	}
-	if id, ok := a.ui.Menu("context", items); ok {
-		a.Use(id)
-	}
+	sp.h.UI().OpenMenu("context", image.Rectangle{Min: at, Max: at})
 }

@@ -1,10 +1,11 @@
-package app
+package song
 
 import (
 	"cmp"
 	"fmt"
 	"slices"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
@@ -56,7 +57,7 @@ func (c *clip) paste(song *timeline.Song, at timeline.Time, ids newIDs) (change,
 		cues, new = append(cues, &q), append(new, q.ID)
 	}
 	edits := []timeline.Edit{putLanes(song.ID, added), putCues(song.ID, cues)}
-	return change{"paste " + counted(len(cues), "cue"), edits}, new, nil
+	return change{"paste " + page.Counted(len(cues), "cue"), edits}, new, nil
 }
 
 // moved gives where a cue of the clip goes when its first goes to a time.

@@ -1,4 +1,4 @@
-package app
+package song
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -21,9 +22,9 @@ type laneDialog struct {
 
 var laneRoles = []timeline.SlotRole{timeline.EffectSlot, timeline.ArmSlot, timeline.ConditionSlot, timeline.WarmUpSlot}
 
-func (a *App) askLane() {
+func (sp *Page) askLane() {
 	d := &laneDialog{}
-	rig := a.work.Show.Rig
+	rig := sp.work().Show.Rig
 	type aim struct{ id, name string }
 	var list []aim
 	for _, g := range rig.Groups {
@@ -36,15 +37,15 @@ func (a *App) askLane() {
 	for _, l := range list {
 		d.ids, d.names = append(d.ids, l.id), append(d.names, l.name)
 	}
-	a.dialog = d
+	sp.open(d)
 }
 
-func (d *laneDialog) draw(a *App) bool {
-	u := a.ui
+func (d *laneDialog) draw(sp *Page) bool {
+	u := sp.h.UI()
 	b := u.BeginDialog("lane", "Add a lane", 480, 250)
 	f := u.Form(b.Body, 90)
 	if len(d.ids) == 0 {
-		u.Paragraph(b.Body, render.TypeLabel, render.InkText, "The rig has no placed effects yet. Add positions, articles and placed effects under Records first ("+a.key("records")+").")
+		u.Paragraph(b.Body, render.TypeLabel, render.InkText, "The rig has no placed effects yet. Add positions, articles and placed effects under Records first ("+sp.h.Key("records")+").")
 	} else {
 		d.target, _ = u.Dropdown("target", f.Row("Aims at"), d.names, d.target)
 		roles := make([]string, len(laneRoles))
@@ -63,7 +64,7 @@ func (d *laneDialog) draw(a *App) bool {
 	choice := b.Buttons(widget.Choice{Label: "Cancel"}, widget.Choice{Label: "Add lane", Main: true, Off: why})
 	b.End()
 	if choice == 1 {
-		if err := d.add(a); err != nil {
+		if err := d.add(sp); err != nil {
 			d.bad = err.Error()
 			return false
 		}
@@ -72,15 +73,20 @@ func (d *laneDialog) draw(a *App) bool {
 	return choice == 0 || b.Closed
 }
 
-func (d *laneDialog) add(a *App) error {
-	w := a.work
+func (d *laneDialog) add(sp *Page) error {
+	w := sp.work()
 	l := timeline.KindOf("lane").New(w.NewIDs()("lane", w.Song)).(*timeline.Lane)
 	l.Name, l.Target, l.Role = d.name, timeline.ID(d.ids[d.target]), laneRoles[d.role]
-	if !a.do(change{"add lane " + laneName(l), put(w.Song, l)}) {
-		return errors.New(a.note.text)
+	edit := page.Put(w.Song, l)
+	if _, err := w.Session.Try(edit); err != nil {
+		sp.h.Fail(err)
+		return err
+	}
+	if !sp.h.Do("add lane "+page.LaneName(l), edit) {
+		return errors.New("the lane was not added: the status bar says why")
 	}
 	w.View().Focus = l.ID
-	a.revealLane(w.LaneAt(l.ID))
-	a.say("added lane %s", l.ID)
+	sp.RevealLane(w.LaneAt(l.ID))
+	sp.h.Log("added lane %s", l.ID)
 	return nil
 }

@@ -1,4 +1,4 @@
-package app
+package song
 
 import (
 	"image"
@@ -12,6 +12,7 @@ import (
 
 // cueDrag moves the selected cues, or copies of them.
 type cueDrag struct {
+	sp      *Page
 	at      image.Point
 	grabbed *timeline.Cue
 	hit     timeline.Time
@@ -26,22 +27,22 @@ type cueDrag struct {
 	last    drop          // that the change was made for
 }
 
-func newCueDrag(a *App, id timeline.ID, toggle bool) *cueDrag {
-	song := a.work.InView()
-	g := &cueDrag{at: a.in.Pointer, grabbed: song.Cue(id), cues: a.work.Selected(), toggle: toggle, was: a.work.View().Selected[id]}
+func newCueDrag(sp *Page, id timeline.ID, toggle bool) *cueDrag {
+	song := sp.work().InView()
+	g := &cueDrag{sp: sp, at: sp.h.UI().Input().Pointer, grabbed: song.Cue(id), cues: sp.work().Selected(), toggle: toggle, was: sp.work().View().Selected[id]}
 	g.hit, _ = g.grabbed.At.In(song.Beats)
-	g.lane = a.work.LaneAt(g.grabbed.Lane)
-	ids := a.work.NewIDs()
+	g.lane = sp.work().LaneAt(g.grabbed.Lane)
+	ids := sp.work().NewIDs()
 	for range g.cues {
 		g.copies = append(g.copies, ids("cue", song.ID))
 	}
 	return g
 }
 
-func (g *cueDrag) move(a *App, in *widget.Input) {
+func (g *cueDrag) Move(in *widget.Input) {
 	d := in.Pointer.Sub(g.at)
 	if !g.begun {
-		if far := a.Scale().Px(page.Slack); max(d.X, -d.X, d.Y, -d.Y) < far || needSongEdit(a) != "" {
+		if far := g.sp.h.UI().Px(page.Slack); max(d.X, -d.X, d.Y, -d.Y) < far || g.sp.NeedSongEdit() != "" {
 			return
 		}
 		g.begun = true
@@ -53,24 +54,24 @@ func (g *cueDrag) move(a *App, in *widget.Input) {
 			d.X = 0
 		}
 	}
-	song := a.work.Session.Show().Song(a.work.Song)
+	song := g.sp.work().Session.Show().Song(g.sp.work().Song)
 	without := make(map[timeline.ID]bool, len(g.cues))
 	for _, c := range g.cues {
 		without[c.ID] = true
 	}
 	c := caught{at: g.hit, bar: g.grabbed.At.Bar, on: g.grabbed.At.OnBeat}
-	a.snapShown = render.Snap{}
+	g.sp.snapAt = render.Snap{}
 	if d.X != 0 {
-		moved := g.hit + a.song.TimeAt(a.song.Left+d.X) - a.song.TimeAt(a.song.Left)
-		c = a.catch(moved, without, in.Mods&widget.Alt != 0)
+		moved := g.hit + g.sp.drawn.TimeAt(g.sp.drawn.Left+d.X) - g.sp.drawn.TimeAt(g.sp.drawn.Left)
+		c = g.sp.catch(moved, without, in.Mods&widget.Alt != 0)
 		if c.name != "" {
-			a.snapShown = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
+			g.sp.snapAt = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
 		}
 	}
-	lane, copies := a.song.LaneAt(a.work.Data, g.at.Y+d.Y), in.Mods&widget.Ctrl != 0
+	lane, copies := g.sp.drawn.LaneAt(g.sp.work().Data, g.at.Y+d.Y), in.Mods&widget.Ctrl != 0
 	if last := (drop{c, lane, copies}); g.change == nil || last != g.last {
 		g.last = last
-		g.apply(a, song, c, lane, copies)
+		g.apply(song, c, lane, copies)
 	}
 }
 
@@ -82,13 +83,13 @@ type drop struct {
 }
 
 // apply builds the change for where the grabbed cue goes.
-func (g *cueDrag) apply(a *App, song *timeline.Song, c caught, lane int, copies bool) {
+func (g *cueDrag) apply(song *timeline.Song, c caught, lane int, copies bool) {
 	g.change = nil
 	lanes := map[timeline.ID]timeline.ID{}
 	if lane >= 0 && lane != g.lane {
 		var err error
-		if lanes, err = lanesShifted(a.work, g.cues, lane-g.lane); err != nil {
-			a.note = note{text: err.Error(), bad: true}
+		if lanes, err = lanesShifted(g.sp.work(), g.cues, lane-g.lane); err != nil {
+			g.sp.h.Warn(err.Error())
 			lanes = nil
 		}
 	}
@@ -110,50 +111,51 @@ func (g *cueDrag) apply(a *App, song *timeline.Song, c caught, lane int, copies 
 	}
 	made, err := moveCues(song, cues, c.at-g.hit, lanes, exact)
 	if err != nil {
-		a.note = note{text: err.Error(), bad: true}
+		g.sp.h.Warn(err.Error())
 		return
 	}
 	if copies {
-		made.label = "copy " + counted(len(cues), "cue")
+		made.label = "copy " + page.Counted(len(cues), "cue")
 	}
 	g.chosen = g.chosen[:0]
 	for _, q := range cues {
 		g.chosen = append(g.chosen, q.ID)
 	}
-	g.change = a.try(made)
-	a.work.View().Choose(g.chosen...)
+	g.change = g.sp.try(made)
+	g.sp.work().View().Choose(g.chosen...)
 }
 
-func (g *cueDrag) done(a *App) {
-	a.snapShown = render.Snap{}
+func (g *cueDrag) Done() {
+	g.sp.snapAt = render.Snap{}
 	switch {
 	case !g.begun && g.toggle && g.was:
 		// The press itself has selected it where it was not.
-		a.work.View().Toggle(g.grabbed.ID)
+		g.sp.work().View().Toggle(g.grabbed.ID)
 	case !g.begun && !g.toggle:
-		a.chooseGroup(g.grabbed)
-	case g.begun && g.change != nil && a.keep(g.change):
-		a.work.View().Choose(g.chosen...)
+		g.sp.chooseGroup(g.grabbed)
+	case g.begun && g.change != nil && g.sp.h.Keep(g.change):
+		g.sp.work().View().Choose(g.chosen...)
 	case g.begun:
-		g.cancel(a)
+		g.Cancel()
 	}
 }
 
-func (g *cueDrag) cancel(a *App) {
-	a.snapShown = render.Snap{}
+func (g *cueDrag) Cancel() {
+	g.sp.snapAt = render.Snap{}
 	ids := make([]timeline.ID, 0, len(g.cues))
 	for _, c := range g.cues {
 		ids = append(ids, c.ID)
 	}
-	a.work.View().Choose(ids...)
+	g.sp.work().View().Choose(ids...)
 }
 
-func (g *cueDrag) help() string {
+func (g *cueDrag) Help() string {
 	return "Alt: snap the other way   Ctrl: copy   Shift: keep lane or time   Esc: leave it"
 }
 
 // endDrag changes how long a cue stays open.
 type endDrag struct {
+	sp     *Page
 	at     image.Point
 	cue    *timeline.Cue
 	hit    timeline.Time
@@ -162,10 +164,10 @@ type endDrag struct {
 	begun  bool
 }
 
-func newEndDrag(a *App, id timeline.ID) *endDrag {
-	g := &endDrag{at: a.in.Pointer}
-	for i := range a.work.Data.Lanes {
-		for _, c := range a.work.Data.Lanes[i].Cues {
+func newEndDrag(sp *Page, id timeline.ID) *endDrag {
+	g := &endDrag{sp: sp, at: sp.h.UI().Input().Pointer}
+	for i := range sp.work().Data.Lanes {
+		for _, c := range sp.work().Data.Lanes[i].Cues {
 			if c.Cue.ID == id {
 				g.cue, g.hit, g.end = c.Cue, c.Hit, c.End
 			}
@@ -177,122 +179,126 @@ func newEndDrag(a *App, id timeline.ID) *endDrag {
 // shortestOpen keeps a dragged end behind its hit.
 const shortestOpen = 10 * timeline.Millisecond
 
-func (g *endDrag) move(a *App, in *widget.Input) {
+func (g *endDrag) Move(in *widget.Input) {
 	d := in.Pointer.X - g.at.X
-	if g.cue == nil || !g.begun && max(d, -d) < a.Scale().Px(page.Slack) {
+	if g.cue == nil || !g.begun && max(d, -d) < g.sp.h.UI().Px(page.Slack) {
 		return
 	}
 	g.begun = true
-	to := g.end + a.song.TimeAt(a.song.Left+d) - a.song.TimeAt(a.song.Left)
-	c := a.catch(to, map[timeline.ID]bool{g.cue.ID: true}, in.Mods&widget.Alt != 0)
-	a.snapShown = render.Snap{}
+	to := g.end + g.sp.drawn.TimeAt(g.sp.drawn.Left+d) - g.sp.drawn.TimeAt(g.sp.drawn.Left)
+	c := g.sp.catch(to, map[timeline.ID]bool{g.cue.ID: true}, in.Mods&widget.Alt != 0)
+	g.sp.snapAt = render.Snap{}
 	if c.name != "" {
-		a.snapShown = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
+		g.sp.snapAt = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
 	}
 	q := *g.cue
 	q.Open = max(c.at-g.hit, shortestOpen).RoundTo(timeline.EntryStep)
-	song := a.work.Session.Show().Song(a.work.Song)
+	song := g.sp.work().Session.Show().Song(g.sp.work().Song)
 	if err := errLocked(song, []*timeline.Cue{g.cue}); err != nil {
-		a.note = note{text: err.Error(), bad: true}
+		g.sp.h.Warn(err.Error())
 		return
 	}
-	g.change = a.try(change{"open " + q.Open.Text(2) + " s", []timeline.Edit{putCues(song.ID, []*timeline.Cue{&q})}})
+	g.change = g.sp.try(change{"open " + q.Open.Text(2) + " s", []timeline.Edit{putCues(song.ID, []*timeline.Cue{&q})}})
 }
 
-func (g *endDrag) done(a *App) {
-	a.snapShown = render.Snap{}
+func (g *endDrag) Done() {
+	g.sp.snapAt = render.Snap{}
 	if g.change != nil {
-		a.keep(g.change)
+		g.sp.h.Keep(g.change)
 	}
 }
 
-func (g *endDrag) cancel(a *App) { a.snapShown = render.Snap{} }
+func (g *endDrag) Cancel() { g.sp.snapAt = render.Snap{} }
 
-func (g *endDrag) help() string { return "Alt: snap the other way   Esc: leave it" }
+func (g *endDrag) Help() string { return "Alt: snap the other way   Esc: leave it" }
 
 // scrubbing moves the playhead with the pointer.
-type scrubbing struct{}
+type scrubbing struct{ sp *Page }
 
-func (g *scrubbing) move(a *App, in *widget.Input) {
-	at := a.song.TimeAt(in.Pointer.X)
+func (g *scrubbing) Move(in *widget.Input) {
+	at := g.sp.drawn.TimeAt(in.Pointer.X)
 	inverted := in.Mods&widget.Alt != 0
-	if a.prefs.Snap != inverted {
-		s := newSnapping(a.work.InView(), a.grid().step, -timeline.Hour, nil)
-		at = s.near(at, a.reach(snapReach)).at
+	if g.sp.h.Prefs().Snap != inverted {
+		s := newSnapping(g.sp.work().InView(), g.sp.grid().step, -timeline.Hour, nil)
+		at = s.near(at, g.sp.reach(snapReach)).at
 	}
-	v := a.work.View()
-	at = min(max(at, a.work.Data.Whole().From), a.work.Data.Length())
-	if v.Playhead != at || a.player.Playing() && in.Pressed != 0 {
-		a.seek(at)
+	v := g.sp.work().View()
+	at = min(max(at, g.sp.work().Data.Whole().From), g.sp.work().Data.Length())
+	if v.Playhead != at || g.sp.player.Playing() && in.Pressed != 0 {
+		g.sp.Seek(at)
 	}
 }
 
-func (g *scrubbing) done(a *App)  { a.say("playhead %s", a.work.View().Playhead) }
-func (g *scrubbing) cancel(*App)  {}
-func (g *scrubbing) help() string { return "Alt: snap the other way" }
-func (g *panning) help() string   { return "Drag moves the view" }
-func (g *stripping) help() string { return "Drag shows another part of the song" }
-func (g *marquee) help() string {
+func (g *scrubbing) Done()        { g.sp.h.Log("playhead %s", g.sp.work().View().Playhead) }
+func (g *scrubbing) Cancel()      {}
+func (g *scrubbing) Help() string { return "Alt: snap the other way" }
+func (g *panning) Help() string   { return "Drag moves the view" }
+func (g *stripping) Help() string { return "Drag shows another part of the song" }
+func (g *marquee) Help() string {
 	return "Shift: add to the selection   Ctrl: take in or out   Esc: leave it"
 }
-func (g *panning) done(*App)     {}
-func (g *stripping) done(*App)   {}
-func (g *stripping) cancel(*App) {}
+func (g *panning) Done()     {}
+func (g *stripping) Done()   {}
+func (g *stripping) Cancel() {}
 
 // panning moves the view with the middle button.
 type panning struct {
+	sp   *Page
 	from image.Point
 	span render.Span
 }
 
-func (g *panning) move(a *App, in *widget.Input) {
-	v := a.work.View()
-	l := a.song.Right - a.song.Left
+func (g *panning) Move(in *widget.Input) {
+	v := g.sp.work().View()
+	l := g.sp.drawn.Right - g.sp.drawn.Left
 	by := timeline.Time(float64(g.from.X-in.Pointer.X) / float64(max(l, 1)) * float64(g.span.To-g.span.From))
-	v.Set(a.work.Data.Whole(), g.span.From+by, g.span.To-g.span.From)
-	a.loose = true
+	v.Set(g.sp.work().Data.Whole(), g.span.From+by, g.span.To-g.span.From)
+	g.sp.loose = true
 }
 
-func (g *panning) cancel(a *App) { a.work.View().Span = g.span }
+func (g *panning) Cancel() { g.sp.work().View().Span = g.span }
 
 // stripping shows the part of the song that the pointer is on in the strip.
-type stripping struct{}
+type stripping struct{ sp *Page }
 
-func (g *stripping) move(a *App, in *widget.Input) {
-	v, whole := a.work.View(), a.work.Data.Whole()
-	l := &a.song.SongLayout
+func (g *stripping) Move(in *widget.Input) {
+	v, whole := g.sp.work().View(), g.sp.work().Data.Whole()
+	l := &g.sp.drawn.SongLayout
 	at := whole.From + timeline.Time(float64(in.Pointer.X-l.Left)/float64(max(l.Right-l.Left, 1))*float64(whole.To-whole.From))
 	now := v.Shown(whole)
 	v.Set(whole, at-(now.To-now.From)/2, now.To-now.From)
-	a.loose = true
+	g.sp.loose = true
 }
 
 // marquee selects what a rectangle touches.
 type marquee struct {
+	sp       *Page
 	from, to image.Point
 	before   map[timeline.ID]bool
 	mods     widget.Mods
 	begun    bool
 }
 
-func newMarquee(a *App) *marquee {
-	return &marquee{from: a.in.Pointer, to: a.in.Pointer, before: a.work.View().Selected, mods: a.in.Mods}
+func newMarquee(sp *Page) *marquee {
+	in := sp.h.UI().Input()
+	sp.marquee = &marquee{sp: sp, from: in.Pointer, to: in.Pointer, before: sp.work().View().Selected, mods: in.Mods}
+	return sp.marquee
 }
 
 func (g *marquee) rect() image.Rectangle {
 	return image.Rectangle{Min: g.from, Max: g.to}.Canon()
 }
 
-func (g *marquee) move(a *App, in *widget.Input) {
+func (g *marquee) Move(in *widget.Input) {
 	g.to = in.Pointer
-	if d := g.to.Sub(g.from); !g.begun && max(d.X, -d.X, d.Y, -d.Y) < a.Scale().Px(page.Slack) {
+	if d := g.to.Sub(g.from); !g.begun && max(d.X, -d.X, d.Y, -d.Y) < g.sp.h.UI().Px(page.Slack) {
 		return
 	}
 	g.begun, g.mods = true, in.Mods
 	touched := map[timeline.ID]bool{}
 	r := g.rect()
 	r.Max = r.Max.Add(image.Pt(1, 1))
-	for _, h := range a.scenes.song.Hits {
+	for _, h := range g.sp.scene.Hits {
 		if (h.Kind == render.HitCue || h.Kind == render.HitCues) && h.Area.Overlaps(r) {
 			touched[timeline.ID(h.ID)] = true
 		}
@@ -309,19 +315,21 @@ func (g *marquee) move(a *App, in *widget.Input) {
 			ids = append(ids, id)
 		}
 	}
-	a.work.View().Choose(ids...)
+	g.sp.work().View().Choose(ids...)
 }
 
-func (g *marquee) done(a *App) {
+func (g *marquee) Done() {
+	g.sp.marquee = nil
 	if !g.begun && g.mods&(widget.Shift|widget.Ctrl) == 0 {
-		a.work.View().Choose()
-		a.panel.record = timeline.Ref{}
+		g.sp.work().View().Choose()
+		g.sp.h.Forget()
 	}
-	a.say("selected %d", len(a.work.View().Selected))
+	g.sp.h.Log("selected %d", len(g.sp.work().View().Selected))
 }
 
-func (g *marquee) cancel(a *App) {
-	v := a.work.View()
+func (g *marquee) Cancel() {
+	g.sp.marquee = nil
+	v := g.sp.work().View()
 	v.Selected = g.before
 	v.Serial++
 }

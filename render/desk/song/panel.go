@@ -1,0 +1,354 @@
+package song
+
+import (
+	"image"
+	"math"
+	"strconv"
+
+	"emberbeat/audio"
+	"emberbeat/render"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// transportHeight is the logical height of the row of counters and buttons.
+const transportHeight = 58
+
+// lowPage is the logical height below which the strip of the whole song is left out.
+const lowPage = 460
+
+// songKey is all that the picture of the song depends on. While it stays, the scene does.
+type songKey struct {
+	data   *render.SongData
+	area   image.Rectangle
+	span   render.Span
+	peaks  *audio.Pyramid
+	ready  bool
+	quiet  string
+	marks  *render.Marks
+	scroll int
+	lane   int
+	focus  timeline.ID
+	chosen int
+	theme  *render.Theme
+	scale  render.Scale
+}
+
+// Draw is the song: the picture of it, and what the pointer does there.
+func (sp *Page) Draw(r image.Rectangle) {
+	u, w := sp.h.UI(), sp.work()
+	u.Group("timeline")
+	c := u.Canvas("timeline", r)
+	if w.Data == nil {
+		sp.noSong(r)
+		return
+	}
+	sv := sp.songView(r)
+	sp.drawSong(&sv)
+	sp.point(c)
+	sp.transport(sp.drawn.Transport)
+	if c.Focus && c.Entered {
+		s, t := u.Scene(), sp.drawn.Title
+		s.Rect(image.Rect(t.Min.X, t.Max.Y-s.Px(2), t.Max.X, t.Max.Y), render.InkFocus)
+	}
+}
+
+// noSong says what to do where the show has no song.
+func (sp *Page) noSong(r image.Rectangle) {
+	u := sp.h.UI()
+	s := u.Scene()
+	s.Rect(r, render.InkLane)
+	mid := image.Rect(r.Min.X, (r.Min.Y+r.Max.Y)/2-u.Px(60), r.Max.X, (r.Min.Y+r.Max.Y)/2-u.Px(34))
+	s.TextIn(mid, render.Middle, render.TypeTitle, render.InkText, "This show has no song yet")
+	mid = mid.Add(image.Pt(0, u.Px(34)))
+	s.TextIn(mid, render.Middle, render.TypeLabel, render.InkSecondary, "Drop an audio file here, or press "+sp.h.Key("import")+" to choose one: wav, flac, mp3 or ogg.")
+}
+
+// songView says what the timeline shows.
+func (sp *Page) songView(r image.Rectangle) render.SongView {
+	w := sp.work()
+	v := w.View()
+	sv := render.SongView{Data: w.Data, Area: r, Show: v.Shown(w.Data.Whole()), Marks: w.Marks, LaneHeight: sp.laneHeight(), Scroll: v.Scroll,
+		Focus: v.Focus, Selected: v.Selected, Transport: transportHeight, Strip: r.Dy() >= sp.h.UI().Px(lowPage), Quiet: sp.SoundState()}
+	if s := w.Sounds[w.Song]; s != nil && s.Drawn() != nil {
+		sv.Peaks = s
+	}
+	return sv
+}
+
+func (sp *Page) laneHeight() int {
+	if sp.h.Prefs().Lane == 0 {
+		return render.LaneHeight
+	}
+	return sp.h.Prefs().Lane
+}
+
+// drawSong draws the song's scene if anything in it has changed.
+func (sp *Page) drawSong(sv *render.SongView) {
+	v := sp.work().View()
+	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
+		focus: sv.Focus, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale}
+	if s := sp.work().Sounds[sp.work().Song]; s != nil {
+		key.peaks, key.ready = s.Drawn(), s.Ready
+	}
+	if key == sp.key {
+		return
+	}
+	sp.key = key
+	sp.serial++
+	sp.scene.Reset(sp.h.UI().Scene().Size, sp.h.UI().Scene().Scale)
+	sp.drawn.Draw(sp.scene, sp.h.UI().Theme(), sv)
+}
+
+// point is what the pointer does on the timeline.
+func (sp *Page) point(c widget.Canvas) {
+	sp.over = image.Pt(-1, -1)
+	if sp.h.Dragging() {
+		sp.h.Drive(widget.Primary | widget.Wheel)
+		return
+	}
+	if !c.Hot {
+		return
+	}
+	sp.over = sp.h.UI().Input().Pointer
+	if sp.over.In(sp.drawn.Transport) {
+		sp.over.X = -1
+	}
+	hit, ok := sp.scene.At(sp.h.UI().Input().Pointer)
+	switch {
+	case c.Pressed&widget.Wheel != 0:
+		sp.h.Start(&panning{sp: sp, from: sp.h.UI().Input().Pointer, span: sp.work().View().Shown(sp.work().Data.Whole())})
+	case c.Pressed&widget.Secondary != 0 && ok:
+		sp.contextAt(hit)
+	case c.Pressed&widget.Primary != 0 && ok:
+		sp.press(hit)
+	}
+	if c.Wheel != (image.Point{}) {
+		sp.wheel(c.Wheel, hit)
+	}
+}
+
+// press is the primary button going down on something.
+func (sp *Page) press(hit render.Hit) {
+	w, v := sp.work(), sp.work().View()
+	at := sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X)
+	switch hit.Kind {
+	case render.HitCue:
+		sp.PressCue(timeline.ID(hit.ID))
+	case render.HitCueEnd:
+		if sp.NeedSongEdit() == "" {
+			v.Choose(timeline.ID(hit.ID))
+			sp.h.Start(newEndDrag(sp, timeline.ID(hit.ID)))
+		}
+	case render.HitCues:
+		v.Zoom(w.Data.Whole(), at, 0.5)
+	case render.HitLane:
+		sp.pressLane(timeline.ID(hit.ID))
+	case render.HitLaneHead:
+		v.Focus = timeline.ID(hit.ID)
+		sp.h.Beside(timeline.Ref{Kind: "lane", Song: w.Song, ID: v.Focus})
+	case render.HitSection:
+		sp.pressSection(timeline.ID(hit.ID))
+	case render.HitMarker:
+		sp.h.Beside(timeline.Ref{Kind: "marker", Song: w.Song, ID: timeline.ID(hit.ID)})
+		sp.h.Start(&scrubbing{sp})
+	case render.HitTimecode, render.HitBars, render.HitWave:
+		sp.h.Start(&scrubbing{sp})
+	case render.HitStrip, render.HitShown:
+		sp.h.Start(&stripping{sp})
+	case render.HitFinding:
+		if i, err := strconv.Atoi(hit.ID); err == nil && i < len(w.Here) {
+			sp.h.GoFinding(w.Here[i])
+		}
+	case render.HitFindings:
+		sp.h.Use("findings")
+	case render.HitTitle:
+		sp.h.Beside(timeline.Ref{Kind: "song", ID: w.Song})
+	}
+	sp.h.Again()
+}
+
+func (sp *Page) pressLane(lane timeline.ID) {
+	v := sp.work().View()
+	if lane != "" {
+		v.Focus = lane
+	}
+	if sp.h.UI().Input().Clicks == 2 && lane != "" {
+		if why := sp.NeedSongEdit(); why != "" {
+			sp.tell("%s", why)
+			return
+		}
+		sp.placeOn(lane, sp.catch(sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X), nil, sp.h.UI().Input().Mods&widget.Alt != 0))
+		return
+	}
+	sp.h.Start(newMarquee(sp))
+}
+
+func (sp *Page) pressSection(id timeline.ID) {
+	w := sp.work()
+	sp.h.Beside(timeline.Ref{Kind: "section", Song: w.Song, ID: id})
+	if sp.h.UI().Input().Clicks == 2 {
+		for _, h := range sp.scene.Hits {
+			if h.Kind == render.HitSection && h.ID == string(id) {
+				v := w.View()
+				v.Before = v.Shown(w.Data.Whole())
+				from, to := sp.drawn.TimeAt(h.Area.Min.X), sp.drawn.TimeAt(h.Area.Max.X)
+				v.Set(w.Data.Whole(), from, to-from)
+			}
+		}
+	}
+}
+
+// PressCue chooses, and may begin a drag.
+func (sp *Page) PressCue(id timeline.ID) {
+	v := sp.work().View()
+	cue := sp.work().InView().Cue(id)
+	if cue == nil {
+		return
+	}
+	v.Focus = cue.Lane
+	sp.h.Beside(timeline.Ref{})
+	switch {
+	case sp.h.UI().Input().Mods&widget.Shift != 0 && v.Anchor != "":
+		sp.selectTo(id)
+		return
+	case sp.h.UI().Input().Mods&widget.Ctrl != 0 && !v.Selected[id]:
+		v.Toggle(id)
+	case sp.h.UI().Input().Mods&widget.Ctrl == 0 && !v.Selected[id]:
+		sp.chooseGroup(cue)
+	}
+	sp.h.Start(newCueDrag(sp, id, sp.h.UI().Input().Mods&widget.Ctrl != 0))
+}
+
+// chooseGroup selects a cue with those it is grouped with.
+func (sp *Page) chooseGroup(cue *timeline.Cue) {
+	if cue.Group == "" {
+		sp.work().View().Choose(cue.ID)
+		return
+	}
+	var ids []timeline.ID
+	for _, c := range sp.work().InView().Cues {
+		if c.Group == cue.Group && c.ID != cue.ID {
+			ids = append(ids, c.ID)
+		}
+	}
+	sp.work().View().Choose(append(ids, cue.ID)...)
+}
+
+// selectTo selects all cues between the last chosen one and another, in time and over the lanes between.
+func (sp *Page) selectTo(id timeline.ID) {
+	w, v := sp.work(), sp.work().View()
+	var from, to *render.CueData
+	laneA, laneB := 0, 0
+	for i := range w.Data.Lanes {
+		for k := range w.Data.Lanes[i].Cues {
+			c := &w.Data.Lanes[i].Cues[k]
+			if c.Cue.ID == v.Anchor {
+				from, laneA = c, i
+			}
+			if c.Cue.ID == id {
+				to, laneB = c, i
+			}
+		}
+	}
+	if from == nil || to == nil {
+		v.Choose(id)
+		return
+	}
+	anchor := v.Anchor
+	var ids []timeline.ID
+	for i := min(laneA, laneB); i <= max(laneA, laneB); i++ {
+		for _, c := range w.Data.Lanes[i].Cues {
+			if c.Hit >= min(from.Hit, to.Hit) && c.Hit <= max(from.Hit, to.Hit) {
+				ids = append(ids, c.Cue.ID)
+			}
+		}
+	}
+	v.Choose(ids...)
+	v.Anchor = anchor
+}
+
+// wheel scrolls lanes or time, zooms, or makes lanes higher.
+func (sp *Page) wheel(by image.Point, hit render.Hit) {
+	w, v := sp.work(), sp.work().View()
+	now := v.Shown(w.Data.Whole())
+	sp.loose = true
+	sp.h.Again()
+	_, _, all := sp.drawn.LaneSpan(w.Data, 0)
+	lanes := sp.h.UI().Input().Pointer.Y >= sp.drawn.Lanes.Min.Y && sp.h.UI().Input().Pointer.Y < sp.drawn.Lanes.Max.Y && all > sp.drawn.Lanes.Dy()
+	switch {
+	case sp.h.UI().Input().Mods&widget.Ctrl != 0:
+		v.Zoom(w.Data.Whole(), sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X), math.Pow(notch, float64(by.Y)))
+	case sp.h.UI().Input().Mods&widget.Alt != 0:
+		sp.h.Prefs().Lane = min(max(sp.laneHeight()-2*by.Y, render.MinLaneHeight), 96)
+		sp.h.Prefs().Save()
+	case lanes && sp.h.UI().Input().Mods&widget.Shift == 0 && by.X == 0:
+		v.Scroll = min(max(v.Scroll+by.Y*sp.h.UI().Px(40), 0), all-sp.drawn.Lanes.Dy())
+	default:
+		v.Pan(w.Data.Whole(), timeline.Time(by.X+by.Y)*(now.To-now.From)/12)
+	}
+}
+
+// RevealLane scrolls so that a lane is in view.
+func (sp *Page) RevealLane(i int) {
+	if i < 0 || sp.drawn.Lanes.Empty() {
+		return
+	}
+	v := sp.work().View()
+	top, bottom, _ := sp.drawn.LaneSpan(sp.work().Data, i)
+	if i == 0 {
+		top = 0
+	}
+	v.Scroll = max(min(v.Scroll, top), bottom-sp.drawn.Lanes.Dy(), 0)
+}
+
+// DrawMoving draws what moves while the song plays, and what follows the pointer.
+func (sp *Page) DrawMoving(s *render.Scene) {
+	if sp.work() == nil || sp.work().Data == nil || sp.key.area.Empty() {
+		return
+	}
+	if sp.h.InView() != "" {
+		sp.drawStage(s, sp.Heard())
+		return
+	}
+	v := sp.work().View()
+	sp.cursors = sp.songView(sp.key.area)
+	sv := &sp.cursors
+	if v.Loop.To > v.Loop.From && v.Looping {
+		sv.Loop = v.Loop
+	}
+	playing := sp.player.Playing()
+	if playing {
+		sv.Heard = render.Instant{At: sp.Heard(), On: true}
+	}
+	sv.Playhead = render.Instant{At: v.Playhead, On: true}
+	if playing {
+		sv.Playhead.At = sv.Heard.At
+		sv.Heard.On = false
+		sp.sayHeard(sv.Heard.At)
+	}
+	if sp.over.X >= sp.drawn.Left && sp.over.X < sp.drawn.Right && sp.over.Y >= sp.drawn.Timecode.Min.Y && sp.over.Y < sp.drawn.Density.Max.Y {
+		sv.Hover = render.Instant{At: sp.drawn.TimeAt(sp.over.X), On: true}
+	}
+	if sp.h.Dragging() {
+		sv.Snap = sp.snapAt
+	}
+	sp.drawn.DrawCursors(s, sp.h.UI().Theme(), sv)
+	sp.stripHead(s, sv.Playhead.At)
+	sp.counters(s, sv.Playhead.At)
+	sp.drawStage(s, sv.Playhead.At)
+	if sp.marquee != nil {
+		sp.marquee.draw(s)
+	}
+}
+
+// stripHead marks the playhead on the strip of the whole song.
+func (sp *Page) stripHead(s *render.Scene, at timeline.Time) {
+	whole := sp.work().Data.Whole()
+	l := &sp.drawn.SongLayout
+	if l.Strip.Empty() {
+		return
+	}
+	x := l.Left + int(float64(at-whole.From)/float64(whole.To-whole.From)*float64(l.Right-l.Left))
+	s.Rect(image.Rect(x, l.Strip.Min.Y+s.Px(2), x+s.Px(2), l.Strip.Max.Y-s.Px(2)), render.InkPlayhead)
+}

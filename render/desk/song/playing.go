@@ -1,0 +1,317 @@
+package song
+
+import (
+	"fmt"
+
+	"emberbeat/audio"
+	"emberbeat/render"
+	"emberbeat/render/desk/play"
+	"emberbeat/timeline"
+)
+
+// LoadSounds begins to read the recording of the song in view, if that has not been done, and hands it to the player once it is there.
+func (sp *Page) LoadSounds() {
+	w := sp.work()
+	song := w.InView()
+	if song == nil {
+		sp.player.Load(nil)
+		return
+	}
+	s := w.Sounds[song.ID]
+	path := w.Session.Recording(&song.SongHead)
+	if s != nil && s.Path != path {
+		s.Stop()
+		s = nil
+	}
+	if s == nil {
+		s = sp.readSound(song.ID, path)
+	}
+	if s.Ready && s.PCM != nil && sp.player.Loaded() != s.PCM {
+		sp.player.Load(s.PCM)
+		sp.tune()
+	}
+	if !s.Ready && sp.player.Loaded() != nil {
+		sp.player.Load(nil)
+	}
+}
+
+// readSound starts to read a recording.
+func (sp *Page) readSound(id timeline.ID, path string) *play.Sound {
+	w := sp.work()
+	if path == "" {
+		s := play.NoSound()
+		w.Sounds[id] = s
+		return s
+	}
+	sp.forgetSounds(id)
+	var s *play.Sound
+	s = play.LoadSound(path, play.MaxKept, func() { sp.h.Post(func() {}) }, func(pcm *audio.PCM, err error) {
+		sp.h.Post(func() {
+			s.Take(pcm, err)
+			w.CheckAgain()
+			if err != nil {
+				sp.h.Log("sound failed %v", err)
+				return
+			}
+			sp.h.Log("sound ready song=%s", id)
+		})
+	})
+	w.Sounds[id] = s
+	return s
+}
+
+// keptSounds is how many recordings stay in memory.
+const keptSounds = 4
+
+// forgetSounds frees the recordings of other songs when there are many.
+func (sp *Page) forgetSounds(keep timeline.ID) {
+	w := sp.work()
+	if len(w.Sounds) < keptSounds {
+		return
+	}
+	for id, s := range w.Sounds {
+		if id != keep && id != w.Song && s.Err == nil && s.Path != "" {
+			s.Stop()
+			delete(w.Sounds, id)
+			return
+		}
+	}
+}
+
+// tune hands the transport what the window has set.
+func (sp *Page) tune() {
+	if sp.work() == nil || sp.work().Data == nil {
+		return
+	}
+	v, song := sp.work().View(), sp.work().InView()
+	loop := render.Span{}
+	if v.Looping {
+		loop = v.Loop
+	}
+	var beats *timeline.BeatMap
+	if sp.click {
+		beats = song.Beats
+	}
+	sp.player.Set(loop.From, loop.To, sp.half, beats, song.Duration())
+}
+
+func (sp *Page) playPause() {
+	if sp.player.Playing() {
+		sp.pause()
+		return
+	}
+	sp.until = 0
+	sp.playFrom(sp.work().View().Playhead)
+}
+
+// playFrom plays from a song time, if there is sound to play.
+func (sp *Page) playFrom(at timeline.Time) {
+	s := sp.work().Sounds[sp.work().Song]
+	switch {
+	case s == nil || !s.Ready:
+		sp.tell("the recording is still being read")
+		return
+	case s.Err != nil:
+		sp.h.Fail(s.Err)
+		return
+	case s.PCM == nil && s.Path == "":
+		sp.tell("the song has no recording: add one in the inspector, or drop a file")
+		return
+	case s.PCM == nil:
+		sp.tell("the recording is longer than an hour: it is drawn and planned to, but not played")
+		return
+	}
+	v := sp.work().View()
+	if whole := sp.work().Data.Length(); at >= whole {
+		at = 0
+	}
+	if v.Looping && v.Loop.To > v.Loop.From && at >= v.Loop.To {
+		at = v.Loop.From
+	}
+	sp.begin, sp.loose = at, false
+	v.Playhead = at
+	sp.tune()
+	sp.player.Play(at)
+	why := sp.player.Mute()
+	if why != "" && !sp.toldSilent {
+		sp.toldSilent = true
+		sp.tell("%s: the playhead runs without sound", why)
+	}
+	sp.h.Log("playing at=%s silent=%v", at, why != "")
+}
+
+// pause stops where the ear is.
+func (sp *Page) pause() {
+	at := sp.Heard()
+	sp.player.Stop(sp.h.Now())
+	sp.work().View().Playhead = at
+	sp.h.Log("paused at=%s", at)
+}
+
+// Heard gives the song time that is heard, or the playhead where nothing plays.
+func (sp *Page) Heard() timeline.Time {
+	if sp.work() == nil || sp.work().Data == nil {
+		return 0
+	}
+	if sp.player.Playing() {
+		return min(max(sp.player.Heard(sp.h.Now()), 0), sp.work().Data.Length())
+	}
+	return sp.work().View().Playhead
+}
+
+// sayHeard tells which song time is drawn as heard at which moment of the computer's clock, for comparing it with the sound.
+func (sp *Page) sayHeard(at timeline.Time) {
+	if sp.h.Logging() { // asked first: the words would be garbage while playing
+		sp.h.Log("heard at=%s clock=%d", at, sp.h.Now().UnixNano())
+	}
+}
+
+func (sp *Page) stop() {
+	sp.player.Stop(sp.h.Now())
+	sp.Seek(sp.begin)
+	sp.h.Log("stopped at=%s", sp.begin)
+}
+
+// stopAtEnd ends a play of a selection, and leaves the playhead where a song ended.
+func (sp *Page) stopAtEnd() {
+	switch {
+	case sp.player.Playing():
+		sp.stopAt = true
+		if sp.until > 0 && sp.Heard() >= sp.until {
+			sp.until = 0
+			sp.player.Stop(sp.h.Now())
+			sp.work().View().Playhead = sp.begin
+			sp.h.Again()
+		}
+		sp.page1()
+	case sp.stopAt:
+		sp.stopAt = false
+		sp.h.Again()
+	}
+}
+
+// page1 pages along while the song plays, where follow is on and not suspended.
+func (sp *Page) page1() {
+	if !sp.follow || sp.loose || sp.h.Dragging() {
+		return
+	}
+	v, whole := sp.work().View(), sp.work().Data.Whole()
+	now, at := v.Shown(whole), sp.Heard()
+	if at >= now.From && at < now.To-(now.To-now.From)/20 || now.To >= whole.To && at >= now.From {
+		return
+	}
+	length := now.To - now.From
+	v.Set(whole, at-length/10, length)
+	sp.h.Again()
+}
+
+func (sp *Page) playSelection() {
+	span, _ := sp.selectedSpan()
+	sp.playFrom(max(span.From-2*timeline.Second, 0))
+	sp.until = span.To + timeline.Second
+}
+
+// selectedSpan gives the stretch from the first to the end of the last selected cue.
+func (sp *Page) selectedSpan() (render.Span, bool) {
+	var span render.Span
+	found := false
+	sel := sp.work().View().Selected
+	for i := range sp.work().Data.Lanes {
+		for _, c := range sp.work().Data.Lanes[i].Cues {
+			if !sel[c.Cue.ID] {
+				continue
+			}
+			if !found {
+				span = render.Span{From: c.Hit, To: c.Hit}
+			}
+			found = true
+			span.From, span.To = min(span.From, c.Hit), max(span.To, c.Hit, min(c.End, sp.work().Data.Length()))
+		}
+	}
+	return span, found
+}
+
+// Seek moves the playhead, and the sound with it.
+func (sp *Page) Seek(at timeline.Time) {
+	at = min(max(at, sp.work().Data.Whole().From), sp.work().Data.Length())
+	sp.work().View().Playhead = at
+	if sp.player.Playing() {
+		sp.player.Play(at)
+	}
+	sp.h.Again()
+}
+
+func (sp *Page) toggleLoop() {
+	v := sp.work().View()
+	if v.Loop.To <= v.Loop.From {
+		sp.loopSelection()
+		return
+	}
+	v.Looping = !v.Looping
+	sp.tune()
+	sp.h.Log("loop %v", v.Looping)
+}
+
+func (sp *Page) loopSelection() {
+	span, ok := sp.selectedSpan()
+	if !ok || span.To <= span.From {
+		sp.tell("there is no loop yet: set its start with %s and its end with %s", sp.h.Key("loop-start"), sp.h.Key("loop-end"))
+		return
+	}
+	v := sp.work().View()
+	if beats := sp.work().InView().Beats; !beats.Empty() {
+		first, last := beats.Locate(span.From).Bar, beats.Locate(span.To).Bar
+		span = render.Span{From: beats.BarStart(first), To: beats.BarStart(last + 1)}
+	}
+	v.Loop, v.Looping = span, true
+	sp.tune()
+}
+
+func (sp *Page) loopEdge(end bool) {
+	v, at := sp.work().View(), sp.Heard()
+	if end {
+		v.Loop.To = at
+	} else {
+		v.Loop.From = at
+		if v.Loop.To <= at {
+			v.Loop.To = sp.work().Data.Length()
+		}
+	}
+	v.Looping = v.Loop.To > v.Loop.From
+	sp.tune()
+	sp.tell("loop %s to %s", v.Loop.From.Clock(1), v.Loop.To.Clock(1))
+}
+
+func (sp *Page) toggleClick() {
+	if sp.click = !sp.click; sp.click && sp.work().InView().Beats.Empty() {
+		sp.tell("the song has no beat map: there is no beat to click on")
+	}
+	sp.tune()
+}
+
+func (sp *Page) toggleHalf() {
+	sp.half = !sp.half
+	sp.tune()
+}
+
+func (sp *Page) muteLane() { sp.work().Preview(&sp.work().Muted) }
+func (sp *Page) soloLane() { sp.work().Preview(&sp.work().Solo) }
+
+// SoundState says why the song in view cannot be heard, "" where it can.
+func (sp *Page) SoundState() string {
+	s := sp.work().Sounds[sp.work().Song]
+	switch {
+	case s == nil:
+		return ""
+	case s.Err != nil:
+		return s.Err.Error() + "; the show is safe. Find it with “Find missing audio…”"
+	case !s.Ready:
+		if part, ok := s.Part(); ok {
+			return fmt.Sprintf("reading the recording, %.0f %%", 100*part)
+		}
+		return "reading the recording"
+	case s.Path == "":
+		return "no recording: drop an audio file here"
+	}
+	return ""
+}

@@ -1,0 +1,3 @@
+package song
+
+import _ "emberbeat/timeline/testtool" // the seed of random walks

@@ -1,0 +1,55 @@
+package song
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"emberbeat/timeline"
+)
+
+// What snapping gives is what it was given, or something that stands within the radius; of the beat grid it is exact.
+func TestSnappingStaysWithinItsRadius(t *testing.T) {
+	beats := timeline.SteadyBeatMap(timeline.Second/3, timeline.Second/2, timeline.Metre{Num: 3, Den: 4}, 40)
+	song := &timeline.Song{SongHead: timeline.SongHead{Beats: beats}}
+	song.Markers = []*timeline.Marker{{Base: timeline.Base{ID: "m"}, Name: "here", At: timeline.AtTime(7777 * timeline.Millisecond)}}
+	rapid.Check(t, func(t *rapid.T) {
+		at := timeline.Time(rapid.Int64Range(0, int64(50*timeline.Second)).Draw(t, "at"))
+		radius := timeline.Time(rapid.Int64Range(0, int64(timeline.Second)).Draw(t, "radius"))
+		g := rapid.SampledFrom(grids).Draw(t, "grid")
+		c := newSnapping(song, g.step, 3*timeline.Second, nil).near(at, radius)
+		switch {
+		case c.name == "":
+			require.Equal(t, at.RoundTo(timeline.EntryStep), c.at)
+		case c.on:
+			require.Equal(t, beats.At(c.bar), c.at)
+			fallthrough
+		default:
+			require.LessOrEqual(t, apart(c.at, at), radius)
+		}
+	})
+}
+
+// Pasting keeps distances in beats from song to song, whatever the tempo.
+func TestPasteInAnotherTempo(t *testing.T) {
+	make := func(id timeline.ID, beat timeline.Time) *timeline.Song {
+		return &timeline.Song{SongHead: timeline.SongHead{Base: timeline.Base{ID: id},
+			Beats: timeline.SteadyBeatMap(0, beat, timeline.Metre{Num: 4, Den: 4}, 100)}, Lanes: []*timeline.Lane{{Base: timeline.Base{ID: "l"}, Target: "t", Role: timeline.EffectSlot}}}
+	}
+	from, to := make("a", timeline.Second/2), make("b", timeline.Second/3)
+	at := func(s string) timeline.Moment {
+		m, err := timeline.ParseMoment(s)
+		require.NoError(t, err)
+		return m
+	}
+	cues := []*timeline.Cue{{Base: timeline.Base{ID: "1"}, Lane: "l", At: at("3.1")}, {Base: timeline.Base{ID: "2"}, Lane: "l", At: at("4.2+1/2")}}
+	n := 0
+	ids := func(string, timeline.ID) timeline.ID { n++; return timeline.ID(rune('a' + n)) }
+	c := newClip(from, cues)
+	require.Equal(t, "11.3", c.moved(cues[0], to, to.Beats.At(at("11.3").Bar)).String())
+	require.Equal(t, "12.4+1/2", c.moved(cues[1], to, to.Beats.At(at("11.3").Bar)).String())
+	_, new, err := c.paste(to, 0, ids)
+	require.NoError(t, err)
+	require.Len(t, new, 2)
+}
