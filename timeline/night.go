@@ -342,6 +342,7 @@ type Setting struct {
 	Values   []string // "name=value" for the rule's own settings
 	Scope    []string // "song=…", "family=…", "placed=…": where it applies; none = everywhere
 	Reason   string
+	By       string // who says so
 }
 
 func init() {
@@ -360,5 +361,6 @@ func init() {
 		field.TextList("values", "name=value for the rule's own settings", func(s *Setting) *[]string { return &s.Values }),
 		field.TextList("scope", "song=… family=… placed=…: where it applies; none = everywhere", func(s *Setting) *[]string { return &s.Scope }),
 		field.Text("reason", "why", func(s *Setting) *string { return &s.Reason }),
+		field.Text("by", "who says so", func(s *Setting) *string { return &s.By }),
 	)
 }

@@ -18,7 +18,7 @@ func exportCommand(t *talk) *cobra.Command {
 		format, rate, out string
 		sound             soundFlags
 		page              pageFlags
-		mark              bool
+		mark, accept      bool
 	)
 	c := &cobra.Command{
 		Use:   "export SHOW SHEET",
@@ -47,6 +47,9 @@ changed sheet under the same revision warns and names the next one.
 PDF and PNG are for printing, on A4 or Letter; a PNG shows one page. Every page
 carries show, revision, date and venue. Nothing in them comes from a clock.
 
+A sheet of a plan with open errors is written, says so on every page, and ends
+with 1, so that nobody hands it out unseen; --accept-open ends with 0.
+
 --rate writes the timecode at another rate: songs keep the labels they start at
 and their music keeps its times.`,
 		Example: `  emberbeat export tour cue-list --format csv --out cues.csv
@@ -62,7 +65,7 @@ and their music keeps its times.`,
 
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
-			e := sheetExport{args[1], format, rate, out, &pick, &page, mark}
+			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept}
 			if args[1] == allSheets {
 				return t.exportAll(args[0], e)
 			}
@@ -82,6 +85,7 @@ and their music keeps its times.`,
 	pick.barsFlag(c)
 	pick.effectFlags(c)
 	outFlag(c, &out)
+	c.Flags().BoolVar(&accept, "accept-open", false, "end with 0 though errors are open")
 	c.Flags().BoolVar(&mark, "mark", false, "note in the night or show that the sheet was printed")
 	sound.flags(c)
 	page.flags(c)

@@ -9,6 +9,7 @@ import (
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // allSheets is the word for every sheet there is.
@@ -47,6 +48,7 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 	if err := os.MkdirAll(e.out, 0o755); err != nil {
 		return fileFailure(fmt.Errorf("%s cannot be made a folder: %w", e.out, err))
 	}
+	f.Standing = report.StandingOf(p, rule.Facts{}, rule.Check(p, rule.Facts{}))
 	var marks []timeline.PrintMark
 	for _, o := range sheet.Kinds() {
 		if o.Night && p.Night == nil {
@@ -63,10 +65,25 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 			marks = append(marks, sheet.PrintedMark(p, o.Name, made))
 		}
 	}
-	if !e.mark {
+	if e.mark {
+		if err := t.markPrinted(dir, p, marks); err != nil {
+			return err
+		}
+	}
+	return t.openErrors(f.Standing, e.acceptOpen)
+}
+
+// openErrors says which errors were open when sheets were made. They are written
+// all the same; the exit code tells whoever made them without looking.
+func (t *talk) openErrors(s *report.Standing, accept bool) error {
+	if s.Errors == 0 {
 		return nil
 	}
-	return t.markPrinted(dir, p, marks)
+	t.warn("%s", s.Text())
+	if accept {
+		return nil
+	}
+	return errFindings
 }
 
 func (e *sheetExport) checkAll(t *talk) error {

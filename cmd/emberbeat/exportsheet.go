@@ -12,8 +12,10 @@ import (
 
 	"emberbeat/render/paper"
 	"emberbeat/render/sheet"
+	"emberbeat/shows/report"
 	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // pageFlags say how a sheet is printed.
@@ -93,7 +95,7 @@ type sheetExport struct {
 	kind, format, rate, out string
 	pick                    *choice
 	page                    *pageFlags
-	mark                    bool
+	mark, acceptOpen        bool
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
@@ -118,6 +120,7 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 	if err != nil {
 		return err
 	}
+	f.Standing = report.StandingOf(p, rule.Facts{}, rule.Check(p, rule.Facts{}))
 	made, err := of.Make(p, f)
 	switch {
 	case err != nil && of.Night && p.Night == nil:
@@ -125,10 +128,15 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 	case err != nil:
 		return usage(err)
 	}
-	if err := t.writeOut(e.out, e.writer(made, size)); err != nil || !e.mark {
+	if err := t.writeOut(e.out, e.writer(made, size)); err != nil {
 		return err
 	}
-	return t.markPrinted(dir, p, []timeline.PrintMark{sheet.PrintedMark(p, of.Name, made)})
+	if e.mark {
+		if err := t.markPrinted(dir, p, []timeline.PrintMark{sheet.PrintedMark(p, of.Name, made)}); err != nil {
+			return err
+		}
+	}
+	return t.openErrors(f.Standing, e.acceptOpen)
 }
 
 func (e *sheetExport) check(asJSON bool) (paper.Size, error) {

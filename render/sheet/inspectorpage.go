@@ -29,6 +29,7 @@ func (s inspectorSheet) Printed() *paper.Sheet {
 		}
 	}
 	sh.Parts = append(sh.Parts, totalsPart(&s.Used))
+	sh.Parts = append(sh.Parts, checkedParts(&s.Head)...)
 	return sh
 }
 

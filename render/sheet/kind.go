@@ -12,6 +12,7 @@ import (
 	"emberbeat/shows/report/night"
 	"emberbeat/shows/report/permit"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // Kind is one sheet that can be printed: what stands in the export verb, in
@@ -143,7 +144,15 @@ func (o Kind) Make(p *timeline.Plan, f report.Filter) (Sheet, error) {
 	case (f.Together || f.Order.OrCommand() != report.ByCommand) && !o.Sorts:
 		return nil, fmt.Errorf("%s has an order of its own; sorted are %s", o.Name, kindsThat(func(o Kind) bool { return o.Sorts }))
 	}
-	return o.of(p, f)
+	made, err := o.of(p, f)
+	if err != nil {
+		return nil, err
+	}
+	if f.Standing == nil {
+		f.Standing = report.StandingOf(p, rule.Facts{}, rule.Check(p, rule.Facts{}))
+	}
+	made.(interface{ Stands(*report.Standing) }).Stands(f.Standing)
+	return made, nil
 }
 
 // kindsThat names some offers.

@@ -64,6 +64,9 @@ func titled(h *report.Head, title string) *paper.Sheet {
 	if h.Shown != "" {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: "shown", Text: h.Shown})
 	}
+	if h.Checked != nil {
+		sh.Facts = append(sh.Facts, paper.Fact{Label: report.CheckedLabel, Text: h.Checked.Text()})
+	}
 	return sh
 }
 
@@ -116,4 +119,18 @@ func writeParts(w io.Writer, title string, h report.Head, parts []paper.Part) er
 		}
 	}
 	return c.done()
+}
+
+// checkedParts say what the rules were asked about a plan and what not; none
+// where nobody asked them.
+func checkedParts(h *report.Head) []paper.Part {
+	if h.Checked == nil {
+		return nil
+	}
+	p := paper.Part{Heading: "What was checked", Columns: columns("what", "how it stood when this was made"),
+		Notes: []string{"By rules of this program, which look at what is written down and at nothing else."}}
+	for _, l := range h.Checked.Lines() {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{l[0], l[1]}})
+	}
+	return []paper.Part{p}
 }

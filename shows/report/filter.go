@@ -16,6 +16,8 @@ type Filter struct {
 	Choice   *Choice     // only commands of these; nil = all
 	Order    Order       // of lists of commands, song by song
 	Together bool        // all songs in one list, and not song by song
+
+	Standing *Standing // of the whole plan, where it is known already
 }
 
 // Bars is a range of bars, both ends included.

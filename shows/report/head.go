@@ -12,6 +12,10 @@ import (
 const Caution = "Planning document, not permission to fire. Label, instructions, permit and authority come first; " +
 	"only licensed and competent persons load, connect, arm and fire. Values marked C, M or J are unverified."
 
+// CheckedLabel stands before how a plan stands with the rules. It does not count
+// for whether a sheet in hand has changed: that is about what is on it.
+const CheckedLabel = "checked"
+
 // Head is what every sheet says about itself.
 type Head struct {
 	Show     string `json:"show"`
@@ -27,7 +31,12 @@ type Head struct {
 	Marks    string `json:"marks,omitempty"` // how well the numbers of the articles used are known
 	Shown    string `json:"shown,omitempty"` // what part of it is shown, and in which order; "" = all, as it is played
 	Caution  string `json:"caution"`
+
+	Checked *Standing `json:"checked,omitempty"` // nil where nobody asked the rules
 }
+
+// Stands notes in the head how the plan stands with the rules.
+func (h *Head) Stands(s *Standing) { h.Checked = s }
 
 // HeadOf gives the head of the sheets of a plan.
 func HeadOf(p *timeline.Plan) Head {
@@ -79,6 +88,9 @@ func (h Head) Lines() [][2]string {
 	}
 	if h.Shown != "" {
 		list = append(list, [2]string{"shown", h.Shown})
+	}
+	if h.Checked != nil {
+		list = append(list, [2]string{CheckedLabel, h.Checked.Text()})
 	}
 	return append(list, [2]string{"caution", h.Caution})
 }

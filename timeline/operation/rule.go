@@ -70,6 +70,7 @@ func tune() *Operation {
 			{Field: field.Flag("on", "check it again", func(t *A) *bool { return &t.On }), NoForm: true},
 			{Field: scope, Label: "Only where", Hint: "everywhere", Empty: true, Commas: true},
 			{Field: maybeText("reason", "why the show has it so", func(t *A) **string { return &t.Reason }), Label: "Reason", Hint: "why it is otherwise here", Empty: true},
+			{Field: maybeText("by", "who says so", func(t *A) **string { return &t.By }), Label: "By", Hint: "who says so", Empty: true},
 		}},
 		func(_ At, t *A) (timeline.Edit, error) {
 			if t.Off && t.On {

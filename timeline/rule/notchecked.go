@@ -8,8 +8,11 @@ import (
 	"emberbeat/timeline"
 )
 
+// NotChecked is the rule that tells what is not given.
+const NotChecked = "not-checked"
+
 var _ = enter(Rule{
-	Name:    "not-checked",
+	Name:    NotChecked,
 	Summary: "something is not given, and what needs it was not compared",
 	Reason: "Nothing is assumed about a place or an article. What a rule needs and nobody has written down is not compared, and this note says so, for the absence of findings " +
 		"would otherwise be taken for an answer. For nights with a venue, and for circuits.",

@@ -30,6 +30,7 @@ type Tuning struct {
 	Severity *string   // error, warning or note; "" is the rule's own
 	Scope    *[]string // song=…, family=… or placed=… that the setting is limited to; none is everywhere
 	Reason   *string   // why it works otherwise here; a rule that is not checked needs one
+	By       *string   // who says so
 }
 
 // Tune gives the edit that has a rule work as a tuning says. A number that
@@ -53,6 +54,9 @@ func Tune(t Tuning) timeline.Edit {
 				return errs[0]
 			}
 			s.Scope = *t.Scope
+		}
+		if t.By != nil {
+			s.By = *t.By
 		}
 		reason := ""
 		if t.Reason != nil {
