@@ -54,3 +54,32 @@ func TestEdit(t *testing.T) {
 	require.Equal(t, "old", g.Sections[0].Name)
 	require.True(t, (&intake.Found{}).Empty())
 }
+
+// Names in other files may hold what no show keeps: they come in clean, and the
+// file is not refused for them.
+func TestNamesComeInClean(t *testing.T) {
+	// A MIDI file of one track: tempo, then a marker whose text is Windows-1252,
+	// where 0x85 stands for three dots, and one that turns the writing around.
+	track := "\x00\xff\x51\x03\x07\xa1\x21\x00\xff\x06\x05wait\x85\x60\xff\x06\x06go\xe2\x80\xaeX\x00\xff\x2f\x00"
+	file := "MThd\x00\x00\x00\x06\x00\x00\x00\x01\x00\x60MTrk\x00\x00\x00" + string(rune(len(track))) + track
+	m, err := intake.ReadMIDI([]byte(file))
+	require.NoError(t, err)
+	f, err := m.Found()
+	require.NoError(t, err)
+	g := putInto(t, f)
+	var names []string
+	for _, s := range g.Sections {
+		names = append(names, s.Name)
+	}
+	for _, s := range g.Markers {
+		names = append(names, s.Name)
+	}
+	require.Subset(t, names, []string{"wait", "goX"})
+
+	mode := &intake.GDTFMode{Name: "One", Channels: []intake.GDTFChannel{{Break: 1, Addresses: []int{1}, Attribute: "Dim\u202emer", Instance: 1}}}
+	typ, notes, err := (&intake.GDTF{Maker: "M", Name: "Head\u0085", Modes: []intake.GDTFMode{*mode}}).DeviceType(mode, nil)
+	require.NoError(t, err)
+	require.Equal(t, "M Head", typ.Name)
+	require.Equal(t, "Dimmer", typ.Slots[0].Name)
+	require.Contains(t, notes, "Names were cleaned of characters that no show keeps.")
+}

@@ -68,6 +68,9 @@ func (g *GDTF) DeviceType(m *GDTFMode, roles []string) (*timeline.DeviceType, []
 			notes = append(notes, note)
 		}
 	}
+	if cleanNames(t) {
+		notes = append(notes, "Names were cleaned of characters that no show keeps.")
+	}
 	if len(t.Slots) == 0 {
 		return nil, nil, fmt.Errorf("mode %q has no channel with an address", m.Name)
 	}
@@ -78,6 +81,21 @@ func (g *GDTF) DeviceType(m *GDTFMode, roles []string) (*timeline.DeviceType, []
 		}
 	}
 	return t, notes, nil
+}
+
+// cleanNames cleans the names of a device type and reports whether it had to.
+func cleanNames(t *timeline.DeviceType) bool {
+	had := false
+	clean := func(name *string) {
+		if c := timeline.CleanText(*name); c != *name {
+			*name, had = c, true
+		}
+	}
+	clean(&t.Name)
+	for i := range t.Slots {
+		clean(&t.Slots[i].Name)
+	}
+	return had
 }
 
 // slots makes the slots of a channel: one, one of two bytes where the fine byte

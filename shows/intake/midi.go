@@ -195,7 +195,7 @@ func text(data []byte) string {
 			kept = append(kept, r)
 		}
 	}
-	return string(kept)
+	return timeline.CleanText(string(kept)) // and what else no show keeps
 }
 
 // midiBytes reads events.
