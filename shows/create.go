@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"emberbeat/timeline"
 )
@@ -33,7 +34,14 @@ func Create(dir string, show *timeline.Show) error {
 	if _, err = SaveTo(OS(dir), show, nil, SaveOptions{}); err != nil {
 		return err
 	}
-	return Ignore(dir)
+	if err := Ignore(dir); err != nil {
+		return err
+	}
+	// The folder itself is new; who may not look into the one above cannot ask.
+	if err := OS(filepath.Dir(filepath.Clean(dir))).SyncDir(""); err != nil && !errors.Is(err, fs.ErrPermission) {
+		return &FileError{File: dir, Doing: "made sure of", Err: err, Safe: "the show is there, but a power cut may take it away"}
+	}
+	return nil
 }
 
 // ignoreFile tells version control which files come and go while a show is open.
