@@ -219,3 +219,20 @@ func TestStockCountedLater(t *testing.T) {
 		require.Equal(t, day <= "2031-05-09", s.StockOver(s.Night("n1"))[0].Given)
 	}
 }
+
+// No supply holds more than it does full: 500 kg would silence what finds it
+// empty.
+func TestWeightsBeyondWhatASupplyHolds(t *testing.T) {
+	s := touring(t)
+	cyl := s.Rig.Supply("cyl")
+	full := cyl.Fill * float64(cyl.Units)
+	n := func(kg float64) error {
+		_, err := Compile(s, s.Night("n1")).AfterShow(AfterShow{Weights: []Fill{{"cyl", kg}}})
+		return err
+	}
+	require.NoError(t, n(full))
+	require.ErrorContains(t, n(full+0.1), "cannot hold")
+	require.ErrorContains(t, n(500), "kg: full it holds")
+	_, err := s.Edit(FillTonight("n1", Fill{"cyl", 500}))
+	require.ErrorContains(t, err, "full it holds")
+}

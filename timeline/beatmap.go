@@ -149,6 +149,27 @@ func (m *BeatMap) Locate(t Time) BarBeat {
 	return m.stretchAt(t).locate(t)
 }
 
+// Named gives the place that a time is called by: that of Locate, and a beat for
+// what lies within 1/960 of one, so that a place that rounding has moved off its
+// bar is still that bar. Whatever is printed or counted in bars goes by it; edits
+// keep the finer place.
+func (m *BeatMap) Named(t Time) BarBeat {
+	p := m.Locate(t)
+	if m.Empty() {
+		return p
+	}
+	whole := p.Beat.Floor()
+	switch grain := NewRat(1, locateGrain); p.Beat.Sub(NewRat(whole, 1)) {
+	case grain:
+		p.Beat = NewRat(whole, 1)
+	case NewRat(1, 1).Sub(grain):
+		if p.Beat = NewRat(whole+1, 1); whole+1 >= int64(m.MetreAt(p.Bar).Num) {
+			p = BarBeat{Bar: p.Bar + 1}
+		}
+	}
+	return p
+}
+
 // stretchAt returns the stretch that a time lies in.
 func (m *BeatMap) stretchAt(t Time) *stretch {
 	i := sort.Search(len(m.anchors), func(i int) bool { return m.anchors[i].At > t })

@@ -254,6 +254,9 @@ func (d *Draft) checkPut(r Ref) error {
 	if err := d.checkSlots(rec, before); err != nil {
 		return err
 	}
+	if err := d.checkBeats(r, rec, before); err != nil {
+		return err
+	}
 	return d.checkSlug(k, rec)
 }
 

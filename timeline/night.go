@@ -1,6 +1,7 @@
 package timeline
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 
@@ -214,6 +215,21 @@ func ParseAcceptance(s string) (Acceptance, error) {
 		r.err = fmt.Errorf("an acceptance needs rule=, by= and reason=")
 	}
 	return a, r.done("rule= record= values= by= reason=")
+}
+
+// holds returns an error where a supply cannot hold so much: more than all the
+// units that are joined when full.
+func (s *Supply) holds(kg float64) error {
+	most := s.Fill * float64(max(s.Units, 1))
+	if s.Fill <= 0 || kg <= most {
+		return nil
+	}
+	units := ""
+	if s.Units > 1 {
+		units = fmt.Sprintf(" (%d units of %s kg)", s.Units, strconv.FormatFloat(s.Fill, 'f', -1, 64))
+	}
+	return fmt.Errorf("supply %q cannot hold %s kg: full it holds %s kg%s; weigh without the empty cylinder", cmp.Or(s.Name, string(s.ID)),
+		strconv.FormatFloat(kg, 'f', -1, 64), strconv.FormatFloat(most, 'f', -1, 64), units)
 }
 
 // Fill is what was weighed in a supply before the night.

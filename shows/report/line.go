@@ -109,7 +109,7 @@ func BarAt(song *timeline.Song, cue *timeline.Cue, hit timeline.Time) string {
 	case song.Beats.Empty():
 		return ""
 	}
-	return song.Beats.Locate(hit).String()
+	return song.Beats.Named(hit).String()
 }
 
 func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
@@ -172,6 +172,6 @@ func BarOf(song *timeline.Song, at timeline.Time) string {
 	if song.Beats.Empty() {
 		return ""
 	}
-	bar, _ := song.Beats.Locate(at).Spoken()
+	bar, _ := song.Beats.Named(at).Spoken()
 	return bar
 }

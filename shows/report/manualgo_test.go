@@ -60,6 +60,24 @@ func TestManualGo(t *testing.T) {
 	require.Equal(t, "11.6500", flame.Countdown.String()) // derived: 20 s − 150 ms − (8.25 s − 40 ms − 10 ms)
 }
 
+// A section that stands a fraction before its bar is that bar: its first bar is
+// counted from there, and both it and a hit there are called by the bar.
+func TestSectionAFractionBeforeItsBar(t *testing.T) {
+	s, err := sectioned(t).Edit(func(d *timeline.Draft) error {
+		d.Put("ember", &timeline.Section{Base: timeline.Base{ID: "c"}, Name: "Chorus", At: timeline.AtTime(16*timeline.Second - 3*timeline.EntryStep)})
+		return nil
+	})
+	require.NoError(t, err)
+	manual, err := NewManualGo(timeline.Compile(s, nil), Filter{Song: "ember"})
+	require.NoError(t, err)
+	require.Equal(t, "Chorus, bar 3", manual.Songs[0].Moments[3].Place)
+	running, err := NewRunningSheet(timeline.Compile(s, nil), Filter{Song: "ember"})
+	require.NoError(t, err)
+	verse, chorus := running.Songs[0].Sections[0], running.Songs[0].Sections[1]
+	require.Equal(t, "9.1", chorus.Bar)
+	require.Equal(t, []int{8, 22}, []int{verse.Bars, chorus.Bars})
+}
+
 // Whatever the show, calls are far enough apart, and every hit is either called
 // or counted as left out.
 func TestEveryMomentIsCalledOrLeftOut(t *testing.T) {

@@ -164,6 +164,6 @@ func (p *part) place(song *timeline.Song, at timeline.Time) string {
 	if song.Beats.Empty() || at < p.from {
 		return p.name
 	}
-	bars := song.Beats.Locate(at).Bar - song.Beats.Locate(p.from).Bar + 1
+	bars := song.Beats.Named(at).Bar - song.Beats.Named(p.from).Bar + 1
 	return fmt.Sprintf("%s, bar %d", p.name, bars)
 }

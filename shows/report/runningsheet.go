@@ -106,7 +106,7 @@ func runningRows(ps *timeline.PlanSong) []RunningRow {
 func (r *RunningRow) fill(ps *timeline.PlanSong, end timeline.Time) {
 	r.Timecode, r.At, r.Lasts = ps.Label(r.at), wording.Seconds(r.at), wording.Seconds(max(0, end-r.at))
 	if b := ps.Song.Beats; !b.Empty() {
-		r.Bar = b.Locate(r.at).String()
+		r.Bar = b.Named(r.at).String()
 		r.Bars = barsOf(b, r.at, end)
 	}
 	var open wording.Alike
@@ -120,11 +120,12 @@ func (r *RunningRow) fill(ps *timeline.PlanSong, end timeline.Time) {
 // barsOf counts the bars that begin between two times, and one that is cut by
 // the first.
 func barsOf(b *timeline.BeatMap, from, to timeline.Time) int {
-	n := 0
-	for bar := b.Locate(from).Bar; b.BarStart(bar) < to; bar++ {
-		n++
+	end := b.Named(to)
+	n := end.Bar - b.Named(from).Bar
+	if !end.Beat.IsZero() {
+		n++ // that is begun and not over
 	}
-	return n
+	return max(0, n)
 }
 
 // standing names what stands open and until when.

@@ -40,3 +40,15 @@ func TestBeatsThatMakeNoMapAreTold(t *testing.T) {
 	_, why := heard.Analysis.BeatMap()
 	require.Contains(t, s.RecordingWarnings()[0], why.Error())
 }
+
+// Sections that the ear hears stand on the bars it heard them at, not at times
+// that rounding has moved beside them; without beats they stand at times.
+func TestSectionsOfTheEarStandOnBars(t *testing.T) {
+	bar1, err := timeline.ParseTime("0.50219")
+	require.NoError(t, err)
+	beats := timeline.SteadyBeatMap(bar1, timeline.Second/2, timeline.Metre{Num: 4, Den: 4}, 40)
+	heard := &ear.Analysis{Sections: []ear.Section{{From: 0.5022, To: 16.5, Label: "A"}, {From: 40.5019, To: 60, Label: "B"}}}
+	on := sectionsOf(heard, beats)
+	require.Equal(t, []string{"1.1", "9.1", "21.1"}, []string{on[0].At.String(), on[0].To.String(), on[1].At.String()})
+	require.Equal(t, "0:40.5019", sectionsOf(heard, nil)[1].At.String())
+}

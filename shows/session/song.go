@@ -53,7 +53,7 @@ func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard
 		s.hear([]string{fmt.Sprintf("the beats that were heard make no beat map, and the song is added without one: %v", err)})
 		song.Beats = nil
 	}
-	song.Sections = sectionsOf(heard.Analysis)
+	song.Sections = sectionsOf(heard.Analysis, song.Beats)
 	var copied bool
 	if song.Audio.Path, copied, err = s.bringAudio(ctx, path, heard.Ident.FileHash); err != nil {
 		return "", err
@@ -137,15 +137,22 @@ func addSong(song *timeline.Song) timeline.Edit {
 	}
 }
 
-// sectionsOf turns the ear's sections into records. They stand at times, for
-// nobody has confirmed the beats yet.
-func sectionsOf(a *ear.Analysis) []*timeline.Section {
+// sectionsOf turns the ear's sections into records, at the bars it heard them
+// at. Where it heard no beats they stand at times.
+func sectionsOf(a *ear.Analysis, beats *timeline.BeatMap) []*timeline.Section {
+	at := func(seconds float64) timeline.Moment {
+		t := timeline.FromSeconds(seconds)
+		if beats.Empty() {
+			return timeline.AtTime(t)
+		}
+		return timeline.AtBar(beats.Snap(t, timeline.Rat{})) // a section starts with a bar
+	}
 	list := make([]*timeline.Section, len(a.Sections))
 	for i, h := range a.Sections {
 		list[i] = &timeline.Section{Base: timeline.Base{ID: shows.NewID()}, Name: h.Label,
-			At: timeline.AtTime(timeline.FromSeconds(h.From)), Energy: int(math.Round(100 * min(max(h.Energy, 0), 1)))}
+			At: at(h.From), Energy: int(math.Round(100 * min(max(h.Energy, 0), 1)))}
 		if i+1 < len(a.Sections) && a.Sections[i+1].From > h.To {
-			list[i].To = timeline.AtTime(timeline.FromSeconds(h.To))
+			list[i].To = at(h.To)
 		}
 	}
 	return list

@@ -38,7 +38,7 @@ func checkLeftOpen(r *songRun) {
 	}
 	f.HasTime, f.At, f.Frame = true, parts[0].From, r.plan.FrameAt(parts[0].From)
 	if beats := r.plan.Song.Beats; !beats.Empty() {
-		f.HasBar, f.Bar = true, beats.Locate(f.At)
+		f.HasBar, f.Bar = true, beats.Named(f.At)
 	}
 	f.Text = "something stays open if timecode stops: " + some(texts)
 	f.Grounds = []Ground{r.rule.fromSetting(leftOpenLeast, t)}

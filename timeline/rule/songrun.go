@@ -79,7 +79,7 @@ func (f *Finding) stand(p *timeline.SongPlan, c *timeline.Cue, t timeline.Time) 
 		f.Bar = c.At.Bar
 		return
 	}
-	f.Bar = p.Song.Beats.Locate(t)
+	f.Bar = p.Song.Beats.Named(t)
 }
 
 // mergeKey is what findings share that differ only in who they are about.
