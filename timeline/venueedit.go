@@ -127,8 +127,9 @@ func AllowInVenue(venue ID, what ...string) Edit {
 	})
 }
 
-// QuietInVenue enters a window without effects, in place of one of that name at
-// the same time of day or in the same song and section.
+// QuietInVenue enters a window without effects beside those that are there, for
+// what was demanded of other families is not taken back by it; the very same one
+// is entered once.
 func QuietInVenue(venue ID, q QuietWindow) Edit {
 	return EditVenue(venue, func(s *Show, v *Venue) error {
 		wrong := func(want string) error {
@@ -140,9 +141,7 @@ func QuietInVenue(venue ID, q QuietWindow) Edit {
 		case q.Song != "" && s.Song(q.Song) == nil:
 			return wrong("names no song of this show")
 		}
-		v.Windows = replace(v.Windows, q, func(x QuietWindow) bool {
-			return strings.EqualFold(x.Name, q.Name) && x.From == q.From && x.To == q.To && x.Song == q.Song && x.Section == q.Section
-		})
+		v.Windows = replace(v.Windows, q, func(x QuietWindow) bool { return x.String() == q.String() })
 		return nil
 	})
 }

@@ -173,7 +173,7 @@ func quiet() *Operation {
 	}
 	o := does(Operation{Verb: "venue", On: "venue", Name: "quiet", Menu: "Quiet window…", Title: "Window without effects", Button: "Enter",
 		Tip:  "enters when there are no effects at the venue shown, or none of some families: by the time of day, or in a song",
-		Help: "no effects, or none of some families, from --from to --to HH:MM, or in --song and its --section",
+		Help: "no effects, or none of some families, from --from to --to HH:MM, or in --song and its --section; beside the windows that are there",
 		Args: []Argument{
 			{Field: field.Text("name", "what it is called", func(q *A) *string { return &q.Name }), Word: "NAME", Label: "Name", Need: "is empty; findings and sheets call it by one"},
 			{Field: families, Word: "family=NAME…", Optional: true, Label: "Families", Hint: "every effect where none is chosen", Kinded: true, read: readFamily, offer: offerFamilies},
