@@ -47,7 +47,11 @@ func checkConfirmed(r *songRun) {
 	}
 	f := about(r.plan, first.Cue, first.Hit)
 	f.Ref, f.Others = songRef(r.plan), []timeline.Ref{cueRef(r.plan, first.Cue)}
-	f.Text = fmt.Sprintf("%s of flame or pyrotechnics stand on beats that nobody has confirmed; this is the first", times(len(cues), "cue"))
+	stand := "stand"
+	if len(cues) == 1 {
+		stand = "stands"
+	}
+	f.Text = fmt.Sprintf("%s of flame or pyrotechnics %s on beats that nobody has confirmed; this is the first", times(len(cues), "cue"), stand)
 	f.Values = []Value{count("cues", len(cues))}
 	f.Grounds = []Ground{ofRecord(songRef(r.plan), "confirmed", "false", timeline.CommonPractice)}
 	f.Help = "listen to the beats against the recording, put right what is off, and confirm them: confirmed=true"
