@@ -1,0 +1,64 @@
+package app
+
+import (
+	"image"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// shapes counts what is drawn over the panels.
+func (h *hand) shapes() int { return len(h.frame.Moving.Shapes) }
+
+// The stage is drawn with what moves, and only while its panel is shown.
+func TestStageIsDrawnWhileItIsShown(t *testing.T) {
+	h := withExample(t)
+	without := h.shapes()
+	h.a.panel.side = sideStage
+	h.step()
+	with := h.shapes()
+	require.Greater(t, with, without)
+	h.key("F5")
+	require.True(t, h.a.prefs.Side)
+	require.Less(t, h.shapes(), with, "the panel is closed")
+	h.key("F5")
+	require.Equal(t, with, h.shapes())
+	h.key("F4")
+	require.Equal(t, without, h.shapes(), "records are listed in its place")
+}
+
+// The rectangle that selects is drawn until it is let go, or left with Esc.
+func TestSelectingRectangleGoesWhenItIsLetGo(t *testing.T) {
+	h := withExample(t)
+	_, area := h.lane("Sparks")
+	from, to := image.Pt(h.at("30.1"), middle(area).Y), image.Pt(h.at("34.1"), middle(area).Y+2)
+	for _, end := range []func(){h.up, func() { h.key("Esc"); h.up() }} {
+		h.later()
+		h.move(to)
+		before := h.shapes()
+		h.move(from)
+		h.down(widget.Primary)
+		h.move(to)
+		require.Greater(t, h.shapes(), before)
+		end()
+		require.Equal(t, before, h.shapes())
+		require.Nil(t, h.a.gesture)
+	}
+}
+
+// Choosing a cue brings its fields into view, whatever the inspector showed.
+func TestChosenCueIsInspected(t *testing.T) {
+	h := withExample(t)
+	cue := h.cues("Jets, lip")[0].Cue
+	h.a.inspect(timeline.Ref{Kind: "lane", Song: h.a.work.Song, ID: cue.Lane})
+	h.key("F4")
+	require.True(t, h.a.panel.records)
+	h.tap(middle(h.cue(cue.ID)))
+	require.False(t, h.a.panel.records)
+	require.Equal(t, []timeline.Ref{{Kind: "cue", Song: h.a.work.Song, ID: cue.ID}}, h.a.inspected())
+	h.key("Ctrl+Shift+A")
+	require.Equal(t, []timeline.Ref{{Kind: "song", ID: h.a.work.Song}}, h.a.inspected(), "the lane was left for the cue")
+}
