@@ -30,7 +30,7 @@ func (sp *Page) contextAt(hit render.Hit) {
 			v.Focus = timeline.ID(hit.ID)
 		}
 		if hit.Kind == render.HitLane && !sp.player.Playing() {
-			v.Playhead = sp.catch(sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X), nil, false).at
+			v.Playhead = sp.catch(sp.drawn.TimeAt(sp.in().Pointer.X), nil, false).at
 		}
 	case render.HitFinding, render.HitFindings:
 		hit.Kind = render.HitFinding
@@ -38,7 +38,7 @@ func (sp *Page) contextAt(hit render.Hit) {
 		hit.Kind = render.HitWave
 	}
 	sp.menuFor = hit
-	sp.h.UI().OpenMenu("context", image.Rectangle{Min: sp.h.UI().Input().Pointer, Max: sp.h.UI().Input().Pointer})
+	sp.h.UI().OpenMenu("context", image.Rectangle{Min: sp.in().Pointer, Max: sp.in().Pointer})
 	sp.h.Again()
 }
 

@@ -54,6 +54,8 @@ func New(h Host, open play.OpenDevice) *Page {
 
 func (sp *Page) work() *work.Work { return sp.h.Work() }
 
+func (sp *Page) in() *widget.Input { return sp.h.UI().Input() }
+
 // Close frees the sound device.
 func (sp *Page) Close() { sp.player.Close() }
 

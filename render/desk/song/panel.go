@@ -110,14 +110,14 @@ func (sp *Page) point(c widget.Canvas) {
 	if !c.Hot {
 		return
 	}
-	sp.over = sp.h.UI().Input().Pointer
+	sp.over = sp.in().Pointer
 	if sp.over.In(sp.drawn.Transport) {
 		sp.over.X = -1
 	}
-	hit, ok := sp.scene.At(sp.h.UI().Input().Pointer)
+	hit, ok := sp.scene.At(sp.in().Pointer)
 	switch {
 	case c.Pressed&widget.Wheel != 0:
-		sp.h.Start(&panning{sp: sp, from: sp.h.UI().Input().Pointer, span: sp.work().View().Shown(sp.work().Data.Whole())})
+		sp.h.Start(&panning{sp: sp, from: sp.in().Pointer, span: sp.work().View().Shown(sp.work().Data.Whole())})
 	case c.Pressed&widget.Secondary != 0 && ok:
 		sp.contextAt(hit)
 	case c.Pressed&widget.Primary != 0 && ok:
@@ -131,7 +131,7 @@ func (sp *Page) point(c widget.Canvas) {
 // press is the primary button going down on something.
 func (sp *Page) press(hit render.Hit) {
 	w, v := sp.work(), sp.work().View()
-	at := sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X)
+	at := sp.drawn.TimeAt(sp.in().Pointer.X)
 	switch hit.Kind {
 	case render.HitCue:
 		sp.PressCue(timeline.ID(hit.ID))
@@ -173,12 +173,12 @@ func (sp *Page) pressLane(lane timeline.ID) {
 	if lane != "" {
 		v.Focus = lane
 	}
-	if sp.h.UI().Input().Clicks == 2 && lane != "" {
+	if sp.in().Clicks == 2 && lane != "" {
 		if why := sp.NeedSongEdit(); why != "" {
 			sp.tell("%s", why)
 			return
 		}
-		sp.placeOn(lane, sp.catch(sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X), nil, sp.h.UI().Input().Mods&widget.Alt != 0))
+		sp.placeOn(lane, sp.catch(sp.drawn.TimeAt(sp.in().Pointer.X), nil, sp.in().Mods&widget.Alt != 0))
 		return
 	}
 	sp.h.Start(newMarquee(sp))
@@ -187,7 +187,7 @@ func (sp *Page) pressLane(lane timeline.ID) {
 func (sp *Page) pressSection(id timeline.ID) {
 	w := sp.work()
 	sp.h.Beside(timeline.Ref{Kind: "section", Song: w.Song, ID: id})
-	if sp.h.UI().Input().Clicks == 2 {
+	if sp.in().Clicks == 2 {
 		for _, h := range sp.scene.Hits {
 			if h.Kind == render.HitSection && h.ID == string(id) {
 				v := w.View()
@@ -209,15 +209,15 @@ func (sp *Page) PressCue(id timeline.ID) {
 	v.Focus = cue.Lane
 	sp.h.Beside(timeline.Ref{})
 	switch {
-	case sp.h.UI().Input().Mods&widget.Shift != 0 && v.Anchor != "":
+	case sp.in().Mods&widget.Shift != 0 && v.Anchor != "":
 		sp.selectTo(id)
 		return
-	case sp.h.UI().Input().Mods&widget.Ctrl != 0 && !v.Selected[id]:
+	case sp.in().Mods&widget.Ctrl != 0 && !v.Selected[id]:
 		v.Toggle(id)
-	case sp.h.UI().Input().Mods&widget.Ctrl == 0 && !v.Selected[id]:
+	case sp.in().Mods&widget.Ctrl == 0 && !v.Selected[id]:
 		sp.chooseGroup(cue)
 	}
-	sp.h.Start(newCueDrag(sp, id, sp.h.UI().Input().Mods&widget.Ctrl != 0))
+	sp.h.Start(newCueDrag(sp, id, sp.in().Mods&widget.Ctrl != 0))
 }
 
 // chooseGroup selects a cue with those it is grouped with.
@@ -275,14 +275,14 @@ func (sp *Page) wheel(by image.Point, hit render.Hit) {
 	sp.loose = true
 	sp.h.Again()
 	_, _, all := sp.drawn.LaneSpan(w.Data, 0)
-	lanes := sp.h.UI().Input().Pointer.Y >= sp.drawn.Lanes.Min.Y && sp.h.UI().Input().Pointer.Y < sp.drawn.Lanes.Max.Y && all > sp.drawn.Lanes.Dy()
+	lanes := sp.in().Pointer.Y >= sp.drawn.Lanes.Min.Y && sp.in().Pointer.Y < sp.drawn.Lanes.Max.Y && all > sp.drawn.Lanes.Dy()
 	switch {
-	case sp.h.UI().Input().Mods&widget.Ctrl != 0:
-		v.Zoom(w.Data.Whole(), sp.drawn.TimeAt(sp.h.UI().Input().Pointer.X), math.Pow(notch, float64(by.Y)))
-	case sp.h.UI().Input().Mods&widget.Alt != 0:
+	case sp.in().Mods&widget.Ctrl != 0:
+		v.Zoom(w.Data.Whole(), sp.drawn.TimeAt(sp.in().Pointer.X), math.Pow(notch, float64(by.Y)))
+	case sp.in().Mods&widget.Alt != 0:
 		sp.h.Prefs().Lane = min(max(sp.laneHeight()-2*by.Y, render.MinLaneHeight), 96)
 		sp.h.Prefs().Save()
-	case lanes && sp.h.UI().Input().Mods&widget.Shift == 0 && by.X == 0:
+	case lanes && sp.in().Mods&widget.Shift == 0 && by.X == 0:
 		v.Scroll = min(max(v.Scroll+by.Y*sp.h.UI().Px(40), 0), all-sp.drawn.Lanes.Dy())
 	default:
 		v.Pan(w.Data.Whole(), timeline.Time(by.X+by.Y)*(now.To-now.From)/12)

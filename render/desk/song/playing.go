@@ -183,15 +183,15 @@ func (sp *Page) stopAtEnd() {
 			sp.work().View().Playhead = sp.begin
 			sp.h.Again()
 		}
-		sp.page1()
+		sp.pageAlong()
 	case sp.stopAt:
 		sp.stopAt = false
 		sp.h.Again()
 	}
 }
 
-// page1 pages along while the song plays, where follow is on and not suspended.
-func (sp *Page) page1() {
+// pageAlong pages along while the song plays, where follow is on and not suspended.
+func (sp *Page) pageAlong() {
 	if !sp.follow || sp.loose || sp.h.Dragging() {
 		return
 	}
