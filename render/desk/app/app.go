@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/export"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
 	"emberbeat/render/desk/prefs"
@@ -56,7 +57,7 @@ type App struct {
 	families []page.Family
 	table    []command // all commands, in the order of menus
 	wrote    written   // by exports
-	lastAsk  exportAsk
+	lastAsk  export.Ask
 
 	exportFolder string            // of the last export; "" = beside the show
 	fields       map[string]string // errors at fields of the inspector

@@ -1,5 +1,7 @@
 package app
 
+import "emberbeat/render/desk/export"
+
 func showCommands() []command {
 	return []command{
 		{id: "new-show", name: "New show…", help: "makes an empty show in a new folder", group: "Show", keys: []string{"Ctrl+N"}, run: (*App).askNew},
@@ -9,7 +11,7 @@ func showCommands() []command {
 		{id: "import", name: "Add audio…", help: "adds a song from an audio file; it is listened to for beats and sections", group: "Show", keys: []string{"Ctrl+I"}, off: needEdit, run: (*App).askAudio},
 		{id: "export", name: "Export…", help: "writes a sheet, a timecode stripe, ticks, a MIDI file or a picture", group: "Show", keys: []string{"Ctrl+E"}, off: needShow, run: (*App).askExport},
 		{id: "export-all", name: "Export all sheets…", help: "writes every sheet of the night in view into a folder", group: "Show", keys: []string{"Ctrl+Shift+E"}, off: needShow,
-			run: func(a *App) { a.askExportOf(exportAll) }},
+			run: func(a *App) { a.askExportOf(export.All) }},
 		{id: "export-timecode", name: "Export timecode…", help: "writes the linear timecode of the set or of a song as a sound file", group: "Show", off: needShow,
 			run: func(a *App) { a.askExportOf("ltc") }},
 		{id: "relink", name: "Find missing audio…", help: "looks in a folder for the recordings that are missing, by content", group: "Show", off: needEdit, run: (*App).askRelink},

@@ -2,8 +2,6 @@ package app
 
 import (
 	"bytes"
-	"errors"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -11,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/export"
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
@@ -42,25 +41,25 @@ func (h *hand) exportNow(verb string) {
 func TestEverythingOfferedIsExported(t *testing.T) {
 	h, d := openExport(t, "cue-list")
 	dir := d.folder
-	for _, x := range exportItems() {
-		if x.id == exportAll {
+	for _, x := range export.Items() {
+		if x.ID == export.All {
 			continue
 		}
-		for _, format := range x.formats {
-			if testing.Short() && format == "png" && x.id != "cue-list" {
+		for _, format := range x.Formats {
+			if testing.Short() && format == "png" && x.ID != "cue-list" {
 				continue
 			}
 			d := &exportDialog{ask: d.ask, folder: dir}
-			d.choose(h.a, x.id)
-			d.ask.format = format
+			d.choose(h.a, x.ID)
+			d.ask.Format = format
 			d.rename(h.a)
 			h.a.dialog = d
 			h.step()
 			h.exportNow("Export")
-			require.Empty(t, d.bad, "%s %s", x.id, format)
+			require.Empty(t, d.bad, "%s %s", x.ID, format)
 			require.Nil(t, h.a.dialog)
 			info, err := os.Stat(filepath.Join(dir, d.name))
-			require.NoError(t, err, "%s %s", x.id, format)
+			require.NoError(t, err, "%s %s", x.ID, format)
 			require.NotZero(t, info.Size())
 		}
 	}
@@ -76,7 +75,7 @@ func TestEverythingOfferedIsExported(t *testing.T) {
 }
 
 func TestAllSheetsOfANightIntoAFolder(t *testing.T) {
-	h, d := openExport(t, exportAll)
+	h, d := openExport(t, export.All)
 	dir := filepath.Join(d.folder, d.name)
 	h.exportNow("Export")
 	require.Empty(t, d.bad)
@@ -114,20 +113,20 @@ func TestExportSaysWhatIsWrong(t *testing.T) {
 	h, first := openExport(t, "cue-list")
 	for _, c := range []struct {
 		item string
-		ask  func(*exportAsk)
+		ask  func(*export.Ask)
 		want string
 	}{
-		{"cue-list", func(q *exportAsk) { q.format, q.page = "png", 900 }, "page"},
-		{"cue-list", func(q *exportAsk) { q.bars = "soon" }, "write a bar such as 17"},
-		{"ltc", func(q *exportAsk) { q.roll = "-3" }, "negative"},
-		{"ltc", func(q *exportAsk) { q.bars = "1-4" }, "leave the bars out"},
-		{"cue-list", func(q *exportAsk) { q.song = "no-such" }, "does not play this song"},
-		{"cut-list", func(q *exportAsk) { q.night = "" }, "none is chosen"},
+		{"cue-list", func(q *export.Ask) { q.Format, q.Page = "png", 900 }, "page"},
+		{"cue-list", func(q *export.Ask) { q.Bars = "soon" }, "write a bar such as 17"},
+		{"ltc", func(q *export.Ask) { q.Roll = "-3" }, "negative"},
+		{"ltc", func(q *export.Ask) { q.Bars = "1-4" }, "leave the bars out"},
+		{"cue-list", func(q *export.Ask) { q.Song = "no-such" }, "does not play this song"},
+		{"cut-list", func(q *export.Ask) { q.Night = "" }, "none is chosen"},
 	} {
 		d := &exportDialog{ask: first.ask, folder: t.TempDir()}
 		d.choose(h.a, c.item)
 		c.ask(&d.ask)
-		d.ask.file = filepath.Join(d.folder, d.name)
+		d.ask.Path = filepath.Join(d.folder, d.name)
 		h.a.dialog = nil
 		h.a.export(d)
 		h.until(func() bool { return len(h.a.jobs) == 0 && d.bad != "" })
@@ -139,17 +138,8 @@ func TestExportSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
-// A folder that cannot be written leaves what was there, and a cancelled export leaves nothing.
-func TestExportIsWholeOrNot(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "list.csv")
-	require.NoError(t, os.WriteFile(name, []byte("old"), 0o600))
-	broken := made{name: name, write: func(w io.Writer) error {
-		return errors.Join(second(w.Write([]byte("half"))), errors.New("the disk is full"))
-	}}
-	require.ErrorContains(t, writeFiles(t.Context(), []made{broken}, func(float64) {}), "the disk is full")
-	b, err := os.ReadFile(name)
-	require.NoError(t, err)
-	require.Equal(t, "old", string(b))
+// A cancelled export leaves nothing.
+func TestCancelledExportLeavesNothing(t *testing.T) {
 	h, d := openExport(t, "ltc")
 	h.button("Export")
 	require.Len(t, h.a.jobs, 1)
@@ -160,18 +150,16 @@ func TestExportIsWholeOrNot(t *testing.T) {
 	require.False(t, slices.ContainsFunc(entries, func(e os.DirEntry) bool { return e.Name() != d.name }), "no half of a file is left")
 }
 
-func second(_ int, err error) error { return err }
-
 // A set of the tour and another rate are what the export is of.
 func TestExportOfAnotherSetAndRate(t *testing.T) {
 	h := withExample(t)
 	show := h.a.work.Session.Show()
-	q := exportAsk{item: "cue-list", format: "csv", paper: "A4", set: show.Sets[len(show.Sets)-1].ID, rate: "30"}
-	p, _, err := q.plan(show)
+	q := export.Ask{Item: "cue-list", Format: "csv", Paper: "A4", Set: show.Sets[len(show.Sets)-1].ID, Rate: "30"}
+	p, _, err := q.Plan(show)
 	require.NoError(t, err)
-	require.Equal(t, q.set, p.Set.ID)
+	require.Equal(t, q.Set, p.Set.ID)
 	require.Equal(t, timeline.Rate30, p.Rate)
 	require.Same(t, show, h.a.work.Session.Show(), "the show stays as it is")
-	_, _, err = (&exportAsk{rate: "31"}).plan(show)
+	_, _, err = (&export.Ask{Rate: "31"}).Plan(show)
 	require.Error(t, err)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/export"
 	"emberbeat/render/paper"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
@@ -15,7 +16,7 @@ import (
 
 // exportDialog chooses what leaves the program, in which form, and where to.
 type exportDialog struct {
-	ask    exportAsk
+	ask    export.Ask
 	folder string
 	name   string
 	own    bool // the user has written the name
@@ -35,13 +36,13 @@ func (a *App) askExportOf(item string) {
 		d.folder = filepath.Dir(a.work.Session.Dir())
 	}
 	q := &d.ask
-	if q.item == "" {
-		*q = exportAsk{item: "cue-list", format: "csv", paper: paper.A4.Name, page: 1, sample: 48000, bits: 16, level: 120}
+	if q.Item == "" {
+		*q = export.Ask{Item: "cue-list", Format: "csv", Paper: paper.A4.Name, Page: 1, Sample: 48000, Bits: 16, Level: 120}
 	}
 	if item == "" {
-		item = q.item
+		item = q.Item
 	}
-	q.night, q.set, q.song, q.bars = a.work.Night, "", "", ""
+	q.Night, q.Set, q.Song, q.Bars = a.work.Night, "", "", ""
 	d.choose(a, item)
 	a.dialog = d
 }
@@ -49,17 +50,17 @@ func (a *App) askExportOf(item string) {
 // choose takes another thing to export, and keeps what still fits.
 func (d *exportDialog) choose(a *App, item string) {
 	q := &d.ask
-	if item == exportAll && q.item != item {
-		q.format = "" // a folder of sheets is for printing, whatever was written last
+	if item == export.All && q.Item != item {
+		q.Format = "" // a folder of sheets is for printing, whatever was written last
 	}
-	q.item = item
-	x := q.find()
-	d.sel.Only(slices.IndexFunc(exportItems(), func(y exportItem) bool { return y.id == x.id }))
-	if !slices.Contains(x.formats, q.format) {
-		q.format = x.formats[0]
+	q.Item = item
+	x := q.Find()
+	d.sel.Only(slices.IndexFunc(export.Items(), func(y export.Item) bool { return y.ID == x.ID }))
+	if !slices.Contains(x.Formats, q.Format) {
+		q.Format = x.Formats[0]
 	}
-	if x.sound != nil && x.sound.OneSong && q.song == "" {
-		q.song = a.work.Song
+	if x.Sound != nil && x.Sound.OneSong && q.Song == "" {
+		q.Song = a.work.Song
 	}
 	d.rename(a)
 }
@@ -68,11 +69,11 @@ func (d *exportDialog) choose(a *App, item string) {
 func (d *exportDialog) rename(a *App) {
 	d.over, d.bad = nil, ""
 	if !d.own {
-		d.name = a.fileName(&d.ask)
+		d.name = d.ask.FileName(a.work.Session.Show())
 		return
 	}
-	if ext := filepath.Ext(d.name); ext != "" && d.ask.item != exportAll {
-		d.name = strings.TrimSuffix(d.name, ext) + "." + d.ask.format
+	if ext := filepath.Ext(d.name); ext != "" && d.ask.Item != export.All {
+		d.name = strings.TrimSuffix(d.name, ext) + "." + d.ask.Format
 	}
 }
 
@@ -80,39 +81,39 @@ func (d *exportDialog) draw(a *App) bool {
 	u := a.ui
 	b := u.BeginDialog("export", "Export", 900, 560)
 	k := u.Stack(b.Body, 14)
-	items := exportItems()
-	spec := widget.TableSpec{Columns: []widget.Column{{}}, Rows: len(items), Cell: func(t []byte, row, _ int) []byte { return append(t, items[row].title...) }}
+	items := export.Items()
+	spec := widget.TableSpec{Columns: []widget.Column{{}}, Rows: len(items), Cell: func(t []byte, row, _ int) []byte { return append(t, items[row].Title...) }}
 	if !d.open {
 		d.open = true
 		u.Focus("what")
 	}
 	e := u.List("what", k.Left(230), &d.sel, &spec)
 	if e.Changed {
-		d.choose(a, items[d.sel.Cursor].id)
+		d.choose(a, items[d.sel.Cursor].ID)
 	}
 	right := u.Stack(k.Rest(), 8)
-	x := d.ask.find()
-	help := upper(x.help) + "."
+	x := d.ask.Find()
+	help := upper(x.Help) + "."
 	h := u.ParagraphHeight(right.Rest().Dx(), render.TypeSmall, help) * 100 / int(u.Scene().Scale)
 	u.Paragraph(right.Top(h+4), render.TypeSmall, render.InkSecondary, help)
 	foot := "What stands in it is what the plan says now, saved or not. " + report.Caution
-	if x.sound != nil {
+	if x.Sound != nil {
 		foot = "It holds timecode, ticks or tempo, and never a command. " + report.Caution
 	}
 	h = u.ParagraphHeight(right.Rest().Dx(), render.TypeSmall, foot) * 100 / int(u.Scene().Scale)
 	u.Paragraph(right.Bottom(h+4), render.TypeSmall, render.InkSecondary, foot)
 	d.said(a, &right)
 	f := u.Form(right.Rest(), 90)
-	u.Push(x.id)
+	u.Push(x.ID)
 	d.part(a, &f, x)
 	d.form(a, &f, x)
 	u.Pop()
 	d.place(a, &f, x)
-	why := d.ask.notMarked()
+	why := d.ask.NotMarked()
 	if why == "" {
 		why = needEdit(a)
 	}
-	d.ask.print = u.Off(why).Checkbox("mark", f.Row("Print"), "Mark as printed", d.ask.print)
+	d.ask.Print = u.Off(why).Checkbox("mark", f.Row("Print"), "Mark as printed", d.ask.Print)
 	if why == "" {
 		u.Tip("The show remembers how it looks, so that Tonight can say which sheets have to be printed again", "")
 	}
@@ -138,9 +139,9 @@ func (d *exportDialog) said(a *App, k *widget.Stack) {
 }
 
 // part draws which part of the show is exported.
-func (d *exportDialog) part(a *App, f *widget.Form, x *exportItem) {
+func (d *exportDialog) part(a *App, f *widget.Form, x *export.Item) {
 	u, q, show := a.ui, &d.ask, a.work.Session.Show()
-	if x.id == exportPicture {
+	if x.ID == export.Picture {
 		why := ""
 		if a.work.Data == nil {
 			why = "the show has no song"
@@ -157,13 +158,13 @@ func (d *exportDialog) part(a *App, f *widget.Form, x *exportItem) {
 	for _, n := range show.Nights {
 		ids, names = append(ids, n.ID), append(names, n.Name)
 	}
-	d.pick(a, "night", f.Row("Night"), &q.night, ids, names, "")
+	d.pick(a, "night", f.Row("Night"), &q.Night, ids, names, "")
 	ids, names = []timeline.ID{""}, []string{"the tour's own"}
 	for _, s := range show.Sets {
 		ids, names = append(ids, s.ID), append(names, s.Name)
 	}
-	why, set := "", &q.set
-	if n := show.Night(q.night); n != nil {
+	why, set := "", &q.Set
+	if n := show.Night(q.Night); n != nil {
 		why = "the night plays the set it names: change it on the page Nights"
 		if played := show.SetOf(n); played != nil {
 			set = &played.ID
@@ -174,28 +175,28 @@ func (d *exportDialog) part(a *App, f *widget.Form, x *exportItem) {
 }
 
 // partSong draws the choice of song and bars.
-func (d *exportDialog) partSong(a *App, f *widget.Form, x *exportItem) {
+func (d *exportDialog) partSong(a *App, f *widget.Form, x *export.Item) {
 	u, q := a.ui, &d.ask
 	ids, names := []timeline.ID{""}, []string{"all songs"}
-	if x.sound != nil && x.sound.OneSong {
+	if x.Sound != nil && x.Sound.OneSong {
 		ids, names = nil, nil
 	}
 	for _, g := range a.work.Setlist() {
 		ids, names = append(ids, g.ID), append(names, g.FullTitle())
 	}
 	why := ""
-	if x.sheet != nil && !x.sheet.BySong || x.id == exportAll {
+	if x.Sheet != nil && !x.Sheet.BySong || x.ID == export.All {
 		why = "this shows the whole night or tour"
 	}
 	row := u.Stack(f.Row("Song"), 8)
 	bars := row.Right(150)
-	d.pick(a, "song", row.Rest(), &q.song, ids, names, why)
-	if why == "" && x.sound != nil && x.sound.Name != "ticks" {
+	d.pick(a, "song", row.Rest(), &q.Song, ids, names, why)
+	if why == "" && x.Sound != nil && x.Sound.Name != "ticks" {
 		why = "it holds whole songs"
 	}
-	e := u.Off(why).TextField("bars", bars, q.bars, widget.TextSpec{Hint: "bars, as in 17-24", Check: checkBars})
+	e := u.Off(why).TextField("bars", bars, q.Bars, widget.TextSpec{Hint: "bars, as in 17-24", Check: checkBars})
 	if e.Changed || e.Committed {
-		q.bars, d.bad = e.Text, ""
+		q.Bars, d.bad = e.Text, ""
 	}
 }
 
@@ -220,83 +221,83 @@ func (d *exportDialog) pick(a *App, key string, r image.Rectangle, now *timeline
 }
 
 // form draws in which form it is written.
-func (d *exportDialog) form(a *App, f *widget.Form, x *exportItem) {
+func (d *exportDialog) form(a *App, f *widget.Form, x *export.Item) {
 	u, q := a.ui, &d.ask
 	row := u.Stack(f.Row("Format"), 8)
-	if now, changed := u.Dropdown("format", row.Left(100), x.formats, slices.Index(x.formats, q.format)); changed {
-		q.format = x.formats[now]
+	if now, changed := u.Dropdown("format", row.Left(100), x.Formats, slices.Index(x.Formats, q.Format)); changed {
+		q.Format = x.Formats[now]
 		d.rename(a)
 	}
-	if x.id == exportPicture {
+	if x.ID == export.Picture {
 		return
 	}
 	rates, labels := []string{""}, []string{"the show's timecode"}
 	for _, r := range timeline.Rates() {
 		rates, labels = append(rates, r.String()), append(labels, "timecode "+r.String())
 	}
-	if now, changed := u.Dropdown("rate", row.Left(180), labels, slices.Index(rates, q.rate)); changed {
-		q.rate, d.bad = rates[now], ""
+	if now, changed := u.Dropdown("rate", row.Left(180), labels, slices.Index(rates, q.Rate)); changed {
+		q.Rate, d.bad = rates[now], ""
 	}
 	u.Tip("Songs keep the labels they start at, and their music keeps its times", "")
-	if x.sound != nil {
+	if x.Sound != nil {
 		d.sounds(a, f, x)
 		return
 	}
 	why := ""
-	if !onPaper(q.format) {
-		why = q.format + " is not printed"
+	if !export.OnPaper(q.Format) {
+		why = q.Format + " is not printed"
 	}
 	var sizes []string
 	for _, z := range paper.Sizes() {
 		sizes = append(sizes, z.Name)
 	}
-	if now, changed := u.Off(why).Dropdown("paper", row.Left(100), sizes, slices.Index(sizes, q.paper)); changed {
-		q.paper = sizes[now]
+	if now, changed := u.Off(why).Dropdown("paper", row.Left(100), sizes, slices.Index(sizes, q.Paper)); changed {
+		q.Paper = sizes[now]
 	}
-	if why == "" && !paged(q.format) {
-		why = q.format + " holds all pages"
+	if why == "" && !export.Paged(q.Format) {
+		why = q.Format + " holds all pages"
 	}
 	page := widget.NumberSpec{Units: []widget.Unit{{Name: "page", Num: 1, Den: 1}}, Min: 1, Max: 9999, Step: 1, Fine: 1, Big: 10}
-	if e := u.Off(why).Number("page", row.Left(90), q.page, &page); e.Changed {
-		q.page, d.bad = e.Value, ""
+	if e := u.Off(why).Number("page", row.Left(90), q.Page, &page); e.Changed {
+		q.Page, d.bad = e.Value, ""
 	}
 }
 
 // sounds draws how a sound file is made.
-func (d *exportDialog) sounds(a *App, f *widget.Form, x *exportItem) {
+func (d *exportDialog) sounds(a *App, f *widget.Form, x *export.Item) {
 	u, q := a.ui, &d.ask
 	why := ""
-	if !x.sound.Sound {
+	if !x.Sound.Sound {
 		why = "the file holds no sound"
 	}
 	u.PushOff(why)
 	defer u.PopOff()
 	row := u.Stack(f.Row("Sound"), 8)
 	samples, words := []int64{44100, 48000, 96000}, []string{"44.1 kHz", "48 kHz", "96 kHz"}
-	if now, changed := u.Dropdown("samples", row.Left(100), words, slices.Index(samples, q.sample)); changed {
-		q.sample = samples[now]
+	if now, changed := u.Dropdown("samples", row.Left(100), words, slices.Index(samples, q.Sample)); changed {
+		q.Sample = samples[now]
 	}
 	bits := []int{16, 24}
-	if now, changed := u.Dropdown("bits", row.Left(80), []string{"16 bit", "24 bit"}, slices.Index(bits, q.bits)); changed {
-		q.bits = bits[now]
+	if now, changed := u.Dropdown("bits", row.Left(80), []string{"16 bit", "24 bit"}, slices.Index(bits, q.Bits)); changed {
+		q.Bits = bits[now]
 	}
 	level := widget.NumberSpec{Units: []widget.Unit{{Name: "dB below full", Num: 10, Den: 1}}, Digits: 1, Max: 600, Step: 10, Fine: 1, Big: 60}
-	if e := u.Number("level", row.Left(150), q.level, &level); e.Changed {
-		q.level = e.Value
+	if e := u.Number("level", row.Left(150), q.Level, &level); e.Changed {
+		q.Level = e.Value
 	}
 	u.Tip("Of the peaks", "")
-	if why == "" && x.sound.Name != "ltc" {
+	if why == "" && x.Sound.Name != "ltc" {
 		why = "only timecode has a pre-roll"
 	}
-	e := u.Off(why).TextField("pre-roll", row.Rest(), q.roll, widget.TextSpec{Hint: "pre-roll: each song's"})
+	e := u.Off(why).TextField("pre-roll", row.Rest(), q.Roll, widget.TextSpec{Hint: "pre-roll: each song's"})
 	u.Tip("Seconds of timecode before each song; empty is each song's own", "")
 	if e.Changed || e.Committed {
-		q.roll, d.bad = e.Text, ""
+		q.Roll, d.bad = e.Text, ""
 	}
 }
 
 // place draws where the export goes.
-func (d *exportDialog) place(a *App, f *widget.Form, x *exportItem) {
+func (d *exportDialog) place(a *App, f *widget.Form, x *export.Item) {
 	u := a.ui
 	row := u.Stack(f.Row("Folder"), 8)
 	if u.Button("browse", row.Right(84), "Browse…") {
@@ -307,7 +308,7 @@ func (d *exportDialog) place(a *App, f *widget.Form, x *exportItem) {
 		d.folder, d.over, d.bad = e.Text, nil, ""
 	}
 	word := "File"
-	if x.id == exportAll {
+	if x.ID == export.All {
 		word = "New folder"
 	}
 	e = u.TextField("file", f.Row(word), d.name, widget.TextSpec{})
@@ -347,8 +348,8 @@ func (d *exportDialog) answer(a *App, b *widget.Dialog, used bool) bool {
 	if choice != 1 {
 		return choice == 0 || b.Closed
 	}
-	d.ask.file = filepath.Join(d.folder, strings.TrimSpace(d.name))
-	if foreign := a.wrote.foreign(d.ask.names()); len(foreign) > 0 && len(d.over) == 0 {
+	d.ask.Path = filepath.Join(d.folder, strings.TrimSpace(d.name))
+	if foreign := a.wrote.foreign(d.ask.Names()); len(foreign) > 0 && len(d.over) == 0 {
 		d.over = foreign
 		a.say("asked to overwrite %d", len(foreign))
 		return false

@@ -142,7 +142,7 @@ func TestTonightNamesSheetsToPrintAgain(t *testing.T) {
 	d := h.a.dialog.(*exportDialog)
 	d.folder = t.TempDir()
 	h.button("mark")
-	require.True(t, d.ask.print)
+	require.True(t, d.ask.Print)
 	h.exportNow("Export")
 	h.checked()
 	changed, printed := again()

@@ -1,0 +1,38 @@
+package export
+
+import (
+	"emberbeat/render/sheet"
+	"emberbeat/shows/report/stripe"
+)
+
+// Item is one thing that can leave the program.
+type Item struct {
+	ID, Title, Help string
+	Formats         []string
+	Sheet           *sheet.Kind        // nil for others
+	Sound           *stripe.SoundOffer // nil for others
+}
+
+// Ids of what is neither sheet nor sound.
+const (
+	All     = "all"     // every sheet, into a folder
+	Picture = "picture" // of a song, which the window draws
+)
+
+// Items lists all that can leave the program, in the order of the dialog.
+func Items() []Item {
+	list := []Item{{ID: All, Title: "All sheets, into a folder", Help: "every sheet of the night or the tour, each as a file of its own", Formats: []string{"pdf", "csv", "json"}}}
+	for _, o := range sheet.Kinds() {
+		list = append(list, Item{ID: o.Name, Title: o.Title, Help: o.Help, Formats: sheet.Formats(), Sheet: &o})
+	}
+	for _, o := range stripe.SoundOffers() {
+		list = append(list, Item{ID: o.Name, Title: o.Title, Help: o.Help, Formats: []string{o.Format}, Sound: &o})
+	}
+	return append(list, Item{ID: Picture, Title: "Picture of a song", Help: "a song's lanes, cues and findings as they are drawn in the window, in the theme Day", Formats: []string{"png"}})
+}
+
+// Paged reports whether a format shows one page.
+func Paged(format string) bool { return format == "png" || format == "svg" }
+
+// OnPaper reports whether a format is printed.
+func OnPaper(format string) bool { return format == "pdf" || Paged(format) }
