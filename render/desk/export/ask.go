@@ -118,7 +118,7 @@ func (q *Ask) Make(show *timeline.Show) ([]File, error) {
 	return []File{file}, err
 }
 
-// work.markOf gives the mark of a sheet that counts as printed, or nil.
+// markOf gives the mark of a sheet that counts as printed, or nil.
 func (q *Ask) markOf(p *timeline.Plan, name string, printed sheet.Sheet) *timeline.PrintMark {
 	if !q.Print || q.NotMarked() != "" {
 		return nil

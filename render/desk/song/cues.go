@@ -83,7 +83,7 @@ func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes
 	return change{"move " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
-// beatsLater moves cues by beats, or a frame of time where the song has none.
+// moveByBeat moves cues by beats; for a song without any it says what else moves them.
 func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (change, error) {
 	if err := errLocked(song, cues); err != nil {
 		return change{}, err
@@ -171,7 +171,7 @@ func flip(song *timeline.Song, cues []*timeline.Cue, flag func(*timeline.Cue) *b
 	return change{word + " " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, flipped)}}
 }
 
-// group gives cues a common group, or none.
+// groupCues gives cues a common group, or none.
 func groupCues(song *timeline.Song, cues []*timeline.Cue, group timeline.ID) change {
 	joined := cloned(cues)
 	for _, c := range joined {

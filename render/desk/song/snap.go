@@ -7,7 +7,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// Grids are the steps of the beat grid, in beats, coarsest first; a step of a whole bar is 0.
+// grids are the steps of the beat grid, in beats, coarsest first; a step of a whole bar is 0.
 var grids = []grid{
 	{"bar", timeline.Rat{}},
 	{"1/2 bar", timeline.NewRat(2, 1)},
