@@ -2,10 +2,13 @@ package app
 
 import (
 	"image"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -61,4 +64,29 @@ func TestChosenCueIsInspected(t *testing.T) {
 	require.Equal(t, []timeline.Ref{{Kind: "cue", Song: h.a.work.Song, ID: cue.ID}}, h.a.inspected())
 	h.key("Ctrl+Shift+A")
 	require.Equal(t, []timeline.Ref{{Kind: "song", ID: h.a.work.Song}}, h.a.inspected(), "the lane was left for the cue")
+}
+
+// What was read of a recording is heard on, whatever becomes of the file; one that leads out of the folder is read once it does not.
+func TestRecordingIsAskedForWhereItIsNotRead(t *testing.T) {
+	h := withExample(t)
+	read := h.sound()
+	require.NotNil(t, read.PCM)
+	file, kept := read.Path, filepath.Join(t.TempDir(), "kept")
+	require.NoError(t, os.Rename(file, kept))
+	if err := os.Symlink(kept, file); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	h.step()
+	require.Same(t, read, h.sound())
+	delete(h.a.work.Sounds, h.a.work.Song)
+	h.step()
+	require.Empty(t, h.sound().Path)
+	require.NoError(t, os.Remove(file))
+	require.NoError(t, os.Rename(kept, file))
+	h.until(func() bool { return h.sound().PCM != nil })
+	require.Equal(t, file, h.sound().Path)
+	head := h.a.work.InView().SongHead
+	head.Audio.Path = "audio/none.ogg"
+	require.True(t, h.a.do(change{"another", []timeline.Edit{page.Put("", &head)}}))
+	h.until(func() bool { return h.sound().Err != nil })
 }

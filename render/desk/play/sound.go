@@ -19,6 +19,7 @@ const MaxKept = time.Hour
 // Sound is a song's recording: its samples to play, its peaks to draw. It is filled by one goroutine and read by the window; what the
 // window may read while it is being filled is atomic.
 type Sound struct {
+	Name  string     // as the song names it
 	Path  string     // "" for a song without a recording
 	PCM   *audio.PCM // once ready; nil when too long
 	Ready bool       // it was read, or cannot be

@@ -18,13 +18,16 @@ func (sp *Page) LoadSounds() {
 		return
 	}
 	s := w.Sounds[song.ID]
-	path := w.Session.Recording(&song.SongHead)
-	if s != nil && s.Path != path {
-		s.Stop()
-		s = nil
-	}
-	if s == nil {
-		s = sp.readSound(song.ID, path)
+	if s == nil || s.Name != song.Audio.Path || s.Path == "" && s.Name != "" { // else it is not asked for: each time that looks at the folder
+		path := w.Session.Recording(&song.SongHead)
+		if s != nil && s.Path != path {
+			s.Stop()
+			s = nil
+		}
+		if s == nil {
+			s = sp.readSound(song.ID, path)
+		}
+		s.Name = song.Audio.Path
 	}
 	if s.Ready && s.PCM != nil && sp.player.Loaded() != s.PCM {
 		sp.player.Load(s.PCM)
