@@ -1,6 +1,10 @@
 package timeline
 
-import "cmp"
+import (
+	"cmp"
+
+	"emberbeat/timeline/figure"
+)
 
 // Family is the kind of an effect, as a programmer sorts the stock.
 type Family string
@@ -150,6 +154,18 @@ const (
 	Cloud Class = "cloud" // fog, haze
 	Own   Class = "own"
 )
+
+// Needs says what an article of the class must give so that where it reaches can
+// be computed.
+func (c Class) Needs() figure.Needs {
+	switch c {
+	case Spark, Shot:
+		return figure.Needs{Height: true, Fallout: true}
+	case Hot, Cold, Paper:
+		return figure.Needs{Height: true}
+	}
+	return figure.Needs{}
+}
 
 // HitPoint says which instant of an effect is its hit: what the audience sees
 // on the music.
