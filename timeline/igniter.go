@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/figure"
 )
 
 // cableOhms is the largest resistance in ohm per km at 20 °C of a core of fine
@@ -14,10 +15,6 @@ var cableOhms = []struct{ section, ohms float64 }{
 	{0.5, 39.0}, {0.75, 26.0}, {1, 19.5}, {1.5, 13.3}, {2.5, 7.98}, {4, 4.95}, {6, 3.30},
 }
 
-// copperPerDegree is how much the resistance of copper grows with each degree,
-// as a part of that at 20 °C (from memory of IEC 60228).
-const copperPerDegree = 0.00393
-
 // CableOhms gives the resistance of a core in ohm per km at a temperature in
 // °C. A cross-section that the table does not hold is an error that lists those
 // it holds.
@@ -25,7 +22,7 @@ func CableOhms(section, celsius float64) (float64, error) {
 	var known []string
 	for _, c := range cableOhms {
 		if c.section == section {
-			return c.ohms * (1 + copperPerDegree*(celsius-20)), nil
+			return figure.Warm(c.ohms, celsius), nil
 		}
 		known = append(known, field.FormatNumber(c.section))
 	}
@@ -104,16 +101,13 @@ func (c *Circuit) Load(t *BankType, celsius float64) (CircuitLoad, error) {
 		return l, &ValueError{Kind: "circuit", Field: "celsius", Value: field.FormatNumber(celsius), Want: "must be a temperature of the cable from -60 to 120 °C"}
 	}
 	if c.Cable > 0 && c.Section > 0 {
-		perKm, err := CableOhms(c.Section, celsius)
+		perKm, err := CableOhms(c.Section, cableCelsius)
 		if err != nil {
 			return l, err
 		}
-		l.Cable = 2 * c.Cable * perKm / 1000
+		l.Cable = figure.CableLoop(c.Cable, perKm, celsius)
 	}
-	l.Igniters = c.Ohms * float64(c.Igniters)
-	if c.Joining == InParallel {
-		l.Igniters = c.Ohms / float64(c.Igniters)
-	}
+	l.Igniters = figure.Joined(c.Joining == InParallel, c.Igniters, c.Ohms)
 	if c.Ohms > 0 { // else the cable alone would stand for the whole
 		l.Expected = l.Cable + l.Igniters
 	}
@@ -144,10 +138,9 @@ func (c *Circuit) missing(t *BankType) (all, read []string) {
 func (l *CircuitLoad) current(c *Circuit, t *BankType) {
 	l.Total = t.Ohms + l.Expected
 	l.Amps = t.Volts / l.Total
-	l.Each = l.Amps
+	l.Each = figure.Each(c.Joining == InParallel, c.Igniters, l.Amps)
 	share := c.Ohms / l.Total // of the energy, for one of a series
 	if c.Joining == InParallel {
-		l.Each /= float64(c.Igniters)
 		share = l.Igniters / l.Total / float64(c.Igniters)
 	}
 	if c.AllFire > 0 {
@@ -155,7 +148,7 @@ func (l *CircuitLoad) current(c *Circuit, t *BankType) {
 	}
 	if t.Capacity > 0 {
 		farads := t.Capacity / 1e6
-		l.Energy = farads * t.Volts * t.Volts / 2
+		l.Energy = figure.Stored(t.Capacity, t.Volts)
 		l.Decay = l.Total * farads
 		l.EachJ = l.Energy * share
 	}

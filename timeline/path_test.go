@@ -8,33 +8,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Derived: without drag a shot that rises 12 m straight up comes down 2·12·sin
-// 60° = 20.78 m away when tilted by 30°, and 24 m at 45°; from 3 m up at 45° it
-// goes 24·√½·(√½ + √(½ + 3/12)) = 26.70 m.
-func TestThrow(t *testing.T) {
-	deg := math.Pi / 180
-	for _, c := range []struct{ height, z, angle, want float64 }{
-		{12, 0, 30, 20.7846}, {12, 0, 45, 24}, {12, 3, 45, 26.6969}, {12, 0, 60, 24}, {12, 0, 90, 24}, {12, 0, 0, 0}, {8, 0, 15, 8},
-	} {
-		require.InDelta(t, c.want, ThrowOf(c.height, c.z, c.angle*deg), 1e-4, "%v", c)
-	}
-}
-
-// A throw against following it in small steps.
-func TestThrowEqualsItsSlowTwin(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
-		height, z := float64(rapid.IntRange(1, 30).Draw(rt, "height")), float64(rapid.IntRange(0, 10).Draw(rt, "z"))
-		angle := float64(rapid.IntRange(1, 44).Draw(rt, "angle")) * math.Pi / 180
-		const g, dt = 9.81, 1e-4
-		v := math.Sqrt(2 * g * height)
-		x, y, up := 0.0, z, v*math.Cos(angle)
-		for y >= 0 {
-			x, y, up = x+v*math.Sin(angle)*dt, y+up*dt-g*dt*dt/2, up-g*dt
-		}
-		require.InEpsilon(rt, x, ThrowOf(height, z, angle), 0.005)
-	})
-}
-
 // Paths of what has one, and of what has none.
 func TestPath(t *testing.T) {
 	at := &StagePosition{X: 1, Y: 2, Z: 0}

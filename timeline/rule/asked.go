@@ -3,11 +3,11 @@ package rule
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 // deferral ends every help about distances, heat, gas and circuits.
@@ -121,20 +121,13 @@ func (r *setRun) cutTonight(list []near, reason string) *Fix {
 // fromSegment gives how far a point lies from a line between two points, on
 // the plan.
 func fromSegment(p, from, to timeline.Point) float64 {
-	q := nearestPoint(p, from, to)
-	return math.Hypot(p.X-q.X, p.Y-q.Y)
+	return figure.Point(p).ToPiece(figure.Point(from), figure.Point(to))
 }
 
 // nearestPoint gives the point of a line between two points that is nearest to
 // another.
 func nearestPoint(p, from, to timeline.Point) timeline.Point {
-	dx, dy := to.X-from.X, to.Y-from.Y
-	long := dx*dx + dy*dy
-	if long == 0 {
-		return from
-	}
-	k := max(0, min(1, ((p.X-from.X)*dx+(p.Y-from.Y)*dy)/long))
-	return timeline.Point{X: from.X + k*dx, Y: from.Y + k*dy}
+	return timeline.Point(figure.Nearest(figure.Point(p), figure.Point(from), figure.Point(to)))
 }
 
 func pointOf(p *timeline.StagePosition) timeline.Point { return timeline.Point{X: p.X, Y: p.Y} }

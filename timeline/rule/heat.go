@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 var heatRule = enter(Rule{
@@ -120,7 +121,7 @@ func (h *heatField) of(u *timeline.Unit, a *timeline.Article) []float64 {
 	for i := range h.places {
 		for _, p := range h.places[i].points {
 			flat := max(0, math.Hypot(p.X-u.Position.X, p.Y-u.Position.Y)-h.places[i].radius)
-			list = append(list, timeline.HeatFlux(1, max(0.1, math.Hypot(flat, up))))
+			list = append(list, figure.PointFlux(1, max(0.1, math.Hypot(flat, up))))
 		}
 	}
 	h.known[k] = list
@@ -139,7 +140,7 @@ func heatOf(a *timeline.Article, open timeline.Time, t *tuning) float64 {
 	case strings.EqualFold(a.Medium, "isobutane"):
 		heat = t.of(heatIsobutane).plain
 	}
-	return timeline.HeatPower(a.UseRate+a.UseEach/open.Seconds(), heat, t.of(heatRadiated).plain)
+	return figure.HeatPower(t.of(heatRadiated).plain, a.UseRate+a.UseEach/open.Seconds(), heat)
 }
 
 // flare is a flame that opens or closes.
@@ -189,7 +190,7 @@ func checkHeat(r *songRun) {
 	for i, peak := range r.heatPeaks(list) {
 		place := &r.heat.places[i]
 		bright := peak.flux > t.of(heatLevel).plain
-		if place.song != "" && place.song != r.plan.Song.ID || !bright && timeline.HeatDose(peak.flux, lit) <= t.of(heatDose).plain {
+		if place.song != "" && place.song != r.plan.Song.ID || !bright && figure.Dose(peak.flux, lit) <= t.of(heatDose).plain {
 			continue // at its peak all the time it would still not be enough
 		}
 		if dose := mostDose(list, peak.point); bright || dose > t.of(heatDose).plain {
@@ -254,7 +255,7 @@ func mostDose(list []flare, point int) float64 {
 	for n := range list {
 		f := &list[n]
 		if open > 0 && f.at > list[n-1].at {
-			dose += timeline.HeatDose(max(0, sum), (f.at - list[n-1].at).Seconds())
+			dose += figure.Dose(max(0, sum), (f.at - list[n-1].at).Seconds())
 			most = max(most, dose)
 		}
 		sum += f.reach[point] * f.power

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 // HeatEstimate is what the rule heat takes one flame for: figures for a permit's
@@ -65,9 +66,9 @@ func HeatEstimates(p *timeline.Plan) []HeatEstimate {
 			continue
 		}
 		e := HeatEstimate{Article: use.article, Units: 1, Fuel: use.article.UseRate + use.article.UseEach/open.Seconds(), Power: power / radiated}
-		e.Length = timeline.FlameLength(e.Power)
+		e.Length = figure.FlameLength(e.Power)
 		for _, l := range heatLevels {
-			l.Metres = math.Round(timeline.HeatRadius(power, l.Level)*100) / 100
+			l.Metres = math.Round(figure.HeatRadius(power, l.Level)*100) / 100
 			e.Levels = append(e.Levels, l)
 		}
 		at[use.article] = len(list)

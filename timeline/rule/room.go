@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 var _ = enter(Rule{
@@ -77,7 +78,7 @@ func checkRoom(r *setRun) {
 		return
 	}
 	t := r.settings.at(nil, nil, nil)
-	room := timeline.Room{Volume: v.Volume, AirChanges: v.AirChanges}
+	rise := func(kg float64) float64 { return figure.Rise(kg, t.of(roomPerKg).plain, v.Volume) }
 	var f filled
 	last := -never
 	keys := r.keysGas()
@@ -87,17 +88,17 @@ func checkRoom(r *setRun) {
 			continue
 		}
 		hand += float64(keys[j]) / 1e6
-		f.reach(room.Rise(hand, t.of(roomPerKg).plain), hand, j, nil)
+		f.reach(rise(hand), hand, j, nil)
 		for i := range r.results[j].sum.puffs {
 			p := &r.results[j].sum.puffs[i]
 			at := r.song(j).At + p.at
 			if f.rise > 0 {
-				f.rise = room.After(f.rise, max(0, at-last).Seconds())
+				f.rise *= figure.Fading(v.AirChanges, max(0, at-last).Seconds())
 			}
-			f.rise += room.Rise(p.kg(), t.of(roomPerKg).plain)
+			f.rise += rise(p.kg())
 			f.total += p.kg()
 			last = max(last, at)
-			f.reach(room.Rise(hand, t.of(roomPerKg).plain), hand, j, p)
+			f.reach(rise(hand), hand, j, p)
 		}
 	}
 	if f.worst+t.of(roomOutside).plain > t.of(roomLevel).plain {

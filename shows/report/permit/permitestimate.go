@@ -7,6 +7,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 	"emberbeat/timeline/rule"
 )
 
@@ -69,7 +70,7 @@ func permitGas(p *timeline.Plan) *Gas {
 	g.Level, g.LevelFrom = level, ground.Source
 	if v := p.Venue; v != nil && v.Volume > 0 {
 		g.Volume, g.AirChanges = v.Volume, v.AirChanges
-		g.Rise = math.Round(timeline.Room{Volume: v.Volume}.Rise(g.Kg, perKg))
+		g.Rise = math.Round(figure.Rise(g.Kg, perKg, v.Volume))
 	}
 	return g
 }
