@@ -26,6 +26,7 @@ type Distance struct {
 	To       DistanceTo
 	AtLeast  float64 // m
 	Fallout  float64 // times the article's fallout radius
+	Glowing  float64 // m from people that nothing glowing or flaming comes nearer to; 0 = not asked
 	Families []Family
 	Articles []ID
 	Clause   string // where it is written, or who asked for it
@@ -41,8 +42,17 @@ func (d Distance) Covers(a *Article, to DistanceTo) bool {
 }
 
 // Metres gives the distance for an article. A multiple of a fallout radius that
-// is not given is left out.
+// is not given is left out: see Unknown.
 func (d Distance) Metres(a *Article) float64 { return max(d.AtLeast, d.Fallout*a.Fallout) }
+
+// Unknown says which part of the distance cannot be computed for an article: "2 x
+// fallout"; "" = none.
+func (d Distance) Unknown(a *Article) string {
+	if d.Fallout == 0 || a.Fallout > 0 {
+		return ""
+	}
+	return field.FormatNumber(d.Fallout) + " x fallout"
+}
 
 // Formula says how Metres comes about: "4.572 m or 2 x fallout of 3 m".
 func (d Distance) Formula(a *Article) string {
@@ -59,7 +69,7 @@ func (d Distance) Formula(a *Article) string {
 	return field.FormatNumber(d.AtLeast) + " m or " + fallout
 }
 
-const distanceWords = "audience, performers or persons, then at-least= fallout-times= families=a,b articles=a,b clause="
+const distanceWords = "audience, performers or persons, then at-least= fallout-times= glowing= families=a,b articles=a,b clause="
 
 // String writes the item form: `audience at-least=4.572 fallout-times=2
 // families=comet,mine clause="FC 3309.12"`.
@@ -72,6 +82,9 @@ func (d Distance) String() string {
 	if d.Fallout != 0 {
 		w.pair("fallout-times", field.FormatNumber(d.Fallout))
 	}
+	if d.Glowing != 0 {
+		w.pair("glowing", field.FormatNumber(d.Glowing))
+	}
 	w.pair("families", joinIDs(d.Families))
 	w.pair("articles", joinIDs(d.Articles))
 	w.pair("clause", d.Clause)
@@ -83,10 +96,11 @@ func ParseDistance(s string) (Distance, error) {
 	r := readItem(s)
 	d := Distance{To: take2(r, r.head("audience, performers or persons"), parseDistanceTo)}
 	d.AtLeast, d.Fallout = take(r, "at-least", parseMetres), take(r, "fallout-times", parseMetres)
+	d.Glowing = take(r, "glowing", parseMetres)
 	d.Families, d.Articles = take(r, "families", parseFamilies), take(r, "articles", parseIDs)
 	d.Clause = r.value("clause")
-	if r.err == nil && d.AtLeast == 0 && d.Fallout == 0 {
-		r.err = fmt.Errorf("asks for no distance; write at-least= in metres, fallout-times= or both")
+	if r.err == nil && d.AtLeast == 0 && d.Fallout == 0 && d.Glowing == 0 {
+		r.err = fmt.Errorf("asks for no distance; write at-least= in metres, fallout-times= or both, or glowing= in metres")
 	}
 	return d, r.done(distanceWords)
 }

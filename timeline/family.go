@@ -39,21 +39,21 @@ const (
 var families = []familyRow{
 	{family: FountainLong, class: Spark},
 	{family: FountainBurst, class: Spark},
-	{family: FlashPot, class: Shot, outline: BurstOutline},
-	{family: Report, class: Shot, outline: BurstOutline, report: true},
-	{family: Airburst, class: Shot, outline: BurstOutline, thrown: true},
-	{family: Comet, class: Shot, thrown: true},
+	{family: FlashPot, class: Shot, outline: BurstOutline, space: BallSpace},
+	{family: Report, class: Shot, outline: BurstOutline, report: true, space: BallSpace},
+	{family: Airburst, class: Shot, outline: BurstOutline, thrown: true, space: BallSpace},
+	{family: Comet, class: Shot, thrown: true, space: PathSpace},
 	{family: Mine, class: Shot, thrown: true},
-	{family: LineRocket, class: Shot, line: true},
-	{family: Waterfall, class: Spark, outline: FallingOutline},
-	{family: Lance, class: Spark},
+	{family: LineRocket, class: Shot, line: true, space: PathSpace},
+	{family: Waterfall, class: Spark, outline: FallingOutline, space: CurtainSpace},
+	{family: Lance, class: Spark, space: BallSpace},
 	{family: CO2Jet, class: Cold, medium: "CO2"},
 	{family: PropaneFlame, class: Hot},
 	{family: AerosolFlame, class: Hot},
 	{family: LiquidFlame, class: Hot},
 	{family: SparkMachine, class: Spark},
-	{family: FogMachine, class: Cloud},
-	{family: Haze, class: Cloud},
+	{family: FogMachine, class: Cloud, space: NoSpace},
+	{family: Haze, class: Cloud, space: NoSpace},
 	{family: ConfettiSingle, class: Paper},
 	{family: ConfettiBlower, class: Paper},
 	{family: OwnFamily, class: Own},
@@ -64,6 +64,8 @@ type familyRow struct {
 	class   Class
 	outline Outline // on lanes and plans; "" = that of its class
 	medium  string  // what an article of it lets out where it does not say; "" = unknown
+
+	space Space // in which it is; "" = a column
 
 	thrown bool // it leaves its unit the way that is aimed, and falls
 	line   bool // it runs along a line
@@ -120,6 +122,21 @@ func (f Family) AlongLine() bool { return f.row().line }
 
 // IsReport reports whether the family is one loud report.
 func (f Family) IsReport() bool { return f.row().report }
+
+// Space gives the form of the room that the family takes up.
+func (f Family) Space() Space { return cmp.Or(f.row().space, ColumnSpace) }
+
+// Space is the form of the room that an effect takes up.
+type Space string
+
+// The forms (our judgement).
+const (
+	ColumnSpace  Space = "column"  // a ball that grows along the axis
+	PathSpace    Space = "path"    // as far as it comes down or its line goes, and what falls beside
+	BallSpace    Space = "ball"    // all around
+	CurtainSpace Space = "curtain" // down to the floor, whatever pan and tilt say
+	NoSpace      Space = "none"    // none that can be computed
+)
 
 // Outline is what the audience sees of an effect.
 type Outline string

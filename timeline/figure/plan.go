@@ -52,3 +52,21 @@ func least(lo, hi float64, f func(float64) float64) float64 {
 }
 
 func sinOf(degrees float64) float64 { return math.Sin(degrees * math.Pi / 180) }
+
+// Closest gives the points of two pieces of straight lines, from a to b and from
+// c to d, that are nearest to each other.
+func Closest(a, b, c, d Point) (p, q Point) {
+	if Cross(a, b, c, d) {
+		x, y := d.X-c.X, d.Y-c.Y
+		t := ((c.X-a.X)*y - (c.Y-a.Y)*x) / ((b.X-a.X)*y - (b.Y-a.Y)*x)
+		p = Point{a.X + t*(b.X-a.X), a.Y + t*(b.Y-a.Y)}
+		return p, p
+	}
+	p, q = a, Nearest(a, c, d)
+	for _, pair := range [][2]Point{{b, Nearest(b, c, d)}, {Nearest(c, a, b), c}, {Nearest(d, a, b), d}} {
+		if pair[0].from(pair[1]) < p.from(q) {
+			p, q = pair[0], pair[1]
+		}
+	}
+	return p, q
+}

@@ -2,16 +2,17 @@ package rule
 
 import (
 	"fmt"
-	"math"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
+	"emberbeat/timeline/reach"
 )
 
 var _ = enter(Rule{
 	Name:    "arm-in-clear-zone",
 	Summary: "an arm is up while somebody may be in a zone that the armed effect reaches",
 	Reason: "An armed device fires on a stray value. While a zone of the venue must stay clear, or a performer stands on a mark, no device may be armed whose effect reaches it with its clear zone " +
-		"or fallout radius, whether it is commanded or not. Clear zones without a song count always, all others in their song between their times. The arm counts from the earlier to the later of its exact and rounded times.",
+		"or fallout radius, from the unit, its axis or its path, or by its reach, whether it is commanded or not. Clear zones without a song count always, all others in their song between their times. The arm counts from the earlier to the later of its exact and rounded times.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
@@ -29,6 +30,7 @@ type inReach struct {
 	unit   *timeline.Unit
 	away   float64 // to the edge of the zone
 	needs  float64
+	row    *Row
 	device *timeline.Device
 }
 
@@ -37,18 +39,19 @@ func checkArmZone(r *setRun) {
 	if v == nil {
 		return
 	}
-	for _, m := range v.Clear {
-		r.armsIn(m, "clear zone")
+	for i, m := range v.Clear {
+		r.armsIn(m, target{ToZone, i})
 	}
-	for _, m := range v.Performers {
+	for i, m := range v.Performers {
 		if m.Song != "" { // who stands there always is the rule performers' to find
-			r.armsIn(m, "performer's mark")
+			r.armsIn(m, target{ToMark, i})
 		}
 	}
 }
 
-func (r *setRun) armsIn(m timeline.PlanMark, kind string) {
-	reaching := r.reaching(m)
+func (r *setRun) armsIn(m timeline.PlanMark, at target) {
+	kind := string(at.kind)
+	reaching := r.reaching(at)
 	if len(reaching) == 0 {
 		return
 	}
@@ -64,6 +67,9 @@ func (r *setRun) armsIn(m timeline.PlanMark, kind string) {
 			f := about(ps.SongPlan, w.Cue, w.Up)
 			f.Others = []timeline.Ref{rigRef("venue", r.plan.Venue.ID), rigRef("device", w.Device.ID)}
 			f.Text = fmt.Sprintf("arm is up, and %s of %s reaches %s: %s away, needs %s", a.unit.Article.Name, a.unit.Placed.Name, lineName(m.Name, kind), metres(a.away), metres(a.needs))
+			if a.row.From != FromUnit {
+				f.Text += fmt.Sprintf("; %s, %s, measured from its %s", a.row.By, reach.Aim(a.unit, a.unit.Article), a.row.From)
+			}
 			f.Values = []Value{word(kind, m.String()), measure("reach", a.needs, "m")}
 			f.Spans = []Span{{"arm up", w.Up, armEnd(ps, w)}}
 			f.Grounds = []Ground{ofArticle(a.unit.Article, "clear", metres(a.unit.Article.Clear)), ofArticle(a.unit.Article, "fallout", metres(a.unit.Article.Fallout))}
@@ -83,22 +89,22 @@ func armEnd(ps *timeline.PlanSong, w *timeline.Window) timeline.Time {
 }
 
 // reaching gives, for each device, the unit it drives that comes nearest to a
-// zone of those that reach it.
-func (r *setRun) reaching(m timeline.PlanMark) map[*timeline.Device]*inReach {
+// zone of those that reach it: from the unit, its axis, its path or its reach.
+func (r *setRun) reaching(at target) map[*timeline.Device]*inReach {
 	list := map[*timeline.Device]*inReach{}
 	for _, u := range r.plan.Units.All {
-		if u.Out || u.Article == nil || u.Position == nil || u.Article.Clear+u.Article.Fallout == 0 {
+		if u.Out || u.Article == nil || u.Position == nil {
 			continue
 		}
-		needs := max(u.Article.Clear, u.Article.Fallout) + r.settings.at(nil, u, u.Article).of(armZoneExtra).plain
-		p := pointOf(u.Position)
-		away := max(0, math.Hypot(p.X-m.At.X, p.Y-m.At.Y)-m.Radius)
-		if !above(needs, away) {
+		own := ownOf(r.askedOf(u.Article, timeline.ToPerformers))
+		row := r.spaces.row(u, u.Article, at, own, r.settings.at(nil, u, u.Article).of(armZoneExtra).plain, func(*Row) bool { return true })
+		if row == nil || row.State() != figure.Short {
 			continue
 		}
+		p := row.Printed()
 		for _, d := range u.Drives {
-			if x := list[d.Device]; d.Device != nil && !d.Dead && (x == nil || away-needs < x.away-x.needs) {
-				list[d.Device] = &inReach{u, away, needs, d.Device}
+			if x := list[d.Device]; d.Device != nil && !d.Dead && (x == nil || p.Planned-p.Required < x.away-x.needs) {
+				list[d.Device] = &inReach{u, p.Planned, p.Required, row, d.Device}
 			}
 		}
 	}

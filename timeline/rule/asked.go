@@ -15,46 +15,88 @@ const deferral = "; label, permit and authority come first"
 
 // asked is a distance that something asks for between an article and people.
 type asked struct {
-	metres float64
-	by     string // what asks: "label distance"
-	ground Ground
+	metres  float64 // unknown where it cannot be computed
+	by      string  // what asks: "label distance"
+	ground  Ground
+	glowing bool   // of what glows or flames, not of the unit
+	lacks   string // what is not given; "" = nothing
 }
 
 // askedOf lists what is asked for an article, the largest first: by the
 // article itself, the rule set of the venue, its permit and the night's officer.
-// What gives no number is not in the list.
+// What should ask and gives no number comes last, with what it lacks.
 func (r *setRun) askedOf(a *timeline.Article, to timeline.DistanceTo) []asked {
+	return askedFor(r.plan, a, to)
+}
+
+func askedFor(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []asked {
 	var list []asked
 	add := func(by string, metres float64, ground Ground) {
 		if metres > 0 {
-			list = append(list, asked{metres, by, ground})
+			list = append(list, asked{metres: metres, by: by, ground: ground})
 		}
 	}
-	if to == timeline.ToAudience {
-		add("label distance", a.Separation, ofArticle(a, "separation", metres(a.Separation)))
+	lacks := func(by, what string, ground Ground) {
+		list = append(list, asked{metres: figure.Unknown(), by: by, ground: ground, lacks: what})
 	}
-	add("clear zone", a.Clear, ofArticle(a, "clear", metres(a.Clear)))
-	add("fallout radius", a.Fallout, ofArticle(a, "fallout", metres(a.Fallout)))
 	from := func(by string, distances []timeline.Distance, ground Ground) {
 		for _, d := range distances {
-			if d.Covers(a, to) {
-				g := ground
-				g.Field, g.Text = "distances", d.Formula(a)
-				add(strings.TrimSpace(by+" "+d.Clause), d.Metres(a), g)
+			if !d.Covers(a, to) {
+				continue
+			}
+			g, name := ground, strings.TrimSpace(by+" "+d.Clause)
+			g.Field, g.Text = "distances", d.Formula(a)
+			add(name, d.Metres(a), g)
+			if part := d.Unknown(a); part != "" {
+				lacks(name+", "+part, "fallout not given", g)
+			}
+			if d.Glowing > 0 {
+				g.Text = metres(d.Glowing)
+				list = append(list, asked{metres: d.Glowing, by: name + ", glowing particles", ground: g, glowing: true})
 			}
 		}
 	}
-	if set := RuleSetOf(r.plan.Show, r.plan.Venue); set != nil {
+	if set := RuleSetOf(p.Show, p.Venue); set != nil {
 		from("rule set "+quoteName(set.Name, set.ID), set.Distances, Ground{Ref: rigRef("ruleset", set.ID), Mark: set.Mark, Source: set.Source})
 	}
-	if v := r.plan.Venue; v != nil {
+	if v := p.Venue; v != nil {
 		from("permit", v.Distances, Ground{Ref: rigRef("venue", v.ID)})
 	}
-	if n := r.plan.Night; n != nil {
+	if n := p.Night; n != nil {
 		from("officer", n.Distances, Ground{Ref: rigRef("night", n.ID)})
 	}
-	slices.SortStableFunc(list, func(x, y asked) int { return cmp.Compare(y.metres, x.metres) })
+	placed := slices.ContainsFunc(list, func(x asked) bool { return !x.glowing })
+	needs := a.Family.Class().Needs()
+	if to == timeline.ToAudience {
+		add(labelDistance, a.Separation, ofArticle(a, "separation", metres(a.Separation)))
+		if a.Separation == 0 && needs.Height && !placed {
+			lacks(labelDistance, "label distance not given", ofArticle(a, "separation", "not given"))
+		}
+	}
+	add("clear zone", a.Clear, ofArticle(a, "clear", metres(a.Clear)))
+	add(falloutRadius, a.Fallout, ofArticle(a, "fallout", metres(a.Fallout)))
+	if a.Fallout == 0 && needs.Fallout {
+		lacks(falloutRadius, "fallout not given", ofArticle(a, "fallout", "not given"))
+	}
+	slices.SortStableFunc(list, func(x, y asked) int {
+		return cmp.Or(cmp.Compare(b2i(x.glowing), b2i(y.glowing)), cmp.Compare(y.metres, x.metres))
+	})
 	return list
+}
+
+// labelDistance is what an article's own distance to the audience is called.
+const labelDistance = "label distance"
+
+// falloutRadius is what an article's fallout is called where it asks for room.
+const falloutRadius = "fallout radius"
+
+// mostAsked gives what governs a unit itself: the largest distance that has a
+// number; false where none has.
+func mostAsked(list []asked) (asked, bool) {
+	if len(list) == 0 || list[0].glowing || !figure.Known(list[0].metres) {
+		return asked{}, false
+	}
+	return list[0], true
 }
 
 // grounds gives where all that is asked stands, what governs first.

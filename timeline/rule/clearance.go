@@ -1,35 +1,40 @@
 package rule
 
 import (
-	"math"
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
-// Clearance is how far one unit stands from the people nearest to it where it
-// plays an article, beside what is asked for: a line of a permit's table.
+// Clearance is how far one unit keeps from people where it plays an article,
+// beside all that is asked for: lines of a permit's table.
 type Clearance struct {
-	Unit     *timeline.Unit
-	Article  *timeline.Article
-	To       timeline.DistanceTo // ToAudience or ToPerformers
-	Nearest  string              // the line or mark nearest to it; "" where the venue gives none that counts
-	Measured bool                // the unit has a position and there is a Nearest
-	Planned  float64             // m on the plan, of what is measured
-	Required float64             // m; 0 = nothing gives a distance
-	Asked    []Asked             // all that asks for one, what governs first
+	Unit    *timeline.Unit
+	Article *timeline.Article
+	To      timeline.DistanceTo // ToAudience or ToPerformers
+	Rows    []Row               // one for each thing that asks, each to the line or mark it is hardest to keep from
+	Governs int                 // the row that lacks most; -1 = none has figures
+	State   figure.State        // of all rows
+
+	// What governs, in short.
+	Nearest  string  // the line or mark nearest to it; "" where the venue gives none that counts
+	Measured bool    // the unit has a position and there is a Nearest
+	Planned  float64 // m, of what is measured
+	Required float64 // m; 0 = nothing gives a distance
+	Asked    []Asked // all that asks for one, what governs first
 }
 
 // Asked is a distance that something asks for.
 type Asked struct {
-	Metres float64
-	By     string // "label distance", "rule set \"…\" FC 3309.12", "permit", "officer"
+	Metres float64 // unknown where it cannot be computed
+	By     string  // "label distance", "rule set \"…\" FC 3309.12", "permit", "officer"
 	Ground Ground
 }
 
-// Short reports whether the unit stands nearer than is asked for, as the rules
-// separation and performers find it.
-func (c *Clearance) Short() bool { return c.Measured && above(c.Required, c.Planned) }
+// Short reports whether the unit comes nearer than is asked for, as the rules
+// separation, performers, reach and tilted-distance find it.
+func (c *Clearance) Short() bool { return c.State == figure.Short }
 
 // Clearances lists, for every unit and article that a plan plays, the distance
 // to the nearest audience line and to the nearest performer's mark while that
@@ -76,83 +81,111 @@ func playedOn(p *timeline.Plan) []setUse {
 
 func (r *setRun) clearance(use setUse, to timeline.DistanceTo) Clearance {
 	c := Clearance{Unit: use.unit, Article: use.article, To: to}
-	rule := &separationRule
-	if to == timeline.ToPerformers {
-		rule = &performersRule
+	at := indexOf(keptBy[to])
+	r.rule, r.settings = &table[at], &r.env.settings[at]
+	list, extra := r.askedOf(use.article, to), r.extraOf(&use)
+	for _, a := range list {
+		if figure.Known(a.metres) {
+			c.Asked = append(c.Asked, Asked{a.metres, a.by, a.ground})
+		}
 	}
-	for _, a := range r.askedOf(use.article, to) {
-		c.Asked = append(c.Asked, Asked{a.metres, a.by, a.ground})
+	for _, t := range r.targetsOf(use, to) {
+		rows := r.spaces.rows(use.unit, use.article, t, list, extra)
+		for i := range rows {
+			if t.place >= 0 {
+				rows[i].Nearest = r.nameOf(t)
+			}
+		}
+		c.take(rows)
 	}
-	r.rule, r.settings = rule, &r.env.settings[indexOf(rule.Name)]
-	if len(c.Asked) > 0 {
-		c.Required = c.Asked[0].Metres + r.tune(use.song, use.unit, use.article).of(separationExtra).plain
-	}
-	if r.plan.Venue != nil && use.unit.Position != nil {
-		c.measure(r.plan, pointOf(use.unit.Position))
-		r.alongPath(&c, use)
-	}
+	c.judge()
 	return c
 }
 
-// alongPath looks along the path of a line rocket or a tilted shot, and takes
-// what is asked there where it is harder to keep than what is asked of the unit.
-func (r *setRun) alongPath(c *Clearance, use setUse) {
-	t := r.tune(use.song, use.unit, use.article)
-	p, ok := use.unit.Path(use.article, t.of(pathThrow).plain)
-	if !ok || p.Half == 0 {
-		return
-	}
-	required := p.Half + t.of(separationExtra).plain
-	nearer := func(name string, away float64) {
-		if !c.Measured || required-away > c.Required-c.Planned {
-			by, grounds := r.pathAsks(use.article, &p, t)
-			c.Asked = append([]Asked{{p.Half, by, grounds[0]}}, slices.DeleteFunc(c.Asked, func(a Asked) bool { return a.By == by })...)
-			c.Nearest, c.Planned, c.Required, c.Measured = name, away, required, true
+// targetsOf lists what counts for a use; where nothing does, one target that is
+// none.
+func (r *setRun) targetsOf(use setUse, to timeline.DistanceTo) []target {
+	var list []target
+	v := r.plan.Venue
+	switch {
+	case v == nil:
+	case to == timeline.ToAudience:
+		for i := range v.Audience {
+			list = append(list, target{ToLine, i})
+		}
+	default:
+		for i, m := range v.Performers {
+			if playsDuring(r.plan, use.unit.Placed.ID, use.article, m) {
+				list = append(list, target{ToMark, i})
+			}
 		}
 	}
-	if c.To == timeline.ToAudience {
-		for _, l := range r.plan.Venue.Audience {
-			nearer(lineName(l.Name, "audience line"), p.AwayFromLine(l.From, l.To))
-		}
+	if len(list) == 0 {
+		return []target{{map[timeline.DistanceTo]SpacingKind{timeline.ToAudience: ToLine, timeline.ToPerformers: ToMark}[to], -1}}
+	}
+	return list
+}
+
+func (r *setRun) nameOf(t target) string {
+	if t.kind == ToLine {
+		return lineName(r.plan.Venue.Audience[t.place].Name, "audience line")
+	}
+	return lineName(r.spaces.markOf(t).Name, string(t.kind))
+}
+
+// take keeps of each row the one that is hardest to keep.
+func (c *Clearance) take(rows []Row) {
+	if c.Rows == nil {
+		c.Rows = rows
 		return
 	}
-	for _, m := range r.plan.Venue.Performers {
-		if playsDuring(r.plan, use.unit.Placed.ID, use.article, m) {
-			nearer(lineName(m.Name, "performer's mark"), max(0, p.Away(m.At)-m.Radius))
+	for i := range rows { // what asks is the same for every line
+		if rows[i].Figures.Planned < c.Rows[i].Figures.Planned {
+			c.Rows[i] = rows[i]
 		}
 	}
 }
 
-// measure finds the nearest line or mark.
-func (c *Clearance) measure(p *timeline.Plan, at timeline.Point) {
-	nearer := func(name string, away float64) {
-		if !c.Measured || away < c.Planned {
-			c.Nearest, c.Planned, c.Measured = name, away, true
-		}
+// judge says what governs.
+func (c *Clearance) judge() {
+	figures := make([]figure.Row, len(c.Rows))
+	for i := range c.Rows {
+		figures[i] = c.Rows[i].Figures
 	}
-	if c.To == timeline.ToAudience {
-		for _, l := range p.Venue.Audience {
-			nearer(lineName(l.Name, "audience line"), fromSegment(at, l.From, l.To))
+	c.Governs, c.State = figure.Judge(figures)
+	if c.Governs < 0 {
+		if len(c.Asked) > 0 {
+			c.Required = figure.RoundedUp(c.Asked[0].Metres)
 		}
 		return
 	}
-	for _, m := range p.Venue.Performers {
-		if playsDuring(p, c.Unit.Placed.ID, c.Article, m) {
-			nearer(lineName(m.Name, "performer's mark"), max(0, math.Hypot(at.X-m.At.X, at.Y-m.At.Y)-m.Radius))
-		}
+	row := &c.Rows[c.Governs]
+	p := row.Printed()
+	c.Nearest, c.Planned, c.Required, c.Measured = row.Nearest, p.Planned, p.Required, true
+	c.Asked = append([]Asked{{row.Figures.Required, row.By, row.Ground}}, slices.DeleteFunc(c.Asked, func(a Asked) bool { return a.By == row.By })...)
+	if c.To == timeline.ToAudience && row.By == falloutRadius && slices.ContainsFunc(c.Rows, func(r Row) bool { return r.By == labelDistance && r.Lacks != "" }) {
+		c.Required, c.Asked = 0, nil // a fallout radius alone is no distance to an audience
 	}
 }
 
 // Reach gives how high above the stage floor an article reaches at a unit, in
-// metres with the venue's tolerance, and the least trim height that allows it.
-func Reach(v *timeline.Venue, u *timeline.Unit, a *timeline.Article) (top, needs float64) {
-	z := 0.0
-	if u.Position != nil {
-		z = u.Position.Z
+// metres with the venue's tolerance, and the least trim height that allows it;
+// false where its height is not known.
+func Reach(p *timeline.Plan, u *timeline.Unit, a *timeline.Article) (top, needs float64, ok bool) {
+	if p.Venue == nil {
+		return 0, 0, false
 	}
-	top = z + a.Height*(1+v.Tolerance)
-	if p, ok := u.Path(a, 1); ok && p.Line { // its height is the length of its line
-		top = p.Top + a.Corridor/2
+	return newSpaces(p).top(u, a)
+}
+
+func (s *spaces) top(u *timeline.Unit, a *timeline.Article) (top, needs float64, ok bool) {
+	x := s.of(u, a, timeline.ToAudience)
+	if x == nil { // as if it stood on the stage floor; that it stands nowhere is said elsewhere
+		at := *u
+		at.Position = &timeline.StagePosition{}
+		x = &space{model: s.assumed(&at, a, timeline.ToAudience)}
+		x.Shape = x.model.Of(&at, a)
 	}
-	return top, top + v.Margin
+	top, ok = x.model.Top(x.Shape)
+	return top, top + s.venue.Margin, ok
 }

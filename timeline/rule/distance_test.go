@@ -84,14 +84,14 @@ func TestSeparation(t *testing.T) {
 	}
 	runNight(t, "separation", []nightCase{
 		{"just far enough", with(), nil},
-		{"a centimetre too near", with(stands("j1", 0, 3.99)), []string{`article:jet: j1: jet stands 7.99 m from audience line "barrier" and needs 8 m: label distance governs`}},
+		{"a centimetre too near", with(stands("j1", 0, 3.99)), []string{`article:jet: j1: jet stands 7.9 m from audience line "barrier" and needs 8 m: label distance governs`}},
 		{"beside the line, by its end", with(stands("j1", 14.8, 2.4)), nil},
 		{"nearer to its end", with(stands("j1", 14.8, 2.39)), []string{"article:jet"}},
 		{"the permit governs", with(field("venue", "v", "distances", "audience at-least=8.5 clause=sheet-3")), []string{"article:jet: needs 8.5 m: permit sheet-3 governs"}},
 		{"the permit asks for less", with(field("venue", "v", "distances", "audience at-least=7.5")), nil},
 		{"the permit speaks of others", with(field("venue", "v", "distances", "audience at-least=8.5 families=comet;performers at-least=9")), nil},
 		{"the officer governs", with(field("venue", "v", "distances", "audience at-least=8.5"), field("night", "n", "distances", "audience at-least=9 articles=jet")), []string{"article:jet: needs 9 m: officer governs"}},
-		{"the rule set governs", edits(line, field("venue", "v", "rule-set", "nyc-fc-2014"), field("article", "comet", "fallout", "3"), cue("a", "c1", 10*sec), stands("c1", 0, 1.99)), []string{"article:comet: needs 6 m: rule set New York City Fire Code, FC 3309.12 FC 3309.12 governs"}},
+		{"the rule set governs", edits(line, field("venue", "v", "rule-set", "nyc-fc-2014"), field("article", "comet", "fallout", "3"), cue("a", "c1", 10*sec), stands("c1", 0, 1.99)), []string{"article:comet: needs 6 m: rule set New York City Fire Code, FC 3309.12 FC 3309.12 governs", "article:comet: what glows of comet may come within 2.9 m"}},
 		{"none applies unless it is named", edits(line, field("article", "comet", "fallout", "3"), cue("a", "c1", 10*sec), stands("c1", 0, 1.99)), nil},
 		{"a margin of one's own", with(showSetting("separation", func(s *timeline.Setting) { s.Values = []string{"extra=0.5"} })), []string{"article:jet: needs 8.5 m: label distance governs"}},
 		{"two units are one finding", with(cue("a", "j2", 20*sec), stands("j1", 0, 3), stands("j2", 3, 2)), []string{"article:jet: j1, j2: jet stands 6 m"}},
@@ -167,7 +167,7 @@ func TestPerformers(t *testing.T) {
 	}
 	runNight(t, "performers", []nightCase{
 		{"just out of it", with(), nil},
-		{"a centimetre inside", with(stands("f1", 0, 0.01)), []string{`article:flame: f1: flame stands 3.99 m from performer's mark "singer" and needs 4 m: clear zone governs; 1 command meanwhile`}},
+		{"a centimetre inside", with(stands("f1", 0, 0.01)), []string{`article:flame: f1: flame stands 3.9 m from performer's mark "singer" and needs 4 m: clear zone governs; 1 command meanwhile`}},
 		{"on the mark", with(stands("f1", 0, 5)), []string{"article:flame: stands 0 m"}},
 		{"the fallout is wider", with(field("article", "flame", "fallout", "4.5")), []string{"article:flame: needs 4.5 m: fallout radius governs"}},
 		{"the rule set asks for persons", with(field("venue", "v", "rule-set", "own"), put(&timeline.RuleSet{Base: base{ID: "own"}, Name: "Own", Distances: []timeline.Distance{{To: timeline.ToPersons, AtLeast: 6}}})), []string{"article:flame: needs 6 m: rule set Own governs"}},

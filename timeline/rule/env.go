@@ -15,6 +15,7 @@ type env struct {
 
 	universes []universe // that any unit's effect slots stand on
 	heat      *heatField
+	spaces    *spaces
 }
 
 type envKey struct {
@@ -27,12 +28,17 @@ type envKey struct {
 	show     timeline.ID
 	settings int                // how many
 	first    **timeline.Setting // and where they stand: a changed setting is a new slice
+	sets     int
+	firstSet **timeline.RuleSet // in the same way
 }
 
 func keyOf(p *timeline.Plan) envKey {
-	k := envKey{p.Show.Stock, p.Show.Rig, p.Units, p.Night, p.Venue, p.Show.Head.Lock, p.Show.Head.ID, len(p.Show.Settings), nil}
+	k := envKey{p.Show.Stock, p.Show.Rig, p.Units, p.Night, p.Venue, p.Show.Head.Lock, p.Show.Head.ID, len(p.Show.Settings), nil, len(p.Show.RuleSets), nil}
 	if k.settings > 0 {
 		k.first = &p.Show.Settings[0]
+	}
+	if k.sets > 0 {
+		k.firstSet = &p.Show.RuleSets[0]
 	}
 	return k
 }
@@ -45,6 +51,7 @@ func newEnv(p *timeline.Plan) *env {
 		e.settings[i] = settingsOf(&table[i], p.Show.Setting(table[i].Name))
 	}
 	e.heat = newHeatField(p.Venue, p.Units, e.settings[indexOf(heatRule.Name)].at(nil, nil, nil).of(heatHead).plain)
+	e.spaces = newSpaces(p)
 	for i, u := range p.Units.All {
 		e.units[i].universes = universesOf(u, &e.universes)
 	}

@@ -163,7 +163,7 @@ func TestKeysAreCheckedLikeOthers(t *testing.T) {
 		{"banned", walk(field("venue", "v", "banned", "co2-jet")), []string{"article:jet: is planned with 1 key press, and Low Hall bans co2-jet"}},
 		{"its song is cut", walk(field("venue", "v", "banned", "co2-jet"), field("night", "n", "cuts", "song=a")), nil},
 	})
-	runNight(t, "roof", []nightCase{
+	runNight(t, "low-roof", []nightCase{
 		{"high enough", walk(field("venue", "v", "trim", "7")), nil},
 		{"too high", walk(field("venue", "v", "trim", "6.9")), []string{"placed:j1: jet reaches 6 m"}},
 	})

@@ -15,7 +15,7 @@ var _ = enter(Rule{
 	Name:    NotChecked,
 	Summary: "something is not given, and what needs it was not compared",
 	Reason: "Nothing is assumed about a place or an article. What a rule needs and nobody has written down is not compared, and this note says so, for the absence of findings " +
-		"would otherwise be taken for an answer. For nights with a venue, and for circuits.",
+		"would otherwise be taken for an answer. What distances and heights need is graver: see not-measured. For nights with a venue, and for circuits.",
 	Scope:    WholeSet,
 	Severity: Note,
 	set:      checkNotChecked,
@@ -62,7 +62,6 @@ func checkNotChecked(r *setRun) {
 	ref := rigRef("venue", v.ID)
 	r.missing(ref, v.Name+" does not give, so that the rule in brackets compared nothing: ", r.notGiven(v), "write it down with the venue, or leave a line for it on the permit pack")
 	r.missing(ref, "written in words that no rule reads: ", r.inWords(v), "look at them yourself; distances can be written as such")
-	r.notPlaced(ref)
 	r.lineWithoutEnd(ref)
 	r.notLabelled()
 }
@@ -77,9 +76,7 @@ func (r *setRun) notGiven(v *timeline.Venue) (list []string) {
 	limit, _ := r.placeWind()
 	gas, ends := false, false
 	r.eachArticle(func(a *timeline.Article, _ []*setUse) { gas, ends = gas || givesCO2(a), ends || a.Expires != "" })
-	add(len(v.Audience) == 0, "audience lines (separation, heat)")
 	add(len(v.Performers) == 0, "performers' marks (performers, heat)")
-	add(v.Trim == 0, "trim height (roof)")
 	add(limit == 0, "wind limit (wind)")
 	add(gas && v.Volume == 0, "volume (gas-in-room)")
 	add(v.RuleSet == "", "rule set (separation)")
@@ -111,19 +108,6 @@ func (r *setRun) inWords(v *timeline.Venue) (list []string) {
 	return list
 }
 
-// notPlaced notes the units that the set plays and that stand nowhere.
-func (r *setRun) notPlaced(ref timeline.Ref) {
-	var names []string
-	for _, uses := range r.merged {
-		if len(uses) > 0 && uses[0].unit.Position == nil {
-			names = append(names, uses[0].unit.Placed.Name)
-		}
-	}
-	if len(names) > 0 {
-		r.missing(ref, "without a position on stage, so that separation, performers, heat and where they stand under the roof were not compared: ", []string{some(names)}, "give them a position")
-	}
-}
-
 // lineWithoutEnd notes the line rockets that the set plays and whose lines end
 // nowhere.
 func (r *setRun) lineWithoutEnd(ref timeline.Ref) {
@@ -138,17 +122,14 @@ func (r *setRun) lineWithoutEnd(ref timeline.Ref) {
 	}
 }
 
-// notLabelled notes the articles for which nothing says how far the audience
-// must be, and those without a wind limit where the place has one.
+// notLabelled notes the articles without what a formula or a limit needs: without
+// a wind limit where the place has one, without a fuel of a known heat.
 func (r *setRun) notLabelled() {
-	var distance, gust, fallout, fuel []*timeline.Article
+	var gust, fallout, fuel []*timeline.Article
 	limit, _ := r.placeWind()
 	formula := r.asksFallout()
 	fuels := heatRuleFuels()
 	r.eachArticle(func(a *timeline.Article, _ []*setUse) {
-		if own := r.askedOf(a, timeline.ToAudience); !slices.ContainsFunc(own, func(x asked) bool { return x.ground.Field == "separation" || x.ground.Ref.Kind != "article" }) {
-			distance = append(distance, a)
-		}
 		if limit > 0 && a.Wind == 0 {
 			gust = append(gust, a)
 		}
@@ -159,7 +140,6 @@ func (r *setRun) notLabelled() {
 			fuel = append(fuel, a)
 		}
 	})
-	r.lacking(distance, "has no label distance, and neither rule set nor permit gives one (separation)")
 	r.lacking(fallout, "has no fallout radius, from which a distance is computed (separation, performers)")
 	r.lacking(gust, "has no wind limit (wind)")
 	r.lacking(fuel, "has no fuel of a known heat or no use per second (heat)")

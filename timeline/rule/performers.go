@@ -6,14 +6,15 @@ import (
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
-var performersRule = enter(Rule{
-	Name:    "performers",
+var _ = enter(Rule{
+	Name:    performersName,
 	Summary: "an effect reaches a performer's mark or a zone that must stay clear",
 	Reason: "Around a unit lie its article's clear zone and fallout radius, and what rule set, permit and officer ask for towards performers; the largest governs. It must not reach the " +
-		"circle of a mark; a clear zone of the venue must not be reached by clear zone and fallout. Measured on the plan; height is not counted. Along the path of a line rocket or a tilted shot the same " +
-		"stays free as for separation. A mark that names a song counts there alone, " +
+		"circle of a mark; a clear zone of the venue must not be reached by clear zone and fallout. Measured on the plan; height is not counted. Along the line of a line rocket, the path of a tilted shot and the axis of what is tilted the same " +
+		"stays free as for separation; an axis is looked at in space, up to above a head. A mark that names a song counts there alone, " +
 		"between its times; the effect counts from the command or the hit less its lead spread to its closing, or to the end of its hang time, and its lead spread.",
 	Scope:    WholeSet,
 	Severity: Error,
@@ -37,22 +38,22 @@ func checkPerformers(r *setRun) {
 		list := r.askedOf(a, timeline.ToPerformers)
 		for _, m := range v.Performers {
 			r.reaches(a, uses, list, m, "performer's mark")
-			r.pathReaches(a, uses, m, "performer's mark")
 		}
-		own := slices.DeleteFunc(slices.Clone(list), func(x asked) bool { return x.ground.Ref.Kind != "article" })
+		own := ownOf(list)
 		for _, m := range v.Clear {
 			r.reaches(a, uses, own, m, "clear zone")
-			r.pathReaches(a, uses, m, "clear zone")
 		}
+		r.shortOfPerformers(a, uses, fromTrack)
 	})
 }
 
 // reaches reports the units of an article that reach a mark while it counts.
 func (r *setRun) reaches(a *timeline.Article, uses []*setUse, list []asked, m timeline.PlanMark, kind string) {
-	if len(list) == 0 {
+	most, ok := mostAsked(list)
+	if !ok {
 		return
 	}
-	short := r.nearer(a, uses, list[0].metres, func(p timeline.Point) float64 { return max(0, math.Hypot(p.X-m.At.X, p.Y-m.At.Y)-m.Radius) })
+	short := r.nearer(a, uses, most.metres, func(p timeline.Point) float64 { return max(0, math.Hypot(p.X-m.At.X, p.Y-m.At.Y)-m.Radius) })
 	if len(short) == 0 {
 		return
 	}
@@ -61,16 +62,16 @@ func (r *setRun) reaches(a *timeline.Article, uses []*setUse, list []asked, m ti
 		return
 	}
 	t := r.tune(at.song, at.unit, a)
-	needs := list[0].metres + t.of(separationExtra).plain
 	nearest := nearestOf(short)
+	p := figure.Row{Required: most.metres + t.of(separationExtra).plain, Planned: nearest.away}.Printed()
 	f := r.metAt(rigRef("article", a.ID), at)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs; %s meanwhile", a.Name, metres(nearest.away), lineName(m.Name, kind), metres(needs), list[0].by, often(at.commands, at.presses))
-	f.Values = []Value{word(kind, m.String()), measure("required", needs, "m"), word("governs", list[0].by)}
+	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs; %s meanwhile", a.Name, metres(p.Planned), lineName(m.Name, kind), metres(p.Required), most.by, often(at.commands, at.presses))
+	f.Values = []Value{word(kind, m.String()), measure("required", p.Required, "m"), word("governs", most.by)}
 	f.Values = append(f.Values, withPresses(at.presses, count("commands", at.commands))...)
 	f.Grounds = r.rule.with(separationExtra, t, grounds(list)...)
 	f.whoIsNear(short)
-	f.Help = fmt.Sprintf("move one of them %s further away, let the mark be left in that time, swap the effect or cut it for the night%s", metres(needs-nearest.away), deferral)
+	f.Help = fmt.Sprintf("move one of them %s further away, let the mark be left in that time, swap the effect or cut it for the night%s", metres(roundTo(p.Required-p.Planned, 1)), deferral)
 	f.Fix = r.cutTonight(short, "reaches "+lineName(m.Name, kind))
 	r.add(t, at.song, "", f)
 }

@@ -48,7 +48,7 @@ func TestBanned(t *testing.T) {
 func TestRoof(t *testing.T) {
 	up := edits(put(&timeline.StagePosition{Base: base{ID: "riser"}, Z: 1.2}), field("placed", "j1", "position", "riser"), field("article", "jet", "height", "4"), cue("a", "j1", 10*sec))
 	with := func(more ...timeline.Edit) []timeline.Edit { return append(append([]timeline.Edit{}, up...), more...) }
-	runNight(t, "roof", []nightCase{
+	runNight(t, "low-roof", []nightCase{
 		{"just high enough", with(field("venue", "v", "trim", "7")), nil},
 		{"a centimetre too low", with(field("venue", "v", "trim", "6.99")), []string{"placed:j1: jet reaches 6 m with tolerance, and needs 1 m below a trim height of 6.99 m"}},
 		{"no trim height given", up, nil},
@@ -59,8 +59,20 @@ func TestRoof(t *testing.T) {
 		{"not played", with(field("venue", "v", "trim", "2"), field("night", "n", "cuts", "article=jet")), nil},
 		{"a higher article of a cue", with(field("venue", "v", "trim", "7"), field("article", "bang", "height", "5"), func(d *timeline.Draft) error {
 			return d.Set(timeline.Ref{Kind: "cue", Song: "a", ID: "a-j1-10000"}, "article", timeline.Value{Text: "bang"})
-		}), []string{"placed:j1: bang reaches 7.2 m"}},
+		}), nil},
 	})
+	runNight(t, "roof", []nightCase{
+		{"a jet is no fire", with(field("venue", "v", "trim", "5")), nil},
+		{"a flame is", with(field("venue", "v", "trim", "5"), field("article", "jet", "family", "propane-flame")), []string{"placed:j1: jet reaches 6 m"}},
+		{"a higher article of a cue", with(field("venue", "v", "trim", "7"), field("article", "bang", "height", "5"), func(d *timeline.Draft) error {
+			return d.Set(timeline.Ref{Kind: "cue", Song: "a", ID: "a-j1-10000"}, "article", timeline.Value{Text: "bang"})
+		}), []string{"placed:j1: bang reaches 7.2 m"}},
+		{"a flame that points down from the truss", with(field("position", "riser", "z", "7"), field("placed", "j1", "tilt", "180"), field("venue", "v", "trim", "8.2"), field("article", "jet", "family", "propane-flame")), nil},
+		{"and one that leans over", with(field("venue", "v", "trim", "5"), field("placed", "j1", "tilt", "-80"), field("article", "jet", "family", "propane-flame")), nil},
+		{"not enough", with(field("venue", "v", "trim", "3"), field("placed", "j1", "tilt", "-80"), field("article", "jet", "family", "propane-flame")), []string{"placed:j1: jet reaches 2.8 m with tolerance, and needs 1 m below a trim height of 3 m; it leans 80° to the audience"}},
+	})
+	low, _ := Lookup("low-roof")
+	require.Equal(t, Note, low.Severity)
 }
 
 // trade-facts §6, computed there: 24 hits of 1.2 kg from 18.16 kg (22.7 kg at

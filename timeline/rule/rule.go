@@ -57,6 +57,8 @@ func Lookup(name string) (Rule, bool) {
 	return Rule{}, false
 }
 
+func ruleOf(name string) *Rule { return &table[indexOf(name)] }
+
 func indexOf(name string) int {
 	return slices.IndexFunc(table, func(r Rule) bool { return r.Name == name })
 }

@@ -4,12 +4,13 @@ import (
 	"math"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 // Spacing is what is kept, and what is asked for, between one unit that plays
 // one article and something on the stage plan that people stand at. Metres, on
-// the plan; height and tilt are not counted. It says what the rules separation
-// and performers compare.
+// the plan, an axis and its reach in space. It says what the rules separation,
+// performers, reach and tilted-distance compare.
 type Spacing struct {
 	Unit    *timeline.Unit
 	Article *timeline.Article
@@ -19,7 +20,8 @@ type Spacing struct {
 	Needs   float64
 	Away    float64
 	By      string         // what governs: "label distance"
-	From    timeline.Point // the unit's place
+	Of      From           // what Away is measured from
+	From    timeline.Point // the unit's place, or the point of its axis or path
 	To      timeline.Point // the nearest point of the line or circle
 	Short   bool           // Away is less than Needs
 	Never   bool           // the mark counts in a song while the unit plays nothing
@@ -93,8 +95,7 @@ func (pl *Played) Spacings(p *timeline.Plan) []Spacing {
 	if v == nil {
 		return nil
 	}
-	w := &spacer{pl: pl, r: &setRun{plan: p}}
-	w.lines, w.marks = settingsOf(&separationRule, p.Show.Setting(separationRule.Name)), settingsOf(&performersRule, p.Show.Setting(performersRule.Name))
+	w := &spacer{pl: pl, plan: p, spaces: newSpaces(p)}
 	for _, u := range p.Units.All {
 		if u.Position == nil {
 			continue
@@ -109,61 +110,78 @@ func (pl *Played) Spacings(p *timeline.Plan) []Spacing {
 // Required lists what is asked for between an article and people of a plan's
 // venue, what governs first.
 func Required(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []Asked {
-	r := &setRun{plan: p}
 	var list []Asked
-	for _, x := range r.askedOf(a, to) {
-		list = append(list, Asked{x.metres, x.by, x.ground})
+	for _, x := range askedFor(p, a, to) {
+		if figure.Known(x.metres) && !x.glowing {
+			list = append(list, Asked{x.metres, x.by, x.ground})
+		}
 	}
 	return list
 }
 
 // spacer gathers spacings.
 type spacer struct {
-	pl           *Played
-	r            *setRun
-	lines, marks settings
-	list         []Spacing
+	pl     *Played
+	plan   *timeline.Plan
+	spaces *spaces
+	list   []Spacing
 }
 
 func (w *spacer) use(v *timeline.Venue, u *timeline.Unit, use playedUse) {
-	from := pointOf(u.Position)
-	c := Spacing{Unit: u, Article: use.article, From: from, Kind: ToLine}
-	asked := w.r.askedOf(use.article, timeline.ToAudience)
+	c := Spacing{Unit: u, Article: use.article}
+	asked := askedFor(w.plan, use.article, timeline.ToAudience)
 	for i, l := range v.Audience {
-		c.Place, c.Name, c.To = i, l.Name, nearestPoint(from, l.From, l.To)
-		w.add(c, asked, &w.lines, use)
+		c.Name = l.Name
+		w.add(c, target{ToLine, i}, asked, use, func(p timeline.Point) timeline.Point { return nearestPoint(p, l.From, l.To) })
 	}
-	asked = w.r.askedOf(use.article, timeline.ToPerformers)
-	c.Kind = ToMark
+	asked = askedFor(w.plan, use.article, timeline.ToPerformers)
 	for i, m := range v.Performers {
-		w.mark(c, i, m, asked, use)
+		w.mark(c, target{ToMark, i}, m, asked, use)
 	}
-	own := asked[:0:0]
-	for _, x := range asked {
-		if x.ground.Ref.Kind == "article" {
-			own = append(own, x)
-		}
-	}
-	c.Kind = ToZone
 	for i, m := range v.Clear {
-		w.mark(c, i, m, own, use)
+		w.mark(c, target{ToZone, i}, m, ownOf(asked), use)
 	}
 }
 
-func (w *spacer) mark(c Spacing, place int, m timeline.PlanMark, list []asked, use playedUse) {
-	c.Place, c.Name, c.To, c.Never = place, m.Name, rimPoint(c.From, m), !playsDuring(w.pl.plan, c.Unit.Placed.ID, use.article, m)
-	w.add(c, list, &w.marks, use)
+func (w *spacer) mark(c Spacing, t target, m timeline.PlanMark, list []asked, use playedUse) {
+	c.Name, c.Never = m.Name, !playsDuring(w.pl.plan, c.Unit.Placed.ID, use.article, m)
+	w.add(c, t, list, use, func(p timeline.Point) timeline.Point { return rimPoint(p, m) })
 }
 
-func (w *spacer) add(c Spacing, list []asked, k *settings, use playedUse) {
-	t := k.at(use.song, c.Unit, use.article)
-	if len(list) == 0 || t.off {
+// add takes the row that is hardest to keep.
+func (w *spacer) add(c Spacing, at target, list []asked, use playedUse, nearest func(timeline.Point) timeline.Point) {
+	t := w.spaces.to[at.to()].at(use.song, c.Unit, use.article)
+	if t.off {
 		return
 	}
-	c.Needs, c.By = list[0].metres+t.of(separationExtra).plain, list[0].by
-	c.Away = math.Hypot(c.To.X-c.From.X, c.To.Y-c.From.Y)
-	c.Short = above(c.Needs, c.Away)
+	noReach := w.spaces.reach.at(use.song, c.Unit, use.article).off
+	row := w.spaces.row(c.Unit, use.article, at, list, t.of(separationExtra).plain, func(r *Row) bool { return r.From != FromEnvelope || !noReach && r.State() == figure.Short })
+	if row == nil {
+		return
+	}
+	p := row.Printed()
+	c.Kind, c.Place, c.Needs, c.Away, c.By, c.Of, c.Short = at.kind, at.place, p.Required, p.Planned, row.By, row.From, row.State() == figure.Short
+	c.From, c.To = w.ends(c.Unit, use.article, at, row, nearest)
 	w.list = append(w.list, c)
+}
+
+// ends gives the points between which a row is measured, as they are drawn on the
+// plan.
+func (w *spacer) ends(u *timeline.Unit, a *timeline.Article, at target, row *Row, nearest func(timeline.Point) timeline.Point) (from, to timeline.Point) {
+	from = pointOf(u.Position)
+	x := w.spaces.of(u, a, at.to())
+	if row.From == FromUnit || x.Track == nil {
+		return from, nearest(from)
+	}
+	line := timeline.PlanLine{}
+	if at.kind == ToLine {
+		line = w.spaces.venue.Audience[at.place]
+	} else {
+		line.From = w.spaces.markOf(at).At
+		line.To = line.From
+	}
+	p, _ := figure.Closest(x.Track.From, x.Track.To, figure.Point(line.From), figure.Point(line.To))
+	return timeline.Point(p), nearest(timeline.Point(p))
 }
 
 // rimPoint gives the point of a mark's circle that is nearest to a place; the

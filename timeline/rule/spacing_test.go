@@ -18,14 +18,14 @@ func TestSpacings(t *testing.T) {
 		cue("a", "j1", 10*sec), stands("j1", 0, 3))
 	list := Spacings(timeline.Compile(s, s.Night("n")))
 	require.Len(t, list, 3)
-	require.Equal(t, []any{ToLine, "barrier", 8.0, 7.0, "label distance", timeline.Point{X: 0, Y: -4}, true}, keptBy(&list[0]))
-	require.Equal(t, []any{ToMark, "singer", 3.0, 5.0, "clear zone", timeline.Point{X: 0, Y: 8}, false}, keptBy(&list[1]))
-	require.Equal(t, []any{ToZone, "exit", 3.0, 0.0, "clear zone", timeline.Point{X: 0, Y: 3}, true}, keptBy(&list[2]))
+	require.Equal(t, []any{ToLine, "barrier", 8.0, 7.0, "label distance", timeline.Point{X: 0, Y: -4}, true}, spacingOf(&list[0]))
+	require.Equal(t, []any{ToMark, "singer", 3.0, 5.0, "clear zone", timeline.Point{X: 0, Y: 8}, false}, spacingOf(&list[1]))
+	require.Equal(t, []any{ToZone, "exit", 3.0, 0.0, "clear zone", timeline.Point{X: 0, Y: 3}, true}, spacingOf(&list[2]))
 	require.Empty(t, Spacings(timeline.Compile(s, nil)), "without a venue nothing is known")
 	require.Equal(t, "label distance", Required(timeline.Compile(s, s.Night("n")), s.Stock.Article("jet"), timeline.ToAudience)[0].By)
 }
 
-func keptBy(c *Spacing) []any {
+func spacingOf(c *Spacing) []any {
 	return []any{c.Kind, c.Name, c.Needs, c.Away, c.By, c.To, c.Short}
 }
 

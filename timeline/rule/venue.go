@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
+	"emberbeat/timeline/reach"
 )
 
 var _ = enter(Rule{
@@ -19,8 +21,8 @@ var _ = enter(Rule{
 var _ = enter(Rule{
 	Name:    "roof",
 	Summary: "an effect reaches higher than the venue's trim height allows",
-	Reason: "Position z + height x (1 + tolerance) + margin must not exceed the trim height. Tilt is not counted: the effect is taken as if it stood " +
-		"straight up. A line rocket reaches as high as the higher end of its line and half its corridor. Without a trim height nothing is compared. The label, the permit and the authority come first.",
+	Reason: "The highest point that an effect reaches along its axis, with tolerance, and a margin must not exceed the trim height: for what stands upright position z + height x (1 + tolerance). A shot rises to " +
+		"its apex; a line rocket reaches as high as the higher end of its line and half its corridor. Cold jets, paper and fog are looked at by low-roof. Without a trim height nothing is compared. The label, the permit and the authority come first.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
@@ -29,8 +31,22 @@ var _ = enter(Rule{
 		{Name: "tolerance", Unit: "", Field: "venue tolerance", Mark: timeline.Judgement, Source: "our judgement: 0.2", Help: "part of the height that is added to it"},
 		{Name: "margin", Unit: "m", Field: "venue margin", Mark: timeline.Judgement, Source: "our judgement: 1", Help: "kept free below the trim height"},
 	},
-	set: checkRoof,
+	set: func(r *setRun) { r.checkRoof(func(c timeline.Class) bool { return !mild(c) }) },
 })
+
+var _ = enter(Rule{
+	Name:     "low-roof",
+	Summary:  "a cold jet, paper or fog reaches higher than the venue's trim height allows",
+	Reason:   "As roof, for what burns nothing: it meets the roof or what hangs there, comes back down sooner, and sets off detectors. Where a venue does not want that, make it an error.",
+	Scope:    WholeSet,
+	Severity: Note,
+	set:      func(r *setRun) { r.checkRoof(mild) },
+})
+
+// mild reports whether effects of a class burn nothing under a roof.
+func mild(c timeline.Class) bool {
+	return c == timeline.Cold || c == timeline.Paper || c == timeline.Cloud
+}
 
 // eachArticle gives each article that the set plays, with all its uses, in the
 // order of units.
@@ -112,7 +128,8 @@ func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
 	r.add(r.tune(first.song, first.unit, a), first.song, "", f)
 }
 
-func checkRoof(r *setRun) {
+// checkRoof looks at what reaches the roof, of some classes.
+func (r *setRun) checkRoof(of func(timeline.Class) bool) {
 	v := r.plan.Venue
 	if v == nil || v.Trim == 0 {
 		return
@@ -120,7 +137,10 @@ func checkRoof(r *setRun) {
 	for _, list := range r.merged {
 		for i := range list {
 			use := &list[i]
-			if top, needs := Reach(v, use.unit, use.article); (use.article.Height > 0 || use.unit.End != nil) && above(needs, v.Trim) {
+			if !of(use.article.Family.Class()) {
+				continue
+			}
+			if top, needs, ok := r.spaces.top(use.unit, use.article); ok && (figure.Row{Required: needs, Planned: v.Trim}).State() == figure.Short {
 				r.tooHigh(use, v, top)
 			}
 		}
@@ -138,7 +158,10 @@ func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, top float64) {
 	}
 	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("venue", v.ID))
-	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Placed.Name, use.article.Name, metres(top), metres(v.Margin), metres(v.Trim))
+	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Placed.Name, use.article.Name, metres(figure.RoundedUp(top)), metres(v.Margin), metres(v.Trim))
+	if row := use.unit; row.End == nil && reach.Points(row, use.article) != figure.Up {
+		f.Text += "; it " + reach.Aim(row, use.article)
+	}
 	f.Values = []Value{measure("position", z, "m"), measure("height", use.article.Height, "m"), measure("tolerance", v.Tolerance, ""),
 		measure("margin", v.Margin, "m"), measure("trim", v.Trim, "m")}
 	venue := rigRef("venue", v.ID)
