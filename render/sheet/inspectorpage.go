@@ -85,6 +85,11 @@ func inspectorLineRemarks(l *report.InspectorLine) string {
 	if l.Performers.Short {
 		parts = append(parts, "TOO NEAR to "+short.Replace(l.Performers.Nearest))
 	}
+	for _, aim := range l.Aim {
+		if aim != "upright" {
+			parts = append(parts, aim)
+		}
+	}
 	parts = append(parts, wording.NonEmpty(l.Audience.Governs)...)
 	if l.Performers.Governs != l.Audience.Governs {
 		parts = append(parts, wording.NonEmpty(wording.Prefixed("performers: ", l.Performers.Governs))...)

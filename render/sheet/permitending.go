@@ -79,10 +79,14 @@ func (k permitPack) conditionsPart() paper.Part {
 func (k permitPack) findingsPart() paper.Part {
 	p := paper.Part{Heading: "Findings about people and place"}
 	rules := len(rule.Rules())
-	if len(k.Findings) == 0 {
+	if k.Compared.Unchecked > 0 {
+		p.Notes = []string{fmt.Sprintf("Of %d rules that were asked. Of distances and heights %s: what was not compared was not found, either.", rules, k.Compared)}
+	} else if len(k.Findings) == 0 {
 		p.Notes = []string{fmt.Sprintf("No conflict found with the %d rules that were asked. That says nothing about what no rule looks at.", rules)}
 	} else {
 		p.Notes = []string{fmt.Sprintf("Of %d rules that were asked. What is not listed is no conflict found with them, and no more than that.", rules)}
+	}
+	if len(k.Findings) > 0 {
 		p.Columns = columns("severity", "rule", "found", "accepted by")
 	}
 	if k.Elsewhere > 0 {

@@ -47,7 +47,7 @@ func (k permitPack) ending(sh *paper.Sheet) *paper.Sheet {
 			changes.Rows = append(changes.Rows, paper.Row{Cells: []string{c.Text, strconv.Itoa(c.Cues), wording.Given(c.Reason)}})
 		}
 	}
-	sh.Parts = append(sh.Parts, changes, k.draftPart(), signPart(k.Sign))
+	sh.Parts = append(sh.Parts, changes, k.draftPart(), signPart(k.Sign), paper.Part{Notes: []string{"Distances and heights: " + k.Compared.String() + "."}})
 	return sh
 }
 
@@ -61,12 +61,13 @@ func (k permitPack) glance() paper.Part {
 	add("firing points", strconv.Itoa(len(k.Points)))
 	k.closest("audience", add)
 	k.closest("performers", add)
-	if len(k.Heights) > 0 && k.Heights[0].Trim > 0 {
-		add("height needed, of trim", wording.Plain(k.Heights[0].Needs)+" of "+wording.Metres(k.Heights[0].Trim))
+	if len(k.Heights) > 0 && k.Heights[0].Trim != nil && k.Heights[0].Needs != nil {
+		add("height needed, of trim", wording.Plain(*k.Heights[0].Needs)+" of "+wording.Metres(*k.Heights[0].Trim))
 	} else {
 		add("trim height", "not given")
 	}
 	add("rule set", wording.Given(k.RuleSet))
+	add("distances and heights", k.Compared.String())
 	add("open findings about these", strconv.Itoa(k.Open()))
 	return p
 }
@@ -79,7 +80,7 @@ func (k permitPack) closest(to string, add func(label, text string)) {
 		return
 	}
 	d := &k.Distances[i]
-	add(wording.JoinNames(d.Effects)+" to "+to, wording.Centimetres(*d.Planned)+" of "+wording.Metres(d.Required))
+	add(wording.JoinNames(d.Effects)+" to "+to, wording.Plain(*d.Planned)+" of "+wording.Metres(d.Required))
 }
 
 func (k permitPack) articlesPart() paper.Part {
@@ -148,31 +149,46 @@ func zeroless(x float64) string {
 }
 
 func (k permitPack) distancesPart() paper.Part {
-	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"The largest of label distance, rule set, permit, officer, clear zone and fallout governs. Planned is measured on the plan, from the firing point to the nearest line or edge of a mark, and rounded down to the centimetre; the tightest come first."},
-		Columns: columns("to", ">no", "firing point", "effects", "article", "nearest", ">required m", ">planned m", "governed by", "mark", "found")}
+	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"A row for each thing that asks, each to the line or the edge of a mark from which it is hardest to keep; the tightest come first. What is tilted keeps its distances from every point of its axis or path, and from its unit as well. " +
+		"Required is rounded up and planned is rounded down to a tenth of a metre, and what is printed is what is compared. Marks: as under “Not verified”."},
+		Columns: columns("to", ">no", "firing point", "effects", "article", "asked by", "measured from", "nearest", ">required m", ">planned m", "mark", "found")}
 	for i := range k.Distances {
 		d := &k.Distances[i]
-		planned, required := "not measured", "not given"
-		if d.Planned != nil {
-			planned = wording.Centimetres(*d.Planned)
+		head := []string{d.To, strconv.Itoa(d.No), d.Position, wording.JoinNames(d.Effects), d.Article + ", " + d.Aim}
+		if len(d.Rows) == 0 {
+			p.Rows = append(p.Rows, paper.Row{Cells: append(head, "nothing", "", "", "not given", "not measured", "", d.Verdict)})
 		}
-		if d.Governs != "" {
-			required = wording.Plain(d.Required)
+		for n := range d.Rows {
+			r := &d.Rows[n]
+			found := r.State()
+			if r.Governs {
+				found += ", governs"
+			}
+			p.Rows = append(p.Rows, paper.Row{Cells: append(slices.Clone(head), r.By, r.From, wording.Given(r.Nearest), tenths(r.Required, "not given"), tenths(r.Planned, "not measured"), r.Mark, found), Strong: r.Governs})
+			head = []string{"", "", "", "", ""}
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{d.To, strconv.Itoa(d.No), d.Position, wording.JoinNames(d.Effects), d.Article, wording.Given(d.Nearest), required, planned, wording.Given(d.Governs), d.Mark, d.State()}})
 	}
 	return p
 }
 
+// tenths writes a length that a row was compared by, or what it is where it is
+// not known.
+func tenths(x *float64, unknown string) string {
+	if x == nil {
+		return unknown
+	}
+	return wording.Plain(*x)
+}
+
 func (k permitPack) heightsPart() paper.Part {
-	p := paper.Part{Heading: "Heights under the roof", Notes: []string{"Position z + height × (1 + tolerance) + margin must not exceed the trim height; tolerance and margin are the venue's, 0.2 and 1 m unless it gives others (mark J)."},
-		Columns: columns("firing point", "article", ">units", ">z m", ">height m", ">reaches m", ">needs a trim of m", ">trim m", "mark", "found")}
+	p := paper.Part{Heading: "Heights under the roof", Notes: []string{"The highest point along the axis, with tolerance, and the margin must not exceed the trim height; tolerance and margin are the venue's, 0.2 and 1 m unless it gives others (mark J)."},
+		Columns: columns("firing point", "article", "points", ">units", ">z m", ">height m", ">reaches m", ">needs a trim of m", ">trim m", "mark", "found")}
 	for i := range k.Heights {
 		h := &k.Heights[i]
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Position, h.Article, strconv.Itoa(h.Units), signedText(h.Z), wording.Plain(h.Height), wording.Plain(h.Reach), wording.Plain(h.Needs), zeroless(h.Trim), h.Mark, h.State()}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Position, h.Article, h.Aim, strconv.Itoa(h.Units), signedText(h.Z), zeroless(h.Height), tenths(h.Reach, "not given"), tenths(h.Needs, "not given"), tenths(h.Trim, "not given"), h.Mark, h.State()}})
 	}
 	if len(p.Rows) == 0 {
-		p.Columns, p.Notes = nil, []string{"Not compared: no venue is chosen, or no article that is played gives a height."}
+		p.Columns, p.Notes = nil, []string{"Not compared: no venue is chosen, or nothing that is played reaches up."}
 	}
 	return p
 }

@@ -7,6 +7,8 @@ import (
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
+	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
 )
 
@@ -53,6 +55,7 @@ type InspectorLine struct {
 	Trim       float64         `json:"trim"`  // the venue's; 0 = not given
 	Audience   InspectorSpace  `json:"audience"`
 	Performers InspectorSpace  `json:"performers"`
+	Aim        []string        `json:"aim"`  // where its effects point: "upright", "leans 80° to the audience"
 	Mark       string          `json:"mark"` // how well the article's numbers are known
 
 	units    []*timeline.Unit
@@ -126,7 +129,7 @@ func inspectorSong(p *timeline.Plan, ps *timeline.PlanSong, spaces map[spaceKey]
 			end = c.Close
 			s.Last = ps.Rate.Label(end)
 		}
-		s.add(p.Venue, c, spaces)
+		s.add(p, c, spaces)
 	}
 	slices.SortStableFunc(s.Lines, func(a, b InspectorLine) int {
 		return cmp.Or(ByName(a.Position, b.Position), ByName(a.Article, b.Article))
@@ -135,11 +138,11 @@ func inspectorSong(p *timeline.Plan, ps *timeline.PlanSong, spaces map[spaceKey]
 }
 
 // add counts a command on the line of its article and position.
-func (s *InspectorSong) add(v *timeline.Venue, c *timeline.Command, spaces map[spaceKey]InspectorSpace) {
+func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[spaceKey]InspectorSpace) {
 	i := slices.IndexFunc(s.Lines, func(l InspectorLine) bool { return l.article == c.Article && l.position == c.Unit.Position })
 	if i < 0 {
 		i = len(s.Lines)
-		s.Lines = append(s.Lines, newInspectorLine(v, c))
+		s.Lines = append(s.Lines, newInspectorLine(p, c))
 		s.Lines[i].First, s.Lines[i].From = s.plan.Rate.Label(c.Frame), wording.Seconds(c.At)
 	}
 	l := &s.Lines[i]
@@ -147,6 +150,7 @@ func (s *InspectorSong) add(v *timeline.Venue, c *timeline.Command, spaces map[s
 	l.To = max(l.To, wording.Seconds(c.End()))
 	l.Commands++
 	if !slices.Contains(l.units, c.Unit) {
+		l.Aim = wording.AddOnce(l.Aim, reach.Aim(c.Unit, c.Article))
 		l.units, l.Effects = append(l.units, c.Unit), append(l.Effects, UnitName(c.Unit))
 		if c.Article.UsedUp() {
 			l.NEC = wording.RoundGrams(l.NEC + c.Article.NEC) // a piece stands at a unit once, however often it is commanded
@@ -156,15 +160,14 @@ func (s *InspectorSong) add(v *timeline.Venue, c *timeline.Command, spaces map[s
 	l.Performers = worse(l.Performers, spaces[spaceKey{c.Unit, c.Article, timeline.ToPerformers}])
 }
 
-func newInspectorLine(v *timeline.Venue, c *timeline.Command) InspectorLine {
+func newInspectorLine(p *timeline.Plan, c *timeline.Command) InspectorLine {
 	a := c.Article
 	l := InspectorLine{Article: cmp.Or(a.Name, string(a.ID)), Category: a.Category, UN: a.UN, Division: a.Division, Mark: string(cmp.Or(a.Mark, timeline.CommonPractice)), position: c.Unit.Position, article: a}
 	if pos := c.Unit.Position; pos != nil {
 		l.Position = cmp.Or(pos.Name, string(pos.ID))
 	}
-	if v != nil && a.Height > 0 {
-		l.Top, l.Needs = rule.Reach(v, c.Unit, a)
-		l.Trim = v.Trim
+	if top, needs, ok := rule.Reach(p, c.Unit, a); ok {
+		l.Top, l.Needs, l.Trim = figure.RoundedUp(top), figure.RoundedUp(needs), p.Venue.Trim
 	}
 	return l
 }

@@ -105,7 +105,7 @@ func (r *setRun) lackingOf(a *timeline.Article, uses []*setUse, tilted bool) {
 		list = append(list, map[string]string{"height": "no height (reach, roof, heat)", "fallout": "no fallout radius (separation, performers)"}[l.Field])
 	}
 	if slices.ContainsFunc(r.askedOf(a, timeline.ToAudience), func(x asked) bool { return x.by == labelDistance && x.lacks != "" }) {
-		list = append(list, "no label distance, and neither rule set nor permit gives one (separation)")
+		list = append(list, "no label distance (separation; neither rule set nor permit gives one)")
 	}
 	if down {
 		list = append(list, "no figure for a shot that points down")
@@ -118,7 +118,7 @@ func (r *setRun) lackingOf(a *timeline.Article, uses []*setUse, tilted bool) {
 		names = addOnce(names, u.unit.Placed.Name)
 	}
 	what := strings.Join(list, ", ")
-	f := r.firstUse(rigRef("article", a.ID), r.earliest(those))
+	f := Finding{Ref: rigRef("article", a.ID)}
 	f.Text = some(names) + ": " + a.Name + " gives " + what + ", so that it cannot be checked"
 	if tilted {
 		f.Text = some(names) + ": " + a.Name + ", which " + reach.Aim(those[0].unit, a) + ", gives " + what + ", so that it cannot be checked"

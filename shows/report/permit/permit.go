@@ -30,6 +30,7 @@ type Pack struct {
 	Points     []FiringPoint        `json:"firing_points"`
 	Distances  []Distance           `json:"distances"`
 	Heights    []Height             `json:"heights"`
+	Compared   Compared             `json:"compared"`
 	Songs      []Song               `json:"songs"`
 	Control    []Control            `json:"control"`
 	Heat       []Heat               `json:"heat"`
@@ -60,6 +61,7 @@ func NewPack(p *timeline.Plan) (*Pack, error) {
 	k.Points = firingPoints(p)
 	k.Distances = permitDistances(rule.Clearances(p), k.Points)
 	k.Heights = permitHeights(p, site)
+	k.Compared = comparedIn(k.Distances, k.Heights)
 	k.Songs, k.Control = permitSongs(p), permitControl(p, site)
 	k.Heat, k.Gas = permitHeat(p), permitGas(p)
 	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil {
@@ -113,7 +115,8 @@ type PermitFinding struct {
 
 // permitRules are those that an authority asks about: people, place, and what
 // could not be looked at. All others stand in the findings.
-var permitRules = map[string]bool{"banned": true, "roof": true, "separation": true, "performers": true, "corridor": true, "quiet": true, "wind": true, "expiry": true, "heat": true,
+var permitRules = map[string]bool{"banned": true, "roof": true, "separation": true, "performers": true, "reach": true, "paper-reach": true, "tilted-distance": true, "low-roof": true, "not-measured": true, "tilted-not-measured": true, "not-placed": true,
+	"arm-in-clear-zone": true, "quiet": true, "wind": true, "expiry": true, "heat": true,
 	"gas-in-room": true, "circuit": true, "not-checked": true, "unknown-rule-set": true, "over-stock": true, "transport-points": true}
 
 func (k *Pack) findings(p *timeline.Plan) {

@@ -2,12 +2,15 @@ package permit
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
+	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
 )
 
@@ -61,33 +64,44 @@ func firingPoints(p *timeline.Plan) []FiringPoint {
 	return list
 }
 
-// Distance is the distance that some effects of one position keep from
-// the nearest people, beside what is asked for. Metres on the plan.
+// Distance is what some effects of one position keep from the nearest people,
+// beside all that is asked for. Metres; required is rounded up and planned is
+// rounded down to a tenth, and what is printed is what is judged.
 type Distance struct {
-	No       int         `json:"no"`       // of the firing point on the stage plan
-	Position string      `json:"position"` // name
-	Effects  []string    `json:"effects"`
-	Article  string      `json:"article"` // name
-	To       string      `json:"to"`      // "audience" or "performers"
-	Nearest  string      `json:"nearest"` // line or mark; "" = none is given
-	Required float64     `json:"required"`
-	Planned  *float64    `json:"planned"` // null = cannot be measured
-	Governs  string      `json:"governs"` // the governing rule; "" = nothing gives a distance
-	Mark     string      `json:"mark"`    // of what governs
-	Source   string      `json:"source"`
-	Asked    []AskedLine `json:"asked"`
-	Short    bool        `json:"short"`
+	No       int           `json:"no"`       // of the firing point on the stage plan
+	Position string        `json:"position"` // name
+	Effects  []string      `json:"effects"`
+	Article  string        `json:"article"` // name
+	Aim      string        `json:"aim"`     // "upright", "leans 80° to the audience"
+	To       string        `json:"to"`      // "audience" or "performers"
+	Rows     []DistanceRow `json:"rows"`
+	Verdict  string        `json:"state"` // "short", "cannot be checked", "kept"
+
+	// What governs, in short.
+	Nearest  string   `json:"nearest"`  // line or mark; "" = none is given
+	Required float64  `json:"required"` // 0 = not given
+	Planned  *float64 `json:"planned"`  // null = cannot be measured
+	Governs  string   `json:"governs"`  // the governing rule; "" = nothing gives a distance
+	Mark     string   `json:"mark"`     // of what governs
+	Source   string   `json:"source"`
+	Short    bool     `json:"short"`
 }
 
-// AskedLine is one distance that something asks for.
-type AskedLine struct {
-	Metres float64 `json:"metres"`
-	By     string  `json:"by"`
-	Mark   string  `json:"mark"`
+// DistanceRow is one thing that asks for a distance.
+type DistanceRow struct {
+	By       string   `json:"by"`
+	From     string   `json:"from"`     // what it is measured from: "unit", "axis", "path" …
+	Nearest  string   `json:"nearest"`  // line or mark; "" = none is given
+	Required *float64 `json:"required"` // null = not given
+	Planned  *float64 `json:"planned"`  // null = cannot be measured
+	Mark     string   `json:"mark"`
+	Verdict  string   `json:"state"`
+	Lacks    string   `json:"not_given,omitempty"`
+	Governs  bool     `json:"governs"`
 }
 
 // permitDistances puts clearances into lines; effects of one position with the
-// same article share theirs.
+// same article that point the same way share theirs.
 func permitDistances(all []rule.Clearance, points []FiringPoint) []Distance {
 	list := []Distance{}
 	numbers := map[string]int{}
@@ -98,13 +112,14 @@ func permitDistances(all []rule.Clearance, points []FiringPoint) []Distance {
 		position *timeline.StagePosition
 		article  *timeline.Article
 		to       timeline.DistanceTo
+		aim      string
 		required float64
 		nearest  string
 	}
 	at := map[key]int{}
 	for i := range all {
 		c := &all[i]
-		k := key{c.Unit.Position, c.Article, c.To, c.Required, c.Nearest}
+		k := key{c.Unit.Position, c.Article, c.To, reach.Aim(c.Unit, c.Article), c.Required, c.Nearest}
 		if n, ok := at[k]; ok {
 			list[n].Effects = append(list[n].Effects, report.UnitName(c.Unit))
 			continue
@@ -120,19 +135,33 @@ func permitDistances(all []rule.Clearance, points []FiringPoint) []Distance {
 }
 
 func permitDistance(c *rule.Clearance) Distance {
-	d := Distance{Position: report.PositionName(c.Unit), Effects: []string{report.UnitName(c.Unit)}, Article: report.NameOr(c.Article.Name, c.Article.ID), To: string(c.To), Nearest: c.Nearest,
-		Required: wording.RoundMetres(c.Required), Asked: []AskedLine{}, Short: c.Short()}
+	d := Distance{Position: report.PositionName(c.Unit), Effects: []string{report.UnitName(c.Unit)}, Article: report.NameOr(c.Article.Name, c.Article.ID), Aim: reach.Aim(c.Unit, c.Article), To: string(c.To), Nearest: c.Nearest,
+		Required: wording.RoundMetres(c.Required), Rows: []DistanceRow{}, Verdict: string(c.State), Short: c.Short()}
 	if c.Measured {
-		planned := wording.RoundMetres(c.Planned)
-		d.Planned = &planned
-	}
-	for _, a := range c.Asked {
-		d.Asked = append(d.Asked, AskedLine{wording.RoundMetres(a.Metres), a.By, string(a.Ground.Mark)})
+		d.Planned = &c.Planned
 	}
 	if len(c.Asked) > 0 {
 		d.Governs, d.Mark, d.Source = c.Asked[0].By, string(c.Asked[0].Ground.Mark), c.Asked[0].Ground.Source
 	}
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		p := r.Printed()
+		row := DistanceRow{By: r.By, From: string(r.From), Nearest: r.Nearest, Required: known(p.Required), Planned: known(p.Planned), Mark: string(r.Ground.Mark), Verdict: string(r.State()), Lacks: r.Lacks, Governs: i == c.Governs}
+		if row.Planned == nil && row.Lacks == "" {
+			row.Lacks = map[string]string{"audience": "audience line", "performers": "mark"}[d.To] + " or position not given"
+		}
+		d.Rows = append(d.Rows, row)
+	}
 	return d
+}
+
+// known makes null of a figure that nobody has given.
+func known(x float64) *float64 {
+	if !figure.Known(x) {
+		return nil
+	}
+	x = wording.RoundMetres(x)
+	return &x
 }
 
 // margin is what is left beyond the required distance, for the order of the
@@ -144,30 +173,32 @@ func (d *Distance) margin() float64 {
 	return *d.Planned - d.Required
 }
 
-// State says what the comparison found.
-func (d *Distance) State() string {
-	switch {
-	case d.Governs == "":
-		return "nothing gives a distance"
-	case d.Nearest == "" && d.Planned == nil:
-		return "not measured: " + map[string]string{"audience": "audience line", "performers": "mark"}[d.To] + " or position not given"
-	case d.Short:
-		return "SHORT BY " + wording.Metres(d.Required-*d.Planned)
+// State says what comparing a row gave, and by how much it is short or what is not
+// given.
+func (r *DistanceRow) State() string {
+	switch r.Verdict {
+	case string(figure.Short):
+		return "SHORT BY " + wording.Metres(*r.Required-*r.Planned)
+	case string(figure.Unchecked):
+		return wording.JoinGiven(": ", r.Verdict, r.Lacks)
 	}
-	return "no conflict found"
+	return r.Verdict
 }
 
-// Height is how high an article reaches at one position.
+// Height is how high an article reaches at one position. Metres; what is needed is
+// rounded up and the trim is rounded down to a tenth.
 type Height struct {
-	Position string  `json:"position"`
-	Article  string  `json:"article"`
-	Units    int     `json:"units"`
-	Z        float64 `json:"z"`
-	Height   float64 `json:"height"`
-	Reach    float64 `json:"reach"`      // with tolerance
-	Needs    float64 `json:"needs_trim"` // with margin
-	Trim     float64 `json:"trim"`       // 0 = not given
-	Mark     string  `json:"mark"`       // of the height
+	Position string   `json:"position"`
+	Article  string   `json:"article"`
+	Aim      string   `json:"aim"`
+	Units    int      `json:"units"`
+	Z        float64  `json:"z"`
+	Height   float64  `json:"height"`     // 0 = not given
+	Reach    *float64 `json:"reach"`      // with tolerance; null = cannot be computed
+	Needs    *float64 `json:"needs_trim"` // with margin
+	Trim     *float64 `json:"trim"`       // null = not given
+	Mark     string   `json:"mark"`       // of the height
+	Verdict  string   `json:"state"`
 }
 
 // permitHeights lists the heights of what is played, the highest first. Without
@@ -177,30 +208,48 @@ func permitHeights(p *timeline.Plan, site *timeline.OnSite) []Height {
 	if p.Venue == nil {
 		return list
 	}
-	at := map[[2]string]int{}
+	at := map[[3]string]int{}
 	for i := range site.Loads {
 		l := &site.Loads[i]
-		if l.First == nil || l.Article.Height == 0 {
+		if l.First == nil || l.Article.Family.Space() == timeline.NoSpace {
 			continue
 		}
-		k := [2]string{positionID(l.Unit), string(l.Article.ID)}
+		k := [3]string{positionID(l.Unit), string(l.Article.ID), reach.Aim(l.Unit, l.Article)}
 		if n, ok := at[k]; ok {
 			list[n].Units++
 			continue
 		}
 		at[k] = len(list)
-		top, needs := rule.Reach(p.Venue, l.Unit, l.Article)
-		h := Height{Position: report.PositionName(l.Unit), Article: report.NameOr(l.Article.Name, l.Article.ID), Units: 1, Height: l.Article.Height, Reach: wording.RoundMetres(top), Needs: wording.RoundMetres(needs),
-			Trim: p.Venue.Trim, Mark: string(l.Article.MarkOf("height"))}
-		if l.Unit.Position != nil {
-			h.Z = l.Unit.Position.Z
-		}
-		list = append(list, h)
+		list = append(list, permitHeight(p, l))
 	}
 	slices.SortStableFunc(list, func(a, b Height) int {
-		return cmp.Or(cmp.Compare(b.Needs, a.Needs), strings.Compare(a.Position, b.Position))
+		return cmp.Or(cmp.Compare(b.needs(), a.needs()), strings.Compare(a.Position, b.Position))
 	})
 	return list
+}
+
+func permitHeight(p *timeline.Plan, l *timeline.Load) Height {
+	h := Height{Position: report.PositionName(l.Unit), Article: report.NameOr(l.Article.Name, l.Article.ID), Aim: reach.Aim(l.Unit, l.Article), Units: 1, Height: l.Article.Height, Mark: string(l.Article.MarkOf("height"))}
+	row := figure.Row{Required: figure.Unknown(), Planned: figure.Unknown()}
+	if top, needs, ok := rule.Reach(p, l.Unit, l.Article); ok {
+		row.Required = needs
+		h.Reach = known(figure.RoundedUp(top))
+	}
+	if p.Venue.Trim > 0 {
+		row.Planned = p.Venue.Trim
+	}
+	h.Needs, h.Trim, h.Verdict = known(row.Printed().Required), known(row.Printed().Planned), string(row.State())
+	if l.Unit.Position != nil {
+		h.Z = l.Unit.Position.Z
+	}
+	return h
+}
+
+func (h *Height) needs() float64 {
+	if h.Needs == nil {
+		return 0
+	}
+	return *h.Needs
 }
 
 func positionID(u *timeline.Unit) string {
@@ -210,13 +259,58 @@ func positionID(u *timeline.Unit) string {
 	return string(u.Position.ID)
 }
 
-// State says whether the height fits under the roof.
+// State says what comparing the height with the roof gave.
 func (h *Height) State() string {
 	switch {
-	case h.Trim == 0:
-		return "trim height not given"
-	case h.Needs-h.Trim > 0.00005:
-		return "TOO HIGH BY " + wording.Metres(h.Needs-h.Trim)
+	case h.Verdict == string(figure.Short):
+		return "TOO HIGH BY " + wording.Metres(*h.Needs-*h.Trim)
+	case h.Needs == nil:
+		return h.Verdict + ": height not given"
+	case h.Trim == nil:
+		return h.Verdict + ": trim height not given"
 	}
-	return "no conflict found"
+	return h.Verdict
+}
+
+// Compared counts the rows of distances and heights.
+type Compared struct {
+	Rows      int `json:"rows"`
+	Compared  int `json:"compared"`
+	Short     int `json:"short"`
+	Unchecked int `json:"cannot_be_checked"`
+}
+
+// String writes "12 of 15 rows compared, 2 short, 3 cannot be checked".
+func (c Compared) String() string {
+	return fmt.Sprintf("%d of %s compared, %d short, %d cannot be checked", c.Compared, wording.Counted(c.Rows, "row"), c.Short, c.Unchecked)
+}
+
+func (c *Compared) count(verdict string) {
+	c.Rows++
+	switch figure.State(verdict) {
+	case figure.Unchecked:
+		c.Unchecked++
+		return
+	case figure.Short:
+		c.Short++
+	}
+	c.Compared++
+}
+
+// comparedIn counts; an effect for which nothing asks is a row that cannot be
+// checked.
+func comparedIn(distances []Distance, heights []Height) Compared {
+	var c Compared
+	for i := range distances {
+		for k := range distances[i].Rows {
+			c.count(distances[i].Rows[k].Verdict)
+		}
+		if len(distances[i].Rows) == 0 {
+			c.count(distances[i].Verdict)
+		}
+	}
+	for i := range heights {
+		c.count(heights[i].Verdict)
+	}
+	return c
 }
