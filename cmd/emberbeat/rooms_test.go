@@ -42,7 +42,7 @@ var rooms = map[string]row{
 	"shows/session":              upTo(2000, "timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed"),
 	"shows/report":               upTo(4500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "timeline/operation", "shows/report/wording"),
 	"shows/report/wording":       upTo(1000, "timeline"),
-	"shows/report/load":          upTo(2500, "timeline", "shows/report", "shows/report/wording"),
+	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
 	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/changed":       upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/wording"),

@@ -66,6 +66,7 @@ var loadColumns = listTable[loadRow]{
 	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
 	{page: "position", cell: func(r loadRow) string { return r.line.Position }},
 	{csv: "article", page: "article", cell: func(r loadRow) string { return r.line.ArticleName }},
+	{csv: "points", page: "points", cell: func(r loadRow) string { return r.line.Points }},
 	{csv: "commands", page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
 	{csv: "pieces", page: ">pieces", cell: func(r loadRow) string { return wording.BlankZero(r.line.Pieces) }},
 	{csv: "NEC g", page: ">NEC g", cell: func(r loadRow) string { return r.line.Nec() }},

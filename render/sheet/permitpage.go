@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -124,14 +125,14 @@ func (k permitPack) mediaPart() paper.Part {
 
 func (k permitPack) pointsPart() paper.Part {
 	p := paper.Part{Heading: "Firing points", Notes: []string{"Metres from the middle of the stage's front edge: x to the audience's right, y upstage, z up."},
-		Columns: columns(">no", "point", ">x m", ">y m", ">z m", "effects", "articles", ">fallout m", ">clear zone m")}
+		Columns: columns(">no", "point", ">x m", ">y m", ">z m", "effects", "articles", "points", ">fallout m", ">clear zone m")}
 	for i := range k.Points {
 		q := &k.Points[i]
 		at := []string{"not given", "not given", "not given"}
 		if q.Position != "" {
 			at = []string{signedText(q.X), signedText(q.Y), signedText(q.Z)}
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(q.No), q.Name, at[0], at[1], at[2], wording.JoinNames(q.Effects), strings.Join(q.Articles, ", "), zeroless(q.Fallout), zeroless(q.Clear)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(q.No), q.Name, at[0], at[1], at[2], wording.JoinNames(q.Effects), strings.Join(q.Articles, ", "), cmp.Or(strings.Join(q.Points, "; "), "upright"), zeroless(q.Fallout), zeroless(q.Clear)}})
 	}
 	return p
 }

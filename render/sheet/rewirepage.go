@@ -20,10 +20,10 @@ func (r rewireSheet) Printed() *paper.Sheet {
 	if len(r.Moves) == 0 {
 		moves.Notes = append(moves.Notes, "Nothing is plugged elsewhere.")
 	} else {
-		moves.Columns = columns(">no.", "effect", "position", "from", "to", "[done")
+		moves.Columns = columns(">no.", "effect", "position", "points", "from", "to", "[done")
 	}
 	for i, m := range r.Moves {
-		moves.Rows = append(moves.Rows, paper.Row{Cells: []string{strconv.Itoa(i + 1), m.Effect, m.Where, cmp.Or(m.From, "– (plug in)"), cmp.Or(m.To, "– (unplug, insulate)"), ""}})
+		moves.Rows = append(moves.Rows, paper.Row{Cells: []string{strconv.Itoa(i + 1), m.Effect, m.Where, m.Points, cmp.Or(m.From, "– (plug in)"), cmp.Or(m.To, "– (unplug, insulate)"), ""}})
 	}
 	if len(r.OutOf) > 0 {
 		moves.Notes = append(moves.Notes, "Out of service: "+wording.JoinNames(r.OutOf)+". Tag it and take its key.")

@@ -35,13 +35,13 @@ func spotterPositionTitle(p *report.SpotterPosition) string {
 }
 
 func spotterPositionAbout(p *report.SpotterPosition) paper.Part {
-	part := paper.Part{Heading: spotterPositionTitle(p), Columns: columns("effects here", "article", ">height", ">fallout radius", ">clear zone"),
+	part := paper.Part{Heading: spotterPositionTitle(p), Columns: columns("effects here", "article", "points", ">height", ">fallout radius", ">clear zone"),
 		Entries: []paper.Fact{{Label: "spotter", Text: ""}, {Label: "talk-back", Text: ""}}}
 	if p.ID != "" {
 		part.Heading += fmt.Sprintf(" · x %s, y %s, z %s", metresSigned(p.X), metresSigned(p.Y), metresSigned(p.Z))
 	}
 	for _, e := range p.Effects {
-		part.Rows = append(part.Rows, paper.Row{Cells: []string{wording.JoinNames(e.Effects), e.Article, wording.MetresOr(e.Height), wording.MetresOr(e.Fallout), wording.MetresOr(e.Clear)}})
+		part.Rows = append(part.Rows, paper.Row{Cells: []string{wording.JoinNames(e.Effects), e.Article, e.Points, wording.MetresOr(e.Height), wording.MetresOr(e.Fallout), wording.MetresOr(e.Clear)}})
 	}
 	return part
 }

@@ -150,7 +150,7 @@ func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[sp
 	l.To = max(l.To, wording.Seconds(c.End()))
 	l.Commands++
 	if !slices.Contains(l.units, c.Unit) {
-		l.Aim = wording.AddOnce(l.Aim, reach.Aim(c.Unit, c.Article))
+		l.Aim = wording.AddOnce(l.Aim, reach.Printed(c.Unit, c.Article))
 		l.units, l.Effects = append(l.units, c.Unit), append(l.Effects, UnitName(c.Unit))
 		if c.Article.UsedUp() {
 			l.NEC = wording.RoundGrams(l.NEC + c.Article.NEC) // a piece stands at a unit once, however often it is commanded

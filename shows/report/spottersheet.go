@@ -9,6 +9,7 @@ import (
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
 )
 
@@ -36,6 +37,7 @@ type SpotterPosition struct {
 type SpotterEffect struct {
 	Effects []string `json:"effects"` // placed effects
 	Article string   `json:"article"`
+	Points  string   `json:"points"` // where they point
 	Height  float64  `json:"height"` // m; 0 = not given, and so below
 	Fallout float64  `json:"fallout"`
 	Clear   float64  `json:"clear_zone"`
@@ -119,10 +121,11 @@ func (s *SpotterSheet) position(id timeline.ID, pos *timeline.StagePosition) *Sp
 
 func (p *SpotterPosition) effect(c *timeline.Command) {
 	name := cmp.Or(c.Article.Name, string(c.Article.ID))
-	i := slices.IndexFunc(p.Effects, func(e SpotterEffect) bool { return e.Article == name })
+	points := reach.Printed(c.Unit, c.Article)
+	i := slices.IndexFunc(p.Effects, func(e SpotterEffect) bool { return e.Article == name && e.Points == points })
 	if i < 0 {
 		i = len(p.Effects)
-		p.Effects = append(p.Effects, SpotterEffect{Article: name, Height: c.Article.Height, Fallout: c.Article.Fallout, Clear: c.Article.Clear})
+		p.Effects = append(p.Effects, SpotterEffect{Article: name, Points: points, Height: c.Article.Height, Fallout: c.Article.Fallout, Clear: c.Article.Clear})
 	}
 	p.Effects[i].Effects = wording.AddOnce(p.Effects[i].Effects, UnitName(c.Unit))
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
 )
 
@@ -22,6 +23,19 @@ func Turned(pan, tilt float64) string {
 		return fmt.Sprintf("leans %s° %s", trim(lean), strings.Join(ways(to), " and "))
 	}
 }
+
+// Printed says where an effect points as it stands on a sheet, with its pan and
+// tilt: "pan 0°, tilt −80°: leans 80° to the audience", "upright".
+func Printed(u *timeline.Unit, a *timeline.Article) string {
+	words := Aim(u, a)
+	if u.End != nil || u.Placed.Pan == 0 && u.Placed.Tilt == 0 {
+		return words
+	}
+	return fmt.Sprintf("pan %s°, tilt %s°: %s", signed(u.Placed.Pan), signed(u.Placed.Tilt), words)
+}
+
+// signed writes a number with the sign that print uses.
+func signed(x float64) string { return strings.Replace(trim(x), "-", "−", 1) }
 
 // ways names the directions on the plan of which a heading has a good part: half
 // of its larger part.

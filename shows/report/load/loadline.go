@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/reach"
 )
 
 // Line is one article at one placed effect.
@@ -18,6 +19,7 @@ type Line struct {
 	Placed      string   `json:"placed"`
 	PlacedName  string   `json:"placed_name"`
 	Position    string   `json:"position"`
+	Points      string   `json:"points"` // "upright", "pan 0°, tilt −80°: leans 80° to the audience"
 	Article     string   `json:"article"`
 	ArticleName string   `json:"article_name"`
 	Commands    int      `json:"commands"`
@@ -50,6 +52,7 @@ func (l *loader) add(lines *[]Line, used *report.Totals, u *timeline.Unit, drive
 			continue // it is there to play what others are asked of it
 		}
 		line := l.line(u, load.Article)
+		line.Points = reach.Printed(u, load.Article)
 		l.driven(&line, u, drive)
 		if load.First != nil {
 			line.first(l.plan, load)

@@ -10,6 +10,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/reach"
 )
 
 // RewireSheet is what has to be plugged elsewhere between two plans, of a tour
@@ -31,8 +32,9 @@ type RewireSheet struct {
 type RewireMove struct {
 	Effect string `json:"effect"`
 	Where  string `json:"position"`
-	From   string `json:"from"` // "" = it was not plugged in
-	To     string `json:"to"`   // "" = it is unplugged
+	Points string `json:"points"` // where it points
+	From   string `json:"from"`   // "" = it was not plugged in
+	To     string `json:"to"`     // "" = it is unplugged
 
 	from, to timeline.Drive
 }
@@ -82,7 +84,7 @@ func (r *RewireSheet) compare(was, is *timeline.Unit) {
 	}
 	gone, come := without(before, after), without(after, before)
 	for i := range max(len(gone), len(come)) {
-		m := RewireMove{Effect: report.UnitName(u), Where: report.PositionName(u)}
+		m := RewireMove{Effect: report.UnitName(u), Where: report.PositionName(u), Points: reach.Printed(u, u.Article)}
 		if i < len(gone) {
 			m.from, m.From = gone[i], PlugName(gone[i])
 		}

@@ -25,6 +25,7 @@ type FiringPoint struct {
 	Z        float64  `json:"z"`
 	Effects  []string `json:"effects"` // placed effects that are in tonight's rig
 	Articles []string `json:"articles"`
+	Points   []string `json:"points"`     // of what does not stand upright: "jet 1: pan 0°, tilt −80°: leans 80° to the audience"
 	Fallout  float64  `json:"fallout"`    // the widest of what stands there
 	Clear    float64  `json:"clear_zone"` // the widest
 }
@@ -48,6 +49,9 @@ func firingPoints(p *timeline.Plan) []FiringPoint {
 			at[pt.Position], list = i, append(list, pt)
 		}
 		list[i].Effects = append(list[i].Effects, report.UnitName(u))
+		if points := reach.Printed(u, u.Article); points != "upright" {
+			list[i].Points = append(list[i].Points, report.UnitName(u)+": "+points)
+		}
 		if a := u.Article; a != nil {
 			list[i].Fallout, list[i].Clear = max(list[i].Fallout, a.Fallout), max(list[i].Clear, a.Clear)
 			if !slices.Contains(list[i].Articles, report.ArticleName(u)) {
