@@ -28,6 +28,7 @@ type Article struct {
 	Control    Control
 	Level      int     // default level in percent, 0 = full
 	Medium     string  // what a supply must hold: CO2, propane, fluid, paper …
+	Heat       float64 // kJ/kg, lower heat of combustion of a flame's fuel; 0 = by its medium
 	UseRate    float64 // kg per second open
 	UseEach    float64 // kg per use
 	Height     float64
@@ -73,6 +74,7 @@ func init() {
 		field.Choice("control", "kind of output it needs", func(a *Article) *Control { return &a.Control }, []Control{SlotControl, IgniterControl, RelayControl}),
 		field.Whole("level", "default level in percent; 0 = full", 0, 100, func(a *Article) *int { return &a.Level }),
 		field.Text("medium", "what it uses up: CO2, propane, fluid, paper", func(a *Article) *string { return &a.Medium }),
+		field.Number("heat", "kJ/kg", "lower heat of combustion of a flame's fuel; 0 = by its medium", 0, 1e6, func(a *Article) *float64 { return &a.Heat }),
 		field.Number("use-rate", "kg/s", "used per second open", 0, 1000, func(a *Article) *float64 { return &a.UseRate }),
 		field.Number("use-each", "kg", "used per hit", 0, 1000, func(a *Article) *float64 { return &a.UseEach }),
 		field.Number("height", "m", "height of the effect above the unit", 0, 1000, func(a *Article) *float64 { return &a.Height }),

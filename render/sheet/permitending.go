@@ -21,18 +21,30 @@ func (k permitPack) heatPart() paper.Part {
 		p.Notes = append([]string{"No flame of a known fuel and use is played."}, p.Notes...)
 		return p
 	}
-	names := []string{"article", ">units", ">fuel kg/s", ">power kW", ">length m"}
+	names := []string{"article", ">units", ">fuel kg/s", ">power kW", ">radiated part", ">length m"}
 	for _, l := range k.Heat[0].Levels {
-		names = append(names, fmt.Sprintf(">%s kW/m² within m (%s)", wording.Plain(l.Level), l.Mark))
+		names = append(names, fmt.Sprintf(">%s kW/m² within m", wording.Plain(l.Level)))
 	}
 	p.Columns = columns(names...)
 	for i := range k.Heat {
 		h := &k.Heat[i]
-		cells := []string{h.Article, strconv.Itoa(h.Units), wording.Plain(h.Fuel), wording.Plain(h.Power), wording.Plain(h.Length)}
+		cells := []string{h.Article, strconv.Itoa(h.Units), wording.Plain(h.Fuel), wording.Plain(h.Power), h.Part, wording.Plain(h.Length)}
 		for _, l := range h.Levels {
-			cells = append(cells, wording.Plain(l.Metres))
+			cells = append(cells, wording.Plain(l.Metres)+" ("+l.Mark+")")
 		}
 		p.Rows = append(p.Rows, paper.Row{Cells: cells})
+	}
+	return p
+}
+
+// heatAtPart says what lines and marks get at most.
+func (k permitPack) heatAtPart() paper.Part {
+	p := paper.Part{Heading: "Heat where people are, an estimate", Notes: []string{"The most of any song: all flames that are open together, and the dose in a minute beside that at which pain begins. In or on a flame there is no number."}, Columns: columns("place", ">song", ">peak kW/m²", ">dose", ">of the dose of pain")}
+	for _, h := range k.HeatAt {
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Place, strconv.Itoa(h.Song), wording.Plain(h.Peak), wording.Plain(h.Dose), wording.Plain(h.Share*100) + " %"}})
+	}
+	if len(p.Rows) == 0 {
+		p.Columns, p.Notes = nil, []string{"No line or mark, or no flame whose heat can be estimated."}
 	}
 	return p
 }

@@ -50,8 +50,8 @@ func newEnv(p *timeline.Plan) *env {
 	for i := range table {
 		e.settings[i] = settingsOf(&table[i], p.Show.Setting(table[i].Name))
 	}
-	e.heat = newHeatField(p.Venue, p.Units, e.settings[indexOf(heatRule.Name)].at(nil, nil, nil).of(heatHead).plain)
 	e.spaces = newSpaces(p)
+	e.heat = newHeatField(p.Venue, p.Units, e.spaces, e.settings[indexOf(heatRule.Name)].at(nil, nil, nil).of(heatHead).plain)
 	for i, u := range p.Units.All {
 		e.units[i].universes = universesOf(u, &e.universes)
 	}

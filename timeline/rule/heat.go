@@ -14,18 +14,28 @@ import (
 var heatRule = enter(Rule{
 	Name:    "heat",
 	Summary: "flames that are open together would send more heat to audience or performers than a level, in an estimate",
-	Reason: "q = radiated part x fuel per second x heat of combustion / (4 pi r²), r from the middle of the flame to the place; what is open together adds up. A flame is taken as a point, " +
-		"full on for its open time: close to it, in wind and with fuels of other names the estimate is wrong. The dose is q^(4/3) x t, added up as long as any flame is open. " +
-		"Keys of the operator's plan are left out. Audience lines are looked at in steps that miss 0.25 % at most, marks at their nearest edge. One note for each song and place.",
+	Reason: "q = radiated part x fuel per second x heat of combustion / (4 pi r²), r from the middle of the flame, and the same for a flame taken as a line of even points along its axis, with tolerance: the greater counts. " +
+		"What is open together adds up, from the hit less its spread to its open time and spread later. Air takes nothing away and people face the flame. In or on the flame there is no number: reach says that it reaches. Closer than half a flame's length, in wind and " +
+		"on costumes the estimate is wrong. The dose is q^(4/3) x t, the largest of any window without recovery in between; what stays at or below the floor adds nothing. A level is worth a warning; a note begins at note-level, or at a share of the dose; " +
+		"below that a row of the permit pack says it. Keys of the operator's plan are left out. Audience lines are looked at in steps that miss 0.25 % at most and at the feet of tilted flames' tips, marks at their nearest edge. One finding for each song and place.",
 	Scope:    InSong,
-	Severity: Note,
+	Severity: Warning,
 	Settings: []Setting{
 		{Name: "use-rate", Unit: "kg/s", Field: "article use-rate", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "fuel per second open"},
-		{Name: "level", Default: "1.58", Unit: "kW/m²", Mark: timeline.Published, Source: "1.58 kW/m², where people may stay: API 521 (named from memory); 4.73 for minutes", Help: "radiation that is worth a note"},
-		{Name: "dose", Default: "92", Mark: timeline.FromMemory, Source: "thermal dose at which pain begins, about, in (kW/m²)^(4/3) s; second degree 290", Help: "dose that is worth a note"},
+		{Name: "heat", Unit: "kJ/kg", Field: "article heat", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "lower heat of combustion of its fuel; 0 = by its medium"},
+		{Name: "level", Default: "9.46", Unit: "kW/m²", Mark: timeline.FromMemory, Source: "9.46 kW/m², urgent action of a few seconds by trained adults with covered skin: API 521 (from memory; its clauses are not at hand)", Help: "radiation that is worth a warning"},
+		{Name: "note-level", Default: "4.73", Unit: "kW/m²", Mark: timeline.FromMemory, Source: "4.73 kW/m², actions of 2 to 3 min: API 521 (from memory; its clauses are not at hand)", Help: "radiation that is worth a note"},
+		{Name: "dose", Default: "92", Mark: timeline.FromMemory, Source: "dose at which pain begins, 86 to 103, in (kW/m²)^(4/3) s: HSL 2004/04, seen in a summary; first degree 105, second 290", Help: "dose that is worth a warning"},
+		{Name: "share", Default: "0.5", Mark: timeline.Judgement, Source: "our judgement", Help: "part of the dose that is worth a note"},
+		{Name: "floor", Default: "1.58", Unit: "kW/m²", Mark: timeline.FromMemory, Source: "1.58 kW/m², where people may stay: API 521 (from memory; its clauses are not at hand)", Help: "radiation up to which nothing is added to the dose"},
+		{Name: "window", Default: "60", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "time in which the dose adds up"},
 		{Name: "radiated", Default: "0.3", Mark: timeline.FromMemory, Source: "usual part of a gas flame; 0.4 is cautious", Help: "part of the heat that is radiated"},
 		{Name: "propane", Default: "46332", Unit: "kJ/kg", Mark: timeline.Published, Source: "lower heat of combustion", Help: "of an article whose medium is propane"},
 		{Name: "isobutane", Default: "45575", Unit: "kJ/kg", Mark: timeline.Published, Source: "lower heat of combustion", Help: "of an article whose medium is isobutane"},
+		{Name: "paraffin", Default: "44000", Unit: "kJ/kg", Mark: timeline.FromMemory, Source: "lower heat of paraffinic fluids, rounded", Help: "of an article whose medium is paraffin"},
+		{Name: "isopropanol", Default: "30400", Unit: "kJ/kg", Mark: timeline.FromMemory, Source: "lower heat, rounded", Help: "of an article whose medium is isopropanol"},
+		{Name: "ethanol", Default: "26800", Unit: "kJ/kg", Mark: timeline.FromMemory, Source: "lower heat, rounded", Help: "of an article whose medium is ethanol"},
+		{Name: "other-fuel", Default: "46332", Unit: "kJ/kg", Mark: timeline.Judgement, Source: "our judgement: that of propane, above all others here", Help: "of an article whose medium is none of these"},
 		{Name: "head-height", Default: "1.5", Unit: "m", Mark: timeline.Judgement, Source: "our judgement", Help: "of people above the stage floor"},
 	},
 	song: checkHeat,
@@ -33,12 +43,16 @@ var heatRule = enter(Rule{
 
 // The places of its settings.
 var (
-	heatLevel     = setting("level", "heat")
-	heatDose      = setting("dose", "heat")
-	heatRadiated  = setting("radiated", "heat")
-	heatPropane   = setting("propane", "heat")
-	heatIsobutane = setting("isobutane", "heat")
-	heatHead      = setting("head-height", "heat")
+	heatLevel    = setting("level", "heat")
+	heatNote     = setting("note-level", "heat")
+	heatDose     = setting("dose", "heat")
+	heatShareOf  = setting("share", "heat")
+	heatFloor    = setting("floor", "heat")
+	heatWindow   = setting("window", "heat")
+	heatRadiated = setting("radiated", "heat")
+	heatHead     = setting("head-height", "heat")
+	heatOther    = setting("other-fuel", "heat")
+	heatFuels    = []Named{setting("propane", "heat"), setting("isobutane", "heat"), setting("paraffin", "heat"), setting("isopropanol", "heat"), setting("ethanol", "heat")}
 )
 
 // An audience line is looked at every quarter of a metre, or where all units
@@ -64,6 +78,7 @@ type heatField struct {
 	places []heatPlace
 	size   int
 	head   float64
+	spaces *spaces
 	known  map[heatKey][]float64
 }
 
@@ -72,8 +87,8 @@ type heatKey struct {
 	article *timeline.Article
 }
 
-func newHeatField(v *timeline.Venue, units *timeline.Units, head float64) *heatField {
-	h := &heatField{known: map[heatKey][]float64{}, head: head}
+func newHeatField(v *timeline.Venue, units *timeline.Units, spaces *spaces, head float64) *heatField {
+	h := &heatField{known: map[heatKey][]float64{}, head: head, spaces: spaces}
 	if v == nil {
 		return h
 	}
@@ -85,6 +100,7 @@ func newHeatField(v *timeline.Venue, units *timeline.Units, head float64) *heatF
 			k := float64(i) / float64(n)
 			place.points = append(place.points, timeline.Point{X: l.From.X + k*(l.To.X-l.From.X), Y: l.From.Y + k*(l.To.Y-l.From.Y)})
 		}
+		place.points = append(place.points, h.tips(l, units)...)
 		h.enter(place)
 	}
 	for _, m := range v.Performers {
@@ -110,36 +126,63 @@ func (h *heatField) enter(p heatPlace) {
 	h.places = append(h.places, p)
 }
 
-// of gives what a kW radiated at a unit comes to at every point, in kW/m².
+// tips gives the points of a line that the tips of tilted flames come nearest to.
+func (h *heatField) tips(l timeline.PlanLine, units *timeline.Units) (list []timeline.Point) {
+	for _, u := range units.All {
+		if u.Article == nil || u.Article.Family.Class() != timeline.Hot {
+			continue
+		}
+		if x := h.spaces.of(u, u.Article, timeline.ToAudience); x != nil && x.Track != nil && x.Envelope != nil {
+			list = append(list, nearestPoint(timeline.Point(x.Envelope.End().Plan()), l.From, l.To))
+		}
+	}
+	return list
+}
+
+// of gives what a kW radiated at a unit comes to at every point, in kW/m². In or
+// on the flame there is no number, and 0 stands here: that it reaches is found by
+// the rule reach.
 func (h *heatField) of(u *timeline.Unit, a *timeline.Article) []float64 {
 	k := heatKey{u, a}
 	if list, ok := h.known[k]; ok {
 		return list
 	}
 	list := make([]float64, 0, h.size)
-	up := u.Position.Z + a.Height/2 - h.head
+	x := h.spaces.of(u, a, timeline.ToAudience)
+	f := figure.Flame{Envelope: *x.Envelope, Height: a.Height, Power: 1}
+	middle := f.Middle().Plan()
 	for i := range h.places {
 		for _, p := range h.places[i].points {
-			flat := max(0, math.Hypot(p.X-u.Position.X, p.Y-u.Position.Y)-h.places[i].radius)
-			list = append(list, figure.PointFlux(1, max(0.1, math.Hypot(flat, up))))
+			edge := timeline.PlanMark{At: p, Radius: h.places[i].radius}
+			flux, _ := f.Flux(f.Receiver(figure.Point(rimPoint(timeline.Point(middle), edge)), h.head))
+			list = append(list, flux)
 		}
 	}
 	h.known[k] = list
 	return list
 }
 
-// heatOf gives the kW that an article radiates while it is open; 0 where its
-// fuel is not known.
-func heatOf(a *timeline.Article, open timeline.Time, t *tuning) float64 {
-	var heat float64
-	switch {
-	case a.Family.Class() != timeline.Hot || open <= 0:
-		return 0
-	case strings.EqualFold(a.Medium, "propane"):
-		heat = t.of(heatPropane).plain
-	case strings.EqualFold(a.Medium, "isobutane"):
-		heat = t.of(heatIsobutane).plain
+// fuelOf gives the lower heat of combustion in kJ/kg that an article is taken to
+// have, and where that stands.
+func (r *Rule) fuelOf(a *timeline.Article, t *tuning) (float64, Ground) {
+	if a.Heat > 0 {
+		return a.Heat, ofArticle(a, "heat", share(a.Heat)+" kJ/kg")
 	}
+	for _, f := range heatFuels {
+		if strings.EqualFold(a.Medium, f.String()) {
+			return t.of(f).plain, r.fromSetting(f, t)
+		}
+	}
+	return t.of(heatOther).plain, r.fromSetting(heatOther, t)
+}
+
+// heatOf gives the kW that an article radiates while it is open; 0 where its use
+// or its height is not known.
+func heatOf(a *timeline.Article, open timeline.Time, t *tuning) float64 {
+	if a.Family.Class() != timeline.Hot || open <= 0 || a.Height == 0 {
+		return 0
+	}
+	heat, _ := ruleOf("heat").fuelOf(a, t)
 	return figure.HeatPower(t.of(heatRadiated).plain, a.UseRate+a.UseEach/open.Seconds(), heat)
 }
 
@@ -163,7 +206,7 @@ func (r *songRun) flares() []flare {
 		t := r.tune(c)
 		if power := heatOf(c.Article, c.Open, t); power > 0 && !t.off {
 			reach := r.heat.of(c.Unit, c.Article)
-			list = append(list, flare{c.At, power, int32(i), reach}, flare{c.End(), -power, int32(i), reach})
+			list = append(list, flare{c.Hit - c.Article.Spread, power, int32(i), reach}, flare{c.Hit + c.Open + c.Article.Spread, -power, int32(i), reach})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b flare) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.power, b.power)) })
@@ -178,6 +221,11 @@ type heatPeak struct {
 	flames int
 }
 
+// levels gives the numbers that heat is held against.
+func heatLevelsOf(t *tuning) figure.HeatLevels {
+	return figure.HeatLevels{Window: t.of(heatWindow).time.Seconds(), Dose: t.of(heatDose).plain, Share: t.of(heatShareOf).plain, NotePeak: t.of(heatNote).plain, Peak: t.of(heatLevel).plain, Floor: t.of(heatFloor).plain}
+}
+
 func checkHeat(r *songRun) {
 	if r.heat.size == 0 {
 		return
@@ -186,35 +234,19 @@ func checkHeat(r *songRun) {
 	if len(list) == 0 {
 		return
 	}
-	t, lit := r.songTune(), litFor(list).Seconds()
+	t := r.songTune()
+	levels := heatLevelsOf(t)
+	lit := min(levels.Window, (list[len(list)-1].at - list[0].at).Seconds())
 	for i, peak := range r.heatPeaks(list) {
 		place := &r.heat.places[i]
-		bright := peak.flux > t.of(heatLevel).plain
-		if place.song != "" && place.song != r.plan.Song.ID || !bright && figure.Dose(peak.flux, lit) <= t.of(heatDose).plain {
+		if place.song != "" && place.song != r.plan.Song.ID || levels.Word(peak.flux, figure.Dose(peak.flux, lit)) == figure.RowOnly {
 			continue // at its peak all the time it would still not be enough
 		}
-		if dose := mostDose(list, peak.point); bright || dose > t.of(heatDose).plain {
-			r.hot(t, place, list, peak, dose)
+		dose := mostDose(list, peak.point, levels)
+		if word := levels.Word(peak.flux, dose); word != figure.RowOnly {
+			r.hot(t, place, list, peak, dose, word)
 		}
 	}
-}
-
-// litFor gives the longest time in which flames are open without a pause: no
-// dose adds up for longer.
-func litFor(list []flare) (longest timeline.Time) {
-	open, from := 0, timeline.Time(0)
-	for _, f := range list {
-		switch {
-		case f.power > 0 && open == 0:
-			open, from = 1, f.at
-		case f.power > 0:
-			open++
-		default:
-			open--
-			longest = max(longest, f.at-from)
-		}
-	}
-	return longest
 }
 
 // heatPeaks adds up what is open together at every point and gives the most at
@@ -248,42 +280,49 @@ func (r *songRun) heatPeaks(list []flare) []heatPeak {
 	return peaks
 }
 
-// mostDose gives the largest dose at a point while any flame is open.
-func mostDose(list []flare, point int) float64 {
-	var sum, dose, most float64
-	open := 0
+// mostDose gives the largest dose at a point in any window.
+func mostDose(list []flare, point int, levels figure.HeatLevels) float64 {
+	var pieces []figure.Pulse
+	sum, open := 0.0, 0
 	for n := range list {
 		f := &list[n]
 		if open > 0 && f.at > list[n-1].at {
-			dose += figure.Dose(max(0, sum), (f.at - list[n-1].at).Seconds())
-			most = max(most, dose)
+			pieces = append(pieces, figure.Pulse{From: list[n-1].at.Seconds(), To: f.at.Seconds(), Amount: max(0, sum)})
 		}
 		sum += f.reach[point] * f.power
 		if f.power > 0 {
 			open++
 		} else if open--; open == 0 {
-			sum, dose = 0, 0
+			sum = 0 // what rounding has left
 		}
 	}
-	return most
+	return figure.MostDose(pieces, levels.Window, levels.Floor)
 }
 
-func (r *songRun) hot(t *tuning, place *heatPlace, list []flare, peak heatPeak, dose float64) {
+func (r *songRun) hot(t *tuning, place *heatPlace, list []flare, peak heatPeak, dose float64, said figure.Word) {
 	c := &r.plan.Commands[list[peak.flare].command]
 	f := about(r.plan, c.Cue, c.Hit)
 	flux, rounded := roundTo(peak.flux, 2), roundTo(dose, 1)
 	f.Others = []timeline.Ref{rigRef("venue", r.key.venue.ID)}
-	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s; %s kW/m² and %s are the levels", times(peak.flames, "flame"), share(flux), place.name, share(rounded), t.of(heatLevel).text, t.of(heatDose).text)
+	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s, %.0f %% of that at which pain begins; %s kW/m² and %s are the levels", times(peak.flames, "flame"), share(flux), place.name, share(rounded), 100*dose/max(t.of(heatDose).plain, 1e-9), t.of(heatLevel).text, t.of(heatDose).text)
 	f.Values = []Value{word("place", place.name), count("flames", peak.flames), measure("estimate", flux, "kW/m²"), measure("dose", rounded, "")}
-	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", share(c.Article.UseRate)+" kg/s"), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), r.fuelGround(c.Article, t)}
+	_, fuel := r.rule.fuelOf(c.Article, t)
+	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", share(c.Article.UseRate)+" kg/s"), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), fuel}
 	f.Spans = []Span{{"open", c.At, c.End()}}
 	f.Help = "open fewer flames together or for a shorter time, or keep people further away; measure on site" + deferral
+	if said == figure.NoteWord {
+		f.Grounds = append(f.Grounds, r.rule.fromSetting(heatNote, t), r.rule.fromSetting(heatShareOf, t))
+		low := *t
+		low.severity = lesser(t.severity, Note)
+		t = &low
+	}
 	r.add(t, "", f)
 }
 
-func (r *songRun) fuelGround(a *timeline.Article, t *tuning) Ground {
-	if strings.EqualFold(a.Medium, "isobutane") {
-		return r.rule.fromSetting(heatIsobutane, t)
+// lesser gives of two severities the one that matters less.
+func lesser(a, b Severity) Severity {
+	if a.rank() > b.rank() {
+		return a
 	}
-	return r.rule.fromSetting(heatPropane, t)
+	return b
 }

@@ -11,18 +11,19 @@ import (
 // The distances are derived: q = X m H / (4 pi r²) with X 0.3 and propane of
 // 46332 kJ/kg at 0.10 and 0.20 kg/s; the lengths from memory, 0.235 Q^0.4.
 func TestHeatEstimates(t *testing.T) {
-	s := stage(t, field("article", "flame", "use-rate", "0.1"), field("article", "flame", "medium", "propane"), cue("a", "f1", 10*sec), cue("a", "f2", 20*sec), cue("a", "j1", 20*sec))
+	s := stage(t, field("article", "flame", "use-rate", "0.1"), field("article", "flame", "height", "5"), field("article", "flame", "medium", "propane"), cue("a", "f1", 10*sec), cue("a", "f2", 20*sec), cue("a", "j1", 20*sec))
 	list := HeatEstimates(timeline.Compile(s, nil))
 	require.Len(t, list, 1, "jets give no heat")
 	require.Equal(t, 2, list[0].Units)
 	require.InEpsilon(t, 4633.2, list[0].Power, 1e-9)
 	require.InEpsilon(t, 6.9, list[0].Length, 0.01)
-	for i, want := range []float64{8.37, 4.84, 4.19} {
-		require.InEpsilon(t, want, list[0].Levels[i].Metres, 0.005)
+	for i, want := range []float64{8.5, 5, 4.5, 3.5} {
+		require.InEpsilon(t, want, list[0].Levels[i].Metres, 1e-9, "rounded up to half a metre")
+		require.Equal(t, timeline.CommonPractice, list[0].Levels[i].Mark, "the weakest of what it rests on")
 	}
 	s, err := s.Edit(field("article", "flame", "use-rate", "0.2"), showSetting("heat", func(s *timeline.Setting) { s.Values = []string{"radiated=0.4"} }))
 	require.NoError(t, err)
-	require.InEpsilon(t, 11.83*1.1547, HeatEstimates(timeline.Compile(s, nil))[0].Levels[0].Metres, 0.005, "by the root of 0.4/0.3")
+	require.InEpsilon(t, 14, HeatEstimates(timeline.Compile(s, nil))[0].Levels[0].Metres, 0.005, "11.83 m by the root of 0.4/0.3, rounded up")
 	x, ground := SettingOf(s, "heat", "radiated")
 	require.Equal(t, 0.4, x)
 	require.Equal(t, "0.4", ground.Text)

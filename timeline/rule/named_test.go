@@ -51,7 +51,7 @@ func TestAMisspeltSettingIsNotSilent(t *testing.T) {
 	declared = kept
 	resolve()
 	k := settingsOf(&heatRule, nil)
-	require.Equal(t, "1.58", k.base.of(heatLevel).text)
+	require.Equal(t, "9.46", k.base.of(heatLevel).text)
 	require.Panics(t, func() { k.base.of(recoveryExtra) })
 	require.Panics(t, func() { SettingOf(stage(t), "heat", "levle") })
 }

@@ -123,12 +123,11 @@ func (r *setRun) lineWithoutEnd(ref timeline.Ref) {
 }
 
 // notLabelled notes the articles without what a formula or a limit needs: without
-// a wind limit where the place has one, without a fuel of a known heat.
+// a wind limit where the place has one, without a use of fuel.
 func (r *setRun) notLabelled() {
 	var gust, fallout, fuel []*timeline.Article
 	limit, _ := r.placeWind()
 	formula := r.asksFallout()
-	fuels := heatRuleFuels()
 	r.eachArticle(func(a *timeline.Article, _ []*setUse) {
 		if limit > 0 && a.Wind == 0 {
 			gust = append(gust, a)
@@ -136,18 +135,13 @@ func (r *setRun) notLabelled() {
 		if a.Fallout == 0 && formula(a) {
 			fallout = append(fallout, a)
 		}
-		if a.Family.Class() == timeline.Hot && (a.UseRate+a.UseEach == 0 || !slices.ContainsFunc(fuels, func(f string) bool { return strings.EqualFold(f, a.Medium) })) {
+		if a.Family.Class() == timeline.Hot && (a.UseRate+a.UseEach == 0) {
 			fuel = append(fuel, a)
 		}
 	})
 	r.lacking(fallout, "has no fallout radius, from which a distance is computed (separation, performers)")
 	r.lacking(gust, "has no wind limit (wind)")
-	r.lacking(fuel, "has no fuel of a known heat or no use per second (heat)")
-}
-
-// heatRuleFuels are the media whose heat the rule heat knows.
-func heatRuleFuels() []string {
-	return []string{heatPropane.String(), heatIsobutane.String()}
+	r.lacking(fuel, "has no use per second (heat)")
 }
 
 // asksFallout gives a function that says whether a distance for an article is

@@ -28,7 +28,7 @@ func TestNotChecked(t *testing.T) {
 		{"conditions and quiet windows", with(field("venue", "v", "conditions", "fire watch"), field("venue", "v", "quiet", "22:30 to 23:00"), field("night", "n", "conditions", "walk;talk")), []string{"venue:v: written in words that no rule reads: 1 condition of the permit, 2 conditions of the night, 1 quiet window"}},
 		{"no fallout to compute from", with(field("venue", "v", "distances", "persons at-least=4 fallout-times=2")), []string{"article:jet: jet has no fallout radius"}},
 		{"no wind limit of the article", with(field("article", "jet", "wind", "0")), []string{"article:jet: jet has no wind limit"}},
-		{"a fuel of unknown heat", with(field("article", "jet", "family", "liquid-flame"), field("article", "jet", "use-rate", "0.2")), []string{"article:jet: jet has no fuel of a known heat"}},
+		{"no use of fuel", with(field("article", "jet", "family", "liquid-flame")), []string{"article:jet: jet has no use per second"}},
 		{"propane", with(field("article", "jet", "family", "liquid-flame"), field("article", "jet", "use-rate", "0.2"), field("article", "jet", "medium", "propane")), nil},
 		{"no venue", with(field("night", "n", "venue", ""), field("venue", "v", "trim", "0")), nil},
 	})

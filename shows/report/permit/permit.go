@@ -34,6 +34,7 @@ type Pack struct {
 	Songs      []Song               `json:"songs"`
 	Control    []Control            `json:"control"`
 	Heat       []Heat               `json:"heat"`
+	HeatAt     []HeatPlace          `json:"heat_at"`
 	Gas        *Gas                 `json:"gas"` // null where no CO2 is used
 	RuleSource string               `json:"rule_set_source,omitempty"`
 	Conditions []report.Condition   `json:"conditions"`
@@ -63,7 +64,7 @@ func NewPack(p *timeline.Plan) (*Pack, error) {
 	k.Heights = permitHeights(p, site)
 	k.Compared = comparedIn(k.Distances, k.Heights)
 	k.Songs, k.Control = permitSongs(p), permitControl(p, site)
-	k.Heat, k.Gas = permitHeat(p), permitGas(p)
+	k.Heat, k.HeatAt, k.Gas = permitHeat(p), permitHeatPlaces(p), permitGas(p)
 	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil {
 		k.RuleSource = ruleSetLine(set)
 	}

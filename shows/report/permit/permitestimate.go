@@ -12,7 +12,7 @@ import (
 )
 
 // HeatCaution stands wherever heat is estimated.
-const HeatCaution = "Heat is an estimate for planning: each flame as a point in its middle that sends out a part of its heat evenly. Close to a flame, in wind, with other fuels, " +
+const HeatCaution = "Heat is an estimate for planning: each flame as a point in its middle, or as a line along its axis where that gives more, that sends out a part of its heat evenly. Close to a flame, in wind, with other fuels, " +
 	"on costumes and drapes it is wrong. Flames that are open together add up. Measure on site; the label, the permit and the authority come first."
 
 // GasCaution stands wherever CO2 in a room is estimated.
@@ -26,10 +26,29 @@ type Heat struct {
 	Fuel    float64     `json:"fuel_kg_s"`
 	Power   float64     `json:"power_kw"`
 	Length  float64     `json:"length"`
+	Part    string      `json:"radiated"` // part of the heat that is radiated, with its mark
 	Levels  []HeatReach `json:"levels"`
 }
 
-// HeatReach is how far from the middle of a flame its radiation falls to a level.
+// HeatPlace is the most heat that a line or a mark gets in any song.
+type HeatPlace struct {
+	Place string  `json:"place"`
+	Song  int     `json:"song_number"`
+	Peak  float64 `json:"peak_kw_m2"`
+	Dose  float64 `json:"dose"`
+	Share float64 `json:"dose_share"` // of that at which pain begins
+}
+
+func permitHeatPlaces(p *timeline.Plan) []HeatPlace {
+	list := []HeatPlace{}
+	for _, h := range rule.HeatPlaces(p) {
+		list = append(list, HeatPlace{h.Place, h.Song.Number, math.Ceil(h.Peak*100) / 100, math.Ceil(h.Dose*10) / 10, math.Ceil(h.Share*100) / 100})
+	}
+	return list
+}
+
+// HeatReach is how far from the middle of a flame its radiation falls to a level,
+// rounded up to half a metre, with the weakest mark of what that rests on.
 type HeatReach struct {
 	Level  float64 `json:"level_kw_m2"`
 	Metres float64 `json:"metres"`
@@ -40,7 +59,7 @@ type HeatReach struct {
 func permitHeat(p *timeline.Plan) []Heat {
 	list := []Heat{}
 	for _, e := range rule.HeatEstimates(p) {
-		h := Heat{Article: report.NameOr(e.Article.Name, e.Article.ID), Units: e.Units, Fuel: wording.RoundGrams(e.Fuel), Power: math.Round(e.Power), Length: math.Round(e.Length*10) / 10}
+		h := Heat{Article: report.NameOr(e.Article.Name, e.Article.ID), Units: e.Units, Fuel: wording.RoundGrams(e.Fuel), Power: math.Round(e.Power), Length: math.Round(e.Length*10) / 10, Part: e.Radiated.Text + " (" + wording.Given(string(e.Radiated.Mark)) + ")"}
 		for _, l := range e.Levels {
 			h.Levels = append(h.Levels, HeatReach{l.Level, l.Metres, string(l.Mark), l.Source})
 		}
