@@ -21,6 +21,9 @@ type BankType struct {
 	Volts    float64 // output voltage; 0 = not given
 	Ohms     float64 // inner resistance of an output
 	Amps     float64 // most current of an output; 0 = not given
+	Most     float64 // A, most current of the whole bank; 0 = not given
+	Inner    float64 // ohm, inner resistance of the whole bank, behind which all outputs share; 0 = not given
+	Pulse    Time    // how long an igniter output is on; 0 = not given
 	Capacity float64 // capacity that is discharged into an output, in µF; 0 = none
 	Mark     Mark
 	Note     string
@@ -39,6 +42,9 @@ func init() {
 		field.Number("volts", "V", "output voltage; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Volts }),
 		field.Number("ohms", "ohm", "inner resistance of an output", 0, 1000, func(t *BankType) *float64 { return &t.Ohms }),
 		field.Number("amps", "A", "most current of an output; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Amps }),
+		field.Number("bank-amps", "A", "most current of the whole bank at once; 0 = not given", 0, 10000, func(t *BankType) *float64 { return &t.Most }),
+		field.Number("bank-ohms", "ohm", "inner resistance of the whole bank, which all outputs share; 0 = not given", 0, 1000, func(t *BankType) *float64 { return &t.Inner }),
+		spanField("pulse", "how long an igniter output is on; 0 = not given", func(t *BankType) *Time { return &t.Pulse }),
 		field.Number("capacity", "µF", "capacity that is discharged into an output; 0 = none", 0, 1e6, func(t *BankType) *float64 { return &t.Capacity }),
 		field.Choice("mark", "how well its numbers are known", func(t *BankType) *Mark { return &t.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),

@@ -9,6 +9,8 @@ type StagePosition struct {
 	Base
 	Name    string
 	X, Y, Z float64
+	NEC     float64 // g, most net explosive content that may stand there at one time; 0 = no limit given
+	Spotter string  // who or what post watches it; "" = not given
 	Note    string
 }
 
@@ -20,6 +22,8 @@ func init() {
 		field.Number("x", "m", "from the middle of the stage to the audience's right", -10000, 10000, func(p *StagePosition) *float64 { return &p.X }),
 		field.Number("y", "m", "upstage from the front edge", -10000, 10000, func(p *StagePosition) *float64 { return &p.Y }),
 		field.Number("z", "m", "above the stage floor", -1000, 1000, func(p *StagePosition) *float64 { return &p.Z }),
+		field.Number("nec-limit", "g", "most net explosive content that may stand there at one time, spares too; 0 = not given", 0, 1e9, func(p *StagePosition) *float64 { return &p.NEC }),
+		field.Text("spotter", "the post or the person that watches it", func(p *StagePosition) *string { return &p.Spotter }),
 		field.Text("note", "", func(p *StagePosition) *string { return &p.Note }),
 	)
 }

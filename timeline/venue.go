@@ -138,6 +138,8 @@ type Venue struct {
 	Extinguisher []PlanMark
 	Control      []PlanMark // where the operator stands
 	SpotterMarks []PlanMark
+	SpotterEach  bool    // the permit asks for a spotter for every position
+	NEC          float64 // g, most net explosive content on site at one time; 0 = no limit given
 	FireWatch    float64 // minutes after the last effect; 0 = not given
 	Permits      []Permit
 	Notice       Notice // how long before a night the authority must be told
@@ -179,6 +181,8 @@ func init() {
 		planMarks("extinguishers", "extinguishers", func(v *Venue) *[]PlanMark { return &v.Extinguisher }),
 		planMarks("control", "where the operator stands", func(v *Venue) *[]PlanMark { return &v.Control }),
 		planMarks("spotters", "where spotters stand", func(v *Venue) *[]PlanMark { return &v.SpotterMarks }),
+		field.Flag("spotter-each", "the permit asks for a spotter for every position", func(v *Venue) *bool { return &v.SpotterEach }),
+		field.Number("nec-limit", "g", "most net explosive content on site at one time; 0 = not given", 0, 1e9, func(v *Venue) *float64 { return &v.NEC }),
 		field.Number("fire-watch", "min", "kept after the last effect; 0 = not given", 0, 1440, func(v *Venue) *float64 { return &v.FireWatch }),
 		field.List("permits", "of the place: "+permitWords, func(v *Venue) *[]Permit { return &v.Permits }, Permit.String, ParsePermit),
 		field.Whole("notice", "days before a night by which the authority must be told; 0 = not given", 0, 1000, func(v *Venue) *int { return &v.Notice.Days }),

@@ -109,7 +109,9 @@ func heatAt(rate string, y float64, more ...timeline.Edit) []timeline.Edit {
 }
 
 func heatSetting(values ...string) timeline.Edit {
-	return showSetting("heat", func(s *timeline.Setting) { s.Values = append([]string{"head-height=0", "level=1.58", "note-level=1000", "share=1"}, values...) })
+	return showSetting("heat", func(s *timeline.Setting) {
+		s.Values = append([]string{"head-height=0", "level=1.58", "note-level=1000", "share=1"}, values...)
+	})
 }
 
 // trade-facts §9, derived there from q = X m H / (4 pi r²), X 0.3 (from memory),

@@ -11,7 +11,7 @@ var _ = enter(Rule{
 	Name:    "circuit",
 	Summary: "a circuit gives its igniters too little current, or draws more than its output has",
 	Reason: "R = output + 2 x cable x ohm per km / 1000 + igniters (in series n x R, in parallel R / n); through each igniter flows U / R, in parallel a share of it. It must not be less " +
-		"than the all-fire current x margin. Planning figures with the cable at one temperature: what counts is the resistance measured on site, with a test current the maker allows. " +
+		"than the all-fire current, and what lies below margin times that is a warning. What flows when several outputs of a bank are on together is looked at by bank-power. Planning figures with the cable at one temperature: what counts is the resistance measured on site, with a test current the maker allows. " +
 		"A figure that is not given is not compared: see not-checked.",
 	Scope:    WholeSet,
 	Severity: Error,
@@ -19,7 +19,7 @@ var _ = enter(Rule{
 		{Name: "all-fire", Unit: "A", Field: "circuit all-fire", Mark: timeline.Label, Source: "the igniter's maker", Help: "current each igniter needs"},
 		{Name: "volts", Unit: "V", Field: "banktype volts", Mark: timeline.CommonPractice, Source: "the bank type's own mark", Help: "output voltage"},
 		{Name: "amps", Unit: "A", Field: "banktype amps", Mark: timeline.CommonPractice, Source: "the bank type's own mark", Help: "most current that an output gives; 0 = not given"},
-		{Name: "margin", Default: "1", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "times the all-fire current that must flow"},
+		{Name: "margin", Default: "1.5", Mark: timeline.CommonPractice, Source: "common practice; makers often give 1.5 to 2 for series (from memory); a label goes first", Help: "times the all-fire current that should flow"},
 		{Name: "celsius", Default: "20", Unit: "°C", Mark: timeline.Published, Source: "IEC 60228, class 5: ohm per km at 20 °C", Help: "temperature of the cable; 40 in the sun"},
 	},
 	rig: checkCircuits,
@@ -71,6 +71,11 @@ func checkCircuits(r *rigRun) {
 			return
 		}
 		if needs := h.circuit.AllFire * t.of(circuitMargin).plain; l.Each > 0 && needs > 0 && l.Each < needs {
+			if l.Each >= h.circuit.AllFire { // enough by the maker's number, and not by the margin
+				low := *t
+				low.severity = lesser(t.severity, Warning)
+				t = &low
+			}
 			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A through each of %s in %s, and %s A are needed", l.Each, times(h.circuit.Igniters, "igniter"), h.circuit.Joining, share(needs)),
 				"hang fewer igniters on it, use a thicker or shorter cable or more volts")
 		}

@@ -27,16 +27,16 @@ func TestCircuit(t *testing.T) {
 	runCases(t, "circuit", []ruleCase{
 		{"one", onCircuit(timeline.InSeries, 1), nil},
 		{"five in series", onCircuit(timeline.InSeries, 5), nil},
-		{"ten in series", onCircuit(timeline.InSeries, 10), nil},
-		{"fourteen in series", onCircuit(timeline.InSeries, 14), []string{"circuit:k: igniter bank output 1: front: 0.964 A through each of 14 igniters in series, and 1 A are needed"}},
+		{"ten in series, by less than the margin", onCircuit(timeline.InSeries, 10), []string{"circuit:k: 1.27 A: 1.5 A are needed"}},
+		{"fourteen in series", onCircuit(timeline.InSeries, 14), []string{"circuit:k: igniter bank output 1: front: 0.964 A through each of 14 igniters in series, and 1.5 A are needed"}},
 		{"two in parallel", onCircuit(timeline.InParallel, 2), nil},
-		{"four in parallel", onCircuit(timeline.InParallel, 4), nil},
-		{"five in parallel", onCircuit(timeline.InParallel, 5), nil},
+		{"four in parallel", onCircuit(timeline.InParallel, 4, margin("margin=1.4")), nil},
+		{"five in parallel", onCircuit(timeline.InParallel, 5, margin("margin=1.1")), nil},
 		{"ten in parallel", onCircuit(timeline.InParallel, 10), []string{"circuit:k: 0.593 A through each of 10 igniters in parallel"}},
 		{"a margin that is kept", onCircuit(timeline.InSeries, 10, margin("margin=1.26")), nil},
 		{"a margin that is not", onCircuit(timeline.InSeries, 10, margin("margin=1.28")), []string{"circuit:k: 1.27 A: 1.28 A are needed"}},
-		{"thirteen in series at 20 degrees", onCircuit(timeline.InSeries, 13), nil},
-		{"thirteen in series, a cable of 100 degrees", onCircuit(timeline.InSeries, 13, margin("celsius=100")), []string{"circuit:k: 0.975 A"}},
+		{"thirteen in series at 20 degrees", onCircuit(timeline.InSeries, 13, margin("margin=1")), nil},
+		{"thirteen in series, a cable of 100 degrees", onCircuit(timeline.InSeries, 13, margin("celsius=100", "margin=1")), []string{"circuit:k: 0.975 A"}},
 		{"more than an output gives", onCircuit(timeline.InSeries, 1, field("banktype", "igniter", "amps", "4")), []string{"circuit:k: 4.44 A is drawn, and an output of igniter bank gives 4 A"}},
 		{"a cable that no table holds", onCircuit(timeline.InSeries, 1, field("circuit", "k", "section", "0.6")), []string{"circuit:k: the table holds"}},
 		{"volts not given", onCircuit(timeline.InSeries, 14, field("banktype", "igniter", "volts", "0")), nil},
@@ -49,6 +49,8 @@ func TestCircuit(t *testing.T) {
 		{"volts and all-fire current not given", onCircuit(timeline.InSeries, 1, field("banktype", "igniter", "volts", "0"), field("circuit", "k", "all-fire", "0")), []string{"circuit:k: front does not give: all-fire current, volts of the bank"}},
 	})
 	f := ofRule("circuit", Check(timeline.Compile(stage(t, onCircuit(timeline.InSeries, 14)...), nil), Facts{}))[0]
+	require.Equal(t, Error, f.Severity, "less than the maker's number")
+	require.Equal(t, Warning, ofRule("circuit", Check(timeline.Compile(stage(t, onCircuit(timeline.InSeries, 10)...), nil), Facts{}))[0].Severity, "less than the margin")
 	require.Contains(t, f.Help, "measure 24.90 ohm expected on site")
 	require.Contains(t, f.Help, deferral)
 }
@@ -72,6 +74,6 @@ func TestCircuitEqualsItsSlowTwin(t *testing.T) {
 				low = each
 			}
 		}
-		require.Equal(rt, low < 1, len(ofRule("circuit", Check(timeline.Compile(s, nil), Facts{}))) > 0, "%g A", low)
+		require.Equal(rt, low < 1.5, len(ofRule("circuit", Check(timeline.Compile(s, nil), Facts{}))) > 0, "%g A", low)
 	})
 }

@@ -16,6 +16,8 @@ type env struct {
 	universes []universe // that any unit's effect slots stand on
 	heat      *heatField
 	spaces    *spaces
+	show      *timeline.Show // of which rig, stock and settings are those of the key
+	loads     map[outputOf]timeline.CircuitLoad
 }
 
 type envKey struct {
@@ -51,6 +53,7 @@ func newEnv(p *timeline.Plan) *env {
 		e.settings[i] = settingsOf(&table[i], p.Show.Setting(table[i].Name))
 	}
 	e.spaces = newSpaces(p)
+	e.show, e.loads = p.Show, map[outputOf]timeline.CircuitLoad{}
 	e.heat = newHeatField(p.Venue, p.Units, e.spaces, e.settings[indexOf(heatRule.Name)].at(nil, nil, nil).of(heatHead).plain)
 	for i, u := range p.Units.All {
 		e.units[i].universes = universesOf(u, &e.universes)

@@ -113,7 +113,11 @@ func orderArticles(p *timeline.Plan, site *timeline.OnSite) []OrderArticle {
 
 func orderIgniters(p *timeline.Plan, site *timeline.OnSite) OrderIgniters {
 	var n OrderIgniters
-	circuits := map[timeline.ID]bool{}
+	type hung struct { // a circuit on an output: a record that is used on many stands for so many circuits
+		circuit, driver timeline.ID
+		output          int
+	}
+	circuits := map[hung]bool{}
 	for i := range site.Loads {
 		l := &site.Loads[i]
 		if l.Pieces == 0 || l.Article.Control != timeline.IgniterControl {
@@ -124,7 +128,7 @@ func orderIgniters(p *timeline.Plan, site *timeline.OnSite) OrderIgniters {
 			switch {
 			case d.BankType == nil || d.BankType.Kind != timeline.IgniterBank:
 			case d.Wire.Circuit != "":
-				circuits[d.Wire.Circuit], circuit = true, true
+				circuits[hung{d.Wire.Circuit, d.Wire.Driver, d.Wire.Output}], circuit = true, true
 			default:
 				single++
 			}
@@ -134,8 +138,8 @@ func orderIgniters(p *timeline.Plan, site *timeline.OnSite) OrderIgniters {
 			n.Unwired += l.Pieces
 		}
 	}
-	for id := range circuits {
-		if c := p.Show.Rig.Circuit(id); c != nil {
+	for at := range circuits {
+		if c := p.Show.Rig.Circuit(at.circuit); c != nil {
 			n.Circuits += c.Igniters
 		}
 	}
