@@ -27,7 +27,7 @@ func TestVenueEdits(t *testing.T) {
 		{"ban", []Edit{BanInVenue("hall", "propane-flame", "comet", "propane-flame")}, "banned", `propane-flame; comet`},
 		{"allow", []Edit{BanInVenue("hall", "propane-flame", "comet"), AllowInVenue("hall", "propane-flame")}, "banned", `comet`},
 		{"quiet", []Edit{QuietInVenue("hall", QuietWindow{Name: "late", From: "22:30", To: "23:00"}), QuietInVenue("hall", QuietWindow{Name: "late", From: "22:30", To: "23:00", Families: []Family{Report}}),
-			QuietInVenue("hall", QuietWindow{Name: "late", Song: "ember"})}, "quiet-windows", `late from=22:30 to=23:00 families=report; late song=ember`},
+			QuietInVenue("hall", QuietWindow{Name: "late", Song: "ember"})}, "quiet-windows", `late from=22:30 to=23:00; late from=22:30 to=23:00 families=report; late song=ember`},
 		{"condition", []Edit{ConditionInVenue("hall", "fire watch"), ConditionInVenue("hall", " fire watch ")}, "conditions", `fire watch`},
 		{"distance", []Edit{DistanceInVenue("hall", Distance{To: ToPersons, AtLeast: 3}), DistanceInVenue("hall", Distance{To: ToPersons, AtLeast: 4})}, "distances", `persons at-least=4`},
 	} {

@@ -34,7 +34,7 @@ func TestHeatEstimates(t *testing.T) {
 
 // What keys alone are meant for is in the table as well, with the key's open time.
 func TestHeatEstimateOfAKey(t *testing.T) {
-	s := stage(t, field("article", "flame", "use-rate", "0.1"), field("article", "flame", "medium", "propane"), key(1, aims("f1"), func(h *hand) { h.Open = 2 * sec }))
+	s := stage(t, field("article", "flame", "use-rate", "0.1"), field("article", "flame", "height", "5"), field("article", "flame", "medium", "propane"), key(1, aims("f1"), func(h *hand) { h.Open = 2 * sec }))
 	list := HeatEstimates(timeline.Compile(s, nil))
 	require.Len(t, list, 1)
 	require.InEpsilon(t, 0.1, list[0].Fuel, 1e-9)
