@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
@@ -209,8 +210,8 @@ func checkBankGiven(r *songRun) {
 		}
 		f := about(r.plan, g.on[0].command.Cue, g.on[0].command.Hit)
 		f.Ref, f.Others = rigRef("bank", g.bank.ID), []timeline.Ref{cueRef(r.plan, g.on[0].command.Cue)}
-		f.Text = fmt.Sprintf("%s has %s on together, and its current was not compared (bank-power): not given: %s", quoteName(g.bank.Name, g.bank.ID), times(len(g.on), "output"), joined(list))
-		f.Values = []Value{count("outputs", len(g.on)), word("missing", joined(list))}
+		f.Text = fmt.Sprintf("%s has %s on together, and its current was not compared (bank-power): not given: %s", quoteName(g.bank.Name, g.bank.ID), times(len(g.on), "output"), strings.Join(list, ", "))
+		f.Values = []Value{count("outputs", len(g.on)), word("missing", strings.Join(list, ", "))}
 		f.Help = "write it down with the bank type from the maker's sheet, and give the outputs circuits" + deferral
 		r.add(r.songTune(), "", f)
 	}

@@ -2,7 +2,6 @@ package rule
 
 import (
 	"fmt"
-	"strings"
 
 	"emberbeat/timeline"
 )
@@ -64,5 +63,3 @@ func hangs(n int) string {
 	}
 	return fmt.Sprintf("%d pieces hang", n)
 }
-
-func joined(list []string) string { return strings.Join(list, ", ") }

@@ -177,9 +177,9 @@ func (r *Rule) fuelOf(a *timeline.Article, t *tuning) (float64, Ground) {
 }
 
 // heatOf gives the kW that an article radiates while it is open; 0 where its use
-// or its height is not known.
+// is not known.
 func heatOf(a *timeline.Article, open timeline.Time, t *tuning) float64 {
-	if a.Family.Class() != timeline.Hot || open <= 0 || a.Height == 0 {
+	if a.Family.Class() != timeline.Hot || open <= 0 {
 		return 0
 	}
 	heat, _ := ruleOf("heat").fuelOf(a, t)
@@ -200,7 +200,7 @@ func (r *songRun) flares() []flare {
 	var list []flare
 	for i := range r.plan.Commands {
 		c := &r.plan.Commands[i]
-		if c.Unit.Position == nil {
+		if c.Unit.Position == nil || c.Article.Height == 0 { // from where to where it burns is not known
 			continue
 		}
 		t := r.tune(c)
