@@ -66,7 +66,7 @@ var loadColumns = listTable[loadRow]{
 	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
 	{page: "position", cell: func(r loadRow) string { return r.line.Position }},
 	{csv: "article", page: "article", cell: func(r loadRow) string { return r.line.ArticleName }},
-	{csv: "points", page: "points", cell: func(r loadRow) string { return r.line.Points }},
+	{page: "points", cell: func(r loadRow) string { return r.line.Points }},
 	{csv: "commands", page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
 	{csv: "pieces", page: ">pieces", cell: func(r loadRow) string { return wording.BlankZero(r.line.Pieces) }},
 	{csv: "NEC g", page: ">NEC g", cell: func(r loadRow) string { return r.line.Nec() }},
@@ -78,6 +78,7 @@ var loadColumns = listTable[loadRow]{
 	{csv: "expected ohm", page: ">expected ohm", cell: func(r loadRow) string { return r.line.ExpectedText() }},
 	{csv: "measured ohm", page: "[measured ohm", cell: func(loadRow) string { return "" }, print: func(r loadRow) string { return loadLineMeasured(r.line) }},
 	{csv: "state", page: "state", cell: func(r loadRow) string { return strings.Join(r.line.State, ", ") }},
+	{csv: "points", cell: func(r loadRow) string { return r.line.Points }},
 }
 
 func loadLineFirstUse(line *load.Line) string {

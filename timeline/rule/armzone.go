@@ -5,7 +5,6 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
-	"emberbeat/timeline/reach"
 )
 
 var _ = enter(Rule{
@@ -68,7 +67,7 @@ func (r *setRun) armsIn(m timeline.PlanMark, at target) {
 			f.Others = []timeline.Ref{rigRef("venue", r.plan.Venue.ID), rigRef("device", w.Device.ID)}
 			f.Text = fmt.Sprintf("arm is up, and %s of %s reaches %s: %s away, needs %s", a.unit.Article.Name, a.unit.Placed.Name, lineName(m.Name, kind), metres(a.away), metres(a.needs))
 			if a.row.From != FromUnit {
-				f.Text += fmt.Sprintf("; %s, %s, measured from its %s", a.row.By, reach.Aim(a.unit, a.unit.Article), a.row.From)
+				f.Text += fmt.Sprintf("; %s, %s, measured from its %s", a.row.By, pointing(a.unit, a.unit.Article), a.row.From)
 			}
 			f.Values = []Value{word(kind, m.String()), measure("reach", a.needs, "m")}
 			f.Spans = []Span{{"arm up", w.Up, armEnd(ps, w)}}

@@ -121,7 +121,7 @@ func (r *setRun) lackingOf(a *timeline.Article, uses []*setUse, tilted bool) {
 	f := Finding{Ref: rigRef("article", a.ID)}
 	f.Text = some(names) + ": " + a.Name + " gives " + what + ", so that it cannot be checked"
 	if tilted {
-		f.Text = some(names) + ": " + a.Name + ", which " + reach.Aim(those[0].unit, a) + ", gives " + what + ", so that it cannot be checked"
+		f.Text = some(names) + ": " + a.Name + whichWay(those[0].unit, a) + " gives " + what + ", so that it cannot be checked"
 	}
 	for _, u := range those {
 		f.Others = addOnce(f.Others, rigRef("placed", u.unit.Placed.ID))

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"strings"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
@@ -246,11 +247,11 @@ func (r *setRun) rowFinding(f *Finding, a *timeline.Article, short []shortRow, f
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
 	switch {
 	case row.From == FromEnvelope && row.Figures.Planned <= 0:
-		f.Text = fmt.Sprintf("%s, which %s, reaches %s", a.Name, reach.Aim(worst.use.unit, a), what)
+		f.Text = fmt.Sprintf("%s%s reaches %s", a.Name, whichWay(worst.use.unit, a), what)
 	case row.From == FromEnvelope:
-		f.Text = fmt.Sprintf("%s, which %s, reaches to %s of %s and needs %s", a.Name, reach.Aim(worst.use.unit, a), metres(p.Planned), what, metres(p.Required))
+		f.Text = fmt.Sprintf("%s%s reaches to %s of %s and needs %s", a.Name, whichWay(worst.use.unit, a), metres(p.Planned), what, metres(p.Required))
 	case row.From == FromAxis:
-		f.Text = fmt.Sprintf("%s %s: its axis comes within %s of %s and needs %s: %s governs; its unit stands %s away", a.Name, reach.Aim(worst.use.unit, a), metres(p.Planned), what, metres(p.Required), row.By, metres(row.unit))
+		f.Text = fmt.Sprintf("%s %s: its axis comes within %s of %s and needs %s: %s governs; its unit stands %s away", a.Name, pointing(worst.use.unit, a), metres(p.Planned), what, metres(p.Required), row.By, metres(row.unit))
 	case row.From == FromParticles:
 		f.Text = fmt.Sprintf("what glows of %s may come within %s of %s and needs %s: %s governs", a.Name, metres(p.Planned), what, metres(p.Required), row.By)
 	default:
@@ -273,6 +274,24 @@ func (r *setRun) rowFinding(f *Finding, a *timeline.Article, short []shortRow, f
 	f.whoIsNear(nearsOf(short))
 	f.Help = r.turnHelp(worst, row) + deferral
 	f.Fix = r.cutTonight(nearsOf(short), "comes too near to "+what)
+}
+
+// pointing says as a verb where an effect points: "leans 80° to the audience",
+// "points straight down".
+func pointing(u *timeline.Unit, a *timeline.Article) string {
+	aim := reach.Aim(u, a)
+	if strings.HasPrefix(aim, "leans") || strings.HasPrefix(aim, "falls") {
+		return aim
+	}
+	return "points " + aim
+}
+
+// whichWay says it within a sentence; what stands upright needs no word.
+func whichWay(u *timeline.Unit, a *timeline.Article) string {
+	if reach.Points(u, a) == figure.Up {
+		return ""
+	}
+	return ", which " + pointing(u, a) + ","
 }
 
 // throwGround is where it stands how far a shot is taken to go.

@@ -35,7 +35,7 @@ func TestTiltedEffectsReachPeople(t *testing.T) {
 		{"a mark beside an upright flame", flameAt(singer("6,1")), nil},
 		{"and in its way", flameAt(singer("6,1"), field("placed", "f1", "pan", "80")), []string{`article:flame: leans 80° to the audience's right, reaches performer's mark "singer"`}},
 		{"over their heads", flameAt(singer("4,1"), field("position", "p", "z", "6"), field("article", "flame", "height", "5"), field("placed", "f1", "pan", "90")), nil},
-		{"straight down from a truss", flameAt(singer("0,1"), field("position", "p", "z", "7"), field("article", "flame", "height", "6"), tilt("180")), []string{"article:flame: straight down, reaches performer's mark"}},
+		{"straight down from a truss", flameAt(singer("0,1"), field("position", "p", "z", "7"), field("article", "flame", "height", "6"), tilt("180")), []string{"article:flame: which points straight down, reaches performer's mark"}},
 		{"spreading on the floor", flameAt(singer("0,5"), field("position", "p", "z", "1"), field("article", "flame", "height", "5"), tilt("150")), []string{"article:flame: reaches performer's mark"}},
 		{"a zone that stays clear", flameAt(field("venue", "v", "clear-zones", "stairs at=0,-4 radius=1"), tilt("-80")), []string{`article:flame: audience line "barrier"`, `article:flame: clear zone "stairs"`}},
 		{"in another song", flameAt(field("venue", "v", "performers", "singer at=6,1 radius=0.5 song=b"), field("placed", "f1", "pan", "80")), nil},

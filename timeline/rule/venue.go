@@ -6,7 +6,6 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
-	"emberbeat/timeline/reach"
 )
 
 var _ = enter(Rule{
@@ -159,8 +158,8 @@ func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, top float64) {
 	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("venue", v.ID))
 	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Placed.Name, use.article.Name, metres(figure.RoundedUp(top)), metres(v.Margin), metres(v.Trim))
-	if row := use.unit; row.End == nil && reach.Points(row, use.article) != figure.Up {
-		f.Text += "; it " + reach.Aim(row, use.article)
+	if row := use.unit; row.End == nil && whichWay(row, use.article) != "" {
+		f.Text += "; it " + pointing(row, use.article)
 	}
 	f.Values = []Value{measure("position", z, "m"), measure("height", use.article.Height, "m"), measure("tolerance", v.Tolerance, ""),
 		measure("margin", v.Margin, "m"), measure("trim", v.Trim, "m")}
