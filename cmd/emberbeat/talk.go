@@ -13,9 +13,9 @@ import (
 	"io"
 	"os"
 	"strings"
-	"time"
 
-	"github.com/schollz/progressbar/v3"
+	"github.com/vbauerster/mpb/v8"
+	"github.com/vbauerster/mpb/v8/decor"
 	"golang.org/x/term"
 )
 
@@ -103,10 +103,12 @@ func (t *talk) progress(what string) (step func(part float64), done func()) {
 		return func(float64) {}, func() {}
 	}
 	const parts = 1000
-	bar := progressbar.NewOptions(parts, progressbar.OptionSetWriter(t.err), progressbar.OptionSetDescription(what),
-		progressbar.OptionSetPredictTime(false), progressbar.OptionClearOnFinish(), progressbar.OptionThrottle(50*time.Millisecond))
-	step = func(part float64) {
-		_ = bar.Set(int(min(max(part, 0), 1) * parts)) // only a terminal that is gone fails here
+	shown := mpb.New(mpb.WithOutput(t.err), mpb.WithWidth(40))
+	bar := shown.New(parts, mpb.BarStyle(), mpb.BarRemoveOnComplete(),
+		mpb.PrependDecorators(decor.Name(what+" ")), mpb.AppendDecorators(decor.Percentage()))
+	step = func(part float64) { bar.SetCurrent(int64(min(max(part, 0), 1) * (parts - 1))) } // only done completes it
+	return step, func() {
+		bar.SetCurrent(parts)
+		shown.Wait()
 	}
-	return step, func() { _ = bar.Finish() }
 }
