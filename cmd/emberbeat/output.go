@@ -7,19 +7,26 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"emberbeat/render/sheet"
 )
 
 // writeOut writes a result where --out says: "" or "-" is stdout, anything
-// else a file that appears whole or not at all, replacing one of its name.
+// else a file (writeFile).
 func (t *talk) writeOut(name string, write func(io.Writer) error) error {
 	if name == "" || name == "-" {
 		return fileFailure(buffered(t.out, write))
 	}
-	save := replaceFile
-	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
-		save = intoDevice
+	return t.writeFile(name, write)
+}
+
+// writeFile writes a file that appears whole or not at all, replacing one of its
+// name, and nothing that is no file.
+func (t *talk) writeFile(name string, write func(io.Writer) error) error {
+	if err := sheet.Target(name); err != nil {
+		return fileFailure(err)
 	}
-	if err := save(name, write); err != nil {
+	if err := replaceFile(name, write); err != nil {
 		return err
 	}
 	t.say("wrote %s", name)
@@ -36,9 +43,6 @@ func buffered(w io.Writer, write func(io.Writer) error) error {
 
 // replaceFile writes a temporary file beside the wanted one and renames it.
 func replaceFile(name string, write func(io.Writer) error) (err error) {
-	if info, statErr := os.Stat(name); statErr == nil && info.IsDir() {
-		return fileFailure(fmt.Errorf("%s is a folder; name a file", name))
-	}
 	f, err := os.CreateTemp(filepath.Dir(name), ".emberbeat-*")
 	if err != nil {
 		return cannotWrite(name, err)
@@ -59,15 +63,6 @@ func replaceFile(name string, write func(io.Writer) error) (err error) {
 		return cannotWrite(name, err)
 	}
 	return nil
-}
-
-// intoDevice writes to a pipe or device, which must not be replaced.
-func intoDevice(name string, write func(io.Writer) error) error {
-	f, err := os.OpenFile(name, os.O_WRONLY, 0)
-	if err != nil {
-		return cannotWrite(name, err)
-	}
-	return fileFailure(errors.Join(buffered(f, write), f.Close()))
 }
 
 // cannotWrite names the file the user asked for, not the temporary one.

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"emberbeat/render/sheet"
 	"emberbeat/timeline"
 )
 
@@ -39,8 +40,8 @@ func Write(ctx context.Context, files []File, progress func(float64)) error {
 
 // writeWhole writes a file beside the wanted one and puts it in its place once all of it is there.
 func writeWhole(ctx context.Context, f File, progress func(float64)) (err error) {
-	if info, err := os.Stat(f.Name); err == nil && info.IsDir() {
-		return fmt.Errorf("%s is a folder; name a file", f.Name)
+	if err := sheet.Target(f.Name); err != nil {
+		return err
 	}
 	tmp, err := os.CreateTemp(filepath.Dir(f.Name), ".emberbeat-*")
 	if err != nil {

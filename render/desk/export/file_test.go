@@ -27,3 +27,11 @@ func TestFileIsWholeOrNot(t *testing.T) {
 }
 
 func second(_ int, err error) error { return err }
+
+// A device is not written to, nor put a file in the place of.
+func TestFileTakesThePlaceOfNoDevice(t *testing.T) {
+	filled := false
+	file := File{Name: os.DevNull, Fill: func(io.Writer) error { filled = true; return nil }}
+	require.ErrorContains(t, Write(t.Context(), []File{file}, func(float64) {}), "is a device, a pipe or a socket; name a file")
+	require.False(t, filled)
+}
