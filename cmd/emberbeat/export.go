@@ -26,7 +26,8 @@ func exportCommand(t *talk) *cobra.Command {
 		Long: `Write a sheet for others to read.
 
 ` + sheetHelp() + `  ltc        linear timecode as a WAV file: of a song with --song, else of the
-             whole running order with silence between songs; timecode alone
+             whole running order with silence between songs; timecode alone.
+             Whatever chases the file will run with it, firing systems too
   ticks      a WAV file for rehearsal with a click on every hit; it starts with
              the audio of the song, or of the first one
   midi       a song's tempo map, time signatures, sections and markers as a
@@ -35,6 +36,9 @@ func exportCommand(t *talk) *cobra.Command {
 CSV follows RFC 4180: a head (show, revision, venue, date, rate), then one line
 of column names, then the commands. No cell can be run as a formula: times
 before the audio are written "before 0.4500", residuals "late 10.00".
+
+Sound and MIDI go into files only, never to stdout; nothing is written into a
+pipe, a device or a socket, which could run with what it is given.
 
 SHEET all writes every sheet that can be made into the folder --out, as PDF
 unless --format says csv or json.

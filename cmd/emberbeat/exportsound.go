@@ -66,7 +66,9 @@ func (t *talk) exportSound(dir string, e soundExport, of stripe.SoundOffer) erro
 	case e.format != "" && e.format != of.Format:
 		return usage(fmt.Errorf("%s has no format %q; its format is %s", e.kind, e.format, of.Format))
 	case e.out == "":
-		return hint(usage(fmt.Errorf("no file is named for %s", e.kind)), "add --out FILE."+of.Format+"; --out - writes it to stdout")
+		return hint(usage(fmt.Errorf("no file is named for %s", e.kind)), "add --out FILE."+of.Format)
+	case e.out == "-":
+		return hint(usage(fmt.Errorf("%s goes into a file and nowhere else: what reads stdout could run with it", e.kind)), "add --out FILE."+of.Format)
 	}
 	o, err := e.sound.options()
 	if err != nil {
@@ -87,8 +89,11 @@ func (t *talk) exportSound(dir string, e soundExport, of stripe.SoundOffer) erro
 	case err != nil:
 		return usage(err)
 	}
-	if err := t.writeOut(e.out, file.Write); err != nil {
+	if err := t.writeFile(e.out, file.Write); err != nil {
 		return err
+	}
+	if of.Warning != "" {
+		t.warn("%s", of.Warning)
 	}
 	for _, line := range file.Lines {
 		t.say("%s", line)

@@ -99,6 +99,9 @@ func (d *exportDialog) draw(a *App) bool {
 	foot := "What stands in it is what the plan says now, saved or not. " + report.Caution
 	if x.Sound != nil {
 		foot = "It holds timecode, ticks or tempo, and never a command. " + report.Caution
+		if x.Sound.Warning != "" {
+			foot = upper(x.Sound.Warning) + ". " + foot
+		}
 	}
 	h = u.ParagraphHeight(right.Rest().Dx(), render.TypeSmall, foot) * 100 / int(u.Scene().Scale)
 	u.Paragraph(right.Bottom(h+4), render.TypeSmall, render.InkSecondary, foot)

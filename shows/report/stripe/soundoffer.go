@@ -16,6 +16,7 @@ type SoundOffer struct {
 	Name    string // "ltc": the word in commands and file names
 	Title   string // "Timecode stripe"
 	Help    string // what is in it, a sentence without its full stop
+	Warning string // what who takes it has to know, in one line; "" = nothing
 	Format  string // "wav": its only format
 	OneSong bool   // it holds one song, which a Filter must name
 	Sound   bool   // StripeOptions count
@@ -32,7 +33,8 @@ type SoundFile struct {
 
 var soundOffers = []SoundOffer{
 	{Name: "ltc", Title: "Timecode stripe", Format: "wav", Sound: true, of: stripeFile,
-		Help: "linear timecode as a WAV file, of a song or of the whole running order with silence between songs; timecode alone"},
+		Help:    "linear timecode as a WAV file, of a song or of the whole running order with silence between songs; timecode alone",
+		Warning: "whatever chases this file will run with it, firing systems too: play it to nothing that is armed"},
 	{Name: "ticks", Title: "Ticks for rehearsal", Format: "wav", Sound: true, of: ticksFile,
 		Help: "a WAV file with a click on every hit, for rehearsal; it starts with the audio of the song, or of the first one"},
 	{Name: "midi", Title: "MIDI file", Format: "mid", OneSong: true, of: midiFile,
