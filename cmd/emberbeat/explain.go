@@ -32,7 +32,7 @@ func (t *talk) explainAll() error {
 	if t.json {
 		return t.writeOut("", func(w io.Writer) error { return wording.WriteJSON(w, report.RuleLines()) })
 	}
-	return t.writeText(report.RuleList())
+	return t.writeText(withCaution(report.RuleList()))
 }
 
 func (t *talk) explainRule(name string) error {
@@ -41,7 +41,7 @@ func (t *talk) explainRule(name string) error {
 		return usage(err)
 	}
 	if !t.json {
-		return t.writeText(text)
+		return t.writeText(withCaution(text))
 	}
 	for _, r := range report.RuleLines() {
 		if r.Rule == name {
@@ -50,6 +50,9 @@ func (t *talk) explainRule(name string) error {
 	}
 	return nil
 }
+
+// withCaution puts the caution below a text.
+func withCaution(text string) string { return text + "\n" + report.CautionLine + "\n" }
 
 // writeText writes a result that is text already to stdout.
 func (t *talk) writeText(text string) error {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"emberbeat/shows/report"
 )
 
 func manCommand(t *talk) *cobra.Command {
@@ -36,7 +38,7 @@ func manCommand(t *talk) *cobra.Command {
 func manPage(root *cobra.Command) string {
 	var b strings.Builder
 	b.WriteString(".TH EMBERBEAT 1\n.SH NAME\nemberbeat \\- " + roff(root.Short) + "\n")
-	b.WriteString(".SH SYNOPSIS\n.B emberbeat\nVERB [ARGUMENTS] [FLAGS]\n.SH DESCRIPTION\n" + preformatted(root.Long))
+	b.WriteString(".SH SYNOPSIS\n.B emberbeat\nVERB [ARGUMENTS] [FLAGS]\n.SH DESCRIPTION\n" + preformatted(root.Long) + ".PP\n" + roff(report.CautionLine) + "\n")
 	b.WriteString(".SH FLAGS OF EVERY VERB\n")
 	root.PersistentFlags().VisitAll(func(f *pflag.Flag) { manFlag(&b, f) })
 	b.WriteString(".SH VERBS\n")

@@ -1,8 +1,10 @@
 package main
 
+import "emberbeat/shows/report"
+
 // usageTemplate is the part of --help below the text: verbs in the order of
 // the work, examples, flags.
-const usageTemplate = `Usage:
+var usageTemplate = `Usage:
   {{if .HasAvailableSubCommands}}emberbeat VERB [arguments] [flags]{{else}}emberbeat {{.Use}}{{end}}
 {{- if .HasExample}}
 
@@ -23,4 +25,5 @@ Flags of every verb:
 {{- if .HasAvailableSubCommands}}
 
 emberbeat VERB --help says more about a verb and shows examples.{{end}}
-`
+
+` + report.CautionLine + "\n"

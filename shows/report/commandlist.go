@@ -37,7 +37,7 @@ func (l *CueList) WriteText(w io.Writer) error {
 			return err
 		}
 	}
-	l.writeLost(out)
+	l.writeEnd(out)
 	return out.Flush()
 }
 
@@ -51,17 +51,19 @@ func (l *CueList) writeTogether(out *bufio.Writer) error {
 	if err := t.Write(out); err != nil {
 		return err
 	}
-	l.writeLost(out)
+	l.writeEnd(out)
 	return out.Flush()
 }
 
-func (l *CueList) writeLost(out io.Writer) {
+// writeEnd writes which cues have no command, and the caution.
+func (l *CueList) writeEnd(out io.Writer) {
 	for i, lost := range l.Lost {
 		if i == 0 {
 			fmt.Fprintln(out)
 		}
 		fmt.Fprintf(out, "no command: cue %s of %s: %s: %s\n", lost.Cue, lost.Song, lost.Reason, lost.Name)
 	}
+	fmt.Fprintf(out, "\n%s\n", CautionLine)
 }
 
 func commandTable(lines []Line) *wording.Table {

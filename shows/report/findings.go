@@ -20,6 +20,7 @@ type Places interface {
 
 // Findings is what the rules say about a plan, and what they looked at.
 type Findings struct {
+	Caution string        `json:"caution"`
 	Checked Checked       `json:"checked"`
 	List    []FindingLine `json:"findings"`
 }
@@ -100,7 +101,7 @@ type AcceptedBy struct {
 // NewFindings puts findings into words. The facts are those they were made
 // with; places may be nil.
 func NewFindings(p *timeline.Plan, facts rule.Facts, found []rule.Finding, places Places, filter Filter) *Findings {
-	l := &Findings{Checked: checkedOf(p, facts, filter), List: []FindingLine{}}
+	l := &Findings{Caution: Caution, Checked: checkedOf(p, facts, filter), List: []FindingLine{}}
 	for i := range found {
 		f := &found[i]
 		line := findingLine(p, f, places)
@@ -160,8 +161,8 @@ func (l *Findings) Open() int { return len(l.List) - l.Checked.Accepted }
 // always give the same bytes.
 func (l *Findings) WriteJSON(w io.Writer) error { return wording.WriteJSON(w, l) }
 
-// WriteShort writes one line a finding, and what was checked where there is
-// none.
+// WriteShort writes one line a finding, or what was checked where there is none;
+// then the caution.
 func (l *Findings) WriteShort(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	for i := range l.List {
@@ -170,6 +171,7 @@ func (l *Findings) WriteShort(w io.Writer) error {
 	if len(l.List) == 0 {
 		fmt.Fprintln(out, l.Checked.String())
 	}
+	fmt.Fprintln(out, CautionLine)
 	return out.Flush()
 }
 

@@ -8,8 +8,15 @@ import (
 	"emberbeat/timeline"
 )
 
-// Caution stands on every sheet (trade practice, in our own words).
-const Caution = "Planning document, not permission to fire. Label, instructions, permit and authority come first; " +
+// firstWords of the caution; trade practice, in our own words.
+const firstWords = "Planning document, not permission to fire. Label, instructions, permit and authority come first"
+
+// CautionLine stands where there is one line for it: below what is printed on a
+// terminal, in the help of the verbs, in the window.
+const CautionLine = firstWords + "."
+
+// Caution stands on every sheet.
+const Caution = firstWords + "; " +
 	"only licensed and competent persons load, connect, arm and fire. Values marked C, M or J are unverified."
 
 // CheckedLabel stands before how a plan stands with the rules. It does not count
