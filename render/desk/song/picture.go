@@ -15,7 +15,7 @@ func (sp *Page) Picture() (*render.Scene, error) {
 	if sp.work().Data == nil {
 		return nil, fmt.Errorf("the show has no song to draw")
 	}
-	sv := render.SongView{Data: sp.work().Data, Marks: sp.work().Marks, List: true, Quiet: sp.SoundState(), Foot: report.CautionLine}
+	sv := render.SongView{Data: sp.work().Data, Marks: sp.work().Marks, List: true, Quiet: sp.SoundState(), Foot: report.Caution}
 	if s := sp.work().Sounds[sp.work().Song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}
