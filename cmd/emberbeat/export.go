@@ -60,7 +60,7 @@ and their music keeps its times.`,
   emberbeat export tour cue-list --format csv --rate 29.97df --song 1
   emberbeat export tour cue-list --format json --out -
   emberbeat export tour cue-list --family co2-jet,comet --sort output --together
-  emberbeat export tour load-plan --night 2031-05-09 --format pdf --out load.pdf
+  emberbeat export tour load-plan --night 2031-05-09 --out load.pdf
   emberbeat export tour all --night 2031-05-09 --out paper --mark
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
   emberbeat export tour ticks --song 1 --out ticks.wav
@@ -82,7 +82,7 @@ and their music keeps its times.`,
 			return usage(fmt.Errorf("%q is no sheet; there are %s", args[1], strings.Join(exportWords(), ", ")))
 		},
 	}
-	c.Flags().StringVar(&format, "format", "", "of a sheet: "+strings.Join(sheet.Formats(), ", ")+" (default csv)")
+	c.Flags().StringVar(&format, "format", "", "of a sheet: "+strings.Join(sheet.Formats(), ", ")+" (default: as FILE ends, else csv)")
 	c.Flags().StringVar(&rate, "rate", "", "timecode rate: "+rateNames()+" (default: the show's)")
 	pick.nightFlag(c)
 	pick.songFlag(c)

@@ -72,15 +72,33 @@ func wrapped(text string, width int) []string {
 	return append(lines, line)
 }
 
+// formatFor gives the format of a file: what --format says, else what its name ends
+// with, else the usual one. A name that ends as another of the formats than the
+// one asked for is an error, and so is one that says none where none is usual.
+func formatFor(said, name, usual string, formats []string) (string, error) {
+	ending := strings.TrimPrefix(strings.ToLower(filepath.Ext(name)), ".")
+	switch known := slices.Contains(formats, ending); {
+	case known && said != "" && said != ending && slices.Contains(formats, said):
+		return "", fmt.Errorf("--format %s and the name %s ask for two formats; leave --format out, or let the name end with .%s", said, name, said)
+	case said != "":
+		return said, nil
+	case known:
+		return ending, nil
+	case usual == "":
+		return "", fmt.Errorf("the name %s does not say the format; let it end with one of %s", name, strings.Join(formats, ", "))
+	}
+	return usual, nil
+}
+
 // rewireFile writes the rewire sheet between two plans into a file, in the format
 // that its name ends with.
 func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
 	if name == "" {
 		return nil
 	}
-	format := strings.TrimPrefix(strings.ToLower(filepath.Ext(name)), ".")
-	if !slices.Contains(sheet.Formats(), format) {
-		return usage(fmt.Errorf("the rewire sheet cannot be written as %q; let its name end with one of %s", name, strings.Join(sheet.Formats(), ", ")))
+	format, err := formatFor("", name, "", sheet.Formats())
+	if err != nil {
+		return usage(fmt.Errorf("the rewire sheet: %w", err))
 	}
 	made := sheet.Rewiring(load.NewRewireSheet(was, is))
 	return t.writeOut(name, func(w io.Writer) error { return sheet.Write(w, made, format, paper.A4, 1) })
@@ -99,11 +117,13 @@ type sheetExport struct {
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
-	switch {
-	case e.format == "" && t.json:
-		e.format = "json"
-	case e.format == "":
-		e.format = "csv"
+	usual := "csv"
+	if t.json {
+		usual = "json"
+	}
+	var err error
+	if e.format, err = formatFor(e.format, e.out, usual, sheet.Formats()); err != nil {
+		return usage(err)
 	}
 	size, err := e.check(t.json)
 	if err != nil {
@@ -147,7 +167,7 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 	case !slices.Contains(sheet.Formats(), e.format):
 		return size, fmt.Errorf("%s has no format %q; write %s", e.kind, e.format, strings.Join(sheet.Formats(), ", "))
 	case asJSON && e.format != "json":
-		return size, fmt.Errorf("--json and --format %s ask for two formats; leave one out", e.format)
+		return size, fmt.Errorf("--json and %s ask for two formats; leave --json out", e.format)
 	case e.page.page < 1:
 		return size, errors.New("pages are counted from 1")
 	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg"}, e.format):

@@ -5,14 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"emberbeat/audio"
 	"emberbeat/render"
 	"emberbeat/render/paper"
+	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
@@ -54,7 +53,7 @@ written as SVG, its letters as outlines.`,
 	pic.nightFlag(c)
 	outFlag(c, &pic.out)
 	c.Flags().StringVar(&pic.theme, "theme", "day", "day, dark or night")
-	c.Flags().StringVar(&pic.format, "format", "", "png or svg (default: svg for a FILE.svg, else png)")
+	c.Flags().StringVar(&pic.format, "format", "", "png or svg (default: as FILE ends, else png)")
 	c.Flags().IntVar(&pic.width, "width", paper.DefaultWidth, "width in pixels")
 	flagWords(c, "theme", "day", "dark", "night")
 	flagWords(c, "format", "png", "svg")
@@ -98,12 +97,12 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 
 // writer gives what writes the picture's format.
 func (pic *picturing) writer() (func(io.Writer, *render.Faces, paper.Picture) error, error) {
-	format := pic.format
-	if format == "" && strings.EqualFold(filepath.Ext(pic.out), ".svg") {
-		format = "svg"
+	format, err := formatFor(pic.format, pic.out, "png", sheet.Formats())
+	if err != nil {
+		return nil, err
 	}
 	switch format {
-	case "", "png":
+	case "png":
 		return paper.WriteSong, nil
 	case "svg":
 		return paper.WriteSongSVG, nil
