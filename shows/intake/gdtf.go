@@ -2,11 +2,13 @@ package intake
 
 import (
 	"archive/zip"
+	"bytes"
 	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 )
 
 // Limits of what a GDTF file may hold: far above any real device.
@@ -91,8 +93,8 @@ func readDescription(f *zip.File) (*GDTF, error) {
 // The parts of the description that are read.
 type (
 	gdtfFile struct {
-		XMLName xml.Name `xml:"GDTF"`
-		Version string   `xml:"DataVersion,attr"`
+		XMLName xml.Name
+		Version string `xml:"DataVersion,attr"`
 		Type    struct {
 			Name       string         `xml:"Name,attr"`
 			Long       string         `xml:"LongName,attr"`
@@ -143,12 +145,58 @@ type (
 	}
 )
 
-func readGDTFText(r io.Reader) (*GDTF, error) {
+// parseGDTF reads the XML. GDTF is UTF-8: what says or shows another encoding is
+// refused by that, and not by the first letter that looks wrong.
+func parseGDTF(data []byte) (*gdtfFile, error) {
+	const again = "save the device again in UTF-8, which GDTF files are written in"
+	for _, start := range []string{"\xFE\xFF", "\xFF\xFE", "<\x00", "\x00<"} {
+		if bytes.HasPrefix(data, []byte(start)) {
+			return nil, fmt.Errorf("%s is written in UTF-16; %s", gdtfText, again)
+		}
+	}
+	d, other := xml.NewDecoder(bytes.NewReader(data)), ""
+	d.CharsetReader = func(name string, r io.Reader) (io.Reader, error) {
+		if strings.EqualFold(name, "us-ascii") {
+			return r, nil // the first half of UTF-8
+		}
+		other = name
+		return nil, errors.New(name)
+	}
 	var text gdtfFile
-	d := xml.NewDecoder(r)
 	if err := d.Decode(&text); err != nil {
 		line, _ := d.InputPos()
-		return nil, fmt.Errorf("%s line %d cannot be read: %w", gdtfText, line, err)
+		switch broken := brokenLine(data); {
+		case other != "":
+			return nil, fmt.Errorf("%s says that it is written in %q; %s", gdtfText, other, again)
+		case broken > 0:
+			return nil, fmt.Errorf("%s line %d is not UTF-8; %s", gdtfText, broken, again)
+		}
+		return nil, fmt.Errorf("%s line %d cannot be read: it is no well-formed XML, or is cut off; export the device again", gdtfText, line)
+	}
+	if root := text.XMLName.Local; root != "GDTF" {
+		return nil, fmt.Errorf("%s describes no device: it begins with <%s>, and a device with <GDTF>", gdtfText, root)
+	}
+	return &text, nil
+}
+
+// brokenLine is the first line that is not UTF-8, from 1; 0 = none.
+func brokenLine(data []byte) int {
+	for i, line := range bytes.Split(data, []byte("\n")) {
+		if !utf8.Valid(line) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+func readGDTFText(r io.Reader) (*GDTF, error) {
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be unpacked: the archive is damaged", gdtfText)
+	}
+	text, err := parseGDTF(data)
+	if err != nil {
+		return nil, err
 	}
 	g := &GDTF{Name: text.Type.Name, Maker: text.Type.Maker}
 	if g.Name == "" {

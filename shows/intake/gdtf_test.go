@@ -169,18 +169,51 @@ func TestGDTFOverwrite(t *testing.T) {
 	require.Equal(t, []string{"Break 3 is block 2 of the device type."}, notes)
 }
 
+// A channel of a geometry that the mode does not have is left out and told; the
+// others stay.
+func TestGDTFChannelOfNothing(t *testing.T) {
+	g, err := readGDTF(gdtf(t, strings.Replace(flameBar, `Offset="1" Geometry="Head"`, `Offset="1" Geometry="Tail"`, 1)))
+	require.NoError(t, err)
+	m, err := g.Mode("Heads")
+	require.NoError(t, err)
+	require.Len(t, m.Channels, 6)
+	require.Contains(t, m.Notes, `Flame of "Tail" is left out: that geometry does not stand in the mode's device.`)
+	_, notes, err := g.DeviceType(m, nil)
+	require.NoError(t, err)
+	require.Contains(t, notes, `Flame of "Tail" is left out: that geometry does not stand in the mode's device.`)
+}
+
+// Nought is nought in any number of bytes. Where a range begins at a value that
+// cannot be read, no range of the channel is told: the one before would seem to
+// go on.
+func TestGDTFValuesWithoutWidth(t *testing.T) {
+	read := func(old, now string) *intake.GDTFMode {
+		g, err := readGDTF(gdtf(t, strings.Replace(flameBar, old, now, 1)))
+		require.NoError(t, err)
+		return &g.Modes[0]
+	}
+	m := read(`DMXFrom="0/1" Default="10/1"`, `DMXFrom="0/255" Default="10/1"`)
+	require.Equal(t, "0..99 Arm down, 100..200 Arm up, 201..255 Arm fault", m.Channels[9].Values())
+	m = read(`Name="down" DMXFrom="0/1"`, `Name="down" DMXFrom="0/255"`)
+	require.Equal(t, "0..99 Arm down, 100..200 Arm up, 201..255 Arm fault", m.Channels[9].Values())
+	require.Len(t, m.Notes, 1) // of the channel without an address
+	m = read(`Name="up" DMXFrom="100/1"`, `Name="up" DMXFrom="100/255"`)
+	require.Empty(t, m.Channels[9].Values())
+	require.Contains(t, m.Notes, `What the values of SafetyArm of "Bar" do is left out: "100/255" must be a value and its number of bytes, such as 128/1.`)
+	require.Equal(t, 10, m.Channels[9].Default)
+}
+
 func TestBrokenGDTF(t *testing.T) {
 	with := func(old, now string) string { return strings.Replace(flameBar, old, now, 1) }
 	for _, c := range []struct{ name, text, want string }{
 		{"no XML", "hello", "description.xml line 1 cannot be read"},
 		{"cut off", flameBar[:900], "cannot be read"},
-		{"something else", "<html/>", "expected element type <GDTF>"},
+		{"something else", "<html/>", "describes no device: it begins with <html>, and a device with <GDTF>"},
 		{"no device", "<GDTF/>", "describes no FixtureType with a name"},
 		{"no mode", `<GDTF><FixtureType Name="x"/></GDTF>`, `the device "x" has no DMXMode`},
 		{"geometry of the mode", with(`Name="Heads" Geometry="Bar"`, `Name="Heads" Geometry="Beam"`), `mode "Heads": its geometry "Beam" is none of the device's top ones`},
 		{"reference to nothing", with(`Geometry="Head"><Break DMXOffset="2"/>`, `Geometry="Tail"><Break DMXOffset="2"/>`), `reference "Head left" leads to geometry "Tail"`},
 		{"reference to itself", with(`Geometry="Head"><Break DMXOffset="2"/>`, `Geometry="Bar"><Break DMXOffset="2"/>`), "deep, or in itself"},
-		{"channel of nothing", with(`Offset="1" Geometry="Head"`, `Offset="1" Geometry="Tail"`), `channel 3 (Flame of "Tail"): its geometry does not stand in the mode's device`},
 		{"offset", with(`Offset="2,3"`, `Offset="2;3"`), `its Offset "2;3" must be addresses from 1 to 512`},
 		{"offset beyond", with(`Offset="2,3"`, `Offset="2,513"`), "must be addresses from 1 to 512"},
 		{"pushed beyond", with(`DMXOffset="11"`, `DMXOffset="511"`), `at "Head right" it stands at address 513`},
@@ -199,7 +232,20 @@ func TestBrokenGDTF(t *testing.T) {
 			require.ErrorContains(t, err, c.want)
 		})
 	}
-	_, err := readGDTF([]byte("PK"))
+	for _, c := range []struct{ name, text, want string }{
+		{"said", with(`"UTF-8"`, `"ISO-8859-1"`), `description.xml says that it is written in "ISO-8859-1"; save the device again in UTF-8, which GDTF files are written in`},
+		{"meant", with("Ember bar 4", "Gl\xFCher 4"), "description.xml line 3 is not UTF-8; save the device again in UTF-8, which GDTF files are written in"},
+		{"wide", "\xFF\xFE<\x00G\x00", "description.xml is written in UTF-16; save the device again in UTF-8, which GDTF files are written in"},
+		{"wide, unmarked", "\x00<\x00G", "description.xml is written in UTF-16; save the device again in UTF-8, which GDTF files are written in"},
+	} {
+		t.Run("encoding "+c.name, func(t *testing.T) {
+			_, err := readGDTF(gdtf(t, c.text))
+			require.EqualError(t, err, c.want)
+		})
+	}
+	_, err := readGDTF(gdtf(t, with(`"UTF-8"`, `"us-ascii"`)))
+	require.NoError(t, err)
+	_, err = readGDTF([]byte("PK"))
 	require.ErrorContains(t, err, "this is no GDTF file: it is no ZIP archive")
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)

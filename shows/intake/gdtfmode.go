@@ -99,12 +99,16 @@ func (m *GDTFMode) put(p *gdtfPlacer, text *gdtfChannelText) error {
 	}
 	places := p.places[text.Geometry]
 	if len(places) == 0 {
-		return fmt.Errorf("its geometry does not stand in the mode's device")
+		m.Notes = append(m.Notes, fmt.Sprintf("%s of %q is left out: that geometry does not stand in the mode's device.", text.attribute(), text.Geometry))
+		return nil
 	}
 	for i, place := range places {
-		c, err := text.channel(place, offsets)
+		c, unread, err := text.channel(place, offsets)
 		if err != nil {
 			return err
+		}
+		if unread != nil && i == 0 {
+			m.Notes = append(m.Notes, fmt.Sprintf("What the values of %s of %q do is left out: %v.", text.attribute(), text.Geometry, unread))
 		}
 		if len(places) > 1 {
 			c.Instance = i + 1
@@ -145,9 +149,10 @@ func (t *gdtfChannelText) attribute() string {
 	return "no attribute"
 }
 
-// channel is the channel where its geometry stands at one place.
-func (t *gdtfChannelText) channel(place gdtfPlace, offsets []int) (GDTFChannel, error) {
-	c := GDTFChannel{Break: 1, Geometry: t.Geometry, Attribute: t.attribute()}
+// channel is the channel where its geometry stands at one place. unread says why it
+// has no ranges of values.
+func (t *gdtfChannelText) channel(place gdtfPlace, offsets []int) (c GDTFChannel, unread, err error) {
+	c = GDTFChannel{Break: 1, Geometry: t.Geometry, Attribute: t.attribute()}
 	if place.name != "" {
 		c.Geometry = place.name
 	}
@@ -155,21 +160,22 @@ func (t *gdtfChannelText) channel(place gdtfPlace, offsets []int) (GDTFChannel, 
 	if t.Break != "" && !overwrite {
 		n, err := strconv.Atoi(strings.TrimSpace(t.Break))
 		if err != nil || n < 1 || n > 255 {
-			return c, fmt.Errorf("its DMXBreak %q must be a number from 1 to 255, or Overwrite", t.Break)
+			return c, nil, fmt.Errorf("its DMXBreak %q must be a number from 1 to 255, or Overwrite", t.Break)
 		}
 		c.Break = n
 	}
 	shift, err := place.shift(&c, overwrite)
 	if err != nil {
-		return c, err
+		return c, nil, err
 	}
 	for _, o := range offsets {
 		c.Addresses = append(c.Addresses, o+shift)
 		if o+shift < 1 || o+shift > 512 {
-			return c, fmt.Errorf("at %q it stands at address %d; a break has 1 to 512", c.Geometry, o+shift)
+			return c, nil, fmt.Errorf("at %q it stands at address %d; a break has 1 to 512", c.Geometry, o+shift)
 		}
 	}
-	return c, t.values(&c)
+	unread, err = t.values(&c)
+	return c, unread, err
 }
 
 // shift is what a reference adds to the addresses of a channel's break. With

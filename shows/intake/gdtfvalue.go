@@ -7,8 +7,10 @@ import (
 )
 
 // values reads what the values of a channel do: its default, and the ranges of
-// its functions and of the sets that divide them.
-func (t *gdtfChannelText) values(c *GDTFChannel) error {
+// its functions and of the sets that divide them. unread says why the ranges are
+// left out, all of them: where one is not known, the one before would seem to go
+// on.
+func (t *gdtfChannelText) values(c *GDTFChannel) (unread, err error) {
 	width := c.Width()
 	first := t.Default
 	for _, l := range t.Logical {
@@ -16,10 +18,13 @@ func (t *gdtfChannelText) values(c *GDTFChannel) error {
 			if first == "" && i == 0 {
 				first = f.Default
 			}
-			if err := c.addFunction(l, f, width); err != nil {
-				return err
+			if err := c.addFunction(l, f, width); err != nil && unread == nil {
+				unread = err
 			}
 		}
+	}
+	if unread != nil {
+		c.Functions = nil
 	}
 	top := 1<<(8*width) - 1
 	for i := range c.Functions {
@@ -27,9 +32,8 @@ func (t *gdtfChannelText) values(c *GDTFChannel) error {
 			c.Functions[i].To = max(c.Functions[i+1].From-1, c.Functions[i].From)
 		}
 	}
-	var err error
 	c.Default, err = dmxValue(first, width)
-	return err
+	return unread, err
 }
 
 func (c *GDTFChannel) addFunction(l gdtfLogical, f gdtfFunction, width int) error {
@@ -74,6 +78,9 @@ func dmxValue(s string, width int) (int, error) {
 	of, shifted := strings.CutSuffix(of, "s")
 	v, err := strconv.ParseUint(number, 10, 32)
 	bytes, errBytes := strconv.Atoi(of)
+	if ok && err == nil && v == 0 && errBytes == nil {
+		return 0, nil // in whatever number of bytes; some files have it as 0/255
+	}
 	if !ok || err != nil || errBytes != nil || bytes < 1 || bytes > 4 || v >= 1<<(8*bytes) {
 		return 0, fmt.Errorf("%q must be a value and its number of bytes, such as 128/1", s)
 	}
