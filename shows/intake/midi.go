@@ -19,6 +19,7 @@ type MIDI struct {
 	tempos  []midiTempo
 	metres  []midiMetre
 	names   []midiName
+	says    bool  // a tempo is said, if only the one that would hold unsaid
 	end     int64 // last tick
 	Notes   []string
 }
@@ -162,7 +163,7 @@ func (m *MIDI) meta(tick int64, kind byte, data []byte) {
 			m.note("A tempo of 0 microseconds a quarter note is left out.")
 			return
 		}
-		m.tempos = append(m.tempos, midiTempo{tick: tick, tempo: tempo})
+		m.tempos, m.says = append(m.tempos, midiTempo{tick: tick, tempo: tempo}), true
 	case kind == metaSignature && len(data) >= 2:
 		metre := timeline.Metre{Num: int(data[0]), Den: 1 << min(data[1], 16)}
 		if err := metre.Check(); err != nil {

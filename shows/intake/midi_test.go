@@ -62,6 +62,18 @@ func TestTempoMap(t *testing.T) {
 	require.True(t, found(t, file(0, 96, join(marker(0, 6, "go"), endTrack))).Beats.Empty())
 }
 
+// The tempo that holds where a file says none is a tempo all the same where it is
+// said: 120 quarters a minute are bars of 2 s.
+func TestTempoSaidAsTheUsual(t *testing.T) {
+	f := found(t, file(0, 96, join([]byte{0, 0xFF, 0x51, 3, 0x07, 0xA1, 0x20}, endTrack))) // 500000 µs
+	require.False(t, f.Beats.Empty())
+	require.Equal(t, 2*timeline.Second, f.Beats.BarStart(2))
+	require.Equal(t, "4/4", f.Beats.MetreAt(1).String())
+
+	// Zero is no tempo, and so says nothing.
+	require.True(t, found(t, file(0, 96, join([]byte{0, 0xFF, 0x51, 3, 0, 0, 0}, endTrack))).Beats.Empty())
+}
+
 // A time signature inside a bar ends that bar.
 func TestSignatureInsideBar(t *testing.T) {
 	f := found(t, file(0, 96, join([]byte{0, 0xFF, 0x58, 4, 5, 2, 24, 8}, metre34in, endTrack))) // 5/4, cut after four quarters

@@ -9,13 +9,13 @@ import (
 // Found gives what the file says about a song whose audio starts at tick 0.
 //
 // The tempo map becomes the beat map, straight from tempo to tempo as the file
-// has it. Bar 1 is the bar at tick 0, unless a text event says `bar 3 at tick
+// has it; one tempo said is enough, even that which holds where none is said. Bar 1 is the bar at tick 0, unless a text event says `bar 3 at tick
 // 7680`. Markers on bar lines become sections, other markers and cue points
 // become markers; in tracks named "sections" or "markers" the name decides.
 func (m *MIDI) Found() (*Found, error) {
 	f := &Found{}
 	var b bars
-	hasBeats := m.quarter > 0 && (len(m.tempos) > 1 || m.tempos[0].tempo != defaultTempo || len(m.metres) > 0)
+	hasBeats := m.quarter > 0 && (m.says || len(m.metres) > 0)
 	if m.quarter > 0 {
 		b = m.bars()
 	}
