@@ -41,6 +41,11 @@ not its name. What changed is printed; --dry-run only prints.
                  ` + strings.Join(intake.MappingFields()[:6], ", ") + `,
                  ` + strings.Join(intake.MappingFields()[6:], ", ") + `
 
+A cue list that export has written needs no --map and no other choice: hits,
+groups, arms and conditions come back as they were, whoever changed its lines.
+In other tables a column action may say hit; rows that say anything else are
+refused, unless --only chooses among them.
+
 A table is read as UTF-8 or UTF-16, its columns parted by comma, semicolon,
 tab or bar. What each row would do is printed with its line; if one row cannot
 be placed, none is, unless --skip-bad says so.`,

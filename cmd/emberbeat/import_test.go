@@ -41,8 +41,9 @@ func gdtf(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), barArchive(), 0o644))
 }
 
-// hits reads the hits of a cue list by the columns that a table can carry.
-func hits(t *testing.T, file string) (rows [][]string) {
+// printedRows reads what a cue list says of each row, without what is new with
+// each cue.
+func printedRows(t *testing.T, file string) (rows [][]string) {
 	t.Helper()
 	b, err := os.ReadFile(file)
 	require.NoError(t, err)
@@ -55,12 +56,12 @@ func hits(t *testing.T, file string) (rows [][]string) {
 		return r[i]
 	}
 	for _, r := range all[names+1:] {
-		if at(r, "action") != "hit" {
-			continue
-		}
 		var row []string
-		for _, c := range []string{"song", "timecode", "lead s", "placed effect", "outputs", "value", "article", "open s", "level %"} {
+		for _, c := range []string{"song", "action", "timecode", "lead s", "placed effect", "outputs", "value", "article", "open s", "level %", "lane", "at", "target"} {
 			row = append(row, at(r, c))
+		}
+		if at(r, "action") != "hit" {
+			row[8] = "" // a window that others prolonged ends on its frame, and its cue to 0.1 ms
 		}
 		rows = append(rows, row)
 	}
@@ -68,22 +69,25 @@ func hits(t *testing.T, file string) (rows [][]string) {
 	return rows
 }
 
-// A cue list that went out as CSV comes in again with every hit on its frame,
-// its output and its level.
+// A cue list that went out as CSV comes in again as it is: hits, groups, arms and
+// conditions. A row that was changed to what the program does not know places
+// nothing.
 func TestCueListComesBack(t *testing.T) {
 	inExampleFolder(t, true)
-	require.Zero(t, runIn(t, "export", "tour", "cue-list", "--format", "csv", "--out", "out.csv"))
+	require.Zero(t, runIn(t, "export", "tour", "cue-list", "--accept-open", "--out", "out.csv"))
 	lists, err := filepath.Glob(filepath.Join("tour", "songs", "*", "cues.toml"))
 	require.NoError(t, err)
 	require.Len(t, lists, 4)
 	for _, name := range lists {
 		require.NoError(t, os.Remove(name))
 	}
-	require.Zero(t, runIn(t, "import", "tour", "out.csv", "--only", "action=hit", "--map", "seconds=hit s", "--map", "target=placed effect",
-		"--map", "open=open s", "--map", "level=level %"))
-	require.Zero(t, runIn(t, "export", "tour", "cue-list", "--format", "csv", "--out", "back.csv"))
-	want := hits(t, "out.csv")
-	got := hits(t, "back.csv")
+	list, err := os.ReadFile("out.csv")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("fire.csv", bytes.Replace(list, []byte(",hit,"), []byte(",fire,"), 1), 0o600))
+	require.Equal(t, 1, runIn(t, "import", "tour", "fire.csv"))
+	require.Zero(t, runIn(t, "import", "tour", "out.csv"))
+	require.Zero(t, runIn(t, "export", "tour", "cue-list", "--accept-open", "--out", "back.csv"))
+	want := printedRows(t, "out.csv")
 	require.Greater(t, len(want), 400)
-	require.Equal(t, want, got)
+	require.Equal(t, want, printedRows(t, "back.csv"))
 }

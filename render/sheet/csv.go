@@ -3,14 +3,13 @@ package sheet
 import (
 	"encoding/csv"
 	"io"
-	"strings"
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
 // csvSheet writes lines of equal width after RFC 4180: CRLF, quotes where they
-// are needed. No cell can start a formula in a spreadsheet (see plainCell).
+// are needed. No cell can start a formula in a spreadsheet (see wording.PlainCell).
 type csvSheet struct {
 	w     *csv.Writer
 	width int
@@ -26,7 +25,7 @@ func newCSV(w io.Writer, width int) *csvSheet {
 func (c *csvSheet) line(cells ...string) {
 	full := make([]string, c.width)
 	for i, cell := range cells {
-		full[i] = plainCell(cell)
+		full[i] = wording.PlainCell(cell)
 	}
 	_ = c.w.Write(full) // done gives the first error
 }
@@ -34,31 +33,6 @@ func (c *csvSheet) line(cells ...string) {
 func (c *csvSheet) done() error {
 	c.w.Flush()
 	return c.w.Error()
-}
-
-// formulaStarts are the characters that make a spreadsheet compute a cell
-// instead of showing it: OWASP, CSV Injection; the wide forms of the same
-// signs are added because some programs fold them.
-const formulaStarts = "=+-@\t\r\n＝＋－＠"
-
-// plainCell puts an apostrophe before text that a spreadsheet would take for a
-// formula. Sheets write their own negative numbers in words, so this meets
-// only what a user named so, and bars before 1.
-func plainCell(s string) string {
-	first := strings.TrimLeft(s, " \u00a0")
-	if first != "" && strings.ContainsAny(first[:runeLen(first)], formulaStarts) {
-		return "'" + s
-	}
-	return s
-}
-
-func runeLen(s string) int {
-	for i := range s {
-		if i > 0 {
-			return i
-		}
-	}
-	return len(s)
 }
 
 // secondsCell writes a time that may lie before its origin without a sign:

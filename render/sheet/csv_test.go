@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -21,7 +22,7 @@ func TestPlainCell(t *testing.T) {
 		{"=1+1", "'=1+1"}, {"+49", "'+49"}, {"-1.2", "'-1.2"}, {"@sum", "'@sum"}, {"\t=1", "'\t=1"}, {" =1", "' =1"},
 		{"＝1", "'＝1"}, {"'", "'"},
 	} {
-		require.Equal(t, c[1], plainCell(c[0]), "%q", c[0])
+		require.Equal(t, c[1], wording.PlainCell(c[0]), "%q", c[0])
 	}
 }
 

@@ -110,13 +110,17 @@ var cueColumns = listTable[*report.Line]{
 	{csv: "lane", cell: func(l *report.Line) string { return l.LaneName }},
 	{csv: "cue", cell: func(l *report.Line) string { return l.Cue }},
 	{csv: "note", page: "note", cell: func(l *report.Line) string { return l.Note }},
+	{csv: "at", cell: func(l *report.Line) string { return l.Place }},
+	{csv: "target", cell: func(l *report.Line) string { return l.TargetName }},
+	{csv: "opens with", cell: func(l *report.Line) string { return l.WithName }},
 }
 
 // WriteCSV writes the cue list after RFC 4180: the head as lines of label and
 // text, then a line of column names, then the commands. All lines are equally
 // wide. Numbers carry no minus sign, so that no cell looks like a formula:
 // times before the start of the audio are written `before 0.4500`, residuals
-// `late 10.00` or `early 10.00`.
+// `late 10.00` or `early 10.00`. The last columns say where the cue stands and
+// what it aims at, as the import reads them (shows/intake).
 func (l cueList) WriteCSV(w io.Writer) error {
 	heads := cueColumns.csvHeads()
 	c := newCSV(w, len(heads))

@@ -21,6 +21,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/report/testshow"
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 	"emberbeat/timeline/testtool"
 )
@@ -109,7 +110,7 @@ func TestPrintedCSV(t *testing.T) {
 			for _, line := range lines {
 				for _, cell := range line {
 					if r, _ := utf8.DecodeRuneInString(strings.TrimLeft(cell, " ")); cell != "" {
-						require.NotContains(t, formulaStarts, string(r), "%s %q", name, cell)
+						require.NotContains(t, wording.FormulaStarts, string(r), "%s %q", name, cell)
 					}
 				}
 			}

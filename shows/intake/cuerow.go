@@ -31,43 +31,73 @@ type CueRow struct {
 	Placing timeline.Placing
 	Says    string // what the row does, or why it does nothing, for people
 	Bad     bool   // the row should do something and cannot
+
+	put  putCue // makes the cue of a list of our own; nil = by Placing
+	done bool   // its cue is placed by another row
 }
 
-// Places reports whether the row places a cue.
+// putCue makes one cue.
+type putCue func(d *timeline.Draft, newID func(kind string, song timeline.ID) timeline.ID) error
+
+// Places reports whether the row places a cue, by itself or with others.
 func (r *CueRow) Places() bool { return r.Song != nil && !r.Bad }
+
+// edit gives the edit that places the row's cue.
+func (r *CueRow) edit(p *timeline.Plan, newID func(kind string, song timeline.ID) timeline.ID) timeline.Edit {
+	switch {
+	case r.done:
+		return func(*timeline.Draft) error { return nil }
+	case r.put != nil:
+		return func(d *timeline.Draft) error { return r.put(d, newID) }
+	}
+	return p.Place(r.Placing, newID)
+}
 
 // Cues reads a table of cues: what each row would do in a show, tried row by
 // row, each after those before it. A row without a time, or left out by Only,
-// does nothing; one that cannot be placed says why and what would be right. The
-// error is of the table as a whole.
+// does nothing; one that cannot be placed says why and what would be right. A cue
+// list as this program writes it needs no options, and its arms and conditions
+// come back, too. The error is of the table as a whole.
 func (t *Table) Cues(p *timeline.Plan, o CueOptions) ([]CueRow, error) {
-	at, err := o.Mapping.columnsOf(t)
-	if err != nil {
+	r := &rowReader{plan: p, o: o, decimal: t.Comma != ',', action: columnNamed(t.Columns, listAction)}
+	if t.OwnCueList() && o.plain() {
+		r.decimal = true // a program between may have written them so
+		return t.tried(p, t.own(r)), nil
+	}
+	var err error
+	if r.at, err = o.Mapping.columnsOf(t); err != nil {
 		return nil, err
 	}
-	r := &rowReader{plan: p, o: o, at: at, decimal: t.Comma != ','}
 	if r.only, err = o.onlyColumns(t); err != nil {
 		return nil, err
 	}
+	rows := make([]CueRow, len(t.Rows))
+	for i, row := range t.Rows {
+		rows[i] = r.read(row)
+	}
+	return t.tried(p, rows), nil
+}
+
+// tried places row after row in the show, and says of those that cannot be placed
+// why.
+func (t *Table) tried(p *timeline.Plan, rows []CueRow) []CueRow {
 	show, n := p.Show, 0
 	ids := func(kind string, _ timeline.ID) timeline.ID {
 		n++
 		return timeline.ID(fmt.Sprintf("%s-row%d", kind, n))
 	}
-	rows := make([]CueRow, len(t.Rows))
-	for i, row := range t.Rows {
-		rows[i] = r.read(row)
+	for i := range rows {
 		if !rows[i].Places() {
 			continue
 		}
-		next, err := show.Edit(p.Place(rows[i].Placing, ids))
+		next, err := show.Edit(rows[i].edit(p, ids))
 		if err != nil {
 			rows[i].Bad, rows[i].Says = true, err.Error()
 			continue
 		}
 		show = next
 	}
-	return rows, nil
+	return rows
 }
 
 // PlaceCues gives the edit that makes the cues of rows that can be placed.
@@ -76,7 +106,7 @@ func PlaceCues(p *timeline.Plan, rows []CueRow, newID func(kind string, song tim
 	return func(d *timeline.Draft) error {
 		for i := range rows {
 			if rows[i].Places() {
-				if err := p.Place(rows[i].Placing, newID)(d); err != nil {
+				if err := rows[i].edit(p, newID)(d); err != nil {
 					return fmt.Errorf("line %d: %w", rows[i].Line, err)
 				}
 			}
@@ -103,6 +133,7 @@ type rowReader struct {
 	o       CueOptions
 	at      map[string]int
 	only    map[int]string
+	action  int      // the column that says what a row does; -1 = none
 	decimal bool     // numbers may have a comma before the decimals
 	cleaned []string // fields of the row that held what no show keeps
 }
@@ -133,6 +164,12 @@ func (r *rowReader) read(row Row) CueRow {
 	for i, text := range r.only {
 		if !strings.EqualFold(row.Cell(i), text) {
 			c.Says = "is left out"
+			return c
+		}
+	}
+	if _, chosen := r.only[r.action]; !chosen {
+		if does := row.Cell(r.action); does != "" && !strings.EqualFold(does, actionHit) {
+			c.Bad, c.Says = true, fmt.Sprintf("action %q is no %s; take the hits alone with --only %s=%s", does, actionHit, listAction, actionHit)
 			return c
 		}
 	}

@@ -100,6 +100,11 @@ func TestCueRows(t *testing.T) {
 		{"names that mean others", intake.CueOptions{Song: first, Means: map[string]string{"JET L": "Jet left"}}, "at,target\n1.1,JET L\n", []string{
 			`2 place song "First": a cue at 1.1 on lane "Jet left"`,
 		}},
+		{"rows that are no hits", intake.CueOptions{Song: first}, "at,target,action\n1.1,j1,Hit\n2.1,j1,arm up\n3.1,j1,\n", []string{
+			`2 place song "First": a cue at 1.1 on lane "j1"`,
+			`3 bad action "arm up" is no hit; take the hits alone with --only action=hit`,
+			`4 place song "First": a cue at 3.1 on lane "j1"`,
+		}},
 		{"what cannot be", intake.CueOptions{Song: first}, "at,target,open,level,article\nsoon,j1,,,\n1.1,Jet lefd,,,\n1.1,,,,\n1.1,j1,-1,,\n1.1,j1,,120,\n1.1,j1,,,Smoke\n1.1,j1,,,\n1.1,j1,,,\n", []string{
 			`2 bad position "soon" cannot be read: write a bar such as 17.3+1/2, a time such as 1:02.5 or 12.5s, or a timecode such as 03:01:22:10`,
 			`3 bad target "Jet lefd" is not in the show: there is placed:j1 "Jet left", placed:j2 "Jet right", placed:f1 "Flame 1"; there is group:all "All"`,

@@ -42,6 +42,10 @@ type Line struct {
 	Lane         string          `json:"lane"`
 	LaneName     string          `json:"lane_name"`
 	Note         string          `json:"note,omitempty"`
+	Place        string          `json:"at"`                    // where the cue stands: a bar or a time, exactly
+	Target       string          `json:"target"`                // id of the placed effect or group that the cue aims at
+	TargetName   string          `json:"target_name,omitempty"` // the same as it can be read in again: kind:id where others have its name
+	WithName     string          `json:"with_name,omitempty"`
 	Arm          string          `json:"arm,omitempty"` // of a hit whose effect has an arm slot: "up" or "down" at the command
 
 	at    timeline.Time // of Timecode, for the order
@@ -60,7 +64,7 @@ type Lost struct {
 // frames.
 func linesOf(p *timeline.Plan, ps *timeline.PlanSong, f Filter) []Line {
 	var all []Line
-	names := NewLabeller(p.Show.Rig)
+	names, targets := NewLabeller(p.Show.Rig), targetNames(p.Show.Rig)
 	for i := range ps.Commands {
 		if !f.ShowsCommand(ps, &ps.Commands[i]) {
 			continue
@@ -83,6 +87,9 @@ func linesOf(p *timeline.Plan, ps *timeline.PlanSong, f Filter) []Line {
 			}
 		}
 	}
+	for i := range all {
+		all[i].TargetName = targets[timeline.ID(all[i].Target)]
+	}
 	slices.SortStableFunc(all, func(a, b Line) int {
 		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.order, b.order), cmp.Compare(a.Command, b.Command),
 			strings.Compare(a.Cue, b.Cue), strings.Compare(a.Placed, b.Placed))
@@ -96,7 +103,34 @@ func lineOf(ps *timeline.PlanSong, cue *timeline.Cue, lane *timeline.Lane, hit t
 		Song: string(ps.Song.ID), SongNumber: ps.Number, SongTitle: ps.Song.FullTitle(),
 		Bar: BarAt(ps.Song, cue, hit), HitTimecode: ps.Label(hit), Hit: wording.Seconds(hit),
 		Cue: string(cue.ID), Lane: string(lane.ID), LaneName: lane.Name, Note: cue.Note,
+		Place: cue.At.String(), Target: string(cmp.Or(cue.Target, lane.Target)),
 	}
+}
+
+// targetNames names what cues can aim at so that the name finds it again: with its
+// kind and id where another has the same name.
+func targetNames(rig *timeline.Rig) map[timeline.ID]string {
+	names, ids, count := map[timeline.ID]string{}, map[timeline.ID]string{}, map[string]int{}
+	add := func(kind string, id timeline.ID, name string) {
+		name = NameOr(name, id)
+		names[id], ids[id] = name, kind+":"+string(id)
+		count[strings.ToLower(name)]++
+		if !strings.EqualFold(name, string(id)) {
+			count[strings.ToLower(string(id))]++ // an id is a name, too
+		}
+	}
+	for _, g := range rig.Groups {
+		add("group", g.ID, g.Name)
+	}
+	for _, u := range rig.Placed {
+		add("placed", u.ID, u.Name)
+	}
+	for id, name := range names {
+		if count[strings.ToLower(name)] > 1 || strings.Contains(name, ":") {
+			names[id] = ids[id]
+		}
+	}
+	return names
 }
 
 // BarAt writes the bar and beat of a hit: as the cue gives it, else the nearest
@@ -119,8 +153,8 @@ func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
 	l.Residual, l.Command, l.Lead, l.Open, l.Level = wording.Seconds(c.Residual()), wording.Seconds(c.At), wording.Seconds(c.Lead), wording.Seconds(c.Open), c.Level
 	l.Placed, l.PlacedName = string(c.Unit.Placed.ID), c.Unit.Placed.Name
 	if c.With != nil {
-		l.With = string(c.With.Placed.ID)
-		l.Note = joinedNote(l.Note, "opens with "+UnitName(c.With))
+		l.With, l.WithName = string(c.With.Placed.ID), UnitName(c.With)
+		l.Note = joinedNote(l.Note, "opens with "+l.WithName)
 	}
 	l.Article, l.ArticleName = string(c.Article.ID), c.Article.Name
 	if pos := c.Unit.Position; pos != nil {
