@@ -35,7 +35,11 @@ func exportCommand(t *talk) *cobra.Command {
 
 CSV follows RFC 4180: a head (show, revision, venue, date, rate), then one line
 of column names, then the commands. No cell can be run as a formula: times
-before the audio are written "before 0.4500", residuals "late 10.00".
+before the audio are written "before 0.4500", residuals "late 10.00". It is
+UTF-8. A CSV file begins with a byte order mark, since spreadsheets read one
+without it in the letters of their system and spoil names without a word;
+--bom=false leaves it out for programs that stumble over it, and what goes to
+stdout never has it. Import reads both.
 
 Sound and MIDI go into files only, never to stdout; nothing is written into a
 pipe, a device or a socket, which could run with what it is given.

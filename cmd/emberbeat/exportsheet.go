@@ -22,11 +22,13 @@ import (
 type pageFlags struct {
 	paper string
 	page  int
+	bom   bool
 }
 
 func (g *pageFlags) flags(c *cobra.Command) {
 	c.Flags().StringVar(&g.paper, "paper", paper.A4.Name, "paper of pdf, png and svg: "+strings.Join(paperWords(), " or "))
 	c.Flags().IntVar(&g.page, "page", 1, "which page a png or svg shows")
+	c.Flags().BoolVar(&g.bom, "bom", true, "begin CSV files with a byte order mark, as spreadsheets want it")
 	flagWords(c, "paper", paperWords()...)
 }
 
@@ -101,7 +103,7 @@ func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
 		return usage(fmt.Errorf("the rewire sheet: %w", err))
 	}
 	made := sheet.Rewiring(load.NewRewireSheet(was, is))
-	return t.writeOut(name, func(w io.Writer) error { return sheet.Write(w, made, format, paper.A4, 1) })
+	return t.writeOut(name, func(w io.Writer) error { return sheet.WriteFile(w, made, format, paper.A4, 1) })
 }
 
 func rewireFlag(c *cobra.Command, name *string) {
@@ -178,7 +180,11 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 
 func (e *sheetExport) writer(made sheet.Sheet, size paper.Size) func(io.Writer) error {
 	return func(w io.Writer) error {
-		err := sheet.Write(w, made, e.format, size, e.page.page)
+		write := sheet.WriteFile
+		if e.out == "" || e.out == "-" || !e.page.bom {
+			write = sheet.Write
+		}
+		err := write(w, made, e.format, size, e.page.page)
 		if e.format == "png" || e.format == "svg" {
 			return usage(err) // the page that was asked for may not be there
 		}

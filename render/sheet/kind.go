@@ -186,3 +186,20 @@ func Write(w io.Writer, made Sheet, format string, size paper.Size, page int) er
 	}
 	return fmt.Errorf("format %q is not one of: %s", format, strings.Join(Formats(), ", "))
 }
+
+// byteOrderMark is U+FEFF, which UTF-8 has no need of (RFC 3629, 6).
+const byteOrderMark = "\uFEFF"
+
+// WriteFile is Write into a file that a person opens. CSV then begins with a byte
+// order mark: RFC 4180 gives a file no way to say its encoding, and spreadsheets
+// take one without the mark for the letters of their system, so that names with
+// accents and the signs of the head come out wrong without a word. What reads from
+// a pipe takes UTF-8 as it is, and there the mark would stand in the first cell.
+func WriteFile(w io.Writer, made Sheet, format string, size paper.Size, page int) error {
+	if format == "csv" {
+		if _, err := io.WriteString(w, byteOrderMark); err != nil {
+			return err
+		}
+	}
+	return Write(w, made, format, size, page)
+}

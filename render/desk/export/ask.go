@@ -113,7 +113,7 @@ func (q *Ask) Make(show *timeline.Show) ([]File, error) {
 		return nil, err
 	}
 	size, err := paper.SizeNamed(q.Paper)
-	file := File{Name: q.Path, Fill: func(w io.Writer) error { return sheet.Write(w, printed, q.Format, size, int(q.Page)) }}
+	file := File{Name: q.Path, Fill: func(w io.Writer) error { return sheet.WriteFile(w, printed, q.Format, size, int(q.Page)) }}
 	file.Mark = q.markOf(p, item.ID, printed)
 	return []File{file}, err
 }
@@ -158,7 +158,7 @@ func (q *Ask) makeAll(p *timeline.Plan) ([]File, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", o.Title, err)
 		}
-		all = append(all, File{Name: filepath.Join(q.Path, o.Name+"."+q.Format), Fill: func(w io.Writer) error { return sheet.Write(w, printed, q.Format, size, 1) }, Mark: q.markOf(p, o.Name, printed)})
+		all = append(all, File{Name: filepath.Join(q.Path, o.Name+"."+q.Format), Fill: func(w io.Writer) error { return sheet.WriteFile(w, printed, q.Format, size, 1) }, Mark: q.markOf(p, o.Name, printed)})
 	}
 	return all, nil
 }
