@@ -23,6 +23,10 @@ type Findings struct {
 	Caution string        `json:"caution"`
 	Checked Checked       `json:"checked"`
 	List    []FindingLine `json:"findings"`
+
+	// Standing is how the whole plan stands with the rules, whatever the filter
+	// shows of it.
+	Standing *Standing `json:"-"`
 }
 
 // Checked says what was looked at, so that no findings means something.
@@ -101,7 +105,7 @@ type AcceptedBy struct {
 // NewFindings puts findings into words. The facts are those they were made
 // with; places may be nil.
 func NewFindings(p *timeline.Plan, facts rule.Facts, found []rule.Finding, places Places, filter Filter) *Findings {
-	l := &Findings{Caution: Caution, Checked: checkedOf(p, facts, filter), List: []FindingLine{}}
+	l := &Findings{Caution: Caution, Checked: checkedOf(p, facts, filter), List: []FindingLine{}, Standing: StandingOf(p, facts, found)}
 	for i := range found {
 		f := &found[i]
 		line := findingLine(p, f, places)

@@ -36,6 +36,7 @@ type Tonight struct {
 	ByHand     []Open               `json:"close_by_hand"`
 	Sign       []report.Signer      `json:"sign"`
 	Checked    report.Checked       `json:"checked"`
+	Standing   *report.Standing     `json:"rules"` // how many were asked, which are off, by whom and why, and what had no data
 	Rules      []RuleCount          `json:"findings_by_rule"`
 	Prints     []report.PrintState  `json:"prints"`                   // sheets that were printed, and whether they have changed since
 	Loaded     []Left               `json:"still_loaded,omitempty"`   // by earlier nights, unfired
@@ -66,7 +67,7 @@ func NewTonight(p *timeline.Plan, found *report.Findings, thin float64, prints [
 	if err != nil {
 		return nil, err
 	}
-	t := &Tonight{Head: report.HeadOf(p), Thin: thin, Used: standing.Used, Checked: found.Checked, Conditions: report.ConditionsOf(p), Changes: report.ChangesOf(p),
+	t := &Tonight{Head: report.HeadOf(p), Thin: thin, Used: standing.Used, Checked: found.Checked, Standing: found.Standing, Conditions: report.ConditionsOf(p), Changes: report.ChangesOf(p),
 		Supplies: load.SuppliesOf(p), ByHand: byHand(p), Sign: report.SignersOf(p), Rules: countRules(found), Prints: append([]report.PrintState{}, prints...)}
 	t.Loaded, t.Misfires = leftBefore(p)
 	t.Keys = keysOf(p)

@@ -3,6 +3,7 @@ package night
 import (
 	"bytes"
 	"encoding/json"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -63,6 +64,36 @@ func TestTonightReads(t *testing.T) {
 	testshow.Golden(t, "tonight.json", b.Bytes())
 	require.True(t, json.Valid(b.Bytes()))
 	require.True(t, page.NeedsAnEye())
+}
+
+// The sheet tells what the rules were asked: how many, which are off or of
+// another severity, by whom and why, and what had no data. In JSON, too.
+func TestTonightTellsWhatWasAsked(t *testing.T) {
+	s, err := festival(t).Edit(rule.Tune(rule.Tuning{Rule: "recovery", Off: true, Reason: new("new valves"), By: new("A. Tern")}),
+		rule.Tune(rule.Tuning{Rule: "separation", Off: true, Scope: new([]string{"family=co2-jet"}), Reason: new("cold")}))
+	require.NoError(t, err)
+	page := tonightOf(t, timeline.Compile(s, s.Night("n1")), ThinShare)
+	var b bytes.Buffer
+	require.NoError(t, page.WriteText(&b))
+	for _, want := range []string{
+		`rules asked +` + strconv.Itoa(len(rule.Rules())-1) + `\n`,
+		`rule recovery +off; by A\. Tern: new valves\n`,
+		`rule separation +off only for family=co2-jet; by not given: cold\n`,
+		`errors open +\d+: .*wrong-control`,
+		`not compared +.*label distance`,
+		`recordings +not looked at\n`,
+	} {
+		require.Regexp(t, want, b.String())
+	}
+	b.Reset()
+	require.NoError(t, page.WriteJSON(&b))
+	var read struct {
+		Rules report.Standing `json:"rules"`
+	}
+	require.NoError(t, json.Unmarshal(b.Bytes(), &read))
+	require.Equal(t, *page.Standing, read.Rules)
+	require.Len(t, read.Rules.Otherwise, 2)
+	require.NotEmpty(t, read.Rules.NoData)
 }
 
 // The tour itself has neither date nor venue, and says so; nothing is different.

@@ -241,6 +241,10 @@ func (t *Tonight) writeFindings(out io.Writer) {
 		}
 		fmt.Fprintln(out)
 	}
+	fmt.Fprintln(out, "\nWhat the rules were asked")
+	for _, line := range t.Standing.Lines() {
+		fmt.Fprintf(out, "  %-20s %s\n", line[0], line[1])
+	}
 }
 
 func (t *Tonight) writePrints(out io.Writer) {
