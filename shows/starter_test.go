@@ -63,7 +63,7 @@ func TestStarterStock(t *testing.T) {
 		within(t, a, "recovery", r.recovery, a.Recovery.Seconds())
 		within(t, a, "use", r.use, a.UseRate+a.UseEach)
 	}
-	require.Len(t, seen, 19, "an article of every family that trade-facts name")
+	require.Len(t, seen, 19, "an article of every family of the stock")
 	for _, f := range timeline.Families()[:19] {
 		require.True(t, seen[f], f)
 	}

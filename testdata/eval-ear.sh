@@ -5,13 +5,13 @@
 #   testdata/eval-ear.sh [DATA]
 #
 # EARS_DIR names the folder with the measuring scripts (make_data.py, run.py,
-# table.py), ../shared/ears beside the project if not given. DATA keeps the
+# table.py); it must be given. DATA keeps the
 # songs, about 0.9 GB that are made once in some five minutes; out/ears if not
 # given. Needs Debian's apt for the songs' sources, and python3-aubio.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 root=$PWD
-ears=${EARS_DIR:-../shared/ears}
+ears=${EARS_DIR:-}
 data=$(realpath -m "${1:-out/ears}")
 
 for script in make_data.py run.py table.py; do

@@ -46,9 +46,9 @@ func TestCompileNight(t *testing.T) {
 	require.Equal(t, before, Compile(s, nil).Text())
 }
 
-// trade-facts §1, derived: 25 fps, hit 01:00:42:12, lead 850 ms gives command
+// Derived: 25 fps, hit 01:00:42:12, lead 850 ms gives command
 // 01:00:41:16 with +10 ms; truncation would give :15.
-func TestCommandExampleOfTradeFacts(t *testing.T) {
+func TestCommandRoundedToItsFrame(t *testing.T) {
 	s := small(t)
 	s, err := s.Edit(set("article", "", "jet", "lead", "0.85"), func(d *Draft) error {
 		at, err := s.MomentAt(&s.Song("ember").SongHead, Position{Kind: PositionTimecode, TC: Timecode{1, 0, 42, 12}})
@@ -149,9 +149,9 @@ func TestLostCues(t *testing.T) {
 	require.Equal(t, []LostReason{LostLane, LostTarget, LostNobody, LostArticle, LostBeats, LostSlot}, why)
 }
 
-// trade-facts §12, derived: 120 beats a minute in 4/4, hits 0, 2, 4, 4, 8 s:
+// Derived: 120 beats a minute in 4/4, hits 0, 2, 4, 4, 8 s:
 // longest gap 4 s; busiest 10 s holds 5.
-func TestDensityExampleOfTradeFacts(t *testing.T) {
+func TestDensityOfFiveHits(t *testing.T) {
 	hits := []Time{0, 2 * Second, 4 * Second, 4 * Second, 8 * Second}
 	beats := SteadyBeatMap(0, Second/2, Metre{4, 4}, 16)
 	gap, after := LongestGap(hits)
@@ -174,10 +174,10 @@ func TestMostOpen(t *testing.T) {
 	require.Equal(t, 4*Second-FromMillis(120), at)
 }
 
-// trade-facts §6, derived: one show of 24 hits of 1.2 kg draws 28.8 kg; with
+// Derived, with the share that can be drawn from memory: one show of 24 hits of 1.2 kg draws 28.8 kg; with
 // 22.7 kg of which .800 can be drawn at 10 °C (18.16 kg), it is empty after
 // hit 15, and with 15 % reserve (15.4 kg) due for a swap after hit 12.
-func TestSupplyExampleOfTradeFacts(t *testing.T) {
+func TestSupplyOfOneShow(t *testing.T) {
 	s := small(t)
 	d := NewDraft(s)
 	jet := *s.Stock.Article("jet")

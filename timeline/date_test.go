@@ -26,10 +26,10 @@ func TestDaysEqualGosCalendar(t *testing.T) {
 	}
 }
 
-// trade-facts §10: Victoria 7 days, South Australia 5 clear business days
-// (published). 2031-05-09 is a Friday: five business days clear of it are Thursday
+// Regulations of Victoria: 7 days; of South Australia: 5 clear business days.
+// Derived: 2031-05-09 is a Friday: five business days clear of it are Thursday
 // back to Monday and the Friday before, so that Thursday, the 1st, is the last.
-func TestNoticeOfTradeFacts(t *testing.T) {
+func TestNoticeCounted(t *testing.T) {
 	for _, c := range []struct {
 		notice      Notice
 		night, want string

@@ -206,7 +206,7 @@ const (
 	SlotControl    Control = "slots"
 )
 
-// Mark says how well a number is known (trade-facts, head).
+// Mark says how well a number is known.
 type Mark string
 
 // The marks. A number without one counts as CommonPractice.

@@ -204,9 +204,9 @@ func groupsOf(p *Plan) map[string][]int {
 	return groups
 }
 
-// trade-facts §6: alternatives relax single use only; loads and NEC count all
-// that is physically on site, spares and what nothing commands included.
-func TestOnSiteOfTradeFacts(t *testing.T) {
+// Common practice, no source: alternatives relax single use only; loads and NEC
+// count all that is physically on site, spares and what nothing commands included.
+func TestOnSiteCountsAlternatives(t *testing.T) {
 	s, err := NewShow("show1", "x", Rate25).Edit(func(d *Draft) error {
 		d.Put("", &Article{Base: Base{ID: "mine"}, Family: Mine, Control: IgniterControl, SingleUse: true, NEC: 24, Division: "1.4G"},
 			&Group{Base: Base{ID: "two"}, Members: []ID{"m1", "m2"}},

@@ -31,9 +31,9 @@ func drawing(t require.TestingT, kgEach, usable, reserve float64, entries []Entr
 	return Compile(s, nil)
 }
 
-// trade-facts §6, derived: 24 hits of 1.2 kg are 28.8 kg; of 18.16 kg usable,
+// Derived: 24 hits of 1.2 kg are 28.8 kg; of 18.16 kg usable,
 // with a reserve of 15 %, it is swapped after hit 12.
-func TestSwapPointOfTradeFacts(t *testing.T) {
+func TestSwapPointBeforeTheReserve(t *testing.T) {
 	p := drawing(t, 1.2, 18.16, 0.15, []Entry{{Song: "s1"}}, 24)
 	s := p.SwapPoints()[0]
 	require.InDelta(t, 28.8, s.Used, 1e-9)

@@ -6,10 +6,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// trade-facts §10, derived from the published factors of ADR 1.1.3.6 (×50, ×3,
-// ×1, ×0 by category, limit 1000): 3.84 kg NEC of 1.4G, 132 kg of CO2 and 44 kg
+// Derived from the published factors of ADR 1.1.3.6 (×50, ×3, ×1, ×0 by
+// category, limit 1000): 3.84 kg NEC of 1.4G, 132 kg of CO2 and 44 kg
 // of propane come to 11.52 + 132 + 132 = 275.52 points.
-func TestTransportPointsOfTradeFacts(t *testing.T) {
+func TestTransportPointsOfOneNight(t *testing.T) {
 	s, err := NewShow("show1", "x", Rate25).Edit(func(d *Draft) error {
 		d.Put("", &Article{Base: Base{ID: "mine"}, Family: Mine, SingleUse: true, NEC: 1920, Division: "1.4G"},
 			&Article{Base: Base{ID: "flash"}, Family: FlashPot, SingleUse: true, NEC: 500, Division: "1.4S"},

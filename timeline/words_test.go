@@ -85,8 +85,9 @@ func fieldOf(t *testing.T, name string) *Field {
 	return f
 }
 
-// The running numbers of trade-facts §4: 512 is 1.512, 513 is 2.1, 1024 is
-// 2.512, 45 is 1.45 (the MVR standard writes absolute addresses this way).
+// Running numbers, derived from 512 slots a universe (ANSI E1.11): 512 is 1.512,
+// 513 is 2.1, 1024 is 2.512, 45 is 1.45. DIN SPEC 15801 (MVR) writes absolute
+// addresses this way.
 func TestPatch(t *testing.T) {
 	for n, want := range map[string]string{"512": "1.512", "513": "2.1", "1024": "2.512", "45": "1.45"} {
 		p, err := ParsePatch(n)

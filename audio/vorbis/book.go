@@ -200,7 +200,7 @@ func (b *book) enter(c bits.Code, depth map[uint64]uint) {
 	}
 }
 
-// readValues reads the vectors of the entries (§3.2.1, lookup types 1 and 2).
+// readValues reads the vectors of the entries (Vorbis I §3.2.1, lookup types 1 and 2).
 func (b *book) readValues(r *bitReader, budget *budget) bool {
 	kind := r.read(4)
 	if kind == 0 {

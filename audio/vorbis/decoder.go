@@ -212,7 +212,7 @@ func (d *Decoder) decouple(m *mapping, n int) {
 	}
 }
 
-// decoupled gives both channels of magnitude and angle (§4.3.5).
+// decoupled gives both channels of magnitude and angle (Vorbis I §4.3.5).
 func decoupled(m, a float32) (float32, float32) {
 	switch {
 	case m > 0 && a > 0:
@@ -259,7 +259,7 @@ func (d *Decoder) overlap(size int, out []float32) int {
 }
 
 // placeOf is where channel ch of n goes: Vorbis has the centre second and
-// the low frequency effects last (§4.3.9), WAV has them third and fourth.
+// the low frequency effects last (Vorbis I §4.3.9), WAV has them third and fourth.
 func placeOf(ch, n int) int {
 	order := map[int][]int{
 		3: {0, 2, 1},

@@ -174,7 +174,7 @@ func (f *floor) apply(spectrum []float32) {
 }
 
 // drawFloor multiplies a spectrum, from x0 to before x1, with a line of levels,
-// whole as Bresenham draws them (§9.2.7).
+// whole as Bresenham draws them (Vorbis I §9.2.7).
 func drawFloor(spectrum []float32, x0, y0, x1, y1 int) {
 	dx, dy := x1-x0, y1-y0
 	base := dy / dx

@@ -81,9 +81,9 @@ func TestCueListRefusesAStartThatIsNoLabel(t *testing.T) {
 	require.ErrorContains(t, err, `song "Tide": its start: timecode 02:01:00:00 does not exist`)
 }
 
-// trade-facts, section 1, check D: 25 fps, song start 01:00:00:00, hit at
+// Derived: 25 fps, song start 01:00:00:00, hit at
 // 42.480 s, lead 850 ms: command at 41.630 s, label 01:00:41:16, 10 ms late.
-func TestPublishedTimingExample(t *testing.T) {
+func TestCommandTimeOfOneCue(t *testing.T) {
 	s := testshow.Small(t)
 	jet := *s.Stock.Article("jet")
 	jet.Lead = timeline.FromMillis(850)

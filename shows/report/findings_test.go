@@ -91,8 +91,7 @@ func TestFindingsAreByteStable(t *testing.T) {
 	}
 }
 
-// The keys that other programs rely on (design.md §5) are there, and numbers
-// are numbers.
+// The keys that other programs rely on are there, and numbers are numbers.
 func TestFindingsJSONKeys(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, findingsOf(t, rule.Facts{}, Filter{}).WriteJSON(&b))
@@ -157,7 +156,7 @@ func TestNoFindings(t *testing.T) {
 	require.NotContains(t, strings.ToLower(short.String()+long.String()), "safe")
 }
 
-// The finding line of ux-conventions §8.
+// The line of a finding: where, how bad, what, then rule, file and record.
 func TestFindingLine(t *testing.T) {
 	l := FindingLine{Rule: "spacing", Severity: rule.Error, SongNumber: 3, SongTitle: "Ember", Bar: "41.2", bar: timeline.BarBeat{Bar: 41, Beat: timeline.NewRat(1, 1)}, Timecode: "03:01:22:10",
 		File: "songs/ember/cues.toml", Line: 118, Record: "cue:ember/c81k",

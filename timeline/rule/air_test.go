@@ -11,7 +11,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// trade-facts §8, derived there: 28.8 kg of CO2 raise 2000 m³ by 7871 ppm and
+// Derived from the ideal gas at 20 °C: 28.8 kg of CO2 raise 2000 m³ by 7871 ppm and
 // 60000 m³ by 262 ppm. Outdoor air has 420 ppm, from memory; the level of 5000
 // is that of ACGIH and OSHA.
 func TestGasInRoom(t *testing.T) {
@@ -114,7 +114,7 @@ func heatSetting(values ...string) timeline.Edit {
 	})
 }
 
-// trade-facts §9, derived there from q = X m H / (4 pi r²), X 0.3 (from memory),
+// Derived from q = X m H / (4 pi r²), X 0.3 (from memory),
 // H of propane 46332 kJ/kg (published): 0.10 kg/s has 1.58 kW/m² at 8.37 m, 0.20
 // at 11.83, 0.25 4.73 kW/m² at 7.65 m; 0.15 kg/s 2.59 at 8 m and a dose of 1.78
 // over 0.5 s.
@@ -145,7 +145,7 @@ func TestHeat(t *testing.T) {
 }
 
 // Six flames of 0.15 kg/s at 2.5 m pitch, 8 m off their middle: 12.53 kW/m²
-// (trade-facts §9, derived there).
+// (derived).
 func TestHeatOfSix(t *testing.T) {
 	list := append(edits(put(&timeline.Venue{Base: base{ID: "v"}, Name: "Hall", Slug: "v"}, &timeline.Night{Base: base{ID: "n"}, Slug: "n", Venue: "v"})), heatAt("0.15", 100)...)
 	group := &timeline.Group{Base: base{ID: "six"}}

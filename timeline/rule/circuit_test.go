@@ -17,7 +17,7 @@ func onCircuit(joining timeline.Joining, igniters int, more ...timeline.Edit) []
 	return append(edits(put(c), field("wire", "w-c1", "circuit", "k"), field("banktype", "igniter", "volts", "24")), more...)
 }
 
-// trade-facts §7, derived there from Ohm's law: through each of 10 in series
+// Derived from Ohm's law: through each of 10 in series
 // flow 1.27 A, of 14 0.964 A; in parallel of 5 1.14 A, of 10 0.593 A; 1 A is
 // needed. At 40 °C the cable has 42.07 ohm per km.
 func TestCircuit(t *testing.T) {

@@ -203,8 +203,8 @@ func TestKeysWithoutCommands(t *testing.T) {
 	}
 }
 
-// Gas in the room counts what keys may add: trade-facts §8, 0.5466 m³/kg, so
-// that 8.4 kg raise 1000 m³ by 4591 ppm, over 5000 with 420 outside (derived).
+// Gas in the room counts what keys may add: 0.5466 m³/kg of CO2 (ideal gas at
+// 20 °C and 1 atm, derived), so that 8.4 kg raise 1000 m³ by 4591 ppm, over 5000 with 420 outside (derived).
 func TestKeysFillTheRoom(t *testing.T) {
 	room := func(more ...timeline.Edit) []timeline.Edit {
 		return append(edits(field("venue", "v", "volume", "1000"), field("article", "jet", "use-each", "1.2"), field("article", "jet", "medium", "CO2")), more...)

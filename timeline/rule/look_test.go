@@ -12,7 +12,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// trade-facts §12, derived there: at 120 beats a minute in 4/4, hits at 0, 2,
+// Derived: at 120 beats a minute in 4/4, hits at 0, 2,
 // 4, 4 and 8 s have a longest gap of 4 s, 2 bars. A minute is our judgement.
 func TestLongestGap(t *testing.T) {
 	most := func(text string) timeline.Edit {
@@ -77,7 +77,7 @@ func TestLeadSpread(t *testing.T) {
 	})
 }
 
-// trade-facts §4, derived there: a packet of 512 slots lasts 22.676 ms, one of
+// Derived from ANSI E1.11 with its times from memory: a packet of 512 slots lasts 22.676 ms, one of
 // 24 slots 1.204 ms.
 func TestDMXFrame(t *testing.T) {
 	apart := func(us int64) []timeline.Edit {

@@ -11,7 +11,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// trade-facts §6: a single-use output is commanded once per show, unless the
+// Common practice, no source: a single-use output is commanded once per show, unless the
 // songs are declared alternatives.
 func TestSingleUse(t *testing.T) {
 	entries := func(text string) timeline.Edit { return field("set", "main", "entries", text) }

@@ -11,7 +11,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// six is a device type of six slots in one block, as in trade-facts §4.
+// six is a device type of six slots in one block.
 func six() *timeline.DeviceType {
 	d := &timeline.DeviceType{Base: base{ID: "six"}, Name: "six slots"}
 	for i := range 6 {
@@ -26,7 +26,7 @@ func device(id timeline.ID, starts ...timeline.Patch) *timeline.Device {
 
 func at(universe, slot int) timeline.Patch { return timeline.Patch{Universe: universe, Slot: slot} }
 
-// trade-facts §4, after ANSI E1.11 (slots 1 to 512): a block [a, a+f-1] fits
+// Derived from ANSI E1.11 (slots 1 to 512): a block [a, a+f-1] fits
 // iff 1 <= a and a+f-1 <= 512. Six slots at 507 end on 512 and fit; at 508 they
 // do not. Blocks overlap iff max(a1,a2) <= min(e1,e2) in one universe: 10..15
 // and 16..21 do not.

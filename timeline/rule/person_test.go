@@ -48,7 +48,7 @@ func TestLicenceExpiry(t *testing.T) {
 	})
 }
 
-// trade-facts §10 (published): ages F1 12, F2 16, F3 18, T1 18, P1 18. A year
+// Directive 2013/29/EU, article 7: ages F1 12, F2 16, F3 18, T1 18, P1 18. A year
 // less is found, the age itself is not.
 func TestAges(t *testing.T) {
 	for category, least := range map[string]int{"F1": 12, "F2": 16, "F3": 18, "T1": 18, "P1": 18} {
@@ -131,8 +131,8 @@ func TestCrewRulesEqualTheirSlowTwins(t *testing.T) {
 	})
 }
 
-// Notice of 7 days before 2031-05-09 must be given by 2031-05-02 (trade-facts
-// §10: Victoria 7 days, published); today is a fact handed in.
+// Notice of 7 days before 2031-05-09 must be given by 2031-05-02
+// (regulations of Victoria: 7 days); today is a fact handed in.
 func TestNotice(t *testing.T) {
 	at := func(today string, more ...timeline.Edit) []Finding {
 		s := stage(t, append(edits(put(&timeline.Venue{Base: base{ID: "v"}, Name: "Low Hall", Slug: "v", RuleSet: "victoria-2011"}),

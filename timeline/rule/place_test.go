@@ -43,7 +43,7 @@ func TestBanned(t *testing.T) {
 	require.Empty(t, fixed(t, "banned", s, "n"))
 }
 
-// trade-facts §10: position z + height*(1+tolerance) + margin <= trim, with
+// Position z + height*(1+tolerance) + margin <= trim, with
 // 20 % and 1 m (our judgement). At z 1.2 m, 4 m of height need 1.2+4.8+1 = 7 m.
 func TestRoof(t *testing.T) {
 	up := edits(put(&timeline.StagePosition{Base: base{ID: "riser"}, Z: 1.2}), field("placed", "j1", "position", "riser"), field("article", "jet", "height", "4"), cue("a", "j1", 10*sec))
@@ -75,7 +75,7 @@ func TestRoof(t *testing.T) {
 	require.Equal(t, Note, low.Severity)
 }
 
-// trade-facts §6, computed there: 24 hits of 1.2 kg from 18.16 kg (22.7 kg at
+// Derived: 24 hits of 1.2 kg from 18.16 kg (22.7 kg at
 // 80 %): empty after hit 15; with 15 % reserve (our judgement) swap after hit
 // 12, so that the 13th and the 16th are the ones found.
 func TestSupply(t *testing.T) {

@@ -12,7 +12,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// trade-facts §6, computed there: command at 10.000, open 1.5, recovery 2.0:
+// Derived: command at 10.000, open 1.5, recovery 2.0:
 // the next at 13.500 fits, at 13.499 it does not.
 func TestRecovery(t *testing.T) {
 	first := cue("a", "j1", 10*sec)

@@ -42,7 +42,7 @@ func TestMidnightAndStart(t *testing.T) {
 	} { // no edit makes such a song, but a show may have been loaded with it
 		requireFindings(t, c.want, ofRule("timecode-midnight", Check(timeline.Compile(asLoaded(t, start(c.start)), nil), Facts{})))
 	}
-	// trade-facts §2, SMPTE ST 12-1: 00:01:00;00 and ;01 do not exist at 29.97 drop frame.
+	// SMPTE ST 12-1: 00:01:00;00 and ;01 do not exist at 29.97 drop frame.
 	df := field("show", "show", "rate", "29.97df")
 	runCases(t, "timecode-start", []ruleCase{
 		{"a label that is dropped", edits(df, start("00:01:00:00")), []string{"song:a: does not exist"}},
@@ -191,8 +191,8 @@ func slowDuty(p *timeline.Plan, order []int, found map[string]bool) {
 	}
 }
 
-// trade-facts §12: more than 4 reports in 10 s (our judgement); hits at 0, 2,
-// 4, 4 and 8 s are 5 within 10 s.
+// More than 4 reports in 10 s are worth a word: our judgement. Derived: hits at
+// 0, 2, 4, 4 and 8 s are 5 within 10 s.
 func TestDense(t *testing.T) {
 	bangs := func(at ...int64) (list []timeline.Edit) {
 		for _, ms := range at {

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// trade-facts §1, computed there: a song that starts at 05:00:00:00, a hit
+// Derived: a song that starts at 05:00:00:00, a hit
 // 0.400 s in, lead 0.850 s: the command would be 0.450 s before the start, an
 // error without pre-roll. Lock 1 s: common practice, no source.
 func TestPreRoll(t *testing.T) {
@@ -59,7 +59,7 @@ func TestClosesLate(t *testing.T) {
 	require.Empty(t, fixed(t, "closes-late", stage(t, cue("a", "j1", 50*sec, 11*sec)), ""))
 }
 
-// trade-facts §1: 25 frames per second, hit at 42.480 s, lead 850 ms: the
+// Derived: 25 frames per second, hit at 42.480 s, lead 850 ms: the
 // command at 41.630 s is 15.75 frames after the second and lands on frame 16,
 // 10 ms late. (Truncation would give frame 15, 30 ms early.)
 func TestFrameResidual(t *testing.T) {

@@ -10,7 +10,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// trade-facts §10: ×50, ×3, ×1, ×0 by category, limit 1000 (ADR 1.1.3.6). The
+// ADR 1.1.3.6: ×50, ×3, ×1, ×0 by category, limit 1000. The
 // comets of the stage are two spares: 1.4G at 3 points a kilogram.
 func TestTransportPoints(t *testing.T) {
 	comets := func(grams string, more ...timeline.Edit) []timeline.Edit {
