@@ -44,10 +44,10 @@ func StandingOf(p *timeline.Plan, facts rule.Facts, found []rule.Finding) *Stand
 	}
 	for i := range found {
 		f := &found[i]
-		switch {
-		case f.Rule == rule.NotChecked:
+		if rule.TellsNoData(f.Rule) {
 			s.NoData = append(s.NoData, f.Text)
-		case f.Severity == rule.Error && f.Accepted == nil:
+		}
+		if f.Severity == rule.Error && f.Accepted == nil {
 			s.Errors++
 			if !slices.Contains(s.Of, f.Rule) {
 				s.Of = append(s.Of, f.Rule)

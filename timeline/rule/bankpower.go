@@ -29,6 +29,7 @@ var _ = enter(Rule{
 
 var _ = enter(Rule{
 	Name:     "bank-not-given",
+	NoData:   true,
 	Summary:  "igniter outputs of a bank are on together, and what it gives at once is not given",
 	Reason:   "A bank shares its current between the outputs that are on together. Without its most amps and its inner resistance nobody has compared that: the note says for how many outputs.",
 	Scope:    InSong,

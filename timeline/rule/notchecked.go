@@ -13,6 +13,7 @@ const NotChecked = "not-checked"
 
 var _ = enter(Rule{
 	Name:    NotChecked,
+	NoData:  true,
 	Summary: "something is not given, and what needs it was not compared",
 	Reason: "Nothing is assumed about a place or an article. What a rule needs and nobody has written down is not compared, and this note says so, for the absence of findings " +
 		"would otherwise be taken for an answer. What distances and heights need is graver: see not-measured. For nights with a venue, and for circuits.",

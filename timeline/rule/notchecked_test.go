@@ -108,3 +108,15 @@ func TestEveryArticleIsComparedOrNamed(t *testing.T) {
 		require.Equal(rt, sortedKeys(want), sortedKeys(got))
 	})
 }
+
+// A rule that tells what is not given says so of itself: sheets list what it
+// finds as not compared.
+func TestRulesThatTellWhatIsNotGiven(t *testing.T) {
+	var told []string
+	for _, r := range Rules() {
+		if TellsNoData(r.Name) {
+			told = append(told, r.Name)
+		}
+	}
+	require.Equal(t, []string{"bank-not-given", "not-checked", "not-measured", "not-placed", "refill-not-given", "tilted-not-measured"}, told)
+}

@@ -10,6 +10,7 @@ import (
 
 var _ = enter(Rule{
 	Name:    "not-measured",
+	NoData:  true,
 	Summary: "a distance, a height or a line that reach, roof and distances need is not given",
 	Reason: "What is not given never counts as nought: no distance, no reach and no height was compared with it, and the row of a permit pack says that it cannot be checked. For nights with a venue. " +
 		"Of what is tilted see tilted-not-measured, of what stands nowhere not-placed.",
@@ -20,6 +21,7 @@ var _ = enter(Rule{
 
 var _ = enter(Rule{
 	Name:    "tilted-not-measured",
+	NoData:  true,
 	Summary: "a tilted effect gives no height, no fallout radius or no label distance, or points where nothing can be computed",
 	Reason: "Something that leans comes down or reaches elsewhere than over its unit. Without its height and its fallout radius nobody can say where, and without a label distance what must be kept from there. A shot " +
 		"that points down bounces, which is not computed. For nights with a venue.",
@@ -30,6 +32,7 @@ var _ = enter(Rule{
 
 var _ = enter(Rule{
 	Name:     "not-placed",
+	NoData:   true,
 	Summary:  "an effect that must keep a distance stands nowhere on the stage plan",
 	Reason:   "Flames, sparks, shots and cold jets are looked at from where they stand. Where a venue gives audience lines or marks and the unit has no position, none of them was compared.",
 	Scope:    WholeSet,

@@ -64,6 +64,7 @@ var _ = enter(Rule{
 
 var _ = enter(Rule{
 	Name:     "refill-not-given",
+	NoData:   true,
 	Summary:  "a planned refill leaves open what its checks need",
 	Reason:   "Without minutes the window is not compared, without the supply's position its neighbours are not, and a refill that nobody is named for is done by nobody.",
 	Scope:    WholeSet,

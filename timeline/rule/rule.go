@@ -16,6 +16,7 @@ type Rule struct {
 	Scope    Scope
 	Severity Severity // unless a setting of the show changes it
 	Settings []Setting
+	NoData   bool // what it finds is not given, and was compared with nothing
 
 	song func(*songRun) // what can be seen in one song
 	set  func(*setRun)  // what it takes the set, or given facts, to see
@@ -58,6 +59,13 @@ func Lookup(name string) (Rule, bool) {
 }
 
 func ruleOf(name string) *Rule { return &table[indexOf(name)] }
+
+// TellsNoData reports whether the findings of a rule say that something is not
+// given and was compared with nothing.
+func TellsNoData(name string) bool {
+	r, _ := Lookup(name)
+	return r.NoData
+}
 
 func indexOf(name string) int {
 	return slices.IndexFunc(table, func(r Rule) bool { return r.Name == name })
