@@ -7,6 +7,7 @@ require (
 	github.com/ebitengine/oto/v3 v3.3.3
 	github.com/faiface/beep v1.1.0
 	github.com/go-audio/wav v1.1.0
+	github.com/go-fonts/dejavu v0.3.2
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/gofrs/flock v0.13.2
 	github.com/hajimehoshi/ebiten/v2 v2.8.8

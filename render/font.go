@@ -1,20 +1,31 @@
 package render
 
 import (
+	"errors"
 	"fmt"
+	"image"
 	"sync"
 	"unicode/utf8"
 
 	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
+
+	"emberbeat/render/letter"
 )
 
 // Type is a size of lettering in logical pixels, and its weight. All weights have figures of one width.
 type Type struct {
 	Size uint8
 	Bold bool
+}
+
+// Weight gives the fonts of the type.
+func (t Type) Weight() *letter.Weight {
+	if t.Bold {
+		return letter.Bold
+	}
+	return letter.Regular
 }
 
 // The sizes in use. Nothing is set smaller than TypeSmall.
@@ -29,10 +40,8 @@ var (
 
 // Faces makes and keeps the faces of the program's lettering. It is safe for use by several goroutines.
 type Faces struct {
-	mu      sync.Mutex
-	regular *opentype.Font
-	bold    *opentype.Font
-	made    map[faceKey]*Face
+	mu   sync.Mutex
+	made map[faceKey]*Face
 }
 
 type faceKey struct {
@@ -40,19 +49,8 @@ type faceKey struct {
 	s Scale
 }
 
-// NewFaces reads the embedded fonts.
-func NewFaces() *Faces {
-	return &Faces{regular: mustParse(goregular.TTF), bold: mustParse(gobold.TTF), made: map[faceKey]*Face{}}
-}
-
-// mustParse reads a font that is part of the program; that it can be read is not a matter of input.
-func mustParse(ttf []byte) *opentype.Font {
-	f, err := opentype.Parse(ttf)
-	if err != nil {
-		panic(fmt.Sprintf("render: embedded font: %v", err))
-	}
-	return f
-}
+// NewFaces gives faces of the embedded fonts.
+func NewFaces() *Faces { return &Faces{made: map[faceKey]*Face{}} }
 
 // Face gives the face for a type at a scale, the same one each time.
 func (fs *Faces) Face(t Type, s Scale) *Face {
@@ -62,11 +60,7 @@ func (fs *Faces) Face(t Type, s Scale) *Face {
 	if f := fs.made[key]; f != nil {
 		return f
 	}
-	source := fs.regular
-	if t.Bold {
-		source = fs.bold
-	}
-	f := newFace(source, float64(t.Size)*float64(s)/100)
+	f := newFace(t.Weight(), float64(t.Size)*float64(s)/100)
 	fs.made[key] = f
 	return f
 }
@@ -85,11 +79,8 @@ type Face struct {
 	others map[rune]int16
 }
 
-func newFace(source *opentype.Font, px float64) *Face {
-	face, err := opentype.NewFace(source, &opentype.FaceOptions{Size: px, DPI: 72, Hinting: font.HintingFull})
-	if err != nil { // the library has no case that returns one
-		panic(fmt.Sprintf("render: face of %v px: %v", px, err))
-	}
+func newFace(w *letter.Weight, px float64) *Face {
+	face := &weighted{w: w, main: openFace(w.Main, px), more: openFace(w.More, px)}
 	m := face.Metrics()
 	f := &Face{face: face, ascent: m.Ascent.Ceil(), others: map[rune]int16{}}
 	f.height = f.ascent + m.Descent.Ceil()
@@ -100,12 +91,54 @@ func newFace(source *opentype.Font, px float64) *Face {
 	return f
 }
 
-// advance gives the whole pixels from one letter to the next. Full hinting makes advances whole, and the embedded fonts have no kerning.
-func advance(face font.Face, r rune) int16 {
-	a, ok := face.GlyphAdvance(r)
-	if !ok {
-		a, _ = face.GlyphAdvance('\uFFFD')
+func openFace(of *letter.Font, px float64) font.Face {
+	face, err := opentype.NewFace(of.Open(), &opentype.FaceOptions{Size: px, DPI: 72, Hinting: font.HintingFull})
+	if err != nil { // the library has no case that returns one
+		panic(fmt.Sprintf("render: face of %v px: %v", px, err))
 	}
+	return face
+}
+
+// weighted sets each letter in the font of its weight that has it. The lines are
+// as high as the main font's.
+type weighted struct {
+	w          *letter.Weight
+	main, more font.Face
+}
+
+func (f *weighted) of(r rune) (font.Face, rune) {
+	in, r := f.w.Of(r)
+	if in == f.w.More {
+		return f.more, r
+	}
+	return f.main, r
+}
+
+func (f *weighted) Glyph(dot fixed.Point26_6, r rune) (image.Rectangle, image.Image, image.Point, fixed.Int26_6, bool) {
+	face, r := f.of(r)
+	return face.Glyph(dot, r)
+}
+
+func (f *weighted) GlyphBounds(r rune) (fixed.Rectangle26_6, fixed.Int26_6, bool) {
+	face, r := f.of(r)
+	return face.GlyphBounds(r)
+}
+
+func (f *weighted) GlyphAdvance(r rune) (fixed.Int26_6, bool) {
+	face, r := f.of(r)
+	return face.GlyphAdvance(r)
+}
+
+// Kern is 0: the main font has no kerning, and what is measured letter by letter has to agree.
+func (f *weighted) Kern(_, _ rune) fixed.Int26_6 { return 0 }
+
+func (f *weighted) Metrics() font.Metrics { return f.main.Metrics() }
+
+func (f *weighted) Close() error { return errors.Join(f.main.Close(), f.more.Close()) }
+
+// advance gives the whole pixels from one letter to the next. Full hinting makes advances whole.
+func advance(face font.Face, r rune) int16 {
+	a, _ := face.GlyphAdvance(r) // what no font has is set as another letter
 	return int16(a.Round())
 }
 

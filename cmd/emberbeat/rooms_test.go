@@ -53,9 +53,10 @@ var rooms = map[string]row{
 	"shows/example":              upTo(500),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(4500, "timeline", "timeline/rule"),
+	"render":                     upTo(4500, "timeline", "timeline/rule", "render/letter"),
+	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
-	"render/paper":               upTo(2000, "render"),
+	"render/paper":               upTo(2000, "render", "render/letter"),
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),

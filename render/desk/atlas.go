@@ -98,10 +98,7 @@ func (a *atlas) letter(f *render.Face, l *lettering, r rune) (letter, bool) {
 func (a *atlas) draw(f *render.Face, r rune) (g letter, ok bool) {
 	var pixels []byte
 	f.With(func(face font.Face) {
-		box, mask, at, step, ok := face.Glyph(fixed.Point26_6{}, r)
-		if !ok {
-			box, mask, at, step, _ = face.Glyph(fixed.Point26_6{}, '\uFFFD')
-		}
+		box, mask, at, step, _ := face.Glyph(fixed.Point26_6{}, r) // what no font has is set as another letter
 		g = letter{box: box, step: int32(step.Round()), known: true}
 		pixels = make([]byte, 0, 4*box.Dx()*box.Dy())
 		for y := range box.Dy() {

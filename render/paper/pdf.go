@@ -9,10 +9,9 @@ import (
 	"time"
 
 	"github.com/go-pdf/fpdf"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 
 	"emberbeat/render"
+	"emberbeat/render/letter"
 )
 
 // WritePDF writes scenes as the pages of a PDF 1.4 (ISO 32000-1), all of one
@@ -63,32 +62,24 @@ func undated(file []byte) []byte {
 // basic gives a letter as the library can write it: it knows none above U+FFFF.
 func basic(r rune) rune {
 	if r > 0xFFFF {
-		return missing
+		return letter.Stand
 	}
 	return r
 }
 
-// newPDFPage gives the page writer of a file, and the file its fonts.
+// newPDFPage gives the page writer of a file, and the file its main fonts. The
+// others come with the first letter that needs them.
 func newPDFPage(f *fpdf.Fpdf, th *render.Theme) *pdfPage {
-	f.AddUTF8FontFromBytes("GoRegular", "", goregular.TTF)
-	f.AddUTF8FontFromBytes("GoBold", "", gobold.TTF)
-	return &pdfPage{Fpdf: f, theme: th, fonts: [2]pdfFont{
-		{"GoRegular", regularLetters(), map[rune]rune{}}, {"GoBold", boldLetters(), map[rune]rune{}}}}
+	p := &pdfPage{Fpdf: f, theme: th, has: map[*letter.Font]bool{}}
+	p.carry(letter.Regular.Main)
+	p.carry(letter.Bold.Main)
+	return p
 }
 
-// pdfFont is one of the fonts of a file.
-type pdfFont struct {
-	name    string
-	letters *letters
-	shown   map[rune]rune
-}
-
-// show gives the letter that stands for r.
-func (f *pdfFont) show(r rune) rune {
-	is, known := f.shown[r]
-	if !known {
-		is, _ = f.letters.glyph(basic(r))
-		f.shown[r] = is
+// carry puts a font into the file.
+func (p *pdfPage) carry(f *letter.Font) {
+	if !p.has[f] {
+		p.has[f] = true
+		p.AddUTF8FontFromBytes(f.Name, "", f.TTF)
 	}
-	return is
 }

@@ -3,18 +3,18 @@ package paper
 import (
 	"image"
 	"strconv"
-	"strings"
 
 	"github.com/go-pdf/fpdf"
 
 	"emberbeat/render"
+	"emberbeat/render/letter"
 )
 
 // pdfPage draws scenes on the current page of a file.
 type pdfPage struct {
 	*fpdf.Fpdf
 	theme *render.Theme
-	fonts [2]pdfFont // regular and bold
+	has   map[*letter.Font]bool // fonts that the file carries
 
 	scene   *render.Scene
 	dot     float64 // points in a device pixel of the scene
@@ -25,6 +25,7 @@ type pdfPage struct {
 	ink               render.Ink
 	cover             uint8
 	lettering         render.Type
+	set               *letter.Font
 }
 
 func (p *pdfPage) draw(s *render.Scene) {
@@ -96,22 +97,43 @@ func (p *pdfPage) path(points []render.Point) {
 	}
 }
 
-// text sets a line. The scene's letters stand on whole pixels, the font's own
-// widths do not: the line is scaled by the hair that makes it as wide as the
-// scene's.
+// text sets a line, part by part where its letters stand in several fonts. The
+// scene's letters stand on whole pixels, the font's own widths do not: a part is
+// scaled by the hair that makes it as wide as the scene's.
 func (p *pdfPage) text(sh *render.Shape) {
-	font := &p.fonts[0]
-	if sh.Type.Bold {
-		font = &p.fonts[1]
+	face, weight := p.scene.Face(sh.Type), sh.Type.Weight()
+	x, y, _, _ := p.box(sh.Box)
+	y += p.dot * float64(face.Ascent())
+	var part []rune
+	var in *letter.Font
+	end := func() {
+		if len(part) == 0 {
+			return
+		}
+		w := p.dot * float64(face.Measure(string(part)))
+		p.part(sh.Type, in, string(part), x, y, w)
+		x, part = x+w, part[:0]
 	}
-	if !p.lettered || p.lettering != sh.Type {
-		p.lettered, p.lettering = true, sh.Type
-		p.SetFont(font.name, "", p.dot*float64(sh.Type.Size)*float64(p.scene.Scale)/100)
+	for _, r := range string(p.scene.Label(sh)) {
+		f, r := weight.Of(r)
+		if f != in {
+			end()
+			in = f
+		}
+		part = append(part, r)
 	}
-	label := strings.Map(font.show, string(p.scene.Label(sh)))
-	x, y, w, _ := p.box(sh.Box)
-	if own := p.GetStringWidth(label); own > 0 {
+	end()
+}
+
+// part sets letters of one font w points wide.
+func (p *pdfPage) part(t render.Type, in *letter.Font, text string, x, y, w float64) {
+	if !p.lettered || p.lettering != t || p.set != in {
+		p.lettered, p.lettering, p.set = true, t, in
+		p.carry(in)
+		p.SetFont(in.Name, "", p.dot*float64(t.Size)*float64(p.scene.Scale)/100)
+	}
+	if own := p.GetStringWidth(text); own > 0 {
 		p.RawWriteStr(strconv.FormatFloat(100*w/own, 'f', 4, 64) + " Tz")
 	}
-	p.Text(x, y+p.dot*float64(p.scene.Face(sh.Type).Ascent()), label)
+	p.Text(x, y, text)
 }

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"image"
+	"slices"
 
 	"emberbeat/render"
 )
@@ -73,8 +74,14 @@ func (sh *Sheet) Paper(size Size) Size {
 // Pages lays the sheet out. Nothing is left out of tables, and no text leaves
 // its column: rows wrap, words longer than a column are broken, and tables go
 // on on the next page below their headings. Only in the title block are texts
-// of more than three lines cut, with an ellipsis.
+// of more than three lines cut, with an ellipsis. Names that no font here can set
+// are listed at the end.
 func (sh *Sheet) Pages(faces *render.Faces, size Size) []*render.Scene {
+	if unset, ok := sh.unset(); ok {
+		more := *sh
+		more.Parts = append(slices.Clone(sh.Parts), unset)
+		sh = &more
+	}
 	l := newLayout(sh, faces, sh.Paper(size))
 	l.flow()
 	pages := make([]*render.Scene, len(l.pages))

@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/letter"
 )
 
 // WriteSVG writes a scene as SVG 1.1, one unit to a device pixel. Letters are
@@ -19,7 +21,7 @@ func WriteSVG(w io.Writer, s *render.Scene, th *render.Theme, title string) erro
 	if err := checkSides(s); err != nil {
 		return err
 	}
-	d := &svg{scene: s, theme: th, fonts: [2]*svgFont{newSVGFont("r", regularLetters()), newSVGFont("b", boldLetters())}}
+	d := &svg{scene: s, theme: th, fonts: []*svgFont{newSVGFont("r", letter.Regular.Main), newSVGFont("b", letter.Bold.Main), newSVGFont("rm", letter.Regular.More), newSVGFont("bm", letter.Bold.More)}}
 	for i := range s.Shapes {
 		d.shape(&s.Shapes[i])
 	}
@@ -32,7 +34,7 @@ func WriteSVG(w io.Writer, s *render.Scene, th *render.Theme, title string) erro
 type svg struct {
 	scene   *render.Scene
 	theme   *render.Theme
-	fonts   [2]*svgFont // regular and bold
+	fonts   []*svgFont
 	clips   []image.Rectangle
 	clipped bool
 	body    bytes.Buffer
@@ -123,19 +125,21 @@ func svgPoints(points []render.Point) string {
 	return out.String()
 }
 
+func (d *svg) font(of *letter.Font) *svgFont {
+	return d.fonts[slices.IndexFunc(d.fonts, func(f *svgFont) bool { return f.Font == of })]
+}
+
 // text draws the outlines of a line's letters where the scene has them.
 func (d *svg) text(sh *render.Shape) {
-	face, font := d.scene.Face(sh.Type), d.fonts[0]
-	if sh.Type.Bold {
-		font = d.fonts[1]
-	}
+	face, weight := d.scene.Face(sh.Type), sh.Type.Weight()
 	label := string(d.scene.Label(sh))
-	scale := float64(sh.Type.Size) * float64(d.scene.Scale) / 100 / float64(font.em)
+	scale := float64(sh.Type.Size) * float64(d.scene.Scale) / 100 / svgEm
 	fmt.Fprintf(&d.body, `<g aria-label="%s" fill="%s" transform="translate(%d %d) scale(%s)">`,
 		escaped(label), d.colour(sh.Ink), sh.Box.Min.X, sh.Box.Min.Y+face.Ascent(), precise(scale))
 	x := 0
 	for _, r := range label {
-		if id := font.drawn(r); id != "" {
+		in, is := weight.Of(r)
+		if id := d.font(in).drawn(is); id != "" {
 			fmt.Fprintf(&d.body, `<use xlink:href="#%s" x="%s"/>`, id, number(float64(x)/scale))
 		}
 		x += face.Measure(string(r))

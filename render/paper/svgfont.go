@@ -8,25 +8,31 @@ import (
 
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+
+	"emberbeat/render/letter"
 )
 
 // svgFont is a font with the outlines that a drawing uses of it.
 type svgFont struct {
-	*letters
-	prefix string        // of the outlines' ids
-	em     fixed.Int26_6 // units of the font in an em
+	*letter.Font
+	buf    sfnt.Buffer
+	prefix string // of the outlines' ids
 	ids    map[sfnt.GlyphIndex]string
 	order  []sfnt.GlyphIndex // as they are first used
 	paths  map[sfnt.GlyphIndex]string
 }
 
-func newSVGFont(prefix string, l *letters) *svgFont {
-	return &svgFont{letters: l, prefix: prefix, em: fixed.Int26_6(l.font.UnitsPerEm()), ids: map[sfnt.GlyphIndex]string{}, paths: map[sfnt.GlyphIndex]string{}}
+// svgEm is the units of an em in which outlines are written: those of the main
+// fonts.
+const svgEm = 2048
+
+func newSVGFont(prefix string, f *letter.Font) *svgFont {
+	return &svgFont{Font: f, prefix: prefix, ids: map[sfnt.GlyphIndex]string{}, paths: map[sfnt.GlyphIndex]string{}}
 }
 
 // drawn gives the id of a letter's outline, "" where it has no ink.
 func (f *svgFont) drawn(r rune) string {
-	_, g := f.glyph(r)
+	g := f.Glyph(r)
 	if id, known := f.ids[g]; known {
 		return id
 	}
@@ -42,7 +48,7 @@ func (f *svgFont) drawn(r rune) string {
 
 // outline writes a glyph's contours in units of the font.
 func (f *svgFont) outline(g sfnt.GlyphIndex) string {
-	segments, err := f.font.LoadGlyph(&f.buf, g, f.em*64, nil)
+	segments, err := f.Open().LoadGlyph(&f.buf, g, fixed.I(svgEm), nil)
 	if err != nil {
 		return "" // the embedded fonts have no glyph that cannot be read
 	}
