@@ -62,7 +62,7 @@ The exit code is 1 where anything differs.`,
 					return err
 				}
 			}
-			if format != "" || oldNight != "" {
+			if ending, err := formatFor("", out, "text", []string{"pdf", "png", "svg", "csv"}); format != "" || oldNight != "" || err == nil && ending != "text" {
 				e := sheetExport{kind: "change-report", format: format, out: out, pick: &pick, page: &page}
 				return t.changeReport(c.Context(), e, oldNight, d, was, is)
 			}
@@ -78,7 +78,7 @@ The exit code is 1 where anything differs.`,
 	outFlag(c, &out)
 	rewireFlag(c, &rewire)
 	c.Flags().BoolVar(&findings, "findings", false, "say which findings come and go as well")
-	c.Flags().StringVar(&format, "format", "", "write the change report as "+strings.Join(sheet.Formats(), ", "))
+	c.Flags().StringVar(&format, "format", "", "write the change report as "+strings.Join(sheet.Formats(), ", ")+" (default: as FILE ends)")
 	c.Flags().StringVar(&oldNight, "old-night", "", "compare with this night of the old show (default: --night)")
 	page.flags(c)
 	flagWords(c, "format", sheet.Formats()...)
@@ -125,13 +125,7 @@ func diffFindings(ctx context.Context, plans [2]*timeline.Plan, of [2]*session.S
 
 // changeReport writes what is otherwise between two plans as a sheet.
 func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string, d *changed.Diff, was, is *session.Session) error {
-	switch {
-	case e.format == "" && t.json:
-		e.format = "json"
-	case e.format == "":
-		e.format = "csv"
-	}
-	size, err := e.check(t.json)
+	size, err := e.settle(t.json)
 	if err != nil {
 		return usage(err)
 	}

@@ -119,15 +119,7 @@ type sheetExport struct {
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
-	usual := "csv"
-	if t.json {
-		usual = "json"
-	}
-	var err error
-	if e.format, err = formatFor(e.format, e.out, usual, sheet.Formats()); err != nil {
-		return usage(err)
-	}
-	size, err := e.check(t.json)
+	size, err := e.settle(t.json)
 	if err != nil {
 		return usage(err)
 	}
@@ -159,6 +151,18 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 		}
 	}
 	return t.openErrors(f.Standing, e.acceptOpen)
+}
+
+// settle chooses the format where it is not said, and checks it and the paper.
+func (e *sheetExport) settle(asJSON bool) (size paper.Size, err error) {
+	usual := "csv"
+	if asJSON {
+		usual = "json"
+	}
+	if e.format, err = formatFor(e.format, e.out, usual, sheet.Formats()); err != nil {
+		return size, err
+	}
+	return e.check(asJSON)
 }
 
 func (e *sheetExport) check(asJSON bool) (paper.Size, error) {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/render/sheet"
 	"emberbeat/shows/report/stripe"
 	"emberbeat/timeline"
 )
@@ -60,11 +61,14 @@ func soundWords() []string {
 }
 
 func (t *talk) exportSound(dir string, e soundExport, of stripe.SoundOffer) error {
+	format, err := formatFor(e.format, e.out, of.Format, append(sheet.Formats(), of.Format))
 	switch {
 	case t.json:
 		return usage(errors.New(e.kind + " has no JSON form; leave --json out"))
-	case e.format != "" && e.format != of.Format:
-		return usage(fmt.Errorf("%s has no format %q; its format is %s", e.kind, e.format, of.Format))
+	case err != nil:
+		return usage(err)
+	case format != of.Format:
+		return usage(fmt.Errorf("%s has no format %q; its format is %s", e.kind, format, of.Format))
 	case e.out == "":
 		return hint(usage(fmt.Errorf("no file is named for %s", e.kind)), "add --out FILE."+of.Format)
 	case e.out == "-":
