@@ -178,3 +178,32 @@ func TestCueListRowsThatAreChanged(t *testing.T) {
 		require.Equal(t, c.want, bad[0])
 	}
 }
+
+// Whatever stands in some cells of a list, each row is placed or says why not, and
+// the rows that can be placed can be placed together.
+func TestCueListOfAnyCells(t *testing.T) {
+	s := testshow.Charged(t)
+	data, _ := listed(t, s)
+	empty := bare(t, s)
+	bad := 0
+	rapid.Check(t, func(t *rapid.T) {
+		all, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+		require.NoError(t, err)
+		from := slices.IndexFunc(all, func(row []string) bool { return row[0] == "number" }) + 1
+		for range rapid.IntRange(1, 4).Draw(t, "cells") {
+			row := all[rapid.IntRange(from, len(all)-1).Draw(t, "row")]
+			row[rapid.IntRange(0, len(row)-1).Draw(t, "column")] = rapid.SampledFrom([]string{"", "hit", "arm up", "arm down", "never", "-1", "1e9", "3.1", "placed:", "group:all", "jet 1", "comet", "Tide", "'=x", "01:00:00:00", "火"}).Draw(t, "text")
+		}
+		var b bytes.Buffer
+		require.NoError(t, csv.NewWriter(&b).WriteAll(all))
+		_, rows := back(t, empty, b.Bytes())
+		require.Len(t, rows, len(all)-from)
+		for _, r := range rows {
+			require.NotEmpty(t, r.Says, "line %d", r.Line)
+			if r.Bad {
+				bad++
+			}
+		}
+	})
+	require.Greater(t, bad, 20)
+}
