@@ -239,7 +239,7 @@ func checkHeat(r *songRun) {
 	lit := min(levels.Window, (list[len(list)-1].at - list[0].at).Seconds())
 	for i, peak := range r.heatPeaks(list) {
 		place := &r.heat.places[i]
-		if place.song != "" && place.song != r.plan.Song.ID || levels.Word(peak.flux, figure.Dose(peak.flux, lit)) == figure.RowOnly {
+		if place.song != "" && place.song != r.plan.Song.ID || peak.flux <= min(levels.Floor, levels.NotePeak) || levels.Word(peak.flux, figure.Dose(peak.flux, lit)) == figure.RowOnly {
 			continue // at its peak all the time it would still not be enough
 		}
 		dose := mostDose(list, peak.point, levels)
@@ -286,7 +286,7 @@ func mostDose(list []flare, point int, levels figure.HeatLevels) float64 {
 	sum, open := 0.0, 0
 	for n := range list {
 		f := &list[n]
-		if open > 0 && f.at > list[n-1].at {
+		if open > 0 && f.at > list[n-1].at && sum > levels.Floor {
 			pieces = append(pieces, figure.Pulse{From: list[n-1].at.Seconds(), To: f.at.Seconds(), Amount: max(0, sum)})
 		}
 		sum += f.reach[point] * f.power

@@ -104,6 +104,7 @@ type space struct {
 	lines        []reach.Distances
 	marks, clear []reach.Distances
 	short        map[shortKey][]Row // rows that are short, of what has been asked for
+	quiet        map[float64]bool   // by the margin asked for: none is
 }
 
 func newSpaces(p *timeline.Plan) *spaces {
@@ -192,6 +193,9 @@ func (r *setRun) shortOfPeople(a *timeline.Article, uses []*setUse, of func(*Row
 
 func (r *setRun) shortOfAudience(a *timeline.Article, uses []*setUse, of func(*Row) bool) {
 	asked := r.askedOf(a, timeline.ToAudience)
+	if uses = r.anyShort(a, uses, timeline.ToAudience, asked); len(uses) == 0 {
+		return
+	}
 	for i, l := range r.plan.Venue.Audience {
 		if short := r.shortRows(a, uses, target{ToLine, i}, asked, of); len(short) > 0 {
 			first := r.earliest(usesOf(nearsOf(short)))
@@ -204,6 +208,9 @@ func (r *setRun) shortOfAudience(a *timeline.Article, uses []*setUse, of func(*R
 
 func (r *setRun) shortOfPerformers(a *timeline.Article, uses []*setUse, of func(*Row) bool) {
 	asked := r.askedOf(a, timeline.ToPerformers)
+	if uses = r.anyShort(a, uses, timeline.ToPerformers, asked); len(uses) == 0 {
+		return
+	}
 	for i, m := range r.plan.Venue.Performers {
 		r.shortOfMark(a, uses, target{ToMark, i}, asked, of, m, "performer's mark")
 	}

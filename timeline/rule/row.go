@@ -213,6 +213,52 @@ func (r *setRun) shortRows(a *timeline.Article, uses []*setUse, at target, list 
 	return short
 }
 
+// anyShort keeps the uses that are short of anything at all: mostly none is, and
+// what no cue can change is looked at once.
+func (r *setRun) anyShort(a *timeline.Article, uses []*setUse, to timeline.DistanceTo, list []asked) []*setUse {
+	var kept []*setUse
+	for _, u := range uses {
+		x := r.spaces.of(u.unit, a, to)
+		if x == nil {
+			continue
+		}
+		extra := r.extraOf(u)
+		quiet, known := x.quiet[extra]
+		if !known {
+			quiet = !r.spaces.shortOfAny(x, list, extra)
+			if x.quiet == nil {
+				x.quiet = map[float64]bool{}
+			}
+			x.quiet[extra] = quiet
+		}
+		if !quiet {
+			kept = append(kept, u)
+		}
+	}
+	return kept
+}
+
+// shortOfAny reports whether a space is short of any line, mark or zone.
+func (s *spaces) shortOfAny(x *space, list []asked, extra float64) bool {
+	for i := range x.lines {
+		if len(s.shortOf(x, target{ToLine, i}, list, extra)) > 0 {
+			return true
+		}
+	}
+	for i := range x.marks {
+		if len(s.shortOf(x, target{ToMark, i}, list, extra)) > 0 {
+			return true
+		}
+	}
+	own := ownOf(list)
+	for i := range x.clear {
+		if len(s.shortOf(x, target{ToZone, i}, own, extra)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // shortKey is what the rows of a space that are short depend on.
 type shortKey struct {
 	at    target
