@@ -144,6 +144,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	d.lines()
 	d.marks()
 	d.places()
+	d.turned()
 	d.positions()
 	d.conflicts()
 	d.measure()

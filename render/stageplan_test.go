@@ -1,6 +1,7 @@
 package render
 
 import (
+	"errors"
 	"image"
 	"math"
 	"strings"
@@ -132,4 +133,22 @@ func TestStagePlanOfNothing(t *testing.T) {
 	s, v := drawStagePlan(timeline.Compile(timeline.NewShow("x", "Nothing", timeline.Rate25), nil), StageView{}, image.Pt(400, 300), Unit)
 	require.Greater(t, v.PerMetre, 0.0)
 	require.Contains(t, s.Dump(), `"front edge of the stage"`)
+}
+
+// What does not stand upright is drawn to the end of its axis, and says where it
+// points.
+func TestStagePlanShowsWhereEffectsPoint(t *testing.T) {
+	p := stagePlanOf(t)
+	upright, _ := drawStagePlan(p, StageView{}, image.Pt(1100, 800), Unit)
+	require.NotContains(t, upright.Dump(), "leans")
+	s, err := p.Show.Edit(func(d *timeline.Draft) error {
+		return errors.Join(d.Set(timeline.Ref{Kind: "placed", ID: "flame-l"}, "tilt", timeline.Value{Text: "-80"}), d.Set(timeline.Ref{Kind: "article", ID: "flame"}, "height", timeline.Value{Text: "6"}))
+	})
+	require.NoError(t, err)
+	turned := timeline.Compile(s, s.Night("n"))
+	list := rule.PlayedOn(turned).TurnedOn(turned)
+	require.Len(t, list, 1)
+	require.InDelta(t, list[0].From.Y-6*(1+turned.Venue.Tolerance)*math.Sin(80*math.Pi/180), list[0].To.Y, 1e-6)
+	drawn, _ := drawStagePlan(turned, StageView{}, image.Pt(1100, 800), Unit)
+	require.Contains(t, drawn.Dump(), "pan 0°, tilt −80°: leans 80° to the audience")
 }

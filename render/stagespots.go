@@ -132,6 +132,22 @@ func (d *stageDrawer) rings() {
 	}
 }
 
+// turned draws the axis, path or line of what does not stand upright, as wide as it
+// can be at its end, and says where it points.
+func (d *stageDrawer) turned() {
+	for _, t := range d.played.TurnedOn(d.v.Plan) {
+		ink := InkOf(t.Article.Family.Class())
+		from, to := d.v.Point(t.From), d.v.Point(t.To)
+		d.s.Line(d.s.Scale.Pxf(2), ink, 255, from, to)
+		if t.Half > 0 {
+			d.circle(t.To, t.Half, ink, 1.5, 0.5)
+		}
+		if !d.v.NoNames {
+			d.caption(caption{Point{(from.X + to.X) / 2, (from.Y + to.Y) / 2}, d.s.Px(4), TypeSmall, InkText, t.Aim, rankPlace})
+		}
+	}
+}
+
 // positions draws every position with its effects and its name.
 func (d *stageDrawer) positions() {
 	for i := range d.spots {

@@ -2,9 +2,11 @@ package rule
 
 import (
 	"math"
+	"slices"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
+	"emberbeat/timeline/reach"
 )
 
 // Spacing is what is kept, and what is asked for, between one unit that plays
@@ -111,7 +113,12 @@ func (pl *Played) Spacings(p *timeline.Plan) []Spacing {
 // venue, what governs first.
 func Required(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []Asked {
 	var list []Asked
-	for _, x := range askedFor(p, a, to) {
+	all := askedFor(p, a, to)
+	unlabelled := slices.ContainsFunc(all, func(x asked) bool { return x.by == labelDistance && x.lacks != "" })
+	for _, x := range all {
+		if unlabelled && x.by == falloutRadius {
+			continue // a fallout radius alone is no distance to an audience
+		}
 		if figure.Known(x.metres) && !x.glowing {
 			list = append(list, Asked{x.metres, x.by, x.ground})
 		}
@@ -225,4 +232,37 @@ func playsDuring(p *timeline.Plan, placed timeline.ID, a *timeline.Article, m ti
 		}
 	}
 	return false
+}
+
+// Turned is what a unit that does not stand upright plays, as it lies on the plan:
+// from its place to the end of its axis, its path or its line.
+type Turned struct {
+	Unit     *timeline.Unit
+	Article  *timeline.Article
+	From, To timeline.Point
+	Half     float64 // m on both sides that it can fill, or that must stay free
+	Aim      string  // "leans 80° to the audience"
+}
+
+// TurnedOn lists what a plan plays on units that do not stand upright.
+func (pl *Played) TurnedOn(p *timeline.Plan) []Turned {
+	s := newSpaces(p)
+	var list []Turned
+	for _, u := range p.Units.All {
+		for _, use := range pl.uses[u.Placed.ID] {
+			x := s.of(u, use.article, timeline.ToAudience)
+			if x == nil || x.Track == nil {
+				continue
+			}
+			half := 0.0
+			if x.Envelope != nil {
+				half = x.Envelope.Widest()
+			}
+			if beside := x.Beside(); figure.Known(beside) {
+				half = max(half, beside)
+			}
+			list = append(list, Turned{u, use.article, timeline.Point(x.Track.From), timeline.Point(x.Track.To), half, reach.Printed(u, use.article)})
+		}
+	}
+	return list
 }
