@@ -73,6 +73,53 @@ func Decode(ctx context.Context, path string, progress func(done, total int64)) 
 	return p, nil
 }
 
+// Leave makes the song the one of some of its channels, counted from 1 and in
+// order: one or two stand alone, of more the others fall silent in their places,
+// which say on which side they sound. Without any it is silence. It is for a song
+// that nobody plays yet.
+func (p *PCM) Leave(channels []int) {
+	n := len(channels)
+	if n == p.Channels {
+		return
+	}
+	if n == 1 || n == 2 {
+		to := 0
+		for at := 0; at < len(p.Samples); at += p.Channels {
+			for _, c := range channels {
+				p.Samples[to] = p.Samples[at+c-1]
+				to++
+			}
+		}
+		clear(p.Samples[to:]) // nothing of the others stays in memory that is played from
+		p.Samples, p.Channels = p.Samples[:to:to], n
+		return
+	}
+	for at := 0; at < len(p.Samples); at += p.Channels {
+		next := 0
+		for c := range p.Channels {
+			if next < n && channels[next] == c+1 {
+				next++
+				continue
+			}
+			p.Samples[at+c] = 0
+		}
+	}
+}
+
+// PyramidOf gives the peaks of a whole song.
+func PyramidOf(p *PCM) *Pyramid {
+	b := NewBuilder(p.Rate, p.Channels)
+	part := make([]float32, 4096*p.Channels)
+	for at := 0; at < len(p.Samples); at += len(part) {
+		n := min(len(part), len(p.Samples)-at)
+		for i, v := range p.Samples[at : at+n] {
+			part[i] = float32(v) / (1 << 15)
+		}
+		_ = b.Write(part[:n]) // gives no error
+	}
+	return b.Finish()
+}
+
 // Peaks fills columns with the peaks of the frames from..to, each for an equal
 // part of them, sample by sample: for zooms where a Pyramid is too coarse. It
 // leaves the bands at 0. What lies outside the song is silence.

@@ -43,6 +43,7 @@ type Audio struct {
 	PCMHash  string // over the decoded samples
 	Rate     int
 	Frames   int64
+	Heard    []int // channels that are heard, counted from 1; none = all but those that hold timecode
 }
 
 // Duration is the song's length: of its audio, or as typed where there is
@@ -82,6 +83,7 @@ func init() {
 		field.Text("audio", "the recording, relative to the show folder", func(s *S) *string { return &s.Audio.Path }),
 		field.Text("file-hash", "hash of the audio file", func(s *S) *string { return &s.Audio.FileHash }),
 		field.Text("pcm-hash", "hash of the decoded samples", func(s *S) *string { return &s.Audio.PCMHash }),
+		field.List("heard", "channels of the audio that are heard, counted from 1; none = all. One that holds timecode is never played", func(s *S) *[]int { return &s.Audio.Heard }, strconv.Itoa, parseChannel),
 		field.Whole("sample-rate", "of the audio, per second", 0, 10_000_000, func(s *S) *int { return &s.Audio.Rate }),
 		frames,
 		spanField("length", "length of a song without audio", func(s *S) *Time { return &s.Length }),
@@ -117,6 +119,15 @@ func beatMapField() Field {
 			s.Beats = beats
 			return nil
 		})
+}
+
+// parseChannel reads the number of a channel of a recording.
+func parseChannel(s string) (int, error) {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 || n > 256 {
+		return 0, fmt.Errorf("must be the number of a channel, 1 to 256")
+	}
+	return n, nil
 }
 
 func parseSlug(s string) (string, error) {

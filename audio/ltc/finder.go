@@ -2,6 +2,7 @@ package ltc
 
 import (
 	"fmt"
+	"math"
 
 	"emberbeat/timeline"
 )
@@ -48,38 +49,86 @@ func (f Found) String() string {
 // Finder looks for timecode on every channel of a sound; its Write is a sink for
 // interleaved frames.
 type Finder struct {
-	readers []*Reader
-	rate    int
-	one     []float32
+	channels []listener
+	rate     int
 }
+
+// listener looks for timecode on one channel, a block at a time. Music is most of
+// what there is to look through, and reading it for words is slow: the reader
+// hears silence instead of blocks that are nothing like timecode, and nothing like
+// it before and after.
+type listener struct {
+	*Reader
+	block, held []float32 // being filled; full, and waiting for the next one
+	like, was   bool      // the held block is like timecode; the one before it was
+}
+
+// blocks is the number of blocks in a second.
+const blocks = 10
 
 // NewFinder looks through frames of some channels, rate of them a second.
 func NewFinder(rate, channels int) *Finder {
 	f := &Finder{rate: rate}
+	size := max(rate/blocks, 1)
 	for range channels {
-		f.readers = append(f.readers, NewReader(rate))
+		f.channels = append(f.channels, listener{Reader: NewReader(rate), block: make([]float32, 0, size), held: make([]float32, 0, size)})
 	}
 	return f
 }
 
 // Write takes the next whole frames, full scale ±1.
 func (f *Finder) Write(frames []float32) error {
-	for c, r := range f.readers {
-		f.one = f.one[:0]
-		for i := c; i < len(frames); i += len(f.readers) {
-			f.one = append(f.one, frames[i])
-		}
-		if err := r.Write(f.one); err != nil {
-			return err
+	for c := range f.channels {
+		l := &f.channels[c]
+		for i := c; i < len(frames); i += len(f.channels) {
+			if l.block = append(l.block, frames[i]); len(l.block) == cap(l.block) {
+				if err := l.next(alike(l.block)); err != nil {
+					return err
+				}
+			}
 		}
 	}
 	return nil
 }
 
+// next hands the held block on and holds the one that is full.
+func (l *listener) next(like bool) error {
+	if !l.was && !l.like && !like {
+		clear(l.held)
+	}
+	err := l.Reader.Write(l.held)
+	l.was, l.like = l.like, like
+	l.block, l.held = l.held[:0], l.block
+	return err
+}
+
+// alike reports whether a block may be timecode: a signal that keeps going from
+// one level to another is nearly always far from its middle. The mean distance
+// from the middle is all of the effective value for a square, 0.90 of it for a
+// sine, 0.80 for noise and less for most music (derived).
+func alike(block []float32) bool {
+	const least = 0.85
+	var sum, square, far float64
+	for _, v := range block {
+		sum += float64(v)
+	}
+	middle := sum / float64(len(block))
+	for _, v := range block {
+		d := float64(v) - middle
+		square += d * d
+		far += math.Abs(d)
+	}
+	return square > 0 && far*far >= least*least*square*float64(len(block))
+}
+
 // Close gives the channels that hold timecode, in their order.
 func (f *Finder) Close() (found []Found) {
-	for c, r := range f.readers {
-		got := r.Close()
+	for c := range f.channels {
+		l := &f.channels[c]
+		like := len(l.block) > 0 && alike(l.block)
+		_ = l.next(like) // the readers give no error
+		_ = l.next(like)
+		got := l.Reader.Close()
 		if got.Frames < leastFrames {
 			continue
 		}

@@ -60,9 +60,9 @@ var rooms = map[string]row{
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
-	"render/desk/play":           upTo(510, "timeline", "audio", "render"),
+	"render/desk/play":           upTo(540, "timeline", "audio", "audio/ltc", "render"),
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
-	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/work"),
+	"render/desk/song":           upTo(3640, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/work"),
 	"render/desk/work":           upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
 	"render/desk/app":            upTo(5640, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(600, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),

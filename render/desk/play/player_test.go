@@ -1,6 +1,8 @@
 package play
 
 import (
+	"bytes"
+	"encoding/binary"
 	"errors"
 	"io"
 	"math"
@@ -11,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/audio"
+	"emberbeat/audio/ltc"
 	"emberbeat/audio/testsound"
 	"emberbeat/timeline"
 )
@@ -137,10 +140,74 @@ func TestLongRecordingIsDrawnAndNotKept(t *testing.T) {
 	pcm := tone(3)
 	require.NoError(t, testsound.WriteWAV16(path, pcm.Rate, 1, pcm.Samples))
 	got := make(chan *audio.PCM, 1)
-	s := LoadSound(path, 2*time.Second, func() {}, func(p *audio.PCM, err error) {
+	s := LoadSound(path, nil, 2*time.Second, func() {}, func(p *audio.PCM, err error) {
 		require.NoError(t, err)
 		got <- p
 	})
 	require.Nil(t, <-got)
 	require.EqualValues(t, len(pcm.Samples), s.peaks.Load().Frames)
+}
+
+// withTimecode writes a recording of some channels: music on all but one, which holds timecode from 01:00:00:00 on; 0 = none.
+func withTimecode(t *testing.T, channels, code int) string {
+	t.Helper()
+	const rate = 48000
+	first, err := timeline.Rate25.Frame(timeline.Timecode{H: 1})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	_, err = (&ltc.Stripe{Rate: timeline.Rate25, SampleRate: rate, Bits: 16, Level: -6, Runs: []ltc.Run{{First: first, Frames: 50}}}).WriteTo(&b)
+	require.NoError(t, err)
+	samples := make([]int16, 2*rate*channels)
+	for i := range 2 * rate {
+		for c := range channels {
+			samples[i*channels+c] = int16(1000 * (c + 1)) // a level each, so that it can be told which is which
+			if c+1 == code {
+				samples[i*channels+c] = int16(binary.LittleEndian.Uint16(b.Bytes()[2*i:]))
+			}
+		}
+	}
+	path := filepath.Join(t.TempDir(), "song.wav")
+	require.NoError(t, testsound.WriteWAV16(path, rate, channels, samples))
+	return path
+}
+
+// What is played holds the wanted channels, and never timecode: of two channels the other one, of more all others in their places.
+func TestTimecodeIsNeverPlayed(t *testing.T) {
+	for _, c := range []struct {
+		channels, code int
+		only           []int
+		levels         []int16
+	}{
+		{2, 0, nil, []int16{1000, 2000}},
+		{2, 2, nil, []int16{1000}},
+		{2, 1, nil, []int16{2000}},
+		{2, 2, []int{2}, []int16{0, 0}},
+		{1, 1, nil, []int16{0}},
+		{4, 4, []int{1, 2, 4}, []int16{1000, 2000}},
+		{4, 3, nil, []int16{1000, 2000, 0, 4000}},
+		{4, 0, []int{3}, []int16{3000}},
+	} {
+		got := make(chan *audio.PCM, 1)
+		s := LoadSound(withTimecode(t, c.channels, c.code), c.only, time.Minute, func() {}, func(p *audio.PCM, err error) {
+			require.NoError(t, err)
+			got <- p
+		})
+		pcm := <-got
+		s.Take(pcm, nil)
+		require.Equal(t, len(c.levels), pcm.Channels, "%v", c)
+		require.EqualValues(t, 2*48000, pcm.Frames())
+		for i, v := range pcm.Samples {
+			require.Equal(t, c.levels[i%pcm.Channels], v, "%v, sample %d", c, i)
+		}
+		require.Equal(t, c.channels, s.Channels)
+		if c.code == 0 {
+			require.Empty(t, s.Timecode)
+			continue
+		}
+		require.Len(t, s.Timecode, 1)
+		start, ok := s.Timecode[0].Start()
+		require.True(t, ok)
+		require.Equal(t, timeline.Timecode{H: 1}, start)
+		require.LessOrEqual(t, s.Drawn().Frames, int64(2*48000))
+	}
 }

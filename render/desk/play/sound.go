@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"emberbeat/audio"
+	"emberbeat/audio/ltc"
 	"emberbeat/render"
 	"emberbeat/timeline"
 )
@@ -21,22 +22,31 @@ const MaxKept = time.Hour
 type Sound struct {
 	Name  string     // as the song names it
 	Path  string     // "" for a song without a recording
+	Only  []int      // channels that are wanted, from 1; none = all
 	PCM   *audio.PCM // once ready; nil when too long
 	Ready bool       // it was read, or cannot be
 	Err   error      // why it cannot
 	Stop  context.CancelFunc
 
+	// Timecode is what its channels hold; they are not among the samples. It is there once Ready.
+	Timecode []ltc.Found
+	// Channels is how many channels the recording has, 0 before it is known.
+	Channels int
+
+	found   []ltc.Found
+	all     int
 	peaks   atomic.Pointer[audio.Pyramid]
 	done    atomic.Int64
 	total   atomic.Int64
 	scratch []audio.Peak
 }
 
-// LoadSound starts to read a recording. told is called from another goroutine when there is more to see; finished once, with the samples
+// LoadSound starts to read a recording, to play the channels that are wanted, counted from 1; none are all. A channel that holds timecode
+// is never among the samples: what chases it would run with the song. told is called from another goroutine when there is more to see; finished once, with the samples
 // or an error. Of a recording that is longer than longest only the peaks are kept.
-func LoadSound(path string, longest time.Duration, told func(), finished func(*audio.PCM, error)) *Sound {
+func LoadSound(path string, only []int, longest time.Duration, told func(), finished func(*audio.PCM, error)) *Sound {
 	ctx, stop := context.WithCancel(context.Background())
-	s := &Sound{Path: path, Stop: stop}
+	s := &Sound{Path: path, Only: only, Stop: stop}
 	go func() {
 		pcm, err := s.read(ctx, longest, told)
 		finished(pcm, err)
@@ -48,7 +58,10 @@ func LoadSound(path string, longest time.Duration, told func(), finished func(*a
 func NoSound() *Sound { return &Sound{Stop: func() {}, Ready: true} }
 
 // Take keeps what was read, or why it could not be.
-func (s *Sound) Take(pcm *audio.PCM, err error) { s.PCM, s.Err, s.Ready = pcm, err, true }
+func (s *Sound) Take(pcm *audio.PCM, err error) {
+	s.PCM, s.Err, s.Ready = pcm, err, true
+	s.Timecode, s.Channels = s.found, s.all
+}
 
 // Drawn gives what there is to be drawn of it so far, nil before there is any.
 func (s *Sound) Drawn() *audio.Pyramid { return s.peaks.Load() }
@@ -70,6 +83,7 @@ func (s *Sound) read(ctx context.Context, longest time.Duration, told func()) (k
 	info := src.Info()
 	s.total.Store(info.Frames)
 	peaks, pcm := audio.NewBuilder(info.Rate, info.Channels), audio.NewPCM(src)
+	codes := ltc.NewFinder(info.Rate, info.Channels)
 	limit := int(longest.Seconds()) * info.Rate * info.Channels
 	keep := func(frames []float32) error {
 		switch {
@@ -91,10 +105,17 @@ func (s *Sound) read(ctx context.Context, longest time.Duration, told func()) (k
 		}
 		return nil
 	}
-	if err := audio.Run(ctx, src, 0, keep, peaks.Write, show); err != nil {
+	if err := audio.Run(ctx, src, 0, keep, peaks.Write, codes.Write, show); err != nil {
 		return nil, err
 	}
-	s.peaks.Store(peaks.Finish())
+	s.found, s.all = codes.Close(), info.Channels
+	heard := ltc.Heard(info.Channels, s.Only, s.found)
+	if pcm == nil || len(heard) == info.Channels {
+		s.peaks.Store(peaks.Finish())
+		return pcm, nil
+	}
+	pcm.Leave(heard)
+	s.peaks.Store(audio.PyramidOf(pcm)) // a picture of what is heard
 	return pcm, nil
 }
 

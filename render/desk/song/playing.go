@@ -2,6 +2,7 @@ package song
 
 import (
 	"fmt"
+	"slices"
 
 	"emberbeat/audio"
 	"emberbeat/render"
@@ -18,16 +19,16 @@ func (sp *Page) LoadSounds() {
 		return
 	}
 	s := w.Sounds[song.ID]
-	if s == nil || s.Name != song.Audio.Path || s.Path == "" && s.Name != "" { // else it is not asked for: each time that looks at the folder
+	if s == nil || s.Name != song.Audio.Path || s.Path == "" && s.Name != "" || !slices.Equal(s.Only, song.Audio.Heard) { // else it is not asked for: each time that looks at the folder
 		path := w.Session.Recording(&song.SongHead)
-		if s != nil && s.Path != path {
+		if s != nil && (s.Path != path || !slices.Equal(s.Only, song.Audio.Heard)) {
 			s.Stop()
 			s = nil
 		}
 		if s == nil {
-			s = sp.readSound(song.ID, path)
+			s = sp.readSound(song.ID, path, song.Audio.Heard)
 		}
-		s.Name = song.Audio.Path
+		s.Name, s.Only = song.Audio.Path, song.Audio.Heard
 	}
 	if s.Ready && s.PCM != nil && sp.player.Loaded() != s.PCM {
 		sp.player.Load(s.PCM)
@@ -39,7 +40,7 @@ func (sp *Page) LoadSounds() {
 }
 
 // readSound starts to read a recording.
-func (sp *Page) readSound(id timeline.ID, path string) *play.Sound {
+func (sp *Page) readSound(id timeline.ID, path string, only []int) *play.Sound {
 	w := sp.work()
 	if path == "" {
 		s := play.NoSound()
@@ -48,7 +49,7 @@ func (sp *Page) readSound(id timeline.ID, path string) *play.Sound {
 	}
 	sp.forgetSounds(id)
 	var s *play.Sound
-	s = play.LoadSound(path, play.MaxKept, func() { sp.h.Post(func() {}) }, func(pcm *audio.PCM, err error) {
+	s = play.LoadSound(path, only, play.MaxKept, func() { sp.h.Post(func() {}) }, func(pcm *audio.PCM, err error) {
 		sp.h.Post(func() {
 			s.Take(pcm, err)
 			w.CheckAgain()
@@ -57,10 +58,60 @@ func (sp *Page) readSound(id timeline.ID, path string) *play.Sound {
 				return
 			}
 			sp.h.Log("sound ready song=%s", id)
+			sp.tellTimecode(id, s)
 		})
 	})
 	w.Sounds[id] = s
 	return s
+}
+
+// tellTimecode says that a recording holds timecode, and what that is good for.
+func (sp *Page) tellTimecode(id timeline.ID, s *play.Sound) {
+	for _, f := range s.Timecode {
+		said := f.String()
+		if start, ok := f.Start(); ok && sp.needTimecode() == "" {
+			said += "; Play, " + takeStart + ", starts the song at " + start.String()
+		}
+		sp.tell("%s: %s", sp.work().Session.Show().Song(id).FullTitle(), said)
+		return // of more than one, the first is enough to look at the rest
+	}
+}
+
+// takeStart names the command that starts a song where its recording says.
+const takeStart = "Start at the recording's timecode"
+
+// needTimecode says why the song in view cannot start where its recording says, or "".
+func (sp *Page) needTimecode() string {
+	if why := sp.NeedSongEdit(); why != "" {
+		return why
+	}
+	s := sp.work().Sounds[sp.work().Song]
+	switch {
+	case s == nil || !s.Ready:
+		return "the recording is still being read"
+	case len(s.Timecode) == 0:
+		return "the recording holds no timecode"
+	}
+	f := s.Timecode[0]
+	if _, ok := f.Start(); !ok {
+		return "the recording's timecode runs backwards, or begins before midnight"
+	}
+	if rate := sp.work().Session.Show().Head.Rate; rate != f.Rate {
+		return fmt.Sprintf("the recording counts at %s and the show at %s: set the show's rate, or type the start", f.Rate, rate)
+	}
+	return ""
+}
+
+// takeTimecode starts the song in view where its recording says.
+func (sp *Page) takeTimecode() {
+	start, _ := sp.work().Sounds[sp.work().Song].Timecode[0].Start()
+	id := sp.work().Song
+	sp.h.Do(fmt.Sprintf("start at the recording's timecode, %s", start), func(d *timeline.Draft) error {
+		head := timeline.KindOf("song").Clone(&d.Show().Song(id).SongHead).(*timeline.SongHead)
+		head.Start = start
+		d.Put("", head)
+		return nil
+	})
 }
 
 // keptSounds is how many recordings stay in memory.
