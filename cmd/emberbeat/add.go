@@ -11,6 +11,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/audio/ltc"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
@@ -76,7 +77,24 @@ func (t *talk) add(ctx context.Context, dir, file, title string, listen func() (
 	for _, w := range s.RecordingWarnings() {
 		t.warn("%s: %s", file, w)
 	}
+	t.offerStart(s.Show(), id, heard.Timecode)
 	return t.added(s.Plan(""), id)
+}
+
+// offerStart says how the song starts where the timecode on its recording says.
+func (t *talk) offerStart(s *timeline.Show, id timeline.ID, found []ltc.Found) {
+	for _, f := range found {
+		start, ok := f.Start()
+		switch {
+		case !ok:
+			continue
+		case f.Rate != s.Head.Rate:
+			t.say("the recording counts at %s and the show at %s: the song's start stays as it is", f.Rate, s.Head.Rate)
+		default:
+			t.say("to start the song where its recording says: emberbeat edit SHOW song:%s start=%s", id, start)
+		}
+		return
+	}
 }
 
 // added reports the new song.

@@ -14,6 +14,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/audio/ltc"
 	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
@@ -60,7 +61,7 @@ start. Three in a bar: --metre 3/4. Or tap along: --tap four times or more.`,
 				}
 			}
 			if click != "" {
-				if err := t.writeClick(c.Context(), args[0], click, heard.Analysis); err != nil {
+				if err := t.writeClick(c.Context(), args[0], click, heard); err != nil {
 					return err
 				}
 			}
@@ -132,13 +133,15 @@ func (s *said) locks() (l ear.Locks, err error) {
 	return l, nil
 }
 
-// writeClick writes the song with a click over it.
-func (t *talk) writeClick(ctx context.Context, file, out string, a *ear.Analysis) error {
+// writeClick writes the song with a click over it, without channels that hold
+// timecode.
+func (t *talk) writeClick(ctx context.Context, file, out string, h *session.Heard) error {
 	pcm, err := audio.Decode(ctx, file, nil)
 	if err != nil {
 		return err
 	}
-	a.MixClick(pcm)
+	pcm.Leave(ltc.Heard(pcm.Channels, nil, h.Timecode))
+	h.Analysis.MixClick(pcm)
 	return t.writeOut(out, func(w io.Writer) error { return audio.EncodeWAV16(w, pcm.Rate, pcm.Channels, pcm.Samples) })
 }
 

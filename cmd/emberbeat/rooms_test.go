@@ -40,7 +40,7 @@ var rooms = map[string]row{
 	"audio/match":                upTo(500, "audio", "audio/ear", "timeline"),
 	"audio/ltc":                  upTo(1500, "timeline"),
 	"shows":                      upTo(5000, "timeline"),
-	"shows/session":              upTo(2000, "timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed"),
+	"shows/session":              upTo(2000, "timeline", "timeline/rule", "audio", "audio/ear", "audio/ltc", "audio/match", "shows", "shows/report", "shows/report/changed"),
 	"shows/report":               upTo(4600, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "timeline/operation", "shows/report/wording"),
 	"shows/report/wording":       upTo(1000, "timeline"),
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),

@@ -4,9 +4,11 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/audio/ltc"
 )
 
 // Heard is what one recording is and what the ear made of it.
@@ -14,7 +16,8 @@ type Heard struct {
 	Ident    audio.Ident
 	Peaks    *audio.Pyramid
 	Analysis *ear.Analysis
-	Warnings []string // what was found wrong with the file and read around, in whole sentences
+	Timecode []ltc.Found // channels that hold timecode, which were not listened to
+	Warnings []string    // what was found wrong with the file and read around, in whole sentences
 }
 
 // heardVersion changes when an entry of the cache other than the analysis would
@@ -45,8 +48,28 @@ func Listen(ctx context.Context, cache *audio.Cache, path string, locks ear.Lock
 	return h, nil
 }
 
-// decode reads a recording to its end and makes everything of it on the way.
+// decode reads a recording to its end and makes everything of it on the way. One
+// with timecode on a channel is read again: the ear hears the others alone.
 func decode(ctx context.Context, path string, locks ear.Locks, progress func(float64)) (*Heard, error) {
+	h, err := decodeOf(ctx, path, locks, nil, progress)
+	if err != nil || len(h.Timecode) == 0 {
+		return h, err
+	}
+	heard := ltc.Heard(h.Ident.Channels, nil, h.Timecode)
+	music, err := decodeOf(ctx, path, locks, &heard, nil)
+	if err != nil {
+		return nil, err
+	}
+	h.Peaks, h.Analysis = music.Peaks, music.Analysis
+	for _, f := range h.Timecode {
+		h.Warnings = append(h.Warnings, f.String())
+	}
+	return h, nil
+}
+
+// decodeOf reads a recording; the channels that are not heard are silent. nil
+// hears all, and looks for timecode.
+func decodeOf(ctx context.Context, path string, locks ear.Locks, heard *[]int, progress func(float64)) (*Heard, error) {
 	src, err := audio.Open(path)
 	if err != nil {
 		return nil, err
@@ -55,17 +78,34 @@ func decode(ctx context.Context, path string, locks ear.Locks, progress func(flo
 	in := src.Info()
 	sum := audio.NewPCMHash(in.Rate, in.Channels)
 	peaks := audio.NewBuilder(in.Rate, in.Channels)
-	tee := &teeSource{Source: src, channels: in.Channels, sinks: []func([]float32) error{sum.Write, peaks.Write}}
+	codes := ltc.NewFinder(in.Rate, in.Channels)
+	tee := &teeSource{Source: src, channels: in.Channels, sinks: []func([]float32) error{sum.Write, peaks.Write, codes.Write}}
+	if heard != nil {
+		tee.sinks = []func([]float32) error{only(*heard, in.Channels), peaks.Write}
+	}
 	a, err := ear.Analyse(ctx, tee, ear.Options{Locks: locks, Progress: progress})
 	if err != nil {
 		return nil, err
 	}
 	return &Heard{
+		Timecode: codes.Close(),
 		Ident:    audio.Ident{PCMHash: sum.Sum(), Rate: in.Rate, Channels: in.Channels, Frames: tee.frames},
 		Peaks:    peaks.Finish(),
 		Analysis: a,
 		Warnings: src.Info().Warnings,
 	}, nil
+}
+
+// only silences the channels that are not heard, counted from 1, in place.
+func only(heard []int, channels int) func([]float32) error {
+	return func(frames []float32) error {
+		for i := range frames {
+			if !slices.Contains(heard, i%channels+1) {
+				frames[i] = 0
+			}
+		}
+		return nil
+	}
 }
 
 // teeSource hands what is read to others as well.
@@ -101,6 +141,7 @@ type heardCache struct {
 const (
 	identEntry    = "ident"
 	warningsEntry = "warnings"
+	timecodeEntry = "timecode"
 	peaksEntry    = "peaks"
 	analysisEntry = "analysis"
 )
@@ -111,6 +152,10 @@ func (c heardCache) identKey() audio.Key {
 
 func (c heardCache) warningsKey() audio.Key {
 	return audio.Key{Hash: c.hash, Kind: warningsEntry, Version: heardVersion}
+}
+
+func (c heardCache) timecodeKey() audio.Key {
+	return audio.Key{Hash: c.hash, Kind: timecodeEntry, Version: heardVersion}
 }
 
 func (c heardCache) peaksKey() audio.Key {
@@ -132,7 +177,8 @@ func (c heardCache) get() *Heard {
 	analysis, ok2 := c.Get(c.analysisKey())
 	h.Peaks = c.peaks()
 	warnings, ok3 := c.Get(c.warningsKey())
-	if !ok1 || !ok2 || !ok3 || h.Peaks == nil || json.Unmarshal(ident, &h.Ident) != nil || json.Unmarshal(analysis, h.Analysis) != nil ||
+	timecode, ok4 := c.Get(c.timecodeKey())
+	if !ok1 || !ok2 || !ok3 || !ok4 || json.Unmarshal(timecode, &h.Timecode) != nil || h.Peaks == nil || json.Unmarshal(ident, &h.Ident) != nil || json.Unmarshal(analysis, h.Analysis) != nil ||
 		json.Unmarshal(warnings, &h.Warnings) != nil {
 		return nil
 	}
@@ -158,6 +204,9 @@ func (c heardCache) put(h *Heard) {
 	}
 	if b, err := json.Marshal(h.Warnings); err == nil {
 		_ = c.Put(c.warningsKey(), b)
+	}
+	if b, err := json.Marshal(h.Timecode); err == nil {
+		_ = c.Put(c.timecodeKey(), b)
 	}
 	if b, err := json.Marshal(h.Analysis); err == nil {
 		_ = c.Put(c.analysisKey(), b)

@@ -1,7 +1,9 @@
 package session_test
 
 import (
+	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"testing"
 	"testing/iotest"
@@ -18,6 +21,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/audio/ltc"
 	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 	"emberbeat/shows/session"
@@ -314,4 +318,48 @@ func TestRefusedSongTakesItsRecordingBack(t *testing.T) {
 			require.Len(t, l.Show.Songs, map[bool]int{true: 2, false: 1}[c.stays && !c.journal])
 		})
 	}
+}
+
+// Timecode on a channel is told when a recording is added, again from the cache,
+// and the ear hears the other channel alone: it finds what it finds in that.
+func TestAddingARecordingWithTimecode(t *testing.T) {
+	const rate = 44100
+	plain := clicks(t, "plain.wav", 12, 1)
+	pcm, err := audio.Decode(context.Background(), plain, nil)
+	require.NoError(t, err)
+	first, err := timeline.Rate25.Frame(timeline.Timecode{H: 3})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	_, err = (&ltc.Stripe{Rate: timeline.Rate25, SampleRate: rate, Bits: 16, Level: -3, Runs: []ltc.Run{{First: first, Frames: 12 * 25}}}).WriteTo(&b)
+	require.NoError(t, err)
+	both := make([]int16, 2*len(pcm.Samples))
+	for i, v := range pcm.Samples {
+		both[2*i] = v
+		both[2*i+1] = int16(binary.LittleEndian.Uint16(b.Bytes()[2*i:]))
+	}
+	path := filepath.Join(t.TempDir(), "coded.wav")
+	require.NoError(t, testsound.WriteWAV16(path, rate, 2, both))
+	cache := audio.OpenCache(t.TempDir())
+	alone, err := session.Listen(context.Background(), cache, plain, ear.Locks{}, nil)
+	require.NoError(t, err)
+	require.Empty(t, alone.Timecode)
+	for range 2 { // heard, and from the cache
+		h, err := session.Listen(context.Background(), cache, path, ear.Locks{}, nil)
+		require.NoError(t, err)
+		require.Len(t, h.Timecode, 1)
+		require.Equal(t, 2, h.Timecode[0].Channel)
+		start, ok := h.Timecode[0].Start()
+		require.True(t, ok)
+		require.Equal(t, timeline.Timecode{H: 3}, start)
+		require.Contains(t, strings.Join(h.Warnings, " "), "channel 2 holds timecode at 25")
+		require.Equal(t, len(alone.Analysis.Beats), len(h.Analysis.Beats))
+		require.Equal(t, audioIdent(t, path), h.Ident.PCMHash, "it is the whole recording's")
+	}
+}
+
+func audioIdent(t *testing.T, path string) string {
+	t.Helper()
+	ident, err := audio.Identify(context.Background(), path, nil)
+	require.NoError(t, err)
+	return ident.PCMHash
 }
