@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -134,10 +135,57 @@ func listVersions(dir string) (list []Version) {
 
 // Load reads the older version.
 func (v Version) Load() (*Loaded, error) {
-	z, err := zip.OpenReader(v.Path)
+	st, err := v.Storage()
 	if err != nil {
-		return nil, fmt.Errorf("older version %s cannot be read: %w", v.Path, err)
+		return nil, err
 	}
-	defer z.Close()
-	return LoadFrom(FS(fs.FS(z)))
+	return LoadFrom(st)
+}
+
+// Storage gives the files of the older version, to be read alone.
+func (v Version) Storage() (Storage, error) {
+	b, err := os.ReadFile(v.Path)
+	if err == nil {
+		var z *zip.Reader
+		if z, err = zip.NewReader(bytes.NewReader(b), int64(len(b))); err == nil {
+			return FS(fs.FS(z)), nil
+		}
+	}
+	return nil, fmt.Errorf("older version %s cannot be read: %w", v.Path, err)
+}
+
+// VersionsOf lists the older versions of the show in a folder, newest first,
+// though its other files cannot be read.
+func VersionsOf(dir string) ([]Version, error) {
+	data, err := OS(dir).ReadFile("show.toml")
+	if err != nil {
+		return nil, &NoShowError{Dir: dir}
+	}
+	f := readFile(showKind, "show.toml", "", data)
+	if f.owner == nil || f.owner.RecordID() == "" {
+		return nil, fmt.Errorf("%s: show.toml does not say which show it is: its id is missing or cannot be read", dir)
+	}
+	return Versions(f.owner.RecordID())
+}
+
+// Named takes the name of a show, as a person writes it, apart: a folder, or a
+// folder, @ and the number of one of its older versions, 1 the newest. There is no
+// version where a folder has the whole name.
+func Named(name string) (dir string, v *Version, err error) {
+	i := strings.LastIndexByte(name, '@')
+	if _, missing := os.Stat(name); missing == nil || i <= 0 {
+		return name, nil, nil
+	}
+	n, err := strconv.Atoi(name[i+1:])
+	if err != nil {
+		return name, nil, nil
+	}
+	list, err := VersionsOf(name[:i])
+	if err != nil {
+		return name, nil, err
+	}
+	if n < 1 || n > len(list) {
+		return name, nil, fmt.Errorf("%s: the show has no save %d; it has %d, of which @1 is the newest", name, n, len(list))
+	}
+	return name[:i], &list[n-1], nil
 }

@@ -161,16 +161,29 @@ func (e *ConflictError) Error() string {
 // exact both ways: Apply(a, Diff(a, b)) equals b, and with Invert leads back.
 func Apply(s *Show, cs Changes) (*Show, error) {
 	d := NewDraft(s)
+	if err := d.apply(cs); err != nil {
+		return nil, err
+	}
+	return d.show, nil
+}
+
+// Toward makes a show what another one is, record by record.
+func Toward(to *Show) Edit {
+	return func(d *Draft) error { return d.apply(Diff(d.show, to)) }
+}
+
+// apply makes changes that start from what the draft holds.
+func (d *Draft) apply(cs Changes) error {
 	batch := map[Ref][]Record{} // puts of one slice are merged at once
 	var order []Ref
 	for _, c := range cs {
 		k := KindOf(c.Ref.Kind)
 		if k == nil {
-			return nil, fmt.Errorf("%s: no such kind of record", c.Ref)
+			return fmt.Errorf("%s: no such kind of record", c.Ref)
 		}
-		found := k.Find(s, c.Ref.Song, c.Ref.ID)
+		found := k.Find(d.show, c.Ref.Song, c.Ref.ID)
 		if (found == nil) != (c.Before == nil) || found != nil && !k.Equal(found, c.Before) {
-			return nil, &ConflictError{c, found}
+			return &ConflictError{c, found}
 		}
 		if c.After != nil {
 			slot := Ref{Kind: c.Ref.Kind, Song: c.Ref.Song}
@@ -188,5 +201,5 @@ func Apply(s *Show, cs Changes) (*Show, error) {
 			KindOf(cs[i].Ref.Kind).remove(d, cs[i].Ref.Song, cs[i].Ref.ID)
 		}
 	}
-	return d.show, nil
+	return nil
 }

@@ -1,23 +1,48 @@
 package main
 
 import (
+	"fmt"
+
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 )
 
 // load reads a show to be listed or exported.
 func (t *talk) load(dir string) (*shows.Loaded, error) {
-	l, err := shows.Load(dir)
+	l, err := loadNamed(dir)
 	if err == nil {
 		t.notes(l.Notes)
 	}
 	return l, err
 }
 
+// loadNamed reads a show, or an older save of one.
+func loadNamed(name string) (*shows.Loaded, error) {
+	dir, save, err := shows.Named(name)
+	switch {
+	case err != nil:
+		return nil, usage(err)
+	case save != nil:
+		return save.Load()
+	}
+	return shows.Load(dir)
+}
+
 // open opens a show for one command: to look at it, or to change it and save at
 // once. Edits that wait for the window are left to it.
 func (t *talk) open(dir string, readOnly bool) (*session.Session, error) {
-	s, err := session.Open(dir, session.Options{ReadOnly: readOnly, NoJournal: true})
+	o := session.Options{ReadOnly: readOnly, NoJournal: true}
+	folder, save, err := shows.Named(dir)
+	if err == nil && save != nil {
+		if !readOnly {
+			return nil, hint(usage(fmt.Errorf("%s is an older save, and is not changed", dir)), "emberbeat restore "+dir+" makes the show what it was then")
+		}
+		o.Storage, err = save.Storage()
+	}
+	if err != nil {
+		return nil, usage(err)
+	}
+	s, err := session.Open(folder, o)
 	if err == nil {
 		t.notes(s.Notes())
 	}
