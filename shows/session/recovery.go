@@ -2,6 +2,8 @@ package session
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -16,6 +18,10 @@ import (
 type Recovery struct {
 	Edits int       // steps brought back, or lost if there is a Problem
 	Since time.Time // of the first of them
+	// From is the folder whose unsaved edits these are, where it is another one
+	// that is not there: the show was moved, or this is a copy of it. Its own
+	// journal keeps them.
+	From string
 	// Problem says why edits could not be brought back, or only some of them;
 	// Aside is then the file that still holds them. "" when all is well.
 	Problem string
@@ -46,7 +52,12 @@ func (s *Session) recover() {
 	if err != nil {
 		return
 	}
-	adoptJournal(path, dir, s.saved.Head.ID)
+	from := adoptJournal(path, dir, s.saved.Head.ID)
+	defer func() {
+		if s.recovered != nil {
+			s.recovered.From = from
+		}
+	}()
 	b, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && s.journal.justBegun(b) {
 		return
@@ -163,13 +174,17 @@ func (j *journal) reopen(good int64) error {
 	return err
 }
 
-// adoptJournal takes over the journal of a show whose folder was moved to dir,
-// or given another name, while it held unsaved edits. Where it fails, the
-// journal stays where it was.
-func adoptJournal(path, dir string, id timeline.ID) {
+// adoptJournal copies the journal of a show whose folder is not there, with its
+// unsaved edits, for the one in dir, and gives the folder. It may have been moved
+// here; it may as well be on a stick that is not plugged in, and this a copy of
+// it: the other journal is left as it is, and what of it was copied once is not
+// offered again.
+func adoptJournal(path, dir string, id timeline.ID) (from string) {
 	if _, err := os.Lstat(path); err == nil {
-		return
+		return ""
 	}
+	marks := filepath.Join(filepath.Dir(path), string(id)+".adopted")
+	known, _ := os.ReadFile(marks) // without it, it is offered again
 	others, _ := filepath.Glob(filepath.Join(filepath.Dir(path), string(id)+"-*.journal"))
 	for _, other := range others {
 		b, err := os.ReadFile(other)
@@ -181,13 +196,20 @@ func adoptJournal(path, dir string, id timeline.ID) {
 		if _, err := os.Stat(first.Dir); !errors.Is(err, fs.ErrNotExist) {
 			continue // that show is still there
 		}
-		first.Dir = dir
+		sum := sha256.Sum256(b)
+		mark := hex.EncodeToString(sum[:]) + "\n"
+		if bytes.Contains(known, []byte(mark)) {
+			continue
+		}
+		from, first.Dir = first.Dir, dir
 		if line, err = encodeEntry(first); err != nil {
-			return
+			return ""
 		}
-		if os.WriteFile(path+".new", append(line, rest...), 0o600) == nil && os.Rename(path+".new", path) == nil {
-			_ = os.Remove(other)
+		if os.WriteFile(marks, append(known, mark...), 0o600) != nil ||
+			os.WriteFile(path+".new", append(line, rest...), 0o600) != nil || os.Rename(path+".new", path) != nil {
+			return ""
 		}
-		return
+		return from
 	}
+	return ""
 }

@@ -419,3 +419,36 @@ func TestOpenWhatIsNoShow(t *testing.T) {
 		require.Empty(t, left)
 	}
 }
+
+// A show on a stick that is not plugged in keeps its unsaved edits, though a copy
+// of it elsewhere is offered them: the offer names the stick's folder, is made
+// once, and the stick has its edits when it is back.
+func TestUnsavedEditsAreNeverTakenAway(t *testing.T) {
+	stick := newShow(t)
+	copied := filepath.Join(t.TempDir(), "copy")
+	require.NoError(t, os.CopyFS(copied, os.DirFS(stick)))
+	s := open(t, stick, session.Options{})
+	require.NoError(t, s.Do("one", addCue("b", 0)))
+	require.NoError(t, s.Close())
+	away := stick + " (away)"
+	require.NoError(t, os.Rename(stick, away))
+
+	s = open(t, copied, session.Options{})
+	require.Equal(t, []string{"b"}, cueIDs(s.Show()))
+	require.Equal(t, 1, s.Recovered().Edits)
+	real, err := filepath.EvalSymlinks(filepath.Dir(stick))
+	require.NoError(t, err)
+	require.Equal(t, filepath.Join(real, filepath.Base(stick)), s.Recovered().From)
+	require.NoError(t, s.Discard())
+	require.NoError(t, s.Close())
+	s = open(t, copied, session.Options{})
+	require.Nil(t, s.Recovered(), "it was said once that they are not wanted here")
+	require.Empty(t, cueIDs(s.Show()))
+	require.NoError(t, s.Close())
+
+	require.NoError(t, os.Rename(away, stick))
+	s = open(t, stick, session.Options{})
+	defer s.Close()
+	require.Equal(t, []string{"b"}, cueIDs(s.Show()))
+	require.Empty(t, s.Recovered().From)
+}

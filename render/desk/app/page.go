@@ -239,6 +239,9 @@ func (a *App) banner(k *widget.Stack) {
 	if r.Edits == 1 {
 		text = strings.Replace(text, "were not saved have", "was not saved has", 1)
 	}
+	if r.From != "" {
+		text += ", from " + r.From + ", which is not there: are they to be taken over here? It keeps its own"
+	}
 	if r.Problem != "" {
 		text += "; " + r.Problem
 	}
