@@ -9,6 +9,8 @@ import (
 	"runtime"
 
 	"github.com/spf13/cobra"
+
+	"emberbeat/shows"
 )
 
 // windowProgram is the program with the window. It is one of its own because a
@@ -21,11 +23,16 @@ func openCommand(t *talk) *cobra.Command {
 		Short: "open a show in the window",
 		Long: `Open a show in the window, which is a program of its own, emberbeat-desk: it is
 looked for beside this one, then in the PATH. Without a screen, use the other
-verbs: they do everything the window does to a show.`,
+verbs: they do everything the window does to a show. SHOW@1 opens the newest
+older save (emberbeat saves), to be looked at.`,
 		Example: "  emberbeat open tour",
 		Args:    takes("SHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
-			if _, err := os.Stat(args[0]); err != nil {
+			dir, _, err := shows.Named(args[0])
+			if err != nil {
+				return usage(err)
+			}
+			if _, err := os.Stat(dir); err != nil {
 				return fileFailure(fmt.Errorf("%s: there is no such show", args[0]))
 			}
 			return t.openWindow(c, args...)

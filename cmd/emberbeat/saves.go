@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/shows"
-	"emberbeat/shows/report/changed"
+	"emberbeat/shows/session"
 	"emberbeat/timeline"
 )
 
@@ -24,30 +24,20 @@ show what it was then.`,
 		Example: "  emberbeat saves tour\n  emberbeat saves tour --json",
 		Args:    takes("SHOW"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			list, err := shows.VersionsOf(args[0])
-			if err != nil {
-				return err
-			}
 			var now *timeline.Show
 			if l, err := shows.Load(args[0]); err == nil {
 				now = l.Show
 			} else {
 				t.warn("the show as it is cannot be read: %v", err)
 			}
-			var saves []changed.Save
-			for _, v := range list {
-				s := changed.Save{Replaced: v.Time}
-				if l, err := v.Load(); err == nil {
-					s.Show = l.Show
-				} else {
-					s.Err = err
-				}
-				saves = append(saves, s)
+			list, err := session.Saves(args[0], now)
+			if err != nil {
+				return err
 			}
-			if len(saves) == 0 {
+			if len(list.Saves) == 0 {
 				t.say("nothing has been saved over this show on this computer yet")
 			}
-			return t.writeOut("", t.tableOrJSON(changed.NewSaveList(now, saves)))
+			return t.writeOut("", t.tableOrJSON(list))
 		},
 	}
 }

@@ -16,10 +16,24 @@ import (
 	"emberbeat/timeline"
 )
 
-// Open opens the show in a folder. One that another program has open is opened to be looked at.
-func (a *App) Open(dir string) error {
+// Open opens the show in a folder, or to be looked at one of its older saves, as shows.Named has them. A show that another program has open is
+// opened to be looked at as well.
+func (a *App) Open(name string) error {
 	begun := time.Now()
-	s, err := session.Open(dir, session.Options{Clock: a.o.Now})
+	o := session.Options{Clock: a.o.Now}
+	dir, save, err := shows.Named(name)
+	if err == nil && save != nil {
+		o.ReadOnly = true
+		if o.Storage, err = save.Storage(); err == nil {
+			defer func() {
+				a.note = note{text: "this is the save of " + save.Time.Local().Format("2006-01-02 15:04:05") + ", to be looked at; open the show again to go on"}
+			}()
+		}
+	}
+	if err != nil {
+		return err
+	}
+	s, err := session.Open(dir, o)
 	var locked *shows.LockedError
 	if errors.As(err, &locked) {
 		readOnly, err2 := session.Open(dir, session.Options{ReadOnly: true, Clock: a.o.Now})
