@@ -219,4 +219,5 @@ const (
 	Measured       Mark = "measured"
 	Label          Mark = "label" // from the label or the maker's sheet
 	Invented       Mark = "invented"
+	Typed          Mark = "own" // of a setting that stands in records: each has its own, or is as somebody typed it
 )

@@ -9,14 +9,17 @@ type RuleSet struct {
 	Name      string
 	Place     string
 	Edition   string
-	Date      string // of the edition, or the day it was read, as far as known
+	Date      string // of the edition, as far as known
+	Read      string // the day on which it was read, as far as known
+	Newer     string // the edition that took its place; "" = none that is known
 	Distances []Distance
 	Wind      float64 // m/s above which nothing may be fired; 0 = none given
 	Notice    Notice  // how long before a night the authority must be told
 	FireWatch float64 // minutes after the last effect; 0 = none given
 	Mark      Mark
 	Source    string
-	Note      string // what it asks for beyond these numbers
+	Note      string   // what it asks for beyond these numbers
+	LeftOut   []string // what it says and the numbers here do not
 }
 
 func init() {
@@ -26,7 +29,9 @@ func init() {
 		field.Text("name", "what it is called", func(r *RuleSet) *string { return &r.Name }),
 		field.Text("place", "where it applies", func(r *RuleSet) *string { return &r.Place }),
 		field.Text("edition", "which edition", func(r *RuleSet) *string { return &r.Edition }),
-		field.Text("date", "of the edition, or the day it was read", func(r *RuleSet) *string { return &r.Date }),
+		field.Text("date", "of the edition", func(r *RuleSet) *string { return &r.Date }),
+		field.Text("read", "the day on which it was read", func(r *RuleSet) *string { return &r.Read }),
+		field.Text("superseded-by", "the edition that took its place; empty = none that is known", func(r *RuleSet) *string { return &r.Newer }),
 		field.List("distances", "distances to people: "+distanceWords, func(r *RuleSet) *[]Distance { return &r.Distances }, Distance.String, ParseDistance),
 		field.Number("wind", "m/s", "nothing may be fired above it; 0 = none given", 0, 100, func(r *RuleSet) *float64 { return &r.Wind }),
 		field.Whole("notice", "days before a night by which the authority must be told; 0 = none given", 0, 1000, func(r *RuleSet) *int { return &r.Notice.Days }),
@@ -36,6 +41,7 @@ func init() {
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
 		field.Text("source", "where the numbers come from", func(r *RuleSet) *string { return &r.Source }),
 		field.Text("note", "what it asks for beyond these numbers", func(r *RuleSet) *string { return &r.Note }),
+		field.TextList("left-out", "what it says and the numbers here do not", func(r *RuleSet) *[]string { return &r.LeftOut }),
 	)
 }
 

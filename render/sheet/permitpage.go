@@ -149,10 +149,19 @@ func zeroless(x float64) string {
 	return wording.Plain(x)
 }
 
+// leftOut says beside the rows of a rule set what they do not have of it.
+func (k permitPack) leftOut() []string {
+	if len(k.LeftOut) == 0 {
+		return nil
+	}
+	return []string{"Of the rule set these rows leave out: " + strings.Join(k.LeftOut, "; ") + "."}
+}
+
 func (k permitPack) distancesPart() paper.Part {
 	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"A row for each thing that asks, each to the line or the edge of a mark from which it is hardest to keep; the tightest come first. What is tilted keeps its distances from every point of its axis or path, and from its unit as well. " +
 		"Required is rounded up and planned is rounded down to a tenth of a metre, and what is printed is what is compared. Marks: as under “Not verified”."},
 		Columns: columns("to", ">no", "firing point", "effects", "article", "asked by", "measured from", "nearest", ">required m", ">planned m", "mark", "found")}
+	p.Notes = append(p.Notes, k.leftOut()...)
 	for i := range k.Distances {
 		d := &k.Distances[i]
 		head := []string{d.To, strconv.Itoa(d.No), d.Position, wording.JoinNames(d.Effects), d.Article + ", " + d.Aim}

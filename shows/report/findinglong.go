@@ -69,6 +69,8 @@ func markName(mark string) string {
 		return "J, our judgement"
 	case timeline.Derived:
 		return "D, computed here"
+	case timeline.Typed:
+		return "what its record says"
 	}
 	return mark
 }

@@ -27,6 +27,9 @@ type RuleSetLine struct {
 	Place     string   `json:"place"`
 	Edition   string   `json:"edition"`
 	Date      string   `json:"date"`
+	Read      string   `json:"read"` // the day it was read
+	Newer     string   `json:"superseded_by"`
+	LeftOut   []string `json:"left_out"` // what it says, and the numbers here do not
 	Mark      string   `json:"mark"`
 	Source    string   `json:"source"`
 	Own       bool     `json:"own"`  // it stands in the show
@@ -46,7 +49,7 @@ func NewRuleSetList(s *timeline.Show) *RuleSetList {
 }
 
 func lineOfRuleSet(s *timeline.Show, set *timeline.RuleSet) RuleSetLine {
-	line := RuleSetLine{ID: string(set.ID), Name: set.Name, Place: set.Place, Edition: set.Edition, Date: set.Date, Mark: string(set.Mark), Source: set.Source,
+	line := RuleSetLine{ID: string(set.ID), Name: set.Name, Place: set.Place, Edition: set.Edition, Date: set.Date, Read: set.Read, Newer: set.Newer, LeftOut: append([]string{}, set.LeftOut...), Mark: string(set.Mark), Source: set.Source,
 		Own: s.RuleSet(set.ID) != nil, Used: []string{}, Distances: []string{}, Wind: set.Wind, Note: set.Note}
 	for _, d := range set.Distances {
 		line.Distances = append(line.Distances, d.String())
@@ -98,12 +101,15 @@ func windLimit(x float64) string {
 // WriteText writes one rule set with all it asks for.
 func (r *RuleSetLine) WriteText(w io.Writer) error {
 	out := bufio.NewWriter(w)
-	for _, f := range [][2]string{{"id", r.ID}, {"name", r.Name}, {"place", r.Place}, {"edition", r.Edition}, {"date", r.Date}, {"mark", markName(r.Mark)}, {"source", r.Source},
+	for _, f := range [][2]string{{"id", r.ID}, {"name", r.Name}, {"place", r.Place}, {"edition", r.Edition}, {"date", r.Date}, {"read on", r.Read}, {"newer", r.Newer}, {"mark", markName(r.Mark)}, {"source", r.Source},
 		{"wind m/s", windLimit(r.Wind)}, {"applies at", strings.Join(r.Used, ", ")}, {"note", r.Note}} {
 		fmt.Fprintf(out, "%-11s %s\n", f[0], wording.Given(f[1]))
 	}
 	for _, d := range r.Distances {
 		fmt.Fprintf(out, "%-11s %s\n", "distance", d)
+	}
+	for _, text := range r.LeftOut {
+		fmt.Fprintf(out, "%-11s %s\n", "left out", text)
 	}
 	fmt.Fprintf(out, "\n%s\n", Caution)
 	return out.Flush()

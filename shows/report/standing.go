@@ -20,6 +20,9 @@ type Standing struct {
 	Otherwise []RuleOtherwise `json:"rules_otherwise"` // off in part or wholly, or of another severity
 	NoData    []string        `json:"not_compared"`    // what is not given, and so was compared with nothing
 	Audio     bool            `json:"recordings_looked_at"`
+	RuleSet   string          `json:"rule_set"` // that the venue names, its edition and the day it was read; "" = none
+	Newer     string          `json:"rule_set_superseded_by"`
+	LeftOut   []string        `json:"rule_set_left_out"` // what it says, and its numbers here do not
 }
 
 // RuleOtherwise is a rule that the show does not have as it comes.
@@ -32,7 +35,13 @@ type RuleOtherwise struct {
 
 // StandingOf says how a plan stands, with what its rules found from facts.
 func StandingOf(p *timeline.Plan, facts rule.Facts, found []rule.Finding) *Standing {
-	s := &Standing{Of: []string{}, Otherwise: []RuleOtherwise{}, NoData: []string{}, Audio: facts.Audio != nil}
+	s := &Standing{Of: []string{}, Otherwise: []RuleOtherwise{}, NoData: []string{}, LeftOut: []string{}, Audio: facts.Audio != nil}
+	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil {
+		s.RuleSet, s.LeftOut = rule.EditionOf(set), append(s.LeftOut, set.LeftOut...)
+		if !rule.Unsaid(set.Newer) {
+			s.Newer = set.Newer
+		}
+	}
 	for _, r := range rule.Rules() {
 		set := p.Show.Setting(r.Name)
 		if set == nil || !set.Off || len(set.Scope) > 0 {
@@ -125,6 +134,13 @@ func (s *Standing) Lines() [][2]string {
 	}
 	for _, o := range s.Otherwise {
 		list = append(list, [2]string{"rule " + o.Rule, fmt.Sprintf("%s; by %s: %s", o.How, wording.Given(o.By), cmp.Or(o.Reason, "no reason given"))})
+	}
+	list = append(list, [2]string{"which applies", cmp.Or(s.RuleSet, "no rule set")})
+	if s.Newer != "" {
+		list = append(list, [2]string{"its place taken by", s.Newer})
+	}
+	for _, text := range s.LeftOut {
+		list = append(list, [2]string{"left out of it here", text})
 	}
 	for _, text := range s.NoData {
 		list = append(list, [2]string{"not compared", text})

@@ -49,3 +49,28 @@ func TestStanding(t *testing.T) {
 	require.Contains(t, s.Text(), ", 1 off, 1 off in part")
 	require.Contains(t, s.Lines(), [2]string{"rule separation", "off only for family=co2-jet; by not given: cold"})
 }
+
+// A plan stands with the rule set of its venue: which edition, read on which
+// day, what took its place, and what our numbers leave out of it.
+func TestStandingWithRuleSet(t *testing.T) {
+	p := testshow.CutNight(t, func(*timeline.Night) {})
+	show, err := p.Show.Edit(func(d *timeline.Draft) error {
+		v := *p.Venue
+		v.RuleSet = "bye-law"
+		d.Put("", &v, &timeline.RuleSet{Base: timeline.Base{ID: "bye-law"}, Name: "Harbour bye-law", Edition: "2031", Read: "2032-01-09", Newer: "that of 2034", LeftOut: []string{"boats"}})
+		return nil
+	})
+	require.NoError(t, err)
+	lines := report.StandingOf(timeline.Compile(show, show.Night(p.Night.ID)), rule.Facts{}, nil).Lines()
+	for _, want := range [][2]string{{"which applies", "rule set Harbour bye-law, edition 2031, of not given, day it was read 2032-01-09"}, {"its place taken by", "that of 2034"}, {"left out of it here", "boats"}} {
+		require.Contains(t, lines, want)
+	}
+	show, err = p.Show.Edit(func(d *timeline.Draft) error {
+		v := *p.Venue
+		v.RuleSet = ""
+		d.Put("", &v)
+		return nil
+	})
+	require.NoError(t, err)
+	require.Contains(t, report.StandingOf(timeline.Compile(show, show.Night(p.Night.ID)), rule.Facts{}, nil).Lines(), [2]string{"which applies", "no rule set"})
+}

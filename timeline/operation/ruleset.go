@@ -98,13 +98,15 @@ func addRuleSet() *Operation {
 	of := func(name, help, label string) Argument { return recordField("ruleset", name, help, label) }
 	return does(Operation{Verb: "ruleset", Name: "add", Menu: "New rule set…", Title: "Rule set of the show's own", Button: "Add",
 		Tip:  "writes down the rules of a place that are not published with the program",
-		Help: "one of the show's own: --place --edition --date --source --mark --wind, --id",
+		Help: "one of the show's own: --place --edition --date --read --superseded-by --source --mark --wind, --id",
 		Args: []Argument{
 			{Field: field.Text("name", "what it is called", func(r *A) *string { return &r.Name }), Word: "NAME", Label: "Name"},
 			{Field: id("id", "its id (default: from its name)", func(r *A) *timeline.ID { return &r.ID }), Label: "Id", Hint: "from its name"},
 			of("place", "where it applies", "Place"),
 			of("edition", "which edition", "Edition"),
-			of("date", "of the edition, or the day it was read", "Date"),
+			of("date", "of the edition", "Date"),
+			of("read", "the day on which it was read", "Read on"),
+			of("superseded-by", "the edition that took its place", "Superseded by"),
 			of("mark", "how well its numbers are known: S, M, C, J, D, measured, label, invented", "Known by"),
 			of("source", "where the numbers come from", "Source"),
 			of("wind", "m/s above which nothing may be fired", "Wind"),

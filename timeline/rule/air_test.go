@@ -115,7 +115,7 @@ func heatSetting(values ...string) timeline.Edit {
 }
 
 // Derived from q = X m H / (4 pi r²), X 0.3 (from memory),
-// H of propane 46332 kJ/kg (published): 0.10 kg/s has 1.58 kW/m² at 8.37 m, 0.20
+// H of propane 46332 kJ/kg (tables of fuels, no source): 0.10 kg/s has 1.58 kW/m² at 8.37 m, 0.20
 // at 11.83, 0.25 4.73 kW/m² at 7.65 m; 0.15 kg/s 2.59 at 8 m and a dose of 1.78
 // over 0.5 s.
 func TestHeat(t *testing.T) {

@@ -20,7 +20,7 @@ var _ = enter(Rule{
 		{Name: "volts", Unit: "V", Field: "banktype volts", Mark: timeline.CommonPractice, Source: "the bank type's own mark", Help: "output voltage"},
 		{Name: "amps", Unit: "A", Field: "banktype amps", Mark: timeline.CommonPractice, Source: "the bank type's own mark", Help: "most current that an output gives; 0 = not given"},
 		{Name: "margin", Default: "1.5", Mark: timeline.CommonPractice, Source: "common practice; makers often give 1.5 to 2 for series (from memory); a label goes first", Help: "times the all-fire current that should flow"},
-		{Name: "celsius", Default: "20", Unit: "°C", Mark: timeline.Published, Source: "IEC 60228, class 5: ohm per km at 20 °C", Help: "temperature of the cable; 40 in the sun"},
+		{Name: "celsius", Default: "20", Unit: "°C", Mark: timeline.Judgement, Source: "our judgement: the temperature that IEC 60228 gives ohm per km at", Help: "temperature of the cable; 40 in the sun"},
 	},
 	rig: checkCircuits,
 })

@@ -14,8 +14,8 @@ var _ = enter(Rule{
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
-		{Name: "venue notice", Field: "venue notice", Mark: timeline.Published, Source: "the authority", Help: "days; with notice-kind"},
-		{Name: "rule set notice", Field: "ruleset notice", Mark: timeline.Published, Source: "the rule set's own mark and source", Help: "days; with notice-kind"},
+		{Name: "venue notice", Field: "venue notice", Mark: timeline.Typed, Source: "the venue's own, as somebody typed it", Help: "days; with notice-kind"},
+		{Name: "rule set notice", Field: "ruleset notice", Mark: timeline.Typed, Source: "the rule set's own mark and source", Help: "days; with notice-kind"},
 	},
 	set: func(r *setRun) { r.checkNotice(true) },
 })
@@ -64,7 +64,7 @@ func deadlineOf(p *timeline.Plan) (d deadline, ok bool) {
 		}
 	}
 	v := p.Venue
-	take(v.Notice, ofRecord(rigRef("venue", v.ID), "notice", v.Notice.String(), timeline.Published))
+	take(v.Notice, ofRecord(rigRef("venue", v.ID), "notice", v.Notice.String(), ""))
 	if set := RuleSetOf(p.Show, v); set != nil {
 		g := ofRecord(rigRef("ruleset", set.ID), "notice", set.Notice.String(), set.Mark)
 		g.Source = set.Source

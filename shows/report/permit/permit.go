@@ -37,6 +37,7 @@ type Pack struct {
 	HeatAt     []HeatPlace          `json:"heat_at"`
 	Gas        *Gas                 `json:"gas"` // null where no CO2 is used
 	RuleSource string               `json:"rule_set_source,omitempty"`
+	LeftOut    []string             `json:"rule_set_left_out,omitempty"` // what the rule set says, and its numbers here do not
 	Conditions []report.Condition   `json:"conditions"`
 	Findings   []PermitFinding      `json:"findings"`
 	Elsewhere  int                  `json:"findings_elsewhere"` // open ones of rules that are not about people and place
@@ -66,7 +67,7 @@ func NewPack(p *timeline.Plan) (*Pack, error) {
 	k.Songs, k.Control = permitSongs(p), permitControl(p, site)
 	k.Heat, k.HeatAt, k.Gas = permitHeat(p), permitHeatPlaces(p), permitGas(p)
 	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil {
-		k.RuleSource = ruleSetLine(set)
+		k.RuleSource, k.LeftOut = ruleSetLine(set), set.LeftOut
 	}
 	k.Draft = unverified(p, site)
 	k.findings(p)
@@ -97,8 +98,8 @@ func proceduresOf(p *timeline.Plan) Procedures {
 
 // ruleSetLine names a rule set with where it comes from.
 func ruleSetLine(set *timeline.RuleSet) string {
-	text := report.NameOr(set.Name, set.ID)
-	for _, part := range [][2]string{{"edition ", set.Edition}, {"of ", set.Date}, {"mark ", string(set.Mark)}, {"source: ", set.Source}} {
+	text := rule.EditionOf(set)
+	for _, part := range [][2]string{{"superseded by ", set.Newer}, {"mark ", string(set.Mark)}, {"source: ", set.Source}} {
 		if part[1] != "" {
 			text += ", " + part[0] + part[1]
 		}
