@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"image"
+	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -125,4 +126,27 @@ func TestPostsFarAwayHaveAPlanOfTheirOwn(t *testing.T) {
 	scale := regexp.MustCompile(`Scale 1:\d+`)
 	require.Equal(t, scale.FindString(near), scale.FindString(far))
 	require.NotEqual(t, scale.FindAllString(far, 2)[0], scale.FindAllString(far, 2)[1])
+}
+
+// The pack says what nothing here knows of, as the README does; and beside the
+// rows of a rule set what they leave out of it.
+func TestPermitPackSaysWhatItDoesNotKnow(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	s := testshow.Staged(t)
+	k := permitPack{permitOf(t, timeline.Compile(s, s.Night("n1")))}
+	var b strings.Builder
+	require.NoError(t, k.WriteCSV(&b))
+	for _, line := range permit.NotModelled {
+		require.Contains(t, b.String(), line)
+		what, _, _ := strings.Cut(line, ":")
+		what, _, _ = strings.Cut(what, ",")
+		require.Contains(t, string(readme), what)
+	}
+	for _, what := range []string{"noise", "recoil", "smoke", "wind on a flame", "line of sight"} {
+		require.Contains(t, strings.Join(permit.NotModelled, "\n"), what)
+	}
+	require.Contains(t, b.String(), "Of the rule set these rows leave out: ")
+	require.Contains(t, b.String(), "these rows name families")
+	require.Contains(t, b.String(), "edition 2014, day it was read not given, superseded by ")
 }

@@ -78,7 +78,7 @@ func (k permitPack) transportPart() paper.Part {
 
 func (k permitPack) conditionsPart() paper.Part {
 	p := paper.Part{Heading: "Conditions and rule set", Columns: columns("from", "condition", "[met")}
-	p.Notes = []string{"Rule set that applies: " + wording.Given(k.RuleSource) + "."}
+	p.Notes = []string{"Which applies: " + wording.Given(k.RuleSource) + "."}
 	for _, c := range k.Conditions {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{c.From, c.Text, ""}})
 	}

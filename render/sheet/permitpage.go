@@ -34,6 +34,7 @@ func (k permitPack) Printed() *paper.Sheet {
 	sh.Parts = append(sh.Parts, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
 	sh.Parts = append(sh.Parts, k.heatPart(), k.heatAtPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
 	sh.Parts = append(sh.Parts, checkedParts(&k.Head)...)
+	sh.Parts = append(sh.Parts, paper.Part{Heading: "Not modelled", Notes: append([]string{"Nothing here was computed or compared; look at it yourself."}, permit.NotModelled...)})
 	sh.Parts = append(sh.Parts, k.procedureParts()...)
 	return k.ending(sh)
 }

@@ -39,3 +39,13 @@ var MarkWords = []string{
 	"S: read in a published source. label: from the label or the maker's sheet. measured: measured by the crew. D: computed here.",
 	"M: from memory of a named document. C: common practice, no source. J: our judgement. invented: made up for a demonstration. These four are unverified.",
 }
+
+// NotModelled says what no figure and no rule of the program knows of, so that
+// nobody takes its silence for an answer.
+var NotModelled = []string{
+	"noise: how loud an effect is, for audience, crew and neighbours",
+	"recoil: what a jet, a mine or a shot does to its stand and to what it is fixed on",
+	"smoke: how much there is, where it goes, and what detectors and eyes make of it",
+	"wind on a flame, a jet or a shot: wind is compared with limits and moves nothing",
+	"line of sight: whether operator and spotters see what they watch, past scenery and people",
+}
