@@ -12,6 +12,7 @@ type written struct {
 	name  string
 	bytes []byte // nil when there is nothing to say: then there is no such file
 	lines map[timeline.Ref]int
+	of    *timeline.Show // as in its fileJob
 }
 
 // fileJob is one file that a show may have.
@@ -20,6 +21,7 @@ type fileJob struct {
 	name string
 	song *timeline.Song  // of song and cues files
 	own  timeline.Record // the file's own record, or nil
+	of   *timeline.Show  // that is kept of a played night, or nil for the show itself
 }
 
 // filesOf lists the files that a show may have.
@@ -33,10 +35,10 @@ func filesOf(s *timeline.Show) []fileJob {
 		jobs = append(jobs, fileJob{kind: nightKind, name: nightsDir + "/" + n.Slug + ".toml", own: n})
 	}
 	for _, g := range s.Songs {
-		jobs = append(jobs, fileJob{songKind, songPath(g.Slug, songFile), g, &g.SongHead},
-			fileJob{cuesKind, songPath(g.Slug, cuesFile), g, nil})
+		jobs = append(jobs, fileJob{kind: songKind, name: songPath(g.Slug, songFile), song: g, own: &g.SongHead},
+			fileJob{kind: cuesKind, name: songPath(g.Slug, cuesFile), song: g})
 	}
-	return jobs
+	return append(jobs, playedFiles(s)...)
 }
 
 // kept gives what the file says beyond the model.
@@ -53,6 +55,9 @@ func (j fileJob) kept(s *timeline.Show) keptPart {
 
 // write gives the file's canonical bytes.
 func (j fileJob) write(s *timeline.Show) written {
+	if j.of != nil {
+		s = j.of
+	}
 	w := newFileWriter()
 	kept := j.kept(s)
 	song := timeline.ID("")
@@ -80,14 +85,14 @@ func (j fileJob) write(s *timeline.Show) written {
 		}
 	}
 	if empty {
-		return written{kind: j.kind, name: j.name}
+		return written{kind: j.kind, name: j.name, of: j.of}
 	}
 	w.unknownTables(kept)
 	if end := kept.note(endMark).Above; len(end) > 0 {
 		w.gap()
 		w.above("", end)
 	}
-	return written{j.kind, j.name, w.b, w.lines}
+	return written{j.kind, j.name, w.b, w.lines, j.of}
 }
 
 func (w *fileWriter) schema(fk *fileKind, note timeline.KeptKey) {

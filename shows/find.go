@@ -14,10 +14,16 @@ type found struct {
 	problems []Problem
 	copies   []Problem // files that look like a second copy of one of the show's
 	strays   []string  // what interrupted work left behind
+	kept     bool      // of a played night
 }
 
-// findFiles lists the files of a show. Only show.toml must be there.
-func findFiles(st Storage) (*found, error) {
+// findFiles lists the files of a show, and those kept of nights that were played.
+// Only show.toml must be there.
+func findFiles(st Storage) (*found, error) { return findShow(st, false) }
+
+// findShow is findFiles; what is kept of a played night may be no more than what
+// is left of its folder, and has no played nights.
+func findShow(st Storage, kept bool) (*found, error) {
 	top, err := st.List("")
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &NoShowError{".", err}
@@ -25,10 +31,10 @@ func findFiles(st Storage) (*found, error) {
 	if err != nil {
 		return nil, &FileError{File: "the show folder", Doing: "read", Err: err}
 	}
-	if !hasEntry(top, showFile, false) {
+	if !hasEntry(top, showFile, false) && !kept {
 		return nil, &NoShowError{".", fs.ErrNotExist}
 	}
-	in := &found{}
+	in := &found{kept: kept}
 	for _, j := range []readJob{{showKind, showFile}, {stockKind, stockFile}, {rigKind, rigFile}, {rulesKind, rulesFile}} {
 		if hasEntry(top, j.name, false) {
 			in.jobs = append(in.jobs, j)
@@ -50,6 +56,9 @@ func findFiles(st Storage) (*found, error) {
 			return nil, err
 		}
 	}
+	if kept && len(in.jobs) > 0 && in.jobs[0].kind != showKind {
+		in.problems = append(in.problems, Problem{showFile, 0, "it is missing from what is kept of a played night", "put it back, or move the folder away"})
+	}
 	return in, nil
 }
 
@@ -61,6 +70,10 @@ func (in *found) folder(st Storage, d readJob, list []Entry) error {
 		case hidden(e.Name) || d.kind == nil:
 		case d.kind != songKind && !e.Dir && strings.HasSuffix(e.Name, ".toml"):
 			in.jobs = append(in.jobs, readJob{d.kind, name})
+		case d.kind == nightKind && e.Dir && !in.kept:
+			if err := in.played(st, name); err != nil {
+				return err
+			}
 		case d.kind == songKind && e.Dir:
 			inside, err := st.List(name)
 			if err != nil {

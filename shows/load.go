@@ -54,7 +54,9 @@ func LoadFrom(st Storage) (*Loaded, error) {
 	}
 	a := assembler{problems: problems}
 	a.loaded.Notes, a.loaded.Strays = found.copies, found.strays
-	l := a.assemble(files)
+	own, kept, dirs := partPlayed(files)
+	l := a.assemble(own)
+	a.problems = append(a.problems, l.played(kept, dirs)...)
 	if len(a.problems) > 0 {
 		sortProblems(a.problems)
 		return l, &UnreadableError{a.problems}

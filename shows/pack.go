@@ -150,6 +150,10 @@ func isSound(name string) bool {
 
 // isShowFile reports whether a name is one that a show's own files have.
 func isShowFile(name string) bool {
+	if dir, file := inPlayed(name); dir != "" {
+		above, _ := inPlayed(file)
+		return above == "" && isShowFile(file)
+	}
 	parts := strings.Split(name, "/")
 	switch {
 	case len(parts) == 1:

@@ -156,14 +156,22 @@ func (p *pending) carryOut(st Storage) error {
 		return unfinished(p.fileIn(name), err)
 	}
 	for _, f := range p.remove {
-		if dir := dirOf(f.name); strings.Contains(dir, "/") {
-			_ = st.Remove(dir) // a song's folder, if nothing else is in it
-		}
+		removeEmpty(st, dirOf(f.name))
 	}
 	if err := st.Remove(pendingFile); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return unfinished(pendingFile, err)
 	}
 	return nil
+}
+
+// removeEmpty takes away the folder of a song or played night, and those it was in,
+// if nothing else is in them. The folders that every show has stay.
+func removeEmpty(st Storage, dir string) {
+	for ; strings.Contains(dir, "/"); dir = dirOf(dir) {
+		if st.Remove(dir) != nil {
+			return
+		}
+	}
 }
 
 // withParents adds the folders that folders are in, which may be new as well.

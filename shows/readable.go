@@ -18,6 +18,9 @@ func (s *saver) readable(show *timeline.Show) error {
 }
 
 func (w written) readable(show *timeline.Show) error {
+	if w.of != nil {
+		show = w.of
+	}
 	f := readFile(w.kind, w.name, slugOf(w.kind, w.name), w.bytes)
 	if len(f.problems) > 0 {
 		return fmt.Errorf("the show could not be opened again: %s; nothing was saved: undo or change that, and save again", f.problems[0])

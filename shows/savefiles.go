@@ -125,8 +125,8 @@ func (s *saver) commitOne(p *pending) error {
 		return nil
 	}
 	err := s.sure(name)
-	if dir := dirOf(name); len(p.remove) == 1 && strings.Contains(dir, "/") {
-		_ = s.st.Remove(dir) // a song's folder, if nothing else is in it
+	if len(p.remove) == 1 {
+		removeEmpty(s.st, dirOf(name))
 	}
 	return err
 }

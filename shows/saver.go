@@ -153,7 +153,9 @@ func (s *saver) result() *Saved {
 	r := &Saved{Prints: s.prints(), Removed: s.gone, NotKept: s.notKept}
 	changed := map[string]map[timeline.Ref]int{}
 	for _, f := range s.files {
-		changed[f.name] = f.lines
+		if f.of == nil { // records stand where the show itself has them
+			changed[f.name] = f.lines
+		}
 	}
 	for _, name := range s.gone {
 		changed[name] = nil

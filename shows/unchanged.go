@@ -9,6 +9,9 @@ import (
 // unchanged reports whether a file says the same about two shows, by looking
 // at which of their parts are the very same.
 func (j fileJob) unchanged(s, before *timeline.Show) bool {
+	if j.of != nil {
+		return j.playedUnchanged(before)
+	}
 	switch j.kind {
 	case songKind, cuesKind:
 		return before.Song(j.song.ID) == j.song

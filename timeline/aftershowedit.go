@@ -19,10 +19,15 @@ type AfterShow struct {
 
 // AfterShow gives the edit that enters what became of a night. What was entered
 // before stays where nothing else is said, so that entering the same again
-// changes nothing. The plan must be that of the night.
+// changes nothing. The plan must be that of the night; what was loaded is looked up
+// in the night as it was played where that is kept, and what became of it is
+// entered in the night as it is now.
 func (p *Plan) AfterShow(in AfterShow) (Edit, error) {
 	if p.Night == nil {
 		return nil, fmt.Errorf("no night is chosen; what became of a show is entered for its night")
+	}
+	if !p.AsPlayed && p.Show.KeptFor(p.Night.ID) != nil {
+		p = Compile(p.Show.AsPlayed(p.Night))
 	}
 	n := *p.Night
 	if in.Forget {
@@ -49,7 +54,10 @@ func (p *Plan) AfterShow(in AfterShow) (Edit, error) {
 	slices.SortStableFunc(n.Outcomes, func(a, b Outcome) int {
 		return cmp.Or(strings.Compare(string(a.Driver), string(b.Driver)), cmp.Compare(a.Output, b.Output), strings.Compare(string(a.Placed), string(b.Placed)), strings.Compare(string(a.Article), string(b.Article)))
 	})
-	return func(d *Draft) error { d.Put("", &n); return nil }, nil
+	return EditNight(n.ID, func(_ *Show, is *Night) error {
+		is.Outcomes, is.Weights = n.Outcomes, n.Weights
+		return nil
+	}), nil
 }
 
 // afterEntry builds the night's record.

@@ -52,6 +52,7 @@ func (c *Compiler) Compile(s *Show, night *Night) *Plan {
 	p := &Plan{Show: s, Night: night, Rate: s.Head.Rate, Units: c.units, Set: s.SetOf(night)}
 	if night != nil {
 		p.Venue = s.Venue(night.Venue)
+		p.AsPlayed = s.playedAs == night.ID
 	}
 	var at Time
 	for _, e := range s.order(p.Set) {

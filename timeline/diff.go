@@ -164,6 +164,7 @@ func Apply(s *Show, cs Changes) (*Show, error) {
 	if err := d.apply(cs); err != nil {
 		return nil, err
 	}
+	d.keepPlayed()
 	return d.show, nil
 }
 

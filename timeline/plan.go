@@ -10,6 +10,9 @@ type Plan struct {
 	Set   *Set   // nil when the show has no set: then all songs by timecode
 	Rate  Rate
 	Units *Units
+
+	AsPlayed bool // the night is over, and the plan is of what was kept of it; see Show.AsPlayed
+
 	Songs []PlanSong // in the order they are played
 
 	Keys    []HandKey       // hand cues by key: on paper, without command times

@@ -20,6 +20,9 @@ type Show struct {
 	Nights   []*Night
 	Settings []*Setting
 	RuleSets []*RuleSet
+
+	Played   []Played // what is kept of nights that were played, in the order in which that was entered
+	playedAs ID       // the night of which this show is what was kept; see AsPlayed
 }
 
 // Head is the record of the show itself.

@@ -29,6 +29,11 @@ night, until it is cleared by a name. What was weighed is the next night's fill.
 An output is bank:output, such as "bank A:7", by name or id. What was entered
 before stays where nothing else is said, so that the same may be entered again.
 Without any of it, the night's stock and what is not entered yet are printed.
+
+With the first thing that is entered, the show is kept as it was commanded, in
+nights/NIGHT/played-REVISION. Sheets, list, check and tonight of the night are
+made from that and say "as played"; later edits do not change them. What is
+entered afterwards still counts. --forget alone lets go of what was kept.
 The exit code is 1 while a misfire of the night is open.`,
 		Example: `  emberbeat aftershow tour --night saltglass-first --all-fired --unfired "bank A:12" --dry-run
   emberbeat aftershow tour --night saltglass-first --misfired bank-a:13 --weight co2-left=12.4
@@ -59,7 +64,7 @@ func (t *talk) aftershow(c *cobra.Command, v *operated, args []string, a *afters
 	}
 	show := s.Show()
 	if enters {
-		p := timeline.Compile(show, n)
+		p := timeline.Compile(show.AsPlayed(n))
 		values, err := v.arguments(c, p, o, texts)
 		if err != nil {
 			return usage(err)
@@ -73,7 +78,7 @@ func (t *talk) aftershow(c *cobra.Command, v *operated, args []string, a *afters
 		}
 		t.saySaved(a.dry)
 	}
-	report := load.NewAfterReport(timeline.Compile(show, show.Night(n.ID)))
+	report := load.NewAfterReport(timeline.Compile(show.AsPlayed(show.Night(n.ID))))
 	if err := t.writeOut("", t.textOrJSON(report, report.WriteText)); err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows"
 	"emberbeat/shows/report"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
@@ -67,7 +68,11 @@ func findings(ctx context.Context, s *session.Session, pick *choice) (*report.Fi
 	if err != nil {
 		return nil, err
 	}
-	return report.NewFindings(p, facts, found, s.Places(), f), nil
+	places := s.Places()
+	if p.AsPlayed {
+		places = shows.Places{} // of the show as it is now
+	}
+	return report.NewFindings(p, facts, found, places, f), nil
 }
 
 // checkPlan looks at the recordings and asks every rule. Today is the day that
@@ -77,6 +82,7 @@ func checkPlan(ctx context.Context, s *session.Session, p *timeline.Plan, today 
 		return rule.Facts{}, nil, usage(fmt.Errorf("--today: %q is no day; write it as 2031-05-09", today))
 	}
 	facts := s.Facts(ctx)
+	facts = facts.For(p)
 	facts.Today = today
 	if err := ctx.Err(); err != nil {
 		return facts, nil, err

@@ -112,6 +112,7 @@ func planAt(s *timeline.Show, pick *choice, rateText string) (*timeline.Plan, re
 	if err != nil {
 		return nil, report.Filter{}, err
 	}
+	s, night = s.AsPlayed(night)
 	rate := s.Head.Rate
 	if rateText != "" {
 		if rate, err = timeline.ParseRate(rateText); err != nil {
@@ -121,7 +122,7 @@ func planAt(s *timeline.Show, pick *choice, rateText string) (*timeline.Plan, re
 	if s, err = report.AtRate(s, night, rate); err != nil {
 		return nil, report.Filter{}, hint(usage(err), "give the song a start that exists at "+rate.String()+", with emberbeat edit SHOW song:NAME start=hh:mm:ss:ff")
 	}
-	return pick.planFor(s)
+	return pick.planOf(s, night)
 }
 
 func rateNames() string { return strings.Join(rateWords(), ", ") }

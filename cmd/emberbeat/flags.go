@@ -133,13 +133,18 @@ func (c *choice) filter(p *timeline.Plan) (f report.Filter, err error) {
 	return f, nil
 }
 
-// planFor compiles the show for the chosen night. A chosen song that the
-// running order leaves out is compiled all the same.
+// planFor compiles the show for the chosen night, as it was played where it is
+// over. A chosen song that the running order leaves out is compiled all the same.
 func (c *choice) planFor(s *timeline.Show) (*timeline.Plan, report.Filter, error) {
 	night, err := c.nightOf(s)
 	if err != nil {
 		return nil, report.Filter{}, err
 	}
+	return c.planOf(s.AsPlayed(night))
+}
+
+// planOf is planFor for a night that was found.
+func (c *choice) planOf(s *timeline.Show, night *timeline.Night) (*timeline.Plan, report.Filter, error) {
 	compiler := timeline.NewCompiler()
 	p := compiler.Compile(s, night)
 	f, err := c.filter(p)

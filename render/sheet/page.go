@@ -61,6 +61,9 @@ func titled(h *report.Head, title string) *paper.Sheet {
 		{"timecode rate", h.Rate}, {"rule set", h.RuleSet}, {"marks used", h.Marks}} {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: f[0], Text: wording.Given(f[1])})
 	}
+	if h.Played != "" {
+		sh.Facts = append(sh.Facts, paper.Fact{Label: report.PlayedLabel, Text: h.Played})
+	}
 	if h.Shown != "" {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: "shown", Text: h.Shown})
 	}

@@ -35,6 +35,7 @@ type Checked struct {
 	Set      string   `json:"set,omitempty"`
 	Night    string   `json:"night,omitempty"`
 	Venue    string   `json:"venue,omitempty"`
+	Played   string   `json:"played,omitempty"` // as in Head
 	Songs    int      `json:"songs"`
 	Cues     int      `json:"cues"`
 	Commands int      `json:"commands"`
@@ -124,7 +125,7 @@ func checkedOf(p *timeline.Plan, facts rule.Facts, filter Filter) Checked {
 		c.Set = p.Set.Name
 	}
 	if p.Night != nil {
-		c.Night = p.Night.Name
+		c.Night, c.Played = p.Night.Name, playedOf(p)
 	}
 	if p.Venue != nil {
 		c.Venue = p.Venue.Name
@@ -231,6 +232,9 @@ func (c Checked) String() string {
 		if part[1] != "" {
 			s += fmt.Sprintf(", %s %q", part[0], part[1])
 		}
+	}
+	if c.Played != "" {
+		s += ", " + c.Played
 	}
 	if len(c.Off) > 0 {
 		s += "; switched off: " + strings.Join(c.Off, ", ")

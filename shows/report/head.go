@@ -23,6 +23,10 @@ const Caution = firstWords + "; " +
 // for whether a sheet in hand has changed: that is about what is on it.
 const CheckedLabel = "checked"
 
+// PlayedLabel stands before how a sheet stands to a show that is over. It does not
+// count for whether a sheet in hand has changed, either.
+const PlayedLabel = "plan"
+
 // Head is what every sheet says about itself.
 type Head struct {
 	Show     string `json:"show"`
@@ -33,6 +37,7 @@ type Head struct {
 	Venue    string `json:"venue,omitempty"`
 	Place    string `json:"place,omitempty"`
 	Revision string `json:"revision,omitempty"`
+	Played   string `json:"played,omitempty"` // of a night that is over: whether this is what was commanded
 	RuleSet  string `json:"rule_set,omitempty"`
 	Rate     string `json:"rate"`
 	Marks    string `json:"marks,omitempty"` // how well the numbers of the articles used are known
@@ -53,11 +58,28 @@ func HeadOf(p *timeline.Plan) Head {
 	}
 	if n := p.Night; n != nil {
 		h.Night, h.Date, h.Revision = n.Name, n.Date, n.Revision
+		h.Played = playedOf(p)
 	}
 	if v := p.Venue; v != nil {
 		h.Venue, h.Place, h.RuleSet = v.Name, v.Place, v.RuleSet
 	}
 	return h
+}
+
+// playedOf says of the plan of a night that is over whether it is the one that was
+// commanded; "" before its show.
+func playedOf(p *timeline.Plan) string {
+	switch {
+	case p.AsPlayed && p.Night.Revision == "":
+		return "as played, no revision given"
+	case p.AsPlayed:
+		return "as played, revision " + p.Night.Revision
+	case p.Show.KeptFor(p.Night.ID) != nil:
+		return "as the show is now, and not as the night was played"
+	case p.Night.Entered():
+		return "as the show is now; how the night was played was not kept"
+	}
+	return ""
 }
 
 // Showing says in the head what part of the plan a sheet shows.
@@ -93,6 +115,9 @@ func (h Head) Lines() [][2]string {
 		{"date", wording.Given(h.Date)}, {"venue", wording.Given(h.Venue)}, {"set", wording.Given(h.Set)}, {"rule set", wording.Given(h.RuleSet)},
 		{"timecode rate", h.Rate}, {"marks used", wording.Given(h.Marks)},
 	}
+	if h.Played != "" {
+		list = append(list, [2]string{PlayedLabel, h.Played})
+	}
 	if h.Shown != "" {
 		list = append(list, [2]string{"shown", h.Shown})
 	}
@@ -106,7 +131,7 @@ func (h Head) Lines() [][2]string {
 // is left out.
 func (h Head) Line() string {
 	var parts []string
-	for _, part := range []string{h.Show, h.Night, h.Date, h.Venue, wording.Prefixed("revision ", h.Revision), "timecode " + h.Rate,
+	for _, part := range []string{h.Show, h.Night, h.Date, h.Venue, wording.Prefixed("revision ", h.Revision), h.Played, "timecode " + h.Rate,
 		"planning document, not permission to fire"} {
 		if part != "" {
 			parts = append(parts, part)

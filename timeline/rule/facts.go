@@ -16,6 +16,15 @@ type Facts struct {
 	Lost []Finding
 }
 
+// For gives what is known of a plan. Of a night as it was played that is nothing of
+// the recordings: they are not kept, and those of now are not what was played.
+func (f Facts) For(p *timeline.Plan) Facts {
+	if p.AsPlayed {
+		f.Audio = nil
+	}
+	return f
+}
+
 // AudioFact is what became of one recording.
 type AudioFact struct {
 	State  AudioState

@@ -106,7 +106,7 @@ func (a *App) markPrinted(q export.Ask, files []export.File) string {
 		return ""
 	}
 	show := a.work.Session.Show()
-	warning := report.SameRevision(timeline.Compile(show, show.Night(q.Night)), marks)
+	warning := report.SameRevision(timeline.Compile(show.AsPlayed(show.Night(q.Night))), marks)
 	if !a.do(change{"mark " + counted(len(marks), "sheet") + " as printed", []timeline.Edit{timeline.MarkPrinted(q.Night, marks)}}) {
 		return "; but it is not marked as printed: " + a.note.text
 	}

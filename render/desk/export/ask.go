@@ -40,10 +40,11 @@ func (q *Ask) Find() *Item {
 	return &items[max(i, 0)]
 }
 
-// Plan compiles the part of a show that is asked for.
+// Plan compiles the part of a show that is asked for; a night that is over as it was
+// played.
 func (q *Ask) Plan(show *timeline.Show) (*timeline.Plan, report.Filter, error) {
 	var f report.Filter
-	night := show.Night(q.Night)
+	show, night := show.AsPlayed(show.Night(q.Night))
 	if night == nil && q.Set != "" {
 		own, head := *show, *show.Head
 		head.Set = q.Set

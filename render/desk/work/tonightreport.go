@@ -5,6 +5,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // tonightReport is the sheet of the night in view, made beside the window.
@@ -26,15 +27,21 @@ func (w *Work) Tonight() (*night.Tonight, error) {
 	if e.busy || !w.Checked() || w.Tried != nil {
 		return nil, nil
 	}
-	plan, facts, found := w.Plan, w.checks.facts, w.Findings
+	of, facts, found := w.Plan, w.checks.facts, w.Findings
 	e.busy = true
 	w.running.Add(1)
 	go func() {
 		defer w.running.Done()
+		plan := of
+		if show, on := of.Show.AsPlayed(of.Night); show != of.Show { // a night that is over is read as it was played
+			plan = timeline.Compile(show, on)
+			facts = facts.For(plan)
+			found = rule.Check(plan, facts)
+		}
 		page, err := night.NewTonight(plan, report.NewFindings(plan, facts, found, nil, report.Filter{}), night.ThinShare, sheet.PrintStates(plan, false))
 		prints := sheet.PrintStates(plan, true)
 		w.window.Post(func() {
-			*e = tonightReport{page: page, prints: prints, err: err, of: plan}
+			*e = tonightReport{page: page, prints: prints, err: err, of: of}
 			w.window.Again()
 			w.window.Log("tonight songs=%d", len(plan.Songs))
 		})

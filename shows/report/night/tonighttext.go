@@ -43,6 +43,9 @@ func (t *Tonight) writeHead(out io.Writer) {
 		{"set", wording.Given(t.Set)}, {"timecode", t.Rate}, {"rule set", wording.Given(t.RuleSet)}, {"marks used", wording.Given(t.Marks)}} {
 		fmt.Fprintf(out, "%-11s %s\n", f[0], f[1])
 	}
+	if t.Played != "" {
+		fmt.Fprintf(out, "%-11s %s\n", report.PlayedLabel, t.Played)
+	}
 	for _, c := range t.Conditions {
 		fmt.Fprintf(out, "%-11s %s (%s)\n", "condition", c.Text, c.From)
 	}

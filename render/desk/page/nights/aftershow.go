@@ -24,7 +24,7 @@ func (p *Nights) askAfterShow(o *operation.Operation) {
 				return out, err
 			}
 			var b strings.Builder
-			if err := load.NewAfterReport(timeline.Compile(next, next.Night(on.ID))).WriteText(&b); err != nil {
+			if err := load.NewAfterReport(timeline.Compile(next.AsPlayed(next.Night(on.ID)))).WriteText(&b); err != nil {
 				return out, err
 			}
 			out.Lines = strings.Split(strings.TrimRight(b.String(), "\n"), "\n")

@@ -8,6 +8,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
+	"emberbeat/shows/report/night"
 )
 
 // ID is that of the page.
@@ -32,13 +33,13 @@ func (p *Tonight) draw(r image.Rectangle) {
 	u, plan := p.h.UI(), p.h.Plan()
 	p.focus = p.focus || p.h.Fresh()
 	k := u.Stack(r, 8)
-	p.head(k.Top(44))
+	t, err := p.h.Tonight()
+	p.head(k.Top(44), t)
 	p.h.Buttons(&k, "book-nights", "book-sets", "book-stage-plan", "export-all", "findings")
 	if plan.Night == nil && len(plan.Show.Nights) == 0 {
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, "The show has no night yet, so this is the tour. Turn to the page Nights with "+p.h.Key("book-nights")+" and press "+p.h.Key("row-add")+" to make one.")
 		return
 	}
-	t, err := p.h.Tonight()
 	if t == nil {
 		text := "Checking the night and making its sheet…"
 		if err != nil {
@@ -57,8 +58,8 @@ func (p *Tonight) draw(r image.Rectangle) {
 	p.todoTable(half.Rest(), t)
 }
 
-// head says which night it is.
-func (p *Tonight) head(r image.Rectangle) {
+// head says which night it is, as its sheet says it once that is made.
+func (p *Tonight) head(r image.Rectangle, t *night.Tonight) {
 	u, plan := p.h.UI(), p.h.Plan()
 	k := u.Stack(r, 0)
 	title := "The tour, no night"
@@ -67,6 +68,9 @@ func (p *Tonight) head(r image.Rectangle) {
 	}
 	u.Label(k.Top(24), render.TypeTitle, render.InkText, title)
 	h := report.HeadOf(plan)
+	if t != nil {
+		h = t.Head
+	}
 	place := "venue not given"
 	if h.Venue != "" {
 		place = h.Venue
@@ -75,5 +79,8 @@ func (p *Tonight) head(r image.Rectangle) {
 		}
 	}
 	text := place + "   set " + cmp.Or(h.Set, "not given") + "   revision " + cmp.Or(h.Revision, "not given") + "   rule set " + cmp.Or(h.RuleSet, "not given") + "   timecode " + h.Rate
+	if h.Played != "" {
+		text = h.Played + "   " + text
+	}
 	u.Label(k.Rest(), render.TypeLabel, render.InkSecondary, text)
 }
