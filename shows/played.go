@@ -82,6 +82,9 @@ func (in *found) below(dir string, kept *found) {
 		in.copies = append(in.copies, p)
 	}
 	for _, name := range kept.strays {
+		if name == pendingFile || name == besideName(pendingFile) {
+			continue // of somebody who saves that folder as a show
+		}
 		in.strays = append(in.strays, dir+"/"+name)
 	}
 }
