@@ -202,6 +202,7 @@ func (d *Draft) Done() (*Show, error) {
 			return nil, fmt.Errorf("%s is still used by %s; change or remove that first", r, listRefs(users))
 		}
 	}
+	d.keepPlacedOn()
 	d.keepPlayed()
 	return d.show, nil
 }

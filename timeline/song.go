@@ -41,6 +41,7 @@ type Audio struct {
 	Path     string // relative to the show folder, with '/'
 	FileHash string
 	PCMHash  string // over the decoded samples
+	PlacedOn string // file hash of the recording that the cues were placed against; "" = not noted
 	Rate     int
 	Frames   int64
 	Heard    []int // channels that are heard, counted from 1; none = all but those that hold timecode
@@ -84,6 +85,7 @@ func init() {
 		field.Text("file-hash", "hash of the audio file", func(s *S) *string { return &s.Audio.FileHash }),
 		field.Text("pcm-hash", "hash of the decoded samples", func(s *S) *string { return &s.Audio.PCMHash }),
 		field.List("heard", "channels of the audio that are heard, counted from 1; none = all. One that holds timecode is never played", func(s *S) *[]int { return &s.Audio.Heard }, strconv.Itoa, parseChannel),
+		field.Text("placed-on", "hash of the audio file that the cues were placed against, or were confirmed on", func(s *S) *string { return &s.Audio.PlacedOn }),
 		field.Whole("sample-rate", "of the audio, per second", 0, 10_000_000, func(s *S) *int { return &s.Audio.Rate }),
 		frames,
 		spanField("length", "length of a song without audio", func(s *S) *Time { return &s.Length }),

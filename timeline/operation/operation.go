@@ -127,6 +127,7 @@ func init() {
 		refillOperations(),
 		swapBankOperations(),
 		afterShowOperations(),
+		confirmOperations(),
 		groupOperations(),
 		placeOperations(),
 		phraseOperations(),

@@ -6,8 +6,8 @@ import (
 
 var _ = enter(Rule{
 	Name:     "audio",
-	Summary:  "a song's recording is missing, cannot be read, or is not the one it was programmed to",
-	Reason:   "Cues stand on a recording. If it changes, they hit beside the music. Recordings are compared by their decoded samples.",
+	Summary:  "a song's recording is missing, cannot be read, or is not the one its cues were placed against",
+	Reason:   "Cues stand on a recording. If it changes, they hit beside the music. The file is compared with the song by its decoded samples; and a song that names another recording than its cues were placed against is told until somebody confirms that they stand right.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkAudio,
@@ -26,7 +26,11 @@ func checkAudio(r *setRun) {
 	for i := range r.plan.Songs {
 		song := r.song(i).Song
 		fact, known := r.facts.Audio[song.ID]
-		if !known || song.Audio.Path == "" {
+		if song.Audio.Path == "" {
+			continue
+		}
+		if !known || fact.State == AudioPresent {
+			r.checkPlacedOn(i, song)
 			continue
 		}
 		f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}}
@@ -46,6 +50,19 @@ func checkAudio(r *setRun) {
 		f.Values = []Value{word("state", string(fact.State)), word("detail", fact.Detail)}
 		r.add(r.tune(i, nil, nil), i, "", f)
 	}
+}
+
+// checkPlacedOn finds cues that were placed against another recording than the song
+// names now. Nothing of it depends on the file.
+func (r *setRun) checkPlacedOn(i int, song *timeline.Song) {
+	if !song.Elsewhere() {
+		return
+	}
+	f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}}
+	f.Text = "its cues were placed against another recording than " + song.Audio.Path + ", and nobody has confirmed them on this one"
+	f.Help = "hear the cues against this recording, move those that are off, and confirm them; or name the old recording again"
+	f.Values = []Value{word("placed-on", song.Audio.PlacedOn), word("file-hash", song.Audio.FileHash)}
+	r.add(r.tune(i, nil, nil), i, "", f)
 }
 
 func checkNoAudio(r *songRun) {

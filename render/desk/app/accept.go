@@ -34,3 +34,20 @@ func (a *App) askAccept(o *operation.Operation) {
 			a.say("accepted %s", x.Rule)
 		}})
 }
+
+// needCues says why the cues of the song in view cannot be confirmed, or nothing.
+func needCues(a *App) string {
+	if off := needEdit(a); off != "" {
+		return off
+	}
+	return needSong(a)
+}
+
+// askConfirm asks whether the cues of the song in view stand right on the recording it names.
+func (a *App) askConfirm(o *operation.Operation) {
+	given := map[string]string{}
+	if song := a.work.InView(); song != nil {
+		given["song"] = string(song.ID)
+	}
+	a.AskFor(o, timeline.Ref{}, page.Form{Given: given, About: "Hear the cues against the recording first, and move those that are off. Until then the finding stays."})
+}

@@ -1,0 +1,51 @@
+package timeline
+
+import "fmt"
+
+// Elsewhere reports whether a song's cues were placed against another recording
+// than the one it names now, and nobody has said since that they stand right.
+func (s *Song) Elsewhere() bool {
+	a := &s.Audio
+	return len(s.Cues) > 0 && a.Path != "" && a.PlacedOn != "" && a.PlacedOn != a.FileHash
+}
+
+// ConfirmCues says that the cues of a song stand right on the recording it names
+// now, whatever they were placed against.
+func ConfirmCues(song ID) Edit {
+	return func(d *Draft) error {
+		g := d.show.Song(song)
+		switch {
+		case g == nil:
+			return fmt.Errorf("song:%s: there is no such record", song)
+		case len(g.Cues) == 0:
+			return fmt.Errorf("song %s has no cues yet; the first one stands on the recording of its day", quoted(g.FullTitle()))
+		case g.Audio.FileHash == "":
+			return fmt.Errorf("song %s names no recording by its hash; link it to one first", quoted(g.FullTitle()))
+		}
+		h := g.SongHead
+		h.Audio.PlacedOn = h.Audio.FileHash
+		d.Put("", &h)
+		return nil
+	}
+}
+
+// keepPlacedOn notes the recording that a song's first cues are placed against.
+// Where cues of an older show have no such note, a change of the recording notes
+// the one that was there before.
+func (d *Draft) keepPlacedOn() {
+	for id, g := range d.songs {
+		if d.show.Song(id) != g {
+			continue
+		}
+		was, a := d.base.Song(id), &g.Audio
+		switch {
+		case len(g.Cues) == 0:
+			a.PlacedOn = ""
+		case a.PlacedOn != "":
+		case was == nil || len(was.Cues) == 0:
+			a.PlacedOn = a.FileHash
+		case was.Audio.PlacedOn == "" && was.Audio.FileHash != a.FileHash:
+			a.PlacedOn = was.Audio.FileHash
+		}
+	}
+}
