@@ -84,7 +84,6 @@ var (
 // people of its venue. They hold as long as rig, stock, venue and settings do.
 type spaces struct {
 	venue *timeline.Venue
-	songs map[timeline.ID]*timeline.Song
 	reach settings
 	to    map[timeline.DistanceTo]*settings // of separation and performers
 	known map[spaceKey]*space
