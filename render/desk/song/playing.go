@@ -28,7 +28,7 @@ func (sp *Page) LoadSounds() {
 		if s == nil {
 			s = sp.readSound(song.ID, path, song.Audio.Heard)
 		}
-		s.Name, s.Only = song.Audio.Path, song.Audio.Heard
+		s.Name = song.Audio.Path
 	}
 	if s.Ready && s.PCM != nil && sp.player.Loaded() != s.PCM {
 		sp.player.Load(s.PCM)
@@ -44,6 +44,7 @@ func (sp *Page) readSound(id timeline.ID, path string, only []int) *play.Sound {
 	w := sp.work()
 	if path == "" {
 		s := play.NoSound()
+		s.Only = only
 		w.Sounds[id] = s
 		return s
 	}
