@@ -94,6 +94,9 @@ func (r *rigRun) circuitFinding(t *tuning, h hung, l timeline.CircuitLoad, outpu
 	if h.typ != nil {
 		f.Others = []timeline.Ref{rigRef("banktype", h.typ.ID)}
 		f.Grounds = append(f.Grounds, Ground{rigRef("banktype", h.typ.ID), "volts", share(h.typ.Volts) + " V", h.typ.Mark, ""})
+		if h.typ.Amps > 0 {
+			f.Grounds = append(f.Grounds, Ground{rigRef("banktype", h.typ.ID), "amps", share(h.typ.Amps) + " A", h.typ.Mark, ""})
+		}
 	}
 	f.Grounds = append(f.Grounds, r.rule.fromSetting(circuitMargin, t), r.rule.fromSetting(circuitCelsius, t))
 	f.Help = help + deferral

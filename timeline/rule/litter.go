@@ -20,6 +20,7 @@ var _ = enter(Rule{
 		{Name: "air", Default: "0.3", Unit: "m/s", Mark: timeline.Judgement, Source: "our judgement, indoors", Help: "how fast the air carries paper"},
 		{Name: "sink", Default: "0.5", Unit: "m/s", Mark: timeline.Judgement, Source: "our judgement", Help: "how fast paper sinks, where no hang time is given"},
 		{Name: "anywhere", Default: "12", Unit: "m", Mark: timeline.Judgement, Source: "our judgement, about the width of a stage", Help: "drift from which paper is said to go anywhere"},
+		inRecord("article height", "m", "how high an effect reaches"),
 	},
 	set: func(r *setRun) { r.checkLitter(paperName) },
 })
@@ -30,7 +31,11 @@ var _ = enter(Rule{
 	Reason:   "As paper-over-hot: what has come down lies on the head that burns next, and streamers hang until they are taken down. Nothing here knows whether somebody cleans up in between.",
 	Scope:    WholeSet,
 	Severity: Warning,
-	set:      func(r *setRun) { r.checkLitter(paperLaterName) },
+	Settings: []Setting{
+		inRecord("article height", "m", "how high an effect reaches"),
+		inRecord("article hang", "s", "how long paper is in the air"),
+	},
+	set: func(r *setRun) { r.checkLitter(paperLaterName) },
 })
 
 var _ = enter(Rule{

@@ -28,6 +28,7 @@ var _ = enter(Rule{
 	Severity: Warning,
 	Settings: []Setting{
 		{Name: "days", Default: "14", Unit: "days", Mark: timeline.Judgement, Source: "our judgement", Help: "before the last day of notice"},
+		inRecord("venue notice, or ruleset notice", "", "days; with notice-kind"),
 	},
 	set: func(r *setRun) { r.checkNotice(false) },
 })

@@ -37,7 +37,7 @@ var _ = enter(Rule{
 	Reason:   "A block [a, a+f-1] fits if a is 1 or more and a+f-1 is the last slot or less. It never goes on in the next universe.",
 	Scope:    WholeSet,
 	Severity: Error,
-	Settings: []Setting{lastSlot()},
+	Settings: []Setting{lastSlot(), inRecord("devicetype slots", "", "slots of its blocks")},
 	rig:      checkPatchEnd,
 })
 

@@ -25,6 +25,7 @@ var _ = enter(Rule{
 		{Name: "extra", Default: "0", Unit: "m", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "added to what is asked"},
 		throwSetting(),
 		{Name: "corridor", Field: "article corridor", Mark: timeline.CommonPractice, Source: "the article's own mark and source", Help: "width that stays free along a line; 0 = not given"},
+		inRecord("article height", "m", "how far a tilted effect reaches"),
 	},
 	set: checkPerformers,
 })

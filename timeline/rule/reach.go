@@ -47,6 +47,9 @@ var _ = enter(Rule{
 	Reason:   "As reach, for confetti and streamers, which are often meant to fly over people: a barrel pointed at them is still worth a look. Numbers stand with the rule reach.",
 	Scope:    WholeSet,
 	Severity: Note,
+	Settings: []Setting{
+		inRecord("article height", "m", "how high it is shot"),
+	},
 	set: func(r *setRun) {
 		r.checkReach(func(a *timeline.Article) bool { return a.Family.Class() == timeline.Paper })
 	},

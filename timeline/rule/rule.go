@@ -43,6 +43,14 @@ type Setting struct {
 	Field   string
 }
 
+// inRecord is a number that a rule takes from a field of a record ("article
+// height"), and that is changed there.
+func inRecord(field, unit, help string) Setting {
+	_, name, _ := strings.Cut(field, " ")
+	name, _, _ = strings.Cut(name, ",")
+	return Setting{Name: name, Field: field, Unit: unit, Mark: timeline.Typed, Source: "the record's own, or as somebody typed it", Help: help}
+}
+
 // Rules gives the table of rules in the order of their names.
 func Rules() []Rule { return slices.Clone(table[:len(table)-sheets]) }
 

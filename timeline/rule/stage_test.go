@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/timeline"
@@ -173,6 +174,7 @@ func ofRule(name string, all []Finding) []Finding {
 
 func requireFindings(t *testing.T, want []string, got []Finding) {
 	t.Helper()
+	assert.Empty(t, explainedGaps(got), "what a finding rests on stands among the numbers that explain names")
 	var lines []string
 	for _, f := range got {
 		lines = append(lines, f.Ref.String()+": "+f.Text)

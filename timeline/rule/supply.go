@@ -31,6 +31,7 @@ var _ = enter(Rule{
 	Settings: []Setting{
 		{Name: "fill", Unit: "kg", Field: "supply fill", Mark: timeline.CommonPractice, Source: "the supply's own", Help: "in one full unit; a night's weighed fill replaces it"},
 		{Name: "usable", Field: "supply usable", Mark: timeline.CommonPractice, Source: "the supply's own", Help: "part of the fill that can be drawn"},
+		inRecord("supply reserve", "", "part of what can be drawn that is kept"),
 	},
 	set: func(r *setRun) { r.checkSupplies(false) },
 })

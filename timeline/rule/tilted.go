@@ -11,6 +11,7 @@ var _ = enter(Rule{
 	Severity: Warning,
 	Settings: []Setting{
 		{Name: "distances", Field: "ruleset distances, or venue distances, or night distances", Mark: timeline.CommonPractice, Source: "the record's own", Help: "what rule set, permit and officer ask for"},
+		inRecord("article height", "m", "how far a tilted effect reaches"),
 	},
 	set: func(r *setRun) {
 		if r.plan.Venue == nil {

@@ -18,6 +18,7 @@ var _ = enter(Rule{
 	Settings: []Setting{
 		{Name: "gap", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "least free timecode between two songs"},
 		{Name: "step", Default: "3600", Unit: "s", Mark: timeline.CommonPractice, Source: "common practice, no source: one hour per song", Help: "proposed starts are multiples of it"},
+		inRecord("song start", "", "timecode at which a song begins"),
 	},
 	set: checkTimecodeClash,
 })

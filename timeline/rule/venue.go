@@ -29,6 +29,7 @@ var _ = enter(Rule{
 		{Name: "trim", Unit: "m", Field: "venue trim", Mark: timeline.Measured, Source: "the venue", Help: "lowest point of roof and rig above the stage floor; 0 = not given"},
 		{Name: "tolerance", Unit: "", Field: "venue tolerance", Mark: timeline.Judgement, Source: "our judgement: 0.2", Help: "part of the height that is added to it"},
 		{Name: "margin", Unit: "m", Field: "venue margin", Mark: timeline.Judgement, Source: "our judgement: 1", Help: "kept free below the trim height"},
+		inRecord("article corridor", "m", "width of a line rocket's corridor"),
 	},
 	set: func(r *setRun) { r.checkRoof(func(c timeline.Class) bool { return !mild(c) }) },
 })
@@ -39,7 +40,13 @@ var _ = enter(Rule{
 	Reason:   "As roof, for what burns nothing: it meets the roof or what hangs there, comes back down sooner, and sets off detectors. Where a venue does not want that, make it an error.",
 	Scope:    WholeSet,
 	Severity: Note,
-	set:      func(r *setRun) { r.checkRoof(mild) },
+	Settings: []Setting{
+		inRecord("article height", "m", "how high it reaches above its position"),
+		inRecord("venue trim", "m", "lowest point of roof and rig above the stage floor"),
+		inRecord("venue tolerance", "", "part of the height that is added to it"),
+		inRecord("venue margin", "m", "kept free below the trim height"),
+	},
+	set: func(r *setRun) { r.checkRoof(mild) },
 })
 
 // mild reports whether effects of a class burn nothing under a roof.

@@ -66,6 +66,9 @@ var _ = enter(Rule{
 	Reason:   "Nothing in the plan can switch it on, so somebody must, in time for the first song that needs it.",
 	Scope:    WholeSet,
 	Severity: Note,
+	Settings: []Setting{
+		inRecord("article warm-up", "s", "how long it must warm up"),
+	},
 	set: func(r *setRun) {
 		seen := map[*timeline.Unit]bool{}
 		r.eachWarm(func(j int, u *timeline.UnitUse, needs []warmNeed) {
