@@ -316,6 +316,7 @@ var outside = map[string][]string{
 		"github.com/pelletier/go-toml/v2/",
 		"github.com/spf13/cobra",
 		"github.com/spf13/pflag",
+		"github.com/go-fonts/dejavu/dejavusanscondensed", "github.com/go-fonts/dejavu/dejavusanscondensedbold", // fonts as bytes
 		"github.com/vbauerster/mpb/v8", // progress, and what it measures text with
 		"github.com/vbauerster/cupwriter",
 		"github.com/VividCortex/ewma",
@@ -334,6 +335,7 @@ var outside = map[string][]string{
 		"github.com/ebitengine/oto/v3", // sound out, of what play gives it
 		"github.com/ebitengine/purego",
 		"github.com/faiface/beep",
+		"github.com/go-fonts/dejavu/dejavusanscondensed", "github.com/go-fonts/dejavu/dejavusanscondensedbold",
 		"github.com/go-pdf/fpdf",
 		"github.com/gofrs/flock",
 		"github.com/hajimehoshi/ebiten/v2",

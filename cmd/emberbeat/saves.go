@@ -14,13 +14,13 @@ func savesCommand(t *talk) *cobra.Command {
 	return &cobra.Command{
 		Use:   "saves SHOW",
 		Short: "list what the show was before its last saves",
-		Long: `List the older saves of a show, newest first: each is the show as it was before a
-save replaced it, with when that was, its songs and cues, and what the save
+		Long: `List the older saves of a show, newest first: each is the show as it was before
+a save replaced it, with when that was, its songs and cues, and what the save
 changed. The last ten are kept, on this computer, without recordings.
 
 SHOW@1 is the newest of them, and every verb that only looks takes it in the
-place of SHOW: diff tour@1 tour, list tour@2 cues, open tour@1. restore makes the
-show what it was then.`,
+place of SHOW: diff tour@1 tour, list tour@2 cues, open tour@1. restore makes
+the show what it was then.`,
 		Example: "  emberbeat saves tour\n  emberbeat saves tour --json",
 		Args:    takes("SHOW"),
 		RunE: func(_ *cobra.Command, args []string) error {

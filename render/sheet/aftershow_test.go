@@ -25,18 +25,23 @@ func toured(t require.TestingT, s *timeline.Show) *timeline.Show {
 	s, err := s.Edit(func(d *timeline.Draft) error {
 		v := *d.Show().Stock.Article("comet")
 		v.Stock, v.Clear = 9, 3
-		night := *d.Show().Night("n1")
-		night.Outcomes = []timeline.Outcome{{Driver: "b2", Output: 1, State: timeline.Misfired, Placed: "c1", Article: "comet", Pieces: 1}, {Driver: "b2", Output: 7, State: timeline.Unfired, Placed: "c2", Article: "comet", Pieces: 1}}
-		night.Weights = []timeline.Fill{{Supply: "cyl", Kg: 6.5}}
 		set := *d.Show().Set("main")
 		set.Refills = []timeline.Refill{{Supply: "cyl", After: "ember", Minutes: 2, By: "rigger 2"}, {Supply: "cyl", After: "gone"}}
 		later := timeline.Night{Base: timeline.Base{ID: "n2"}, Name: "second night", Slug: "second", Date: "2031-05-10", Set: "main", Venue: "v1"}
-		d.Put("", &v, &night, &set, &later, &timeline.Wire{Base: timeline.Base{ID: "w9"}, Placed: "c2", Driver: "b2", Output: 7},
+		d.Put("", &v, &set, &later, &timeline.Wire{Base: timeline.Base{ID: "w9"}, Placed: "c2", Driver: "b2", Output: 7},
 			&timeline.Supply{Base: timeline.Base{ID: "cyl"}, Name: "cylinder", Medium: "CO2", Fill: 10, Units: 1, Usable: 0.8, Reserve: 0.15, Spare: 2, Feeds: []timeline.ID{"j1"}},
 			&timeline.HandCue{Base: timeline.Base{ID: "h1"}, Key: 7, Name: "walk-on", Targets: []timeline.ID{"j1"}, Presses: 3, Open: timeline.Second, When: "first step on the riser", Caller: "stage manager", Note: "=watch the cable"},
 			&timeline.HandCue{Base: timeline.Base{ID: "h2"}, Key: 8, Name: "finale", Targets: []timeline.ID{"c2", "f1"}, Presses: 1, Song: "tide", Caller: "show caller", ArmBy: "pyro lead"},
 			&timeline.HandCue{Base: timeline.Base{ID: "h3"}, Key: 9, Name: "left out", Presses: 1, Song: "coda"})
 		d.Put("", &timeline.SongHead{Base: timeline.Base{ID: "coda"}, Title: "Coda", Slug: "coda", Length: timeline.Second})
+		return nil
+	})
+	require.NoError(t, err)
+	s, err = s.Edit(func(d *timeline.Draft) error { // after all else: what is kept of the night is the show before it
+		night := *d.Show().Night("n1")
+		night.Outcomes = []timeline.Outcome{{Driver: "b2", Output: 1, State: timeline.Misfired, Placed: "c1", Article: "comet", Pieces: 1}, {Driver: "b2", Output: 7, State: timeline.Unfired, Placed: "c2", Article: "comet", Pieces: 1}}
+		night.Weights = []timeline.Fill{{Supply: "cyl", Kg: 6.5}}
+		d.Put("", &night)
 		return nil
 	})
 	require.NoError(t, err)

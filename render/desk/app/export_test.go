@@ -71,7 +71,7 @@ func TestEverythingOfferedIsExported(t *testing.T) {
 	require.NoError(t, list.WriteCSV(&want))
 	got, err := os.ReadFile(filepath.Join(dir, "saltglass-first-cue-list.csv"))
 	require.NoError(t, err)
-	require.Equal(t, want.String(), string(got), "the same bytes as the sheet's")
+	require.Equal(t, "\ufeff"+want.String(), string(got), "the same bytes as the sheet's, marked as UTF-8")
 }
 
 func TestAllSheetsOfANightIntoAFolder(t *testing.T) {
