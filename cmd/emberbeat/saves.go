@@ -48,8 +48,8 @@ func restoreCommand(t *talk) *cobra.Command {
 		Use:   "restore SHOW@NUMBER",
 		Short: "make a show what it was before a save",
 		Long: `Make a show what it was in one of its older saves (emberbeat saves). What it is
-now is kept as the newest save, so that restoring can be taken back the same way.
-Recordings are left as they are.`,
+now is kept as the newest save, so that restoring can be taken back the same
+way. Recordings are left as they are.`,
 		Example: "  emberbeat restore tour@1 --dry-run\n  emberbeat restore tour@1",
 		Args:    takes("SHOW@NUMBER"),
 		RunE: func(_ *cobra.Command, args []string) error {

@@ -68,14 +68,15 @@ func (sp *Page) readSound(id timeline.ID, path string, only []int) *play.Sound {
 
 // tellTimecode says that a recording holds timecode, and what that is good for.
 func (sp *Page) tellTimecode(id timeline.ID, s *play.Sound) {
-	for _, f := range s.Timecode {
-		said := f.String()
-		if start, ok := f.Start(); ok && sp.needTimecode() == "" {
-			said += "; Play, " + takeStart + ", starts the song at " + start.String()
-		}
-		sp.tell("%s: %s", sp.work().Session.Show().Song(id).FullTitle(), said)
-		return // of more than one, the first is enough to look at the rest
+	if len(s.Timecode) == 0 {
+		return
 	}
+	f := s.Timecode[0] // of more than one, the first is enough to look at the rest
+	said := f.String()
+	if start, ok := f.Start(); ok && sp.needTimecode() == "" {
+		said += "; Play, " + takeStart + ", starts the song at " + start.String()
+	}
+	sp.tell("%s: %s", sp.work().Session.Show().Song(id).FullTitle(), said)
 }
 
 // takeStart names the command that starts a song where its recording says.
