@@ -165,25 +165,57 @@ func (h *heatField) of(u *timeline.Unit, a *timeline.Article) []float64 {
 // fuelOf gives the lower heat of combustion in kJ/kg that an article is taken to
 // have, and where that stands.
 func (r *Rule) fuelOf(a *timeline.Article, t *tuning) (float64, Ground) {
+	heat := fuelHeat(a, t)
 	if a.Heat > 0 {
-		return a.Heat, ofArticle(a, "heat", share(a.Heat)+" kJ/kg")
+		return heat, ofArticle(a, "heat", share(a.Heat)+" kJ/kg")
 	}
+	return heat, r.fromSetting(fuelSetting(a), t)
+}
+
+// fuelSetting is the number that stands for an article's fuel.
+func fuelSetting(a *timeline.Article) Named {
 	for _, f := range heatFuels {
 		if strings.EqualFold(a.Medium, f.String()) {
-			return t.of(f).plain, r.fromSetting(f, t)
+			return f
 		}
 	}
-	return t.of(heatOther).plain, r.fromSetting(heatOther, t)
+	return heatOther
+}
+
+func fuelHeat(a *timeline.Article, t *tuning) float64 {
+	if a.Heat > 0 {
+		return a.Heat
+	}
+	return t.of(fuelSetting(a)).plain
 }
 
 // heatOf gives the kW that an article radiates while it is open; 0 where its use
 // is not known.
 func heatOf(a *timeline.Article, open timeline.Time, t *tuning) float64 {
-	if a.Family.Class() != timeline.Hot || open <= 0 {
+	var p powers
+	return p.of(a, open, t)
+}
+
+// powers gives what articles radiate, one after the other; commands of one
+// article mostly come together.
+type powers struct {
+	article        *timeline.Article
+	tune           *tuning
+	hot            bool
+	heat, radiated float64
+}
+
+func (p *powers) of(a *timeline.Article, open timeline.Time, t *tuning) float64 {
+	if a != p.article || t != p.tune {
+		*p = powers{article: a, tune: t, hot: a.Family.Class() == timeline.Hot}
+		if p.hot {
+			p.heat, p.radiated = fuelHeat(a, t), t.of(heatRadiated).plain
+		}
+	}
+	if !p.hot || open <= 0 {
 		return 0
 	}
-	heat, _ := ruleOf("heat").fuelOf(a, t)
-	return figure.HeatPower(t.of(heatRadiated).plain, a.UseRate+a.UseEach/open.Seconds(), heat)
+	return figure.HeatPower(p.radiated, a.UseRate+a.UseEach/open.Seconds(), p.heat)
 }
 
 // flare is a flame that opens or closes.
@@ -198,13 +230,14 @@ type flare struct {
 // instant what closes comes first.
 func (r *songRun) flares() []flare {
 	var list []flare
+	var powers powers
 	for i := range r.plan.Commands {
 		c := &r.plan.Commands[i]
 		if c.Unit.Position == nil || c.Article.Height == 0 { // from where to where it burns is not known
 			continue
 		}
 		t := r.tune(c)
-		if power := heatOf(c.Article, c.Open, t); power > 0 && !t.off {
+		if power := powers.of(c.Article, c.Open, t); power > 0 && !t.off {
 			reach := r.heat.of(c.Unit, c.Article)
 			list = append(list, flare{c.Hit - c.Article.Spread, power, int32(i), reach}, flare{c.Hit + c.Open + c.Article.Spread, -power, int32(i), reach})
 		}
