@@ -62,8 +62,8 @@ var rooms = map[string]row{
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(510, "timeline", "audio", "audio/ltc", "render"),
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
-	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/work"),
-	"render/desk/work":           upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
+	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
+	"render/desk/openshow":       upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
 	"render/desk/app":            upTo(5640, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(600, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),

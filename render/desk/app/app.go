@@ -10,11 +10,11 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/export"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
 	"emberbeat/render/desk/prefs"
 	"emberbeat/render/desk/song"
-	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 )
 
@@ -47,8 +47,8 @@ type App struct {
 	toldIn devices // as told last
 	now    time.Time
 
-	work     *work.Work   // nil on the start page
-	gesture  page.Gesture // nil when none
+	work     *openshow.Work // nil on the start page
+	gesture  page.Gesture   // nil when none
 	note     note
 	jobs     []*job
 	panel    panels

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"emberbeat/render/desk/work"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/shows"
 	"emberbeat/timeline"
 )
@@ -20,7 +20,7 @@ import (
 // walk is one walk through the pages: an App, a home, a clock and a show of its own, so that it goes the same way whatever was walked before.
 type walk struct {
 	*hand
-	in   *work.Work     // the show that was open after the last step; nil on the start page
+	in   *openshow.Work // the show that was open after the last step; nil on the start page
 	disk *timeline.Show // as it stood on disk when it was opened: where undo must lead back to
 }
 

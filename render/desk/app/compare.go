@@ -12,7 +12,7 @@ import (
 	"time"
 
 	"emberbeat/audio"
-	"emberbeat/render/desk/work"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/widget"
 	"emberbeat/shows"
 	"emberbeat/shows/report/changed"
@@ -140,7 +140,7 @@ func findByHash(ctx context.Context, dir string, want map[string]*timeline.Song)
 }
 
 // relinked puts the found files where the show expects them.
-func (a *App) relinked(w *work.Work, want map[string]*timeline.Song, found map[string]string) {
+func (a *App) relinked(w *openshow.Work, want map[string]*timeline.Song, found map[string]string) {
 	n := 0
 	for hash, path := range found {
 		song := want[hash]

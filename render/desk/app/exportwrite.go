@@ -11,20 +11,20 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/export"
-	"emberbeat/render/desk/work"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
 // written remembers the files that the window has written, as they were then: they may be written again unasked, others may not.
-type written map[string]work.Stamp
+type written map[string]openshow.Stamp
 
 // foreign gives those of some files that are there and that the window has not written.
 func (w written) foreign(names []string) []string {
 	var list []string
 	for _, n := range names {
-		if info, err := os.Stat(n); err == nil && w[n] != work.StampOf(info) {
+		if info, err := os.Stat(n); err == nil && w[n] != openshow.StampOf(info) {
 			list = append(list, n)
 		}
 	}
@@ -82,7 +82,7 @@ func (a *App) exported(q export.Ask, files []export.File) {
 	}
 	for _, f := range files {
 		if info, err := os.Stat(f.Name); err == nil {
-			a.wrote[f.Name] = work.StampOf(info)
+			a.wrote[f.Name] = openshow.StampOf(info)
 		}
 	}
 	what := q.Path

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"emberbeat/render/desk/work"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/shows"
 	"emberbeat/shows/example"
 	"emberbeat/shows/session"
@@ -47,7 +47,7 @@ func (a *App) Open(name string) error {
 		return err
 	}
 	a.leave()
-	a.work = work.New(s, a)
+	a.work = openshow.New(s, a)
 	a.newPages()
 	a.panel, a.book = panels{}, book{}
 	a.prefs.Opened(dir)

@@ -4,7 +4,7 @@ import (
 	"image"
 
 	"emberbeat/render"
-	"emberbeat/render/desk/work"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/widget"
 	"emberbeat/timeline/rule"
 )
@@ -63,7 +63,7 @@ func (a *App) findingList(r image.Rectangle) {
 	}
 }
 
-func findingCell(w *work.Work, b []byte, f *rule.Finding, col int) []byte {
+func findingCell(w *openshow.Work, b []byte, f *rule.Finding, col int) []byte {
 	switch col {
 	case 1:
 		return append(b, f.Rule...)
@@ -72,7 +72,7 @@ func findingCell(w *work.Work, b []byte, f *rule.Finding, col int) []byte {
 			return append(b, s.FullTitle()...)
 		}
 	case 3:
-		return append(b, work.Where(f, w.Plan.Rate)...)
+		return append(b, openshow.Where(f, w.Plan.Rate)...)
 	case 4:
 		if f.Accepted != nil {
 			b = append(b, "accepted: "...)

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strconv"
 
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
-	"emberbeat/render/desk/work"
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
 )
@@ -155,7 +155,7 @@ func (a *App) recordChoices(kind string) (ids, names []string) {
 }
 
 // usesFamily reports whether the rig holds an effect of a family.
-func usesFamily(w *work.Work, f timeline.Family) bool {
+func usesFamily(w *openshow.Work, f timeline.Family) bool {
 	for _, u := range w.Plan.Units.All {
 		if art := w.Show.Stock.Article(u.Placed.Article); art != nil && art.Family == f {
 			return true

@@ -1,8 +1,8 @@
 package app
 
 import (
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
-	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 )
 
@@ -36,7 +36,7 @@ func (a *App) drive(held widget.Buttons) {
 }
 
 // keep makes a change that was tried: the very show that was looked at.
-func (a *App) keep(t *work.Attempt) bool {
+func (a *App) keep(t *openshow.Attempt) bool {
 	if t.Tried == nil {
 		return a.Do(t.Label, t.Edits...) // which says what is wrong with it
 	}

@@ -3,15 +3,15 @@ package app
 import (
 	"time"
 
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/prefs"
-	"emberbeat/render/desk/work"
 	"emberbeat/timeline"
 )
 
 // What the song page needs of the frame.
 
 // Work gives the open show, nil while none is.
-func (a *App) Work() *work.Work { return a.work }
+func (a *App) Work() *openshow.Work { return a.work }
 
 // Prefs gives what is remembered of the user.
 func (a *App) Prefs() *prefs.Prefs { return &a.prefs }
@@ -20,7 +20,7 @@ func (a *App) Prefs() *prefs.Prefs { return &a.prefs }
 func (a *App) Now() time.Time { return a.now }
 
 // Keep makes a change that was tried.
-func (a *App) Keep(t *work.Attempt) bool { return a.keep(t) }
+func (a *App) Keep(t *openshow.Attempt) bool { return a.keep(t) }
 
 // Fail says what went wrong.
 func (a *App) Fail(err error) { a.fail(err) }

@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page/nights"
-	"emberbeat/render/desk/work"
 	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
 )
@@ -27,7 +27,7 @@ func (h *hand) nights() *nights.Nights { return h.a.families[nightFamily].State.
 func (h *hand) night() *timeline.Night { return h.a.work.Session.Show().Night(h.a.work.Night) }
 
 // foreseen waits until the dialog that stands open knows what its edit comes to.
-func (h *hand) foreseen() *work.Forecast {
+func (h *hand) foreseen() *openshow.Forecast {
 	h.t.Helper()
 	h.step()
 	h.until(func() bool {
@@ -89,7 +89,7 @@ func TestDeadBankIsCountedAlike(t *testing.T) {
 	for _, bank := range h.a.work.Show.Rig.Banks {
 		played := cuesPlayed(h.a.work.Plan)
 		edit := timeline.TakeOutTonight(tonight, timeline.RigChange{Kind: "bank", ID: bank.ID, Why: "no power"})
-		var f *work.Forecast
+		var f *openshow.Forecast
 		h.until(func() bool {
 			f = h.a.work.Foresee("out "+string(bank.ID), edit)
 			return f != nil && f.Done && f.Key == "out "+string(bank.ID)

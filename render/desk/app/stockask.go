@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
-	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/changed"
@@ -27,13 +27,13 @@ func (a *App) doAsked(c change, then func(*App)) bool {
 	refs := changed.StockChanged(tried.Changes())
 	touched := w.Plan.Touches(refs)
 	if len(refs) == 0 || len(touched.Cues)+len(touched.Loads) == 0 {
-		ok := a.keep(&work.Attempt{Label: c.label, Edits: c.edits, Tried: tried})
+		ok := a.keep(&openshow.Attempt{Label: c.label, Edits: c.edits, Tried: tried})
 		if ok && then != nil {
 			then(a)
 		}
 		return ok
 	}
-	d := &stockDialog{change: work.Attempt{Label: c.label, Edits: c.edits, Tried: tried}, then: then, lines: []string{"Working out what rests on it and which findings come and go…"}}
+	d := &stockDialog{change: openshow.Attempt{Label: c.label, Edits: c.edits, Tried: tried}, then: then, lines: []string{"Working out what rests on it and which findings come and go…"}}
 	a.dialog = d
 	d.start(a)
 	return true
@@ -41,7 +41,7 @@ func (a *App) doAsked(c change, then func(*App)) bool {
 
 // stockDialog says what a change of the stock comes to before it is made.
 type stockDialog struct {
-	change work.Attempt
+	change openshow.Attempt
 	then   func(*App)
 	lines  []string
 	known  bool

@@ -4,8 +4,8 @@ import (
 	"image"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
-	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -22,7 +22,7 @@ type cueDrag struct {
 	toggle  bool // Ctrl was held at the press: a click takes the cue out of the selection
 	was     bool // it was selected before the press
 	copies  []timeline.ID
-	change  *work.Attempt
+	change  *openshow.Attempt
 	chosen  []timeline.ID // by the change
 	last    drop          // that the change was made for
 }
@@ -160,7 +160,7 @@ type endDrag struct {
 	cue    *timeline.Cue
 	hit    timeline.Time
 	end    timeline.Time
-	change *work.Attempt
+	change *openshow.Attempt
 	begun  bool
 }
 

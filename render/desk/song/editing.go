@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
-	"emberbeat/render/desk/work"
 	"emberbeat/timeline"
 )
 
@@ -230,7 +230,7 @@ func (sp *Page) shiftLane(n int) {
 }
 
 // lanesShifted says which lane takes the place of each when cues move n lanes down.
-func lanesShifted(w *work.Work, cues []*timeline.Cue, n int) (map[timeline.ID]timeline.ID, error) {
+func lanesShifted(w *openshow.Work, cues []*timeline.Cue, n int) (map[timeline.ID]timeline.ID, error) {
 	lanes := map[timeline.ID]timeline.ID{}
 	for _, c := range cues {
 		i := w.LaneAt(c.Lane)

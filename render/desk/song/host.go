@@ -3,23 +3,23 @@ package song
 import (
 	"time"
 
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/prefs"
-	"emberbeat/render/desk/work"
 	"emberbeat/timeline"
 )
 
 // Host is what the song page needs of the frame around it, beside what every page needs.
 type Host interface {
 	page.Host
-	work.Window
+	openshow.Window
 
 	// Work is the open show, nil while none is; Prefs is what is remembered of the user; Now is the moment of the frame.
-	Work() *work.Work
+	Work() *openshow.Work
 	Prefs() *prefs.Prefs
 	Now() time.Time
 	// Keep makes a change that was tried: the very show that was looked at. Where it is refused, it says why and gives false.
-	Keep(t *work.Attempt) bool
+	Keep(t *openshow.Attempt) bool
 	// Fail says what went wrong, nothing where nothing did.
 	Fail(err error)
 	// Beside shows a record in the inspector; an empty reference leaves it to what is selected.

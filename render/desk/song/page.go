@@ -6,8 +6,8 @@ import (
 	"time"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/play"
-	"emberbeat/render/desk/work"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -52,7 +52,7 @@ func New(h Host, open play.OpenDevice) *Page {
 	return &Page{h: h, player: play.NewPlayer(open, time.Duration(h.Prefs().DelayMS)*time.Millisecond), scene: h.UI().Scene().Another(), follow: true}
 }
 
-func (sp *Page) work() *work.Work { return sp.h.Work() }
+func (sp *Page) work() *openshow.Work { return sp.h.Work() }
 
 func (sp *Page) in() *widget.Input { return sp.h.UI().Input() }
 
@@ -141,7 +141,7 @@ func (sp *Page) do(c change) bool { return sp.h.Do(c.label, c.edits...) }
 func (sp *Page) doAs(key string, c change) bool { return sp.h.DoAs(key, c.label, c.edits...) }
 
 // try shows a change without making it.
-func (sp *Page) try(c change) *work.Attempt {
+func (sp *Page) try(c change) *openshow.Attempt {
 	t, err := sp.work().Try(c.label, c.edits...)
 	if err != nil {
 		sp.h.Warn(err.Error())

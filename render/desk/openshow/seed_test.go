@@ -1,3 +1,3 @@
-package work
+package openshow
 
 import _ "emberbeat/timeline/testtool" // the seed of random walks
