@@ -91,6 +91,9 @@ func (k permitPack) conditionsPart() paper.Part {
 func (k permitPack) findingsPart() paper.Part {
 	p := paper.Part{Heading: "Findings about people and place"}
 	rules := len(rule.Rules())
+	if k.Head.Checked != nil { // else nobody has said which are off
+		rules = k.Head.Checked.Rules
+	}
 	if k.Compared.Unchecked > 0 {
 		p.Notes = []string{fmt.Sprintf("Of %d rules that were asked. Of distances and heights %s: what was not compared was not found, either.", rules, k.Compared)}
 	} else if len(k.Findings) == 0 {
