@@ -89,7 +89,7 @@ func (p *Plan) TimeOfDay(song int, at Time) (Time, bool) {
 	return begins + p.Songs[song].At + at, ok
 }
 
-// TimeSpan is a piece of a song, from the start of its audio.
+// TimeSpan is a piece of a song or a recording, from the start of its audio.
 type TimeSpan struct{ From, To Time }
 
 // QuietIn gives the pieces of a song of the plan that a window means, by time;
