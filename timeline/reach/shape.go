@@ -220,6 +220,15 @@ func (s *Shape) toCylinder(c figure.Cylinder) float64 {
 	if e.Axis == 0 { // a ball
 		return math.Hypot(e.At.Plan().ToDisc(c.At, c.Radius), max(0, c.Foot-e.At.Z, e.At.Z-c.Crown)) - e.Root
 	}
+	if e.Dir == figure.Up && e.Grow < 1 {
+		// The distance less a radius that grows evenly is convex along the axis; beside
+		// the mark it falls by Grow a metre, and above its crown the nearest is where
+		// the slope of the distance is Grow.
+		beside := e.At.Plan().ToDisc(c.At, c.Radius)
+		s := min(e.Axis, max(0, c.Crown-e.At.Z+beside*e.Grow/math.Sqrt(1-e.Grow*e.Grow)))
+		z := e.At.Z + s
+		return math.Hypot(beside, max(0, c.Foot-z, z-c.Crown)) - e.Radius(s)
+	}
 	return e.ToMark(c)
 }
 
