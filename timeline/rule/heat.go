@@ -66,7 +66,7 @@ const (
 // heatPlace is where people are: some points of an audience line, or one mark.
 type heatPlace struct {
 	name     string
-	from, to int         // its points in heatField.points
+	from, to int         // its points, counted over all places
 	radius   float64     // of a mark
 	song     timeline.ID // where a mark counts; "" = everywhere
 	points   []timeline.Point
@@ -76,11 +76,23 @@ type heatPlace struct {
 // to at each of their points.
 type heatField struct {
 	places []heatPlace
+	blocks []heatBlock
 	size   int
 	head   float64
 	spaces *spaces
-	known  map[heatKey][]float64
+	known  map[heatKey]*heatReach
 }
+
+// heatBlock is some points of a place that lie beside each other: what none of
+// them can exceed is known without a look at each.
+type heatBlock struct{ place, from, to int }
+
+// heatBlockSize is how many points a block has at most.
+const heatBlockSize = 16
+
+// heatReach is what a kW radiated at a unit comes to, in kW/m²: at every point,
+// and the most in every block.
+type heatReach struct{ at, most []float64 }
 
 type heatKey struct {
 	unit    *timeline.Unit
@@ -88,7 +100,7 @@ type heatKey struct {
 }
 
 func newHeatField(v *timeline.Venue, units *timeline.Units, spaces *spaces, head float64) *heatField {
-	h := &heatField{known: map[heatKey][]float64{}, head: head, spaces: spaces}
+	h := &heatField{known: map[heatKey]*heatReach{}, head: head, spaces: spaces}
 	if v == nil {
 		return h
 	}
@@ -123,6 +135,9 @@ func leastAway(l timeline.PlanLine, units *timeline.Units) float64 {
 func (h *heatField) enter(p heatPlace) {
 	p.from, p.to = h.size, h.size+len(p.points)
 	h.size = p.to
+	for from := p.from; from < p.to; from += heatBlockSize {
+		h.blocks = append(h.blocks, heatBlock{len(h.places), from, min(from+heatBlockSize, p.to)})
+	}
 	h.places = append(h.places, p)
 }
 
@@ -142,10 +157,10 @@ func (h *heatField) tips(l timeline.PlanLine, units *timeline.Units) (list []tim
 // of gives what a kW radiated at a unit comes to at every point, in kW/m². In or
 // on the flame there is no number, and 0 stands here: that it reaches is found by
 // the rule reach.
-func (h *heatField) of(u *timeline.Unit, a *timeline.Article) []float64 {
+func (h *heatField) of(u *timeline.Unit, a *timeline.Article) *heatReach {
 	k := heatKey{u, a}
-	if list, ok := h.known[k]; ok {
-		return list
+	if reach, ok := h.known[k]; ok {
+		return reach
 	}
 	list := make([]float64, 0, h.size)
 	x := h.spaces.of(u, a, timeline.ToAudience)
@@ -158,8 +173,12 @@ func (h *heatField) of(u *timeline.Unit, a *timeline.Article) []float64 {
 			list = append(list, flux)
 		}
 	}
-	h.known[k] = list
-	return list
+	reach := &heatReach{at: list, most: make([]float64, len(h.blocks))}
+	for i, b := range h.blocks {
+		reach.most[i] = slices.Max(list[b.from:b.to])
+	}
+	h.known[k] = reach
+	return reach
 }
 
 // fuelOf gives the lower heat of combustion in kJ/kg that an article is taken to
@@ -223,7 +242,7 @@ type flare struct {
 	at      timeline.Time
 	power   float64 // kW; below 0 where it closes
 	command int32
-	reach   []float64 // what a kW of it comes to at every point; see heatField.of
+	reach   *heatReach
 }
 
 // flares lists the opening and closing of a song's flames by time; at one
@@ -238,6 +257,9 @@ func (r *songRun) flares() []flare {
 		}
 		t := r.tune(c)
 		if power := powers.of(c.Article, c.Open, t); power > 0 && !t.off {
+			if list == nil {
+				list = make([]flare, 0, 2*(len(r.plan.Commands)-i))
+			}
 			reach := r.heat.of(c.Unit, c.Article)
 			list = append(list, flare{c.Hit - c.Article.Spread, power, int32(i), reach}, flare{c.Hit + c.Open + c.Article.Spread, -power, int32(i), reach})
 		}
@@ -283,34 +305,52 @@ func checkHeat(r *songRun) {
 }
 
 // heatPeaks adds up what is open together at every point and gives the most at
-// each place.
+// each place. Points are looked at where their block could hold more than was
+// found so far.
 func (r *songRun) heatPeaks(list []flare) []heatPeak {
 	peaks := make([]heatPeak, len(r.heat.places))
-	sum, open := make([]float64, r.heat.size), 0
-	for n, f := range list {
-		for i, x := range f.reach {
-			sum[i] += x * f.power
+	most := make([]float64, len(r.heat.blocks))
+	var open []int32 // flares
+	for n := range list {
+		f := &list[n]
+		for i, x := range f.reach.most {
+			most[i] += x * f.power
 		}
 		if f.power < 0 {
-			if open--; open == 0 {
-				clear(sum) // what rounding has left
+			i := slices.IndexFunc(open, func(k int32) bool { return list[k].command == f.command })
+			if open = slices.Delete(open, i, i+1); len(open) == 0 {
+				clear(most) // what rounding has left
 			}
 			continue
 		}
-		open++
+		open = append(open, int32(n))
 		if n+1 < len(list) && list[n+1].at == f.at {
 			continue // more opens at this instant
 		}
-		for i := range peaks {
-			p := &r.heat.places[i]
-			for k, x := range sum[p.from:p.to] {
-				if above(x, peaks[i].flux) {
-					peaks[i] = heatPeak{x, p.from + k, n, open}
-				}
+		for i, b := range r.heat.blocks {
+			if peak := &peaks[b.place]; above(most[i]*(1+1e-9), peak.flux) {
+				r.peakIn(b, list, open, n, peak)
 			}
 		}
 	}
 	return peaks
+}
+
+// peakIn looks at every point of a block.
+func (r *songRun) peakIn(b heatBlock, list []flare, open []int32, n int, peak *heatPeak) {
+	var sum [heatBlockSize]float64
+	at := sum[:b.to-b.from]
+	for _, k := range open {
+		f := &list[k]
+		for i, x := range f.reach.at[b.from:b.to] {
+			at[i] += x * f.power
+		}
+	}
+	for i, x := range at {
+		if above(x, peak.flux) {
+			*peak = heatPeak{x, b.from + i, n, len(open)}
+		}
+	}
 }
 
 // mostDose gives the largest dose at a point in any window.
@@ -322,7 +362,7 @@ func mostDose(list []flare, point int, levels figure.HeatLevels) float64 {
 		if open > 0 && f.at > list[n-1].at && sum > levels.Floor {
 			pieces = append(pieces, figure.Pulse{From: list[n-1].at.Seconds(), To: f.at.Seconds(), Amount: max(0, sum)})
 		}
-		sum += f.reach[point] * f.power
+		sum += f.reach.at[point] * f.power
 		if f.power > 0 {
 			open++
 		} else if open--; open == 0 {
