@@ -77,31 +77,33 @@ func (r *songRun) leftUp(line *slotLine, i int, effects []effectEnd) {
 	w := on.last
 	hold := cmp.Or(w.Type.ArmHold, t.of(armHold).time)
 	last, lastRounded, used := lastEffect(on, effects)
+	over := max(on.to-last, line.rounded[i].to-lastRounded)
+	if on.to == never {
+		over = 0
+	}
+	past := r.plan.Duration > 0 && on.to > r.plan.Duration
+	if on.to != never && !past && over <= hold { // as most are
+		return
+	}
 	f := about(r.plan, w.Cue, on.first.Up)
 	f.Ref = cueRef(r.plan, w.Cue)
 	f.Spans = []Span{{"arm up", on.from, min(on.to, max(r.plan.Duration, last))}}
 	if used {
 		f.Spans = append(f.Spans, Span{"last effect ends", last, last})
 	}
-	over := max(on.to-last, line.rounded[i].to-lastRounded)
-	if on.to == never {
-		over = 0
-	}
 	switch {
 	case on.to == never:
 		f.Text = "arm is never lowered in this song"
 		f.Values = []Value{seconds("up", on.from)}
-	case r.plan.Duration > 0 && on.to > r.plan.Duration:
+	case past:
 		f.Text = "arm stays up " + span(on.to-r.plan.Duration) + " past the end of the song"
 		f.Values = []Value{seconds("down", on.to), seconds("song end", r.plan.Duration)}
-	case over > hold && used:
+	case used:
 		f.Text = "arm stays up " + span(over) + " after the last effect; " + span(hold) + " is the most"
 		f.Values = []Value{seconds("after", over), seconds("hold", hold)}
-	case over > hold:
+	default:
 		f.Text = "arm is up for " + span(over) + " and nothing under it is commanded; " + span(hold) + " is the most"
 		f.Values = []Value{seconds("up", over), seconds("hold", hold)}
-	default:
-		return
 	}
 	f.Grounds = []Ground{ofType(w.Type, "arm-hold", span(w.Type.ArmHold))}
 	if w.Type.ArmHold == 0 {

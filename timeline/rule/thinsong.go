@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"emberbeat/timeline"
@@ -23,6 +24,9 @@ var _ = enter(Rule{
 var thinShare = setting("share", "thin-song")
 
 func checkThinSong(r *songRun) {
+	if !takesAway(r.plan) {
+		return
+	}
 	t := r.songTune()
 	lost, all := LostTonight(r.plan)
 	most := t.of(thinShare).plain
@@ -35,6 +39,19 @@ func checkThinSong(r *songRun) {
 	f.Grounds = []Ground{r.rule.fromSetting(thinShare, t)}
 	f.Help = "swap what is cut for effects that may stay, on the same hits, or accept it with a name and a reason; the share that may be lost is " + strconv.FormatFloat(most, 'f', -1, 64)
 	r.add(t, "", f)
+}
+
+// takesAway reports whether a night takes anything of a song at all.
+func takesAway(p *timeline.SongPlan) bool {
+	if len(p.Cut) > 0 || slices.ContainsFunc(p.Lost, func(l timeline.LostCue) bool { return l.Reason == timeline.LostOut }) {
+		return true
+	}
+	for i := range p.Commands {
+		if p.Commands[i].Unit.Dark() {
+			return true
+		}
+	}
+	return false
 }
 
 // LostTonight counts the hits of a song that a night takes away whole, and
