@@ -71,6 +71,9 @@ func (l *loader) add(lines *[]Line, used *report.Totals, u *timeline.Unit, drive
 		case load.First != nil || load.Hand != nil || load.Pieces > 0:
 			line.State = append(line.State, "counted at "+u.Drives[0].Label(timeline.EffectSlot))
 		}
+		if drive > 0 {
+			line.Already = 0 // as its pieces are
+		}
 		*lines = append(*lines, line)
 	}
 }

@@ -3,6 +3,7 @@ package load
 import (
 	"bytes"
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -49,4 +50,45 @@ func TestLoadPlan(t *testing.T) {
 	require.Nil(t, bank.Lines[1].Expected)
 	require.Zero(t, bank.Lines[1].NEC)
 	require.Contains(t, bank.Lines[1].State, "counted at bank 2 output 1")
+}
+
+// What an earlier night left loaded is told beside what tonight needs there: of
+// one piece no more than one, however many were left, and none of another article.
+func TestLoadPlanCountsWhatStandsLoaded(t *testing.T) {
+	for _, c := range []struct {
+		article timeline.ID
+		left    int
+		already int
+		state   string
+	}{
+		{"comet", 1, 1, "still loaded: not fired on 2026-05-01"},
+		{"comet", 3, 1, "still loaded: not fired on 2026-05-01"},
+		{"jet", 1, 0, "take out first: "},
+	} {
+		s, err := testshow.Charged(t).Edit(func(d *timeline.Draft) error {
+			before := timeline.KindOf("night").New("n1").(*timeline.Night)
+			before.Name, before.Slug, before.Date, before.Set = "first", "first", "2026-05-01", "main"
+			before.Outcomes = []timeline.Outcome{{Driver: "b2", Output: 1, State: timeline.Unfired, Placed: "c1", Article: c.article, Pieces: c.left}}
+			tonight := timeline.KindOf("night").New("n2").(*timeline.Night)
+			tonight.Name, tonight.Slug, tonight.Date, tonight.Set = "second", "second", "2026-05-02", "main"
+			d.Put("", before, tonight)
+			return nil
+		})
+		require.NoError(t, err)
+		load, err := NewPlan(timeline.Compile(s, s.Night("n2")), report.Filter{})
+		require.NoError(t, err)
+		found := 0
+		for _, g := range load.Groups {
+			for _, line := range g.Lines {
+				if g.Name == "bank 2" && line.Output == 1 {
+					found++
+					require.Equal(t, c.already, line.Already, "%+v", c)
+					require.Contains(t, strings.Join(line.State, "; "), c.state)
+				} else {
+					require.Zero(t, line.Already, "%s %d", g.Name, line.Output)
+				}
+			}
+		}
+		require.Equal(t, 1, found)
+	}
 }
