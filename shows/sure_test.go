@@ -172,3 +172,24 @@ func TestFailedFolderNamesItsFile(t *testing.T) {
 		require.True(t, strings.HasSuffix(fe.File, ".toml") || fe.File == ".saving", "%s for folder %q", fe.File, at)
 	}
 }
+
+// The list of what a save is about to do is on the disk before the first file
+// is replaced: a power cut in between finds either no list and all old files, or
+// the list.
+func TestListOfASaveIsSureBeforeTheFirstFile(t *testing.T) {
+	st, before, _ := twoSongs(t)
+	var seen []string
+	st.fail = func(op, name string) error {
+		if op == "sync" || op == "rename" || op == "remove" {
+			seen = append(seen, op+" "+name)
+		}
+		return nil
+	}
+	after := anEdit(t, before, setText(songZero, "title", "New"), setText(timeline.Ref{Kind: "show", ID: "big"}, "title", "New"))
+	_, err := shows.SaveTo(st, after, before, shows.SaveOptions{})
+	require.NoError(t, err)
+	list := slices.IndexFunc(seen, func(s string) bool { return strings.HasPrefix(s, "rename") && strings.Contains(s, ".saving") })
+	require.GreaterOrEqual(t, list, 0, "%q", seen)
+	require.Equal(t, "sync ", seen[list+1], "%q", seen)
+	require.True(t, strings.HasPrefix(seen[list+2], "rename "), "%q", seen)
+}

@@ -248,3 +248,32 @@ func TestLatencyOfDeadOutputs(t *testing.T) {
 	require.Equal(t, 30*Millisecond, u.Latency())
 	require.Zero(t, (&Unit{}).Latency())
 }
+
+// How long something is open is the cue's word, then the lane's, then the
+// article's; a window knows no article.
+func TestWhoseOpenTimeCounts(t *testing.T) {
+	for _, c := range []struct {
+		cue, lane    string
+		open, window Time
+	}{
+		{"0.3", "0.7", FromMillis(300), FromMillis(300)},
+		{"0", "0.7", FromMillis(700), FromMillis(700)},
+		{"0.3", "0", FromMillis(300), FromMillis(300)},
+		{"0", "0", FromMillis(500), 0},
+	} {
+		s, err := small(t).Edit(set("cue", "ember", "q1", "open", c.cue), set("lane", "ember", "ljet", "open", c.lane),
+			set("cue", "ember", "q4", "open", c.cue), set("lane", "ember", "larm", "open", c.lane))
+		require.NoError(t, err)
+		p := &Compile(s, nil).Songs[0]
+		found := 0
+		for i := range p.Commands {
+			if p.Commands[i].Cue.ID == "q1" {
+				require.Equal(t, c.open, p.Commands[i].Open, "%+v", c)
+				found++
+			}
+		}
+		require.Equal(t, 2, found, "both jets")
+		require.Len(t, p.Asked, 1)
+		require.Equal(t, c.window, p.Asked[0].Down-p.Asked[0].Up, "%+v", c)
+	}
+}

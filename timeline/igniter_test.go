@@ -97,5 +97,14 @@ func TestCircuitLaws(t *testing.T) {
 		}
 		require.InEpsilon(r, b.Volts, l.Amps*(b.Ohms+l.Cable)+across, 1e-9)
 		require.InEpsilon(r, l.Amps, l.Each*branches, 1e-9)
+
+		// What a capacitor holds goes into output, cable and igniters by their share
+		// of the power, I²R, and nowhere else.
+		b.Capacity = 1000
+		l, err = c.Load(b, 20)
+		require.NoError(r, err)
+		power := l.Amps * l.Amps * (b.Ohms + l.Cable)
+		all := power + float64(c.Igniters)*l.Each*l.Each*c.Ohms
+		require.InEpsilon(r, l.Energy*l.Each*l.Each*c.Ohms/all, l.EachJ, 1e-9)
 	})
 }

@@ -116,6 +116,16 @@ func TestFrameDivision(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, f.Beats.Empty())
 	require.Equal(t, "0:00.1000", f.Markers[0].At.String())
+
+	// The four frame rates of the standard (RP-001); -29 is 30 drop frame, whose
+	// frames are 1001/30000 s long as those of 29.97 are.
+	for division, second := range map[uint16]timeline.Time{
+		0xE802: timeline.FromMillis(1250), 0xE702: timeline.FromMillis(1200), 0xE302: timeline.FromMillis(1001), 0xE202: timeline.FromMillis(1000),
+	} {
+		m, err := intake.ReadMIDI(file(0, division, endTrack))
+		require.NoError(t, err)
+		require.Equal(t, second, m.TimeAt(60), "30 frames of %04x", division)
+	}
 }
 
 func TestFilesThatAreNone(t *testing.T) {

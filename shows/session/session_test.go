@@ -452,3 +452,25 @@ func TestUnsavedEditsAreNeverTakenAway(t *testing.T) {
 	require.Equal(t, []string{"b"}, cueIDs(s.Show()))
 	require.Empty(t, s.Recovered().From)
 }
+
+// syncedFile counts what a journal wrote since it was last made sure of.
+type syncedFile struct {
+	session.JournalFile
+	unsure *int
+}
+
+func (f syncedFile) Write(b []byte) (int, error) { *f.unsure += len(b); return f.JournalFile.Write(b) }
+func (f syncedFile) Sync() error                 { *f.unsure = 0; return f.JournalFile.Sync() }
+
+// Unsaved edits are on the disk when a show is closed, even where the journal's
+// own timer has not come round.
+func TestJournalIsSureWhenItsShowIsClosed(t *testing.T) {
+	unsure := 0
+	s := open(t, newShow(t), session.Options{}.WithJournal(func(path string, flag int) (session.JournalFile, error) {
+		f, err := session.OpenJournalFile(path, flag)
+		return syncedFile{f, &unsure}, err
+	}))
+	require.NoError(t, s.Do("add a cue", addCue("a", timeline.Second)))
+	require.NoError(t, s.Close())
+	require.Zero(t, unsure, "bytes that a power cut could still take")
+}

@@ -190,6 +190,31 @@ func TestLockedCuesStay(t *testing.T) {
 	require.Contains(t, h.a.note.text, "is locked")
 }
 
+// A copy of a locked cue may be moved to where it belongs, however it was made.
+func TestCopiesOfLockedCuesAreFree(t *testing.T) {
+	for name, copies := range map[string]func(h *hand, id timeline.ID){
+		"dragged with Ctrl": func(h *hand, id timeline.ID) {
+			p := middle(h.cue(id))
+			h.drag(p, p.Add(image.Pt(h.at("14.1")-h.at("13.1")+1, 0)), widget.Ctrl)
+		},
+		"duplicated": func(h *hand, id timeline.ID) { h.key("Ctrl+D") },
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := withExample(t)
+			id := h.cues("Jets, lip")[0].Cue.ID
+			h.tap(middle(h.cue(id)))
+			h.key("Ctrl+L")
+			h.later()
+			copies(h, id)
+			require.True(t, h.a.work.InView().Cue(id).Locked)
+			chosen := h.a.work.Selected()
+			require.Len(t, chosen, 1)
+			require.NotEqual(t, id, chosen[0].ID)
+			require.False(t, chosen[0].Locked)
+		})
+	}
+}
+
 func TestUndoAllGivesTheSameBytes(t *testing.T) {
 	h := withExample(t)
 	before := folder(t, h.dir)
