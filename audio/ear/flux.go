@@ -1,13 +1,17 @@
 package ear
 
-import "math"
+import (
+	"math"
+
+	"emberbeat/audio/fourier"
+)
 
 // fluxStage measures how much the log spectrum rises from frame to frame,
 // band by band. The comparison frame is widened over its neighbour bands, so
 // that vibrato and slides do not count as new notes (after Böck & Widmer 2013).
 type fluxStage struct {
 	frames *framer
-	fft    *fft
+	fft    *fourier.Transform
 	win    []float32
 	block  []float32
 	spec   []float32
@@ -35,7 +39,7 @@ func newFluxStage(rate, chunk int, out *features) *fluxStage {
 	size := windowFor(rate, fluxWindow)
 	s := &fluxStage{
 		frames: newFramer(size, rate, fluxRate, chunk),
-		fft:    newFFT(size),
+		fft:    fourier.New(size),
 		win:    hann(size),
 		block:  make([]float32, size),
 		spec:   make([]float32, size/2+1),
@@ -84,7 +88,7 @@ func (s *fluxStage) frame(x []float32) {
 		s.block[i] = x[i] * w
 		power += s.block[i] * s.block[i]
 	}
-	s.fft.power(s.block, s.spec)
+	s.fft.Power(s.block, s.spec)
 	for i, p := range s.spec {
 		s.spec[i] = sqrt32(p)
 	}

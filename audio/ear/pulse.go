@@ -1,6 +1,10 @@
 package ear
 
-import "math"
+import (
+	"math"
+
+	"emberbeat/audio/fourier"
+)
 
 // A pulse is the steady tick under the music at some metrical level. It is
 // found first, at whichever level is plainest; which level a person would call
@@ -92,7 +96,7 @@ func peakNear(acf []float64, x float64) float64 {
 
 // correlator computes normalised autocorrelations with a fixed transform.
 type correlator struct {
-	fft  *fft
+	fft  *fourier.Transform
 	lags int
 	x, p []float32
 }
@@ -102,7 +106,7 @@ func newCorrelator(n, lags int) *correlator {
 	for size < n+lags {
 		size *= 2
 	}
-	return &correlator{fft: newFFT(size), lags: lags, x: make([]float32, size), p: make([]float32, size/2+1)}
+	return &correlator{fft: fourier.New(size), lags: lags, x: make([]float32, size), p: make([]float32, size/2+1)}
 }
 
 // run writes acf[lag] for lag 0..lags, 1 at lag 0, unbiased for the shrinking overlap.
@@ -116,12 +120,12 @@ func (c *correlator) run(z []float32, acf []float64) {
 	for i, v := range z {
 		c.x[i] = v - mean
 	}
-	c.fft.power(c.x, c.p)
-	size := c.fft.size
+	c.fft.Power(c.x, c.p)
+	size := c.fft.Size()
 	for i := range size {
 		c.x[i] = c.p[min(i, size-i)]
 	}
-	c.fft.real(c.x, c.p)
+	c.fft.Real(c.x, c.p)
 	zero := float64(c.p[0]) + 1e-9
 	for lag := range acf {
 		v := 0.0

@@ -1,13 +1,17 @@
 package ear
 
-import "math"
+import (
+	"math"
+
+	"emberbeat/audio/fourier"
+)
 
 // toneStage keeps pitch classes, bass pitch classes and a coarse spectrum at
 // toneRate, for bars and sections. It works on the sound decimated by four.
 type toneStage struct {
 	dec    *decimator
 	frames *framer
-	fft    *fft
+	fft    *fourier.Transform
 	win    []float32
 	block  []float32
 	spec   []float32
@@ -25,7 +29,7 @@ func newToneStage(rate, chunk int, out *features) *toneStage {
 	rate /= 4
 	size := windowFor(rate, 0.186)
 	s.frames = newFramer(size, rate, toneRate, chunk/4+1)
-	s.fft = newFFT(size)
+	s.fft = fourier.New(size)
 	s.win = hann(size)
 	for i := range s.win {
 		s.win[i] *= 4 / float32(size)
@@ -72,7 +76,7 @@ func (s *toneStage) frame(x []float32) {
 	for i, w := range s.win {
 		s.block[i] = x[i] * w
 	}
-	s.fft.power(s.block, s.spec)
+	s.fft.Power(s.block, s.spec)
 	var tone, bass [toneBins]float32
 	var broad [timbreLen]float32
 	for k, p := range s.spec {

@@ -36,8 +36,9 @@ var rooms = map[string]row{
 	"audio/flac":                 upTo(1000, "audio/bits"),
 	"audio/vorbis":               upTo(1500, "audio/bits"),
 	"audio/testsound":            upTo(1000, "audio", "timeline/testtool"), // for tests alone
-	"audio/ear":                  upTo(5000, "audio", "timeline"),
-	"audio/match":                upTo(500, "audio", "audio/ear", "timeline"),
+	"audio/fourier":              upTo(500),
+	"audio/ear":                  upTo(5000, "audio", "audio/fourier", "timeline"),
+	"audio/match":                upTo(3000, "audio", "audio/ear", "audio/fourier", "timeline"),
 	"audio/ltc":                  upTo(1500, "timeline"),
 	"shows":                      upTo(5100, "timeline"),
 	"shows/session":              upTo(2150, "timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),

@@ -1,13 +1,17 @@
-package ear
+// Package fourier transforms real sound into its spectrum and back.
+//
+// Its one rule: it is arithmetic over slices of one fixed length; it knows no
+// sound, no rate and no window.
+package fourier
 
 import "math"
 
-// fft is a real-input Fourier transform of one fixed power-of-two size, in
+// Transform is a real-input Fourier transform of one fixed power-of-two size, in
 // float32. Real and imaginary parts live in separate slices and the stages are
 // of the self-sorting (Stockham) kind, so that there is no bit reversal and
 // every inner loop walks memory forward. A value is not safe for use by two
 // goroutines at once: it owns its scratch space.
-type fft struct {
+type Transform struct {
 	size   int
 	stages []stage
 	tail   []float32 // cos and sin of the last, real-to-complex step, interleaved
@@ -21,10 +25,10 @@ type stage struct {
 	tw          []float32 // per butterfly: cos and sin of w, w², w³
 }
 
-// newFFT prepares the transform of size real points; size is a power of two, at least 8.
-func newFFT(size int) *fft {
+// New prepares the transform of size real points; size is a power of two, at least 8.
+func New(size int) *Transform {
 	half := size / 2
-	f := &fft{
+	f := &Transform{
 		size: size,
 		ar:   make([]float32, half), ai: make([]float32, half),
 		br: make([]float32, half), bi: make([]float32, half),
@@ -65,8 +69,8 @@ func log2(n int) int {
 	return k
 }
 
-// power writes |X[k]|² for k = 0..size/2 into out, which holds size/2+1 values.
-func (f *fft) power(x, out []float32) {
+// Power writes |X[k]|² for k = 0..size/2 into out, which holds size/2+1 values.
+func (f *Transform) Power(x, out []float32) {
 	half := f.size / 2
 	for i := range half {
 		f.ar[i], f.ai[i] = x[2*i], x[2*i+1]
@@ -89,7 +93,7 @@ func (f *fft) power(x, out []float32) {
 
 // complexForward transforms the half-size complex sequence in ar, ai and
 // returns the slices that hold the result.
-func (f *fft) complexForward() (re, im []float32) {
+func (f *Transform) complexForward() (re, im []float32) {
 	xr, xi, yr, yi := f.ar, f.ai, f.br, f.bi
 	for i := range f.stages {
 		if f.stages[i].radix == 4 {
@@ -144,8 +148,8 @@ func (st *stage) four(xr, xi, yr, yi []float32) {
 	}
 }
 
-// real writes the real part of X[k] for k = 0..size/2 into out.
-func (f *fft) real(x, out []float32) {
+// Real writes the real part of X[k] for k = 0..size/2 into out.
+func (f *Transform) Real(x, out []float32) {
 	half := f.size / 2
 	for i := range half {
 		f.ar[i], f.ai[i] = x[2*i], x[2*i+1]
@@ -158,5 +162,48 @@ func (f *fft) real(x, out []float32) {
 		or, oi := 0.5*(zi[k]+zi[j]), 0.5*(zr[j]-zr[k])
 		tr := or*f.tail[2*k] + oi*f.tail[2*k+1]
 		out[k], out[j] = er+tr, er-tr
+	}
+}
+
+// Size is the number of real points.
+func (f *Transform) Size() int { return f.size }
+
+// Forward writes X[k] for k = 0..size/2 into re and im, which hold size/2+1
+// values each.
+func (f *Transform) Forward(x, re, im []float32) {
+	half := f.size / 2
+	for i := range half {
+		f.ar[i], f.ai[i] = x[2*i], x[2*i+1]
+	}
+	zr, zi := f.complexForward()
+	re[0], im[0] = zr[0]+zi[0], 0
+	re[half], im[half] = zr[0]-zi[0], 0
+	for k := 1; k <= half/2; k++ {
+		j := half - k
+		er, ei := 0.5*(zr[k]+zr[j]), 0.5*(zi[k]-zi[j])
+		or, oi := 0.5*(zi[k]+zi[j]), 0.5*(zr[j]-zr[k])
+		c, s := f.tail[2*k], f.tail[2*k+1]
+		tr, ti := or*c+oi*s, oi*c-or*s
+		re[k], im[k] = er+tr, ei+ti
+		re[j], im[j] = er-tr, ti-ei
+	}
+}
+
+// Back turns what Forward gave into x again, which holds size values.
+func (f *Transform) Back(re, im, x []float32) {
+	half := f.size / 2
+	for k := range half {
+		j := half - k
+		er, ei := re[k]+re[j], im[k]-im[j]
+		or, oi := re[k]-re[j], im[k]+im[j]
+		c, s := f.tail[2*k], f.tail[2*k+1]
+		// the inverse of z is the conjugate of the transform of its conjugate
+		f.ar[k] = er - (or*s + oi*c)
+		f.ai[k] = -(ei + or*c - oi*s)
+	}
+	zr, zi := f.complexForward()
+	scale := 1 / float32(f.size)
+	for i := range half {
+		x[2*i], x[2*i+1] = zr[i]*scale, -zi[i]*scale
 	}
 }
