@@ -1,0 +1,210 @@
+package match
+
+import (
+	"math"
+
+	"emberbeat/audio"
+)
+
+// reader makes a Side of the frames of a recording as they come.
+type reader struct {
+	side     *Side
+	rate     int
+	channels int
+	frames   int64
+	mono     []float32
+	to       *resampler
+	thin     []*halver
+	out      []float32
+}
+
+func newReader(s *Side, in audio.Info) *reader {
+	return &reader{side: s, rate: in.Rate, channels: in.Channels, to: newResampler(in.Rate, matchRate)}
+}
+
+// write takes a block of frames; it is a sink for audio.Run.
+func (r *reader) write(frames []float32) error {
+	n := len(frames) / r.channels
+	r.frames += int64(n)
+	r.mono = mix(frames, r.channels, r.mono[:0])
+	r.out = r.to.run(r.mono, r.out[:0])
+	r.keep(r.out)
+	return nil
+}
+
+// keep takes samples at matchRate.
+func (r *reader) keep(x []float32) {
+	for _, h := range r.thin {
+		x = h.run(x)
+	}
+	s := r.side
+	s.Mono = append(s.Mono, x...)
+	if len(s.Mono) > longestFull*matchRate {
+		h := &halver{}
+		s.Mono = append(s.Mono[:0], h.run(s.Mono)...)
+		r.thin = append(r.thin, h)
+		s.Rate /= 2
+	}
+}
+
+// finish takes what the filters still hold.
+func (r *reader) finish() {
+	r.keep(r.to.rest(r.out[:0]))
+	s := r.side
+	s.Duration = float64(r.frames) / float64(r.rate)
+	want := int(math.Ceil(s.Duration * float64(s.Rate)))
+	for len(s.Mono) < want { // the end of the filters
+		s.Mono = append(s.Mono, 0)
+	}
+	s.Mono = s.Mono[:want]
+}
+
+// lean is how much more the left channel counts than the right one. With the
+// plain mean, sides in opposite phase would leave silence.
+const lean = 0.2
+
+// mix makes one channel of many.
+func mix(frames []float32, channels int, out []float32) []float32 {
+	switch channels {
+	case 1:
+		return append(out, frames...)
+	case 2:
+		for i := 0; i+1 < len(frames); i += 2 {
+			out = append(out, (0.5+lean/2)*frames[i]+(0.5-lean/2)*frames[i+1])
+		}
+		return out
+	}
+	k := 1 / float32(channels)
+	for i := 0; i+channels <= len(frames); i += channels {
+		var sum float32
+		for c, v := range frames[i : i+channels] {
+			sum += v * (1 - lean*float32(c)*k)
+		}
+		out = append(out, sum*k)
+	}
+	return out
+}
+
+// resampler changes the rate of sound that comes in blocks by a windowed sinc.
+// Its delay is taken out: sample k of what comes out is at k/to seconds.
+type resampler struct {
+	num, den int64 // input samples per output sample, as a fraction in lowest terms
+	half     int64 // input samples that count on either side
+	phases   [][]float32
+	buf      []float32
+	first    int64 // index of buf[0] in the input
+	at       int64 // index of the next output
+}
+
+const (
+	zeroes    = 12   // of the sinc on either side
+	passed    = 0.92 // of the lower of both half rates
+	maxPhases = 4096 // beyond, the nearest is taken: it is less than 1/4096 of a sample off
+)
+
+func newResampler(from, to int) *resampler {
+	g := gcd(int64(from), int64(to))
+	r := &resampler{num: int64(from) / g, den: int64(to) / g}
+	squeeze := min(1, float64(to)/float64(from))
+	r.half = int64(math.Ceil(zeroes / squeeze))
+	n := min(r.den, maxPhases)
+	for p := range n {
+		w := make([]float32, 2*r.half)
+		sum := 0.0
+		for i := range w {
+			x := float64(int64(i)-r.half+1) - float64(p)/float64(n)
+			v := 0.5 + 0.5*math.Cos(math.Pi*min(1, max(-1, x/float64(r.half))))
+			if a := math.Pi * x * passed * squeeze; math.Abs(a) > 1e-9 {
+				v *= math.Sin(a) / a
+			}
+			w[i], sum = float32(v), sum+v
+		}
+		for i := range w {
+			w[i] /= float32(sum)
+		}
+		r.phases = append(r.phases, w)
+	}
+	r.buf = make([]float32, r.half-1) // silence before the beginning
+	r.first = 1 - r.half
+	return r
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// run takes x and appends to out what can be made by now.
+func (r *resampler) run(x, out []float32) []float32 {
+	r.buf = append(r.buf, x...)
+	for {
+		place := r.at * r.num / r.den
+		from := place - r.half + 1 - r.first
+		if from+2*r.half > int64(len(r.buf)) {
+			drop := min(max(from, 0), int64(len(r.buf)))
+			r.buf = r.buf[:copy(r.buf, r.buf[drop:])]
+			r.first += drop
+			return out
+		}
+		part := r.at * r.num % r.den * int64(len(r.phases)) / r.den
+		w, in := r.phases[part], r.buf[from:from+2*r.half]
+		var a, b, c, d float32
+		i := 0
+		for ; i+4 <= len(in) && i+4 <= len(w); i += 4 {
+			a += in[i] * w[i]
+			b += in[i+1] * w[i+1]
+			c += in[i+2] * w[i+2]
+			d += in[i+3] * w[i+3]
+		}
+		for ; i < len(in); i++ {
+			a += in[i] * w[i]
+		}
+		out = append(out, a+b+c+d)
+		r.at++
+	}
+}
+
+// rest appends to out what silence after the end lets through.
+func (r *resampler) rest(out []float32) []float32 {
+	return r.run(make([]float32, 2*r.half), out)
+}
+
+// halver leaves every second sample of sound that comes in blocks, behind a
+// low pass whose delay is taken out.
+type halver struct {
+	buf, out []float32
+	begun    bool
+}
+
+// halfBand is a windowed sinc at half the half rate: its even taps but the
+// middle one are nothing; these are the odd ones, from the middle on.
+var halfBand = func() (w [8]float32) {
+	for i := range w {
+		x := float64(2*i + 1)
+		w[i] = float32(math.Sin(math.Pi*x/2) / (math.Pi * x) * (0.5 + 0.5*math.Cos(math.Pi*x/16)))
+	}
+	return w
+}()
+
+// run gives what can be made by now; it is good until the next call, and may
+// be written over x.
+func (h *halver) run(x []float32) []float32 {
+	const half = 15
+	if !h.begun {
+		h.buf, h.begun = make([]float32, half), true
+	}
+	h.buf = append(h.buf, x...)
+	h.out = h.out[:0]
+	at := half
+	for ; at+half < len(h.buf); at += 2 {
+		v := 0.5 * h.buf[at]
+		for i, w := range halfBand {
+			v += w * (h.buf[at-2*i-1] + h.buf[at+2*i+1])
+		}
+		h.out = append(h.out, v)
+	}
+	h.buf = h.buf[:copy(h.buf, h.buf[at-half:])]
+	return h.out
+}

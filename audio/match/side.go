@@ -1,0 +1,90 @@
+package match
+
+import (
+	"context"
+	"fmt"
+	"sync"
+
+	"emberbeat/audio"
+	"emberbeat/audio/ear"
+)
+
+// matchRate is the rate at which waveforms are compared, in samples a second:
+// what lies under 5 kHz tells where a sound is to far below a millisecond.
+const matchRate = 11025
+
+// longestFull is how much of a recording, in seconds, is kept at matchRate; of
+// a longer one every second sample, and so on, so that hours fit into memory.
+const longestFull = 1800
+
+// Side is one of two recordings as it was read for matching.
+type Side struct {
+	Rate     int       // of Mono, samples a second
+	Mono     []float32 // one channel, the whole recording
+	Duration float64   // s
+	// Heard is what the ear made of it; nil until somebody needs it.
+	Heard *ear.Analysis
+
+	open Opener
+}
+
+// Opener opens a recording at its beginning, each time anew.
+type Opener func() (audio.Source, error)
+
+// Options steer the reading of a Side. The zero value hears every channel.
+type Options struct {
+	// Heard is what the ear has made of the recording before, if it has.
+	Heard *ear.Analysis
+	// Progress, if not nil, hears now and then how much has been read, in frames.
+	Progress func(done, total int64)
+}
+
+// Read reads a recording to its end and keeps what matching needs of it. It
+// stops with ctx.Err() soon after ctx ends; other errors are those of open and
+// of reading, and sound at under 2000 samples a second is refused.
+func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
+	src, err := open()
+	if err != nil {
+		return nil, err
+	}
+	defer src.Close()
+	in := src.Info()
+	if in.Rate < 2000 || in.Channels < 1 {
+		return nil, fmt.Errorf("sound at %d samples a second cannot be matched; it takes 2000 or more", in.Rate)
+	}
+	s := &Side{Rate: matchRate, Heard: o.Heard, open: open}
+	r := newReader(s, in)
+	if err := audio.Run(ctx, src, 0, r.write, audio.Progress(src, o.Progress)); err != nil {
+		return nil, err
+	}
+	r.finish()
+	return s, nil
+}
+
+// hear lets the ear listen to the recording, if it has not yet.
+func (s *Side) hear(ctx context.Context) error {
+	if s.Heard != nil {
+		return nil
+	}
+	src, err := s.open()
+	if err != nil {
+		return err
+	}
+	defer src.Close()
+	s.Heard, err = ear.Analyse(ctx, src, ear.Options{})
+	return err
+}
+
+// hearBoth lets the ear listen to two recordings side by side.
+func hearBoth(ctx context.Context, old, new *Side) error {
+	var wait sync.WaitGroup
+	var errOld, errNew error
+	wait.Add(1)
+	go func() { defer wait.Done(); errOld = old.hear(ctx) }()
+	errNew = new.hear(ctx)
+	wait.Wait()
+	if errOld != nil {
+		return errOld
+	}
+	return errNew
+}
