@@ -78,6 +78,7 @@ type Deed struct {
 	// One of these is done.
 	Field   string                  `json:"field,omitempty"`  // becomes Value; or in its list From becomes To
 	Value   *field.Value            `json:"value,omitempty"`  // of Field
+	Nth     int                     `json:"nth,omitempty"`    // of the items of the text From, counted from 0
 	From    string                  `json:"from,omitempty"`   // an item; "" = another one is added
 	To      string                  `json:"to,omitempty"`     // what it becomes; "" = it goes
 	Remove  bool                    `json:"remove,omitempty"` // the record goes
@@ -173,6 +174,9 @@ func (d *Deed) do(in *timeline.Draft) error {
 			if f == nil {
 				return fmt.Errorf("%s has no field %q", d.Kind, name)
 			}
+			if name == "slug" {
+				v = d.slug(in, f, v)
+			}
 			if err := f.Set(n, v); err != nil {
 				return err
 			}
@@ -198,11 +202,13 @@ func (d *Deed) do(in *timeline.Draft) error {
 	v := f.Get(rec)
 	switch {
 	case d.Value != nil:
-		v = *d.Value
+		if v = *d.Value; d.Field == "slug" {
+			v = d.slug(in, f, v)
+		}
 	case d.Rename != "":
 		v = renamed(f, v, d.Rename, d.NewID)
 	default:
-		items, err := itemTurned(v.Items, d.From, d.To)
+		items, err := itemTurned(v.Items, d.From, d.To, d.Nth)
 		if err != nil {
 			return err
 		}
@@ -211,13 +217,27 @@ func (d *Deed) do(in *timeline.Draft) error {
 	return in.Set(r, d.Field, v)
 }
 
+// slug gives a name on disk that no other record of the kind has.
+func (d *Deed) slug(in *timeline.Draft, f *field.Field, v field.Value) field.Value {
+	v.Text = freeSlug(v.Text, func(s string) bool {
+		return slices.ContainsFunc(timeline.KindOf(d.Kind).List(in.Show(), ""), func(r timeline.Record) bool { return r.RecordID() != d.ID && f.Get(r).Text == s })
+	})
+	return v
+}
+
 // itemTurned makes one item of a list another.
-func itemTurned(items []string, from, to string) ([]string, error) {
+func itemTurned(items []string, from, to string, nth int) ([]string, error) {
 	items = slices.Clone(items)
 	if from == "" {
 		return append(items, to), nil
 	}
-	i := slices.Index(items, from)
+	i := -1
+	for k, item := range items {
+		if item == from && nth >= 0 {
+			i = k
+			nth--
+		}
+	}
 	switch {
 	case i < 0:
 		return nil, fmt.Errorf("the list does not hold %q any more", from)

@@ -122,7 +122,7 @@ func quoted(s string) string {
 // list merges a list that both have changed; false where what comes of it is no
 // list that the field takes.
 func (m *merger) list(k *timeline.Kind, r timeline.Ref, f *field.Field, out, b timeline.Record, base, ours, theirs []string) bool {
-	items, clashes := lists(base, ours, theirs)
+	items, clashes := lists(base, ours, theirs, f.Ref == nil && isPlain(base, ours, theirs))
 	items = m.wordsChecked(k, f, b, items)
 	if items == nil || f.Set(out, field.Value{Items: items}) != nil {
 		return false
@@ -133,12 +133,12 @@ func (m *merger) list(k *timeline.Kind, r timeline.Ref, f *field.Field, out, b t
 		d.Field, d.Value = f.Name, &field.Value{Items: list}
 		return d
 	}
-	turn := func(from, to string) Deed {
-		d := deedOn(r)
-		d.Field, d.From, d.To = f.Name, from, to
-		return d
-	}
 	for _, x := range clashes {
+		turn := func(from, to string) Deed {
+			d := deedOn(r)
+			d.Field, d.From, d.To, d.Nth = f.Name, from, to, x.nth
+			return d
+		}
 		c := Conflict{Ref: r, Why: x.why, Fields: []string{f.Name}, Held: x.held, Says: map[Side]string{Base: x.base, Ours: x.ours, Theirs: x.theirs}, Options: []Option{{Side: x.held}}}
 		add := func(s Side, d ...Deed) { c.Options = append(c.Options, Option{Side: s, Deeds: d}) }
 		switch x.why {

@@ -9,6 +9,7 @@ import (
 // three, or -1.
 type element struct {
 	text               string
+	sorts              string // by which it comes among others: the same for either side
 	base, ours, theirs int
 }
 
@@ -29,27 +30,41 @@ type clash struct {
 	held               Side
 	base, ours, theirs string            // items; "" = not in the list
 	order              map[Side][]string // of a clash about the order: the whole list with each choice
+	of                 *element
+	nth                int // among items of the same text, from 0
 }
 
 // lists merges two edits of a list item by item, and their order. What comes out
 // is the same whichever of the two is called ours, but for what is held in
 // clashes.
-func lists(base, ours, theirs []string) (items []string, clashes []clash) {
-	l := &lister{base: base, ours: ours, theirs: theirs}
+//
+// plain says that the items are free text, where an item that was written anew is
+// known by where it stands.
+func lists(base, ours, theirs []string, plain bool) (items []string, clashes []clash) {
+	l := &lister{base: base, ours: ours, theirs: theirs, plain: plain}
 	l.pair()
 	l.texts()
-	items = l.ordered(Ours)
-	if len(l.moved) > 0 {
-		order := map[Side][]string{Ours: items, Theirs: l.ordered(Theirs), Base: l.ordered(Base)}
-		for _, e := range l.moved {
+	list := l.ordered(Ours)
+	if moved := l.moved; len(moved) > 0 {
+		order := map[Side][]string{Ours: textsOf(list), Theirs: textsOf(l.ordered(Theirs)), Base: textsOf(l.ordered(Base))}
+		for _, e := range moved {
 			l.clashes = append(l.clashes, clash{why: Order, held: Ours, base: e.text, ours: e.text, theirs: e.text, order: order})
 		}
-		return items, l.clashes
+	} else if counted(base) && counted(ours) && counted(theirs) {
+		slices.SortStableFunc(list, func(a, b *element) int { return natural(a.text, b.text) })
 	}
-	if counted(base) && counted(ours) && counted(theirs) {
-		slices.SortStableFunc(items, natural)
+	for i := range l.clashes {
+		c := &l.clashes[i]
+		for _, e := range list {
+			if e == c.of {
+				break
+			}
+			if c.of != nil && e.text == c.of.text {
+				c.nth++
+			}
+		}
 	}
-	return items, l.clashes
+	return textsOf(list), l.clashes
 }
 
 // counted reports whether items begin with numbers that rise.
@@ -64,6 +79,7 @@ func counted(items []string) bool {
 
 type lister struct {
 	base, ours, theirs []string
+	plain              bool
 	all                []*element
 	clashes            []clash
 	moved              []*element // by both, to two places
@@ -71,13 +87,13 @@ type lister struct {
 
 // pair says which items of the three are the same one.
 func (l *lister) pair() {
-	o, t := pairing(l.base, l.ours), pairing(l.base, l.theirs)
+	o, t := pairing(l.base, l.ours, l.plain), pairing(l.base, l.theirs, l.plain)
 	inOurs, inTheirs := inverse(o, len(l.base)), inverse(t, len(l.base))
 	for i := range l.base {
 		l.all = append(l.all, &element{base: i, ours: inOurs[i], theirs: inTheirs[i]})
 	}
 	newOurs, newTheirs := unpaired(o), unpaired(t)
-	same := pairing(pick(l.ours, newOurs), pick(l.theirs, newTheirs))
+	same := pairing(pick(l.ours, newOurs), pick(l.theirs, newTheirs), false)
 	taken := map[int]bool{}
 	for k, i := range same {
 		if i >= 0 {
@@ -95,9 +111,9 @@ func (l *lister) pair() {
 }
 
 // pairing gives for each item of a list the place in another of what is the same
-// item there, or -1: of the same text, else about the same thing. Free text that
-// was written anew is known by where it stands.
-func pairing(was, is []string) []int {
+// item there, or -1: of the same text, else about the same thing, or for free text
+// in its place.
+func pairing(was, is []string, plain bool) []int {
 	to, taken := make([]int, len(is)), make([]bool, len(was))
 	for i := range to {
 		to[i] = -1
@@ -117,13 +133,11 @@ func pairing(was, is []string) []int {
 		}
 	}
 	match(func(s string) string { return s })
-	match(func(s string) string {
-		if isPlain(s) {
-			return s
-		}
-		return identityOf(s)
-	})
-	pairGaps(was, is, to, taken)
+	if plain {
+		pairGaps(was, is, to, taken)
+	} else {
+		match(identityOf)
+	}
 	return to
 }
 
@@ -149,7 +163,7 @@ func pairGaps(was, is []string, to []int, taken []bool) {
 		}
 		if after-before-1 == n-k {
 			for i := range n - k {
-				if w := before + 1 + i; !taken[w] && isPlain(was[w]) && isPlain(is[k+i]) {
+				if w := before + 1 + i; w >= 0 && !taken[w] {
 					to[k+i], taken[w] = w, true
 				}
 			}
@@ -207,10 +221,10 @@ func (l *lister) texts() {
 			// taken out by one, and left alone by the other
 		case e.base >= 0 && e.ours < 0:
 			e.text = t
-			l.clashes = append(l.clashes, clash{why: Removed, held: Theirs, base: b, theirs: t})
+			l.clashes = append(l.clashes, clash{why: Removed, held: Theirs, base: b, theirs: t, of: e})
 		case e.base >= 0 && e.theirs < 0:
 			e.text = o
-			l.clashes = append(l.clashes, clash{why: Removed, held: Ours, base: b, ours: o})
+			l.clashes = append(l.clashes, clash{why: Removed, held: Ours, base: b, ours: o, of: e})
 		case e.base < 0 && e.theirs < 0, e.base >= 0 && b == t:
 			e.text = o
 		case e.base < 0 && e.ours < 0, e.base >= 0 && b == o:
@@ -220,12 +234,15 @@ func (l *lister) texts() {
 				e.text = words
 				break
 			}
-			e.text = o
+			e.text, e.sorts = o, min(o, t)
 			why := Item
 			if e.base < 0 {
 				why = Added
 			}
-			l.clashes = append(l.clashes, clash{why: why, held: Ours, base: b, ours: o, theirs: t})
+			l.clashes = append(l.clashes, clash{why: why, held: Ours, base: b, ours: o, theirs: t, of: e})
+		}
+		if e.sorts == "" {
+			e.sorts = e.text
 		}
 		if e.text != "" {
 			kept = append(kept, e)
@@ -237,7 +254,7 @@ func (l *lister) texts() {
 // ordered puts the items in their order: what neither has moved stays, and
 // whatever one has moved or added stands where that one has put it. What both have
 // moved to two places stands where a side has it.
-func (l *lister) ordered(held Side) []string {
+func (l *lister) ordered(held Side) []*element {
 	first, second := Ours, Theirs
 	if slices.Compare(l.ours, l.theirs) > 0 {
 		first, second = second, first // the same order, whoever is called ours
@@ -293,16 +310,16 @@ func (l *lister) ordered(held Side) []string {
 			runs[s][gap] = append(runs[s][gap], e)
 		}
 	}
-	var out []string
+	var out []*element
 	for gap := range len(steady) + 1 {
 		if gap > 0 {
-			out = append(out, steady[gap-1].text)
+			out = append(out, steady[gap-1])
 		}
-		a, b := textsOf(runs[Ours][gap]), textsOf(runs[Theirs][gap])
-		if slices.CompareFunc(a, b, natural) > 0 {
+		a, b := runs[Ours][gap], runs[Theirs][gap]
+		if slices.CompareFunc(a, b, func(x, y *element) int { return natural(x.sorts, y.sorts) }) > 0 {
 			a, b = b, a
 		}
-		out = append(append(append(out, textsOf(runs[Base][gap])...), a...), b...)
+		out = append(append(append(out, runs[Base][gap]...), a...), b...)
 	}
 	return out
 }

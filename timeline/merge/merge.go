@@ -57,7 +57,10 @@ func (m *merger) side(s Side) *timeline.Show {
 	return m.base
 }
 
-func (m *merger) conflict(c Conflict) { m.result.Conflicts = append(m.result.Conflicts, c) }
+func (m *merger) conflict(c Conflict) {
+	maps.DeleteFunc(c.Says, func(_ Side, text string) bool { return text == "" })
+	m.result.Conflicts = append(m.result.Conflicts, c)
+}
 
 // kind merges the records of a kind, and for songs what lives in them.
 func (m *merger) kind(k *timeline.Kind) {

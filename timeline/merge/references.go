@@ -190,10 +190,7 @@ func (m *merger) slugs() {
 			if taken[slug] == r.RecordID() {
 				continue
 			}
-			free := slug
-			for n := 2; taken[free] != ""; n++ {
-				free = fmt.Sprintf("%s-%d", slug[:min(len(slug), 36)], n)
-			}
+			free := freeSlug(slug, func(s string) bool { return taken[s] != "" })
 			taken[free] = r.RecordID()
 			c := k.Clone(r)
 			_ = f.Set(c, field.Value{Text: free}) // made of a slug
@@ -201,6 +198,16 @@ func (m *merger) slugs() {
 			m.note("%s is stored as %s, for both named something %s", timeline.Ref{Kind: k.Name, ID: r.RecordID()}, free, slug)
 		}
 	}
+}
+
+// freeSlug gives a name on disk that is not taken: the one that is wanted, or with
+// a number behind it.
+func freeSlug(slug string, taken func(string) bool) string {
+	free := slug
+	for n := 2; taken(free); n++ {
+		free = fmt.Sprintf("%s-%d", slug[:min(len(slug), 36)], n)
+	}
+	return free
 }
 
 // newer puts what had its name on disk before either of the two first.

@@ -50,16 +50,18 @@ func keyOf(word string) string {
 	return word
 }
 
-// isPlain reports whether an item is free text: it has no word with a key, and
-// is more than a name.
-func isPlain(item string) bool {
-	words := wordsOf(item)
-	for _, w := range words {
-		if keyOf(w) != w {
-			return false
+// isPlain reports whether items are free text: none of them has a word with a key.
+func isPlain(lists ...[]string) bool {
+	for _, items := range lists {
+		for _, item := range items {
+			for _, w := range wordsOf(item) {
+				if keyOf(w) != w {
+					return false
+				}
+			}
 		}
 	}
-	return len(words) != 1 || words[0][0] == '"'
+	return true
 }
 
 // identityOf gives a text that items share which speak of the same thing.
@@ -85,6 +87,10 @@ func joinedWords(base, ours, theirs string) (string, bool) {
 	has := byKey(o)
 	if was == nil || now == nil || has == nil {
 		return "", false
+	}
+	x, y, z := bare(b), bare(o), bare(t)
+	if x != y && x != z && y != z {
+		return "", false // fired and misfired are not two words beside each other
 	}
 	drop, set := map[string]bool{}, map[string]string{}
 	for k, w := range now {
@@ -124,6 +130,17 @@ func joinedWords(base, ours, theirs string) (string, bool) {
 		}
 	}
 	return strings.Join(words, " "), true
+}
+
+// bare gives the words that have no key.
+func bare(words []string) string {
+	var list []string
+	for _, w := range words {
+		if keyOf(w) == w {
+			list = append(list, w)
+		}
+	}
+	return strings.Join(list, " ")
 }
 
 // byKey gives the words of an item by their keys; nil where a key stands twice.
