@@ -32,7 +32,7 @@ func (a *assembler) assemble(files []*fileRead) *Loaded {
 			a.file(f, song)
 		}
 	}
-	a.loaded.Show = a.draft.Show()
+	a.loaded.Show = a.draft.Loaded()
 	return &a.loaded
 }
 

@@ -2,6 +2,7 @@ package timeline
 
 import (
 	"cmp"
+	"reflect"
 	"slices"
 	"strings"
 )
@@ -16,6 +17,8 @@ type Compiler struct {
 	units   *Units
 	unitKey unitKey
 	songs   map[ID]cachedSong
+	bare    *Venue // as it is stored
+	venue   *Venue // as it counts for the songs
 }
 
 type unitKey struct {
@@ -26,6 +29,7 @@ type unitKey struct {
 
 type songKey struct {
 	song    *Song
+	as      ID // of the song that the set names, where the night plays another version of it
 	stock   *Stock
 	units   *Units
 	night   *Night
@@ -56,17 +60,29 @@ func (c *Compiler) Compile(s *Show, night *Night) *Plan {
 	}
 	var at Time
 	for _, e := range s.order(p.Set) {
-		song := s.Song(e.Song)
-		if song == nil || night.cutsSong(song.ID) {
+		song := s.Programmed(s.Song(night.version(e.Song)))
+		if song == nil || night.cutsSong(e.Song) || night.cutsSong(song.ID) {
 			continue
 		}
-		sp := c.song(s, song, night)
+		sp := c.song(s, song, e.Song, night)
 		p.Songs = append(p.Songs, PlanSong{SongPlan: sp, Entry: e, Number: len(p.Songs) + 1, At: at})
 		at += sp.Duration + e.Gap
 	}
+	p.Venue = c.venueFor(s, p)
 	p.hand()
 	p.refills()
 	return p
+}
+
+// venueFor gives the venue as it counts for the songs of a plan: the same one as
+// last time where nothing that it rests on has changed.
+func (c *Compiler) venueFor(s *Show, p *Plan) *Venue {
+	v := s.venueFor(p.Venue, p.Songs)
+	if c.venue != nil && v != p.Venue && c.bare == p.Venue && reflect.DeepEqual(c.venue, v) {
+		return c.venue
+	}
+	c.venue, c.bare = v, p.Venue
+	return v
 }
 
 // CompileSong makes the plan of one song alone, whether or not a set holds it.
@@ -76,12 +92,12 @@ func (c *Compiler) CompileSong(s *Show, song ID, night *Night) *Plan {
 		return nil
 	}
 	p := c.Compile(s, night)
-	i := slices.IndexFunc(p.Songs, func(ps PlanSong) bool { return ps.Song == g })
+	i := slices.IndexFunc(p.Songs, func(ps PlanSong) bool { return ps.Song.ID == song })
 	one := *p
 	if i >= 0 {
 		one.Songs = p.Songs[i : i+1 : i+1]
 	} else {
-		one.Songs = []PlanSong{{SongPlan: c.song(s, g, night), Entry: Entry{Song: song}, Number: 1}}
+		one.Songs = []PlanSong{{SongPlan: c.song(s, s.Programmed(g), song, night), Entry: Entry{Song: song}, Number: 1}}
 	}
 	one.Keys, one.KeysOff, one.Refills = nil, nil, nil // their songs have other places now
 	one.hand()
@@ -138,10 +154,11 @@ func (n *Night) shiftOf(song ID) (by Time, start *Timecode) {
 	return by, start
 }
 
-// song gives the song's plan, from memory if nothing it depends on changed.
-func (c *Compiler) song(s *Show, song *Song, night *Night) *SongPlan {
+// song gives the plan of a song that the set names as, from memory if nothing it
+// depends on changed.
+func (c *Compiler) song(s *Show, song *Song, as ID, night *Night) *SongPlan {
 	by, moved := night.shiftOf(song.ID)
-	key := songKey{song, s.Stock, c.units, night, s.Head.Rate, s.PreRollOf(&song.SongHead), song.Start, by}
+	key := songKey{song, as, s.Stock, c.units, night, s.Head.Rate, s.PreRollOf(&song.SongHead), song.Start, by}
 	if moved != nil {
 		key.start = *moved
 	}
@@ -172,6 +189,11 @@ func compileSong(k songKey) *SongPlan {
 	p.Commands = make([]Command, 0, len(k.song.Cues))
 	for _, cue := range k.song.Cues {
 		c.cue(cue)
+	}
+	for _, a := range k.song.Astray {
+		if !a.Cue.Disabled {
+			c.lose(a.Cue, a.Why, "")
+		}
 	}
 	if c.carries {
 		c.together()
@@ -253,7 +275,7 @@ func (c *songCompiler) cue(cue *Cue) {
 		return
 	}
 	if lane.Window() {
-		if c.night.cuts(c.stock, "", "", cue, c.song.ID) {
+		if c.night.cuts(c.stock, "", "", cue, c.song.ID, c.as) {
 			c.plan.Cut = append(c.plan.Cut, cue)
 			return
 		}
@@ -276,7 +298,7 @@ func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) 
 		return false
 	}
 	asked := cmp.Or(cue.Article, lane.Article, u.Placed.Article)
-	if c.night.cuts(c.stock, asked, u.Placed.ID, cue, c.song.ID) {
+	if c.night.cuts(c.stock, asked, u.Placed.ID, cue, c.song.ID, c.as) {
 		return true
 	}
 	article, swapped := c.article(asked, cue, u)
@@ -305,7 +327,7 @@ func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) 
 func (c *songCompiler) article(asked ID, cue *Cue, u *Unit) (a *Article, swapped bool) {
 	if c.night != nil {
 		for _, s := range c.night.Swaps {
-			if s.Touches(c.stock, asked, u.Placed.ID, cue, c.song.ID) {
+			if s.Touches(c.stock, asked, u.Placed.ID, cue, c.song.ID, c.as) {
 				return c.stock.Article(s.To), true
 			}
 		}
@@ -313,8 +335,8 @@ func (c *songCompiler) article(asked ID, cue *Cue, u *Unit) (a *Article, swapped
 	return c.stock.Article(asked), false
 }
 
-func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
-	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.Touches(stock, article, placed, cue, song) })
+func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, songs ...ID) bool {
+	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.Touches(stock, article, placed, cue, songs...) })
 }
 
 // window adds one window for each device that has slots of the lane's role; a

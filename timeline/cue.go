@@ -35,6 +35,8 @@ type Cue struct {
 	Locked   bool
 	Disabled bool
 	Note     string
+
+	again ID // of the cue that it is played again for, in a version where that is heard twice
 }
 
 func init() {

@@ -165,6 +165,7 @@ func Apply(s *Show, cs Changes) (*Show, error) {
 		return nil, err
 	}
 	d.keepPlayed()
+	d.show.keepLent()
 	return d.show, nil
 }
 

@@ -58,9 +58,15 @@ func NewDraft(s *Show) *Draft {
 	return &Draft{base: s, show: &c, songs: map[ID]*Song{}}
 }
 
-// Show gives the draft as it stands, without the checks of Done: for loading
-// and merging, where a show with lost references must still open.
+// Show gives the draft as it stands.
 func (d *Draft) Show() *Show { return d.show }
+
+// Loaded gives a draft that is filled as a show, without the checks of Done: a show
+// with lost references must still open. The draft is given up.
+func (d *Draft) Loaded() *Show {
+	d.show.keepLent()
+	return d.show
+}
 
 // Put stores a record. For a kind that lives in a song, the song must exist.
 // The record must not be changed afterwards.
@@ -152,7 +158,7 @@ func kindOfRecord(r Record) *Kind {
 func (d *Draft) Remove(r Ref) error {
 	k := KindOf(r.Kind)
 	if k == nil || k.Find(d.show, r.Song, r.ID) == nil {
-		return fmt.Errorf("%s: there is no such record", r)
+		return d.show.noRecord(r)
 	}
 	if k.Name == "show" {
 		return fmt.Errorf("%s: the show's own record cannot be removed", r)
@@ -170,7 +176,7 @@ func (d *Draft) Set(r Ref, field string, v Value) error {
 	}
 	rec := k.Find(d.show, r.Song, r.ID)
 	if rec == nil {
-		return fmt.Errorf("%s: there is no such record", r)
+		return d.show.noRecord(r)
 	}
 	f := k.Field(field)
 	if f == nil {
@@ -194,9 +200,12 @@ func (d *Draft) Done() (*Show, error) {
 			return nil, err
 		}
 	}
+	if err := d.checkLent(); err != nil {
+		return nil, err
+	}
 	for _, r := range d.gone {
-		if KindOf(r.Kind).Find(d.show, r.Song, r.ID) != nil {
-			continue // removed and put again
+		if KindOf(r.Kind).Find(d.show, r.Song, r.ID) != nil || d.lends([]string{r.Kind}, r.Song, r.ID) {
+			continue // removed and put again, or another song's stands for it
 		}
 		if users := d.show.Users(r); len(users) > 0 {
 			return nil, fmt.Errorf("%s is still used by %s; change or remove that first", r, listRefs(users))
@@ -204,6 +213,7 @@ func (d *Draft) Done() (*Show, error) {
 	}
 	d.keepPlacedOn()
 	d.keepPlayed()
+	d.show.keepLent()
 	return d.show, nil
 }
 
@@ -245,7 +255,7 @@ func (d *Draft) checkPut(r Ref) error {
 			continue
 		}
 		for _, id := range refIDs(f, v) {
-			if !d.exists(f.Ref, r.Song, id) {
+			if !d.exists(f.Ref, r.Song, id) && !d.lends(f.Ref, r.Song, id) {
 				return &ValueError{Kind: k.Name, Field: f.Name, Value: string(id), Want: "names no " + strings.Join(f.Ref, " or ") + " of this show"}
 			}
 		}
@@ -339,7 +349,7 @@ func (s *Show) usersBy(users []Ref, k *Kind, f *Field, r Ref) []Ref {
 	if k.InSong {
 		songs = nil
 		for _, g := range s.Songs {
-			if r.Song == "" || r.Song == g.ID {
+			if r.Song == "" || r.Song == g.ID || s.borrows(g, r) {
 				songs = append(songs, g.ID)
 			}
 		}

@@ -97,7 +97,7 @@ func (p *Plan) meant(h *HandCue) (song int, why string) {
 	if h.Song == "" {
 		return -1, ""
 	}
-	song = slices.IndexFunc(p.Songs, func(ps PlanSong) bool { return ps.Song.ID == h.Song })
+	song = p.place(h.Song)
 	if song < 0 {
 		return -1, "its song is not played"
 	}
@@ -176,14 +176,14 @@ func (k *HandKey) use(p *Plan, u *Unit) {
 		return
 	}
 	asked := cmp.Or(k.Cue.Article, u.Placed.Article)
-	if p.Night.cuts(p.Show.Stock, asked, u.Placed.ID, nil, k.Cue.Song) {
+	if p.Night.cuts(p.Show.Stock, asked, u.Placed.ID, nil, k.songs(p)...) {
 		k.Cut++
 		return
 	}
 	a, swapped := p.Show.Stock.Article(asked), false
 	if p.Night != nil {
 		for _, s := range p.Night.Swaps {
-			if s.Touches(p.Show.Stock, asked, u.Placed.ID, nil, k.Cue.Song) {
+			if s.Touches(p.Show.Stock, asked, u.Placed.ID, nil, k.songs(p)...) {
 				a, swapped = p.Show.Stock.Article(s.To), true
 				break
 			}
@@ -194,6 +194,15 @@ func (k *HandKey) use(p *Plan, u *Unit) {
 		return
 	}
 	k.Uses = append(k.Uses, HandUse{Unit: u, Article: a, Open: cmp.Or(k.Cue.Open, a.Open), Swapped: swapped})
+}
+
+// songs gives the song that the key is meant for, and the version of it that is
+// played.
+func (k *HandKey) songs(p *Plan) []ID {
+	if k.Song < 0 {
+		return []ID{k.Cue.Song}
+	}
+	return []ID{k.Cue.Song, p.Songs[k.Song].Song.ID, p.Songs[k.Song].Entry.Song}
 }
 
 // carry adds what opens with the units that the key aims at; see Unit.With.

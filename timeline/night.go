@@ -272,6 +272,7 @@ type Night struct {
 	Swaps      []Swap
 	Rig        []RigChange
 	Shifts     []Shift
+	Versions   []TonightsVersion
 	Conditions []string   // entered on the spot, in words
 	Distances  []Distance // that the officer asks for
 	Accepted   []Acceptance
@@ -333,6 +334,7 @@ func init() {
 		field.List("swaps", "another article on the same hits: family= … to=article-id", func(n *N) *[]Swap { return &n.Swaps }, Swap.String, ParseSwap),
 		field.List("rig-changes", "out of the rig, or plugged in elsewhere: "+rigChangeWords, func(n *N) *[]RigChange { return &n.Rig }, RigChange.String, ParseRigChange),
 		field.List("shifts", "a song moved: song= by=seconds start=timecode", func(n *N) *[]Shift { return &n.Shifts }, Shift.String, ParseShift),
+		withRef(field.List("versions", "another version of a song is played: "+tonightsVersionWords, func(n *N) *[]TonightsVersion { return &n.Versions }, TonightsVersion.String, ParseTonightsVersion), "song"),
 		field.TextList("conditions", "the authority's conditions, entered on the spot", func(n *N) *[]string { return &n.Conditions }),
 		field.List("distances", "distances the authority asks for: "+distanceWords, func(n *N) *[]Distance { return &n.Distances }, Distance.String, ParseDistance),
 		field.List("accepted", "accepted findings: rule= record= values= by= reason=", func(n *N) *[]Acceptance { return &n.Accepted }, Acceptance.String, ParseAcceptance),

@@ -60,7 +60,7 @@ func (s *Show) nightName(n *Night) string {
 // fired on that one date, and its revision, do not come along.
 func (n *Night) Like() Night {
 	return Night{Set: n.Set, Venue: n.Venue, Cuts: slices.Clone(n.Cuts), Swaps: slices.Clone(n.Swaps), Rig: slices.Clone(n.Rig),
-		Shifts: slices.Clone(n.Shifts), Refills: slices.Clone(n.Refills), Note: n.Note}
+		Shifts: slices.Clone(n.Shifts), Versions: slices.Clone(n.Versions), Refills: slices.Clone(n.Refills), Note: n.Note}
 }
 
 // FindSelector finds what a cut or swap chooses, as a user writes it:

@@ -1,12 +1,30 @@
 package timeline
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
 
 // Elsewhere reports whether a song's cues were placed against another recording
 // than the one it names now, and nobody has said since that they stand right.
 func (s *Song) Elsewhere() bool {
 	a := &s.Audio
 	return len(s.Cues) > 0 && a.Path != "" && a.PlacedOn != "" && a.PlacedOn != a.FileHash
+}
+
+// stoodOn gives the recording that cues were placed against, as far as it is known.
+func (a *Audio) stoodOn() string { return cmp.Or(a.PlacedOn, a.FileHash) }
+
+// Strayed gives the song whose cues a version plays where these have been placed
+// against another recording since it was said where they are in the version; else
+// nil.
+func (s *Show) Strayed(g *Song) *Song {
+	base := s.LentBy(s.Song(g.ID))
+	if base == nil || g.From == "" || base.Audio.stoodOn() == "" || base.Audio.stoodOn() == g.From {
+		return nil
+	}
+	return base
 }
 
 // ConfirmCues says that the cues of a song stand right on the recording it names
@@ -17,13 +35,16 @@ func ConfirmCues(song ID) Edit {
 		switch {
 		case g == nil:
 			return fmt.Errorf("song:%s: there is no such record", song)
-		case len(g.Cues) == 0:
+		case len(d.show.Programmed(g).Cues) == 0:
 			return fmt.Errorf("song %s has no cues yet; the first one stands on the recording of its day", quoted(g.FullTitle()))
 		case g.Audio.FileHash == "":
 			return fmt.Errorf("song %s names no recording by its hash; link it to one first", quoted(g.FullTitle()))
 		}
 		h := g.SongHead
 		h.Audio.PlacedOn = h.Audio.FileHash
+		if base := d.show.LentBy(g); base != nil {
+			h.From = base.Audio.stoodOn()
+		}
 		d.Put("", &h)
 		return nil
 	}
@@ -38,6 +59,13 @@ func (d *Draft) keepPlacedOn() {
 			continue
 		}
 		was, a := d.base.Song(id), &g.Audio
+		if g.Shares {
+			if base := d.show.LentBy(g); base != nil && (was == nil || !was.Shares || !slices.Equal(was.Map, g.Map) || was.VersionOf != g.VersionOf) {
+				a.PlacedOn, g.From = a.FileHash, base.Audio.stoodOn()
+			}
+			continue
+		}
+		g.From = ""
 		switch {
 		case len(g.Cues) == 0:
 			a.PlacedOn = ""

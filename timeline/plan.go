@@ -111,7 +111,14 @@ const (
 	LostBeats   LostReason = "it stands on a bar, and the song has no beat map"
 	LostSlot    LostReason = "no device it aims at has such a slot"
 	LostOut     LostReason = "it is out of tonight's rig"
+
+	LostInVersion LostReason = "its place is not in the recording of this version"
+	LostNoMap     LostReason = "it stands at a time, and nothing says where that is in this version"
 )
+
+// InVersion reports whether a cue is lost because a version that shares it has no
+// place for it. Its own place is then one of the song that lends it.
+func (r LostReason) InVersion() bool { return r == LostInVersion || r == LostNoMap }
 
 // Hits gives the hit times of the song's cues in order, one for each cue
 // however many units it drives. One whose units are all dark is none.

@@ -35,9 +35,11 @@ func (p *Plan) addRefills(list []Refill, from Ref) {
 	choices := p.Choices()
 	for _, f := range list {
 		r := PlannedRefill{Refill: f, Of: p.Show.Rig.Supply(f.Supply), From: from}
-		r.Song = slices.IndexFunc(p.Songs, func(ps PlanSong) bool { return ps.Song.ID == f.After })
+		r.Song = p.place(f.After)
 		r.Counts = r.Of != nil && r.Song >= 0 && choices[r.Song] == ""
-		same := func(o PlannedRefill) bool { return o.Supply == f.Supply && o.After == f.After }
+		same := func(o PlannedRefill) bool {
+			return o.Supply == f.Supply && (o.After == f.After || o.Song == r.Song && r.Song >= 0)
+		}
 		if i := slices.IndexFunc(p.Refills, same); i >= 0 {
 			p.Refills[i] = r
 		} else {
@@ -76,7 +78,7 @@ func (p *Plan) ProposeRefill(s *Supply, j int) (Refill, bool) {
 	if j == 0 || p.Choices()[j-1] != "" || p.Set == nil {
 		return Refill{}, false
 	}
-	f := Refill{Supply: s.ID, After: p.Songs[j-1].Song.ID}
+	f := Refill{Supply: s.ID, After: p.Songs[j-1].Entry.Song}
 	planned := slices.ContainsFunc(p.Refills, func(o PlannedRefill) bool { return o.Supply == f.Supply && o.After == f.After })
 	return f, !planned
 }
@@ -91,7 +93,7 @@ func (p *Plan) PlanRefill(f Refill) Edit {
 		if p.Show.Rig.Supply(f.Supply) == nil {
 			return fmt.Errorf("supply %q is not in the rig: %s", f.Supply, KindOf("supply").choices(p.Show, []ID{""}, string(f.Supply)))
 		}
-		if !slices.ContainsFunc(p.Songs, func(ps PlanSong) bool { return ps.Song.ID == f.After }) {
+		if p.place(f.After) < 0 {
 			return fmt.Errorf("song %q is not played; a refill follows a song of the running order", f.After)
 		}
 		if p.Night != nil {

@@ -22,6 +22,7 @@ type Show struct {
 	RuleSets []*RuleSet
 
 	Played   []Played // what is kept of nights that were played, in the order in which that was entered
+	lent     []lent   // what versions play of other songs; see Programmed
 	playedAs ID       // the night of which this show is what was kept; see AsPlayed
 }
 

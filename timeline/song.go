@@ -16,6 +16,9 @@ type Song struct {
 	Lanes    []*Lane
 	Phrases  []*Phrase
 	Cues     []*Cue
+
+	Astray []Astray        // of a version that shares, as it is programmed: cues that have no place in it
+	lent   map[lentKey]Ref // likewise: its records that are another song's, and where those are
 }
 
 // SongHead is the record of a song: title, audio, beat map, place in timecode.
@@ -26,6 +29,11 @@ type SongHead struct {
 	Slug      string // name of its folder: a-z, 0-9, '-'
 	Version   string // "", or what makes it another version of the song VersionOf
 	VersionOf ID
+	Shares    bool      // it plays the cues of the song VersionOf; see Show.Programmed
+	Map       []TimeRun // where that one's recording is in its own; none = where both have one recording, or by bars
+	Twice     bool      // what is heard twice here plays twice
+	Without   []ID      // cues of that song that it leaves out
+	From      string    // file hash of the recording that the shared cues stood on when it was said where they are here
 	Audio     Audio
 	Length    Time     // typed length of a song without audio
 	Start     Timecode // timecode of the start of the audio, in the show's rate
@@ -79,6 +87,11 @@ func init() {
 		field.Parsed("slug", "name of its folder: a-z, 0-9 and -", func(s *S) *string { return &s.Slug }, func(t string) string { return t }, parseSlug),
 		field.Text("version", "what makes it another version", func(s *S) *string { return &s.Version }),
 		refField("version-of", "the song it is a version of", func(s *S) *ID { return &s.VersionOf }, "song"),
+		field.Flag("shares", "it plays the cues of the song it is a version of, at their places here", func(s *S) *bool { return &s.Shares }),
+		field.List("map", "where that song's recording is in its own: from..to to=from..to exact sure=; none = bar for bar", func(s *S) *[]TimeRun { return &s.Map }, TimeRun.String, ParseTimeRun),
+		field.Flag("twice", "what is heard twice in it plays twice", func(s *S) *bool { return &s.Twice }),
+		field.List("without", "cues of the song it shares with that it leaves out", func(s *S) *[]ID { return &s.Without }, func(id ID) string { return string(id) }, parseID),
+		field.Text("shared-from", "hash of the recording that the shared cues stood on when it was said where they are here", func(s *S) *string { return &s.From }),
 		field.Parsed("start", "timecode of the start of the audio", func(s *S) *Timecode { return &s.Start }, Timecode.String, ParseTimecode),
 		spanField("pre-roll", "timecode runs this long before the start; 0 = the show's", func(s *S) *Time { return &s.PreRoll }),
 		field.Text("audio", "the recording, relative to the show folder", func(s *S) *string { return &s.Audio.Path }),

@@ -32,7 +32,7 @@ func (p *Plan) Touches(refs []Ref) Touched {
 			c := &p.Songs[i].Commands[j]
 			if !seen[c.Cue] && (units[c.Unit] || named[Ref{Kind: "article", ID: c.Article.ID}]) {
 				seen[c.Cue] = true
-				t.Cues = append(t.Cues, Ref{"cue", p.Songs[i].Song.ID, c.Cue.ID})
+				t.Cues = append(t.Cues, p.Songs[i].Song.RefOf("cue", c.Cue.ID))
 			}
 		}
 	}

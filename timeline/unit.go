@@ -192,7 +192,7 @@ func (n *Night) swapPlaced(stock *Stock, p *Placed) ID {
 
 // Touches reports whether a selector chooses an article at a placed effect, or
 // a cue of a song (cue may be nil).
-func (s Selector) Touches(stock *Stock, article, placed ID, cue *Cue, song ID) bool {
+func (s Selector) Touches(stock *Stock, article, placed ID, cue *Cue, songs ...ID) bool {
 	switch s.What {
 	case "family":
 		a := stock.Article(article)
@@ -204,9 +204,9 @@ func (s Selector) Touches(stock *Stock, article, placed ID, cue *Cue, song ID) b
 	case "lane":
 		return cue != nil && string(cue.Lane) == s.ID
 	case "cue":
-		return cue != nil && string(cue.ID) == s.ID
+		return cue != nil && (string(cue.ID) == s.ID || string(cue.again) == s.ID && s.ID != "")
 	case "song":
-		return string(song) == s.ID
+		return slices.Contains(songs, ID(s.ID))
 	}
 	return false
 }

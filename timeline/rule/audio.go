@@ -1,6 +1,8 @@
 package rule
 
 import (
+	"fmt"
+
 	"emberbeat/timeline"
 )
 
@@ -55,6 +57,13 @@ func checkAudio(r *setRun) {
 // checkPlacedOn finds cues that were placed against another recording than the song
 // names now. Nothing of it depends on the file.
 func (r *setRun) checkPlacedOn(i int, song *timeline.Song) {
+	if base := r.plan.Show.Strayed(song); base != nil {
+		f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}, Others: []timeline.Ref{{Kind: "song", ID: base.ID}}}
+		f.Text = fmt.Sprintf("the cues it shares with %q were placed against another recording since it was said where they are in this one", base.FullTitle())
+		f.Help = "compare the recordings again and give this version the new map, or hear the cues and confirm them"
+		f.Values = []Value{word("shared-from", song.From), word("placed-on", base.Audio.PlacedOn), word("file-hash", base.Audio.FileHash)}
+		r.add(r.tune(i, nil, nil), i, "", f)
+	}
 	if !song.Elsewhere() {
 		return
 	}

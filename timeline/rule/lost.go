@@ -17,7 +17,7 @@ func checkLost(r *songRun) {
 	for i := range r.plan.Lost {
 		l := &r.plan.Lost[i]
 		f := Finding{Ref: cueRef(r.plan, l.Cue), Song: r.plan.Song.ID}
-		if hit, ok := l.Cue.At.In(r.plan.Song.Beats); ok {
+		if hit, ok := l.Cue.At.In(r.plan.Song.Beats); ok && !l.Reason.InVersion() {
 			f.stand(r.plan, l.Cue, hit)
 		}
 		f.Text = "leads to no command: " + string(l.Reason)
@@ -33,6 +33,10 @@ func checkLost(r *songRun) {
 		}
 		f.Help = lostHelp(l.Reason)
 		f.Fix = disableCue(r.plan, l.Cue)
+		if l.Reason.InVersion() {
+			f.Fix = &Fix{Label: "leave the cue out of this version", Edits: []timeline.Edit{timeline.GoWithout(r.plan.Song.ID, false, l.Cue.ID)}}
+			f.Values = append(f.Values, word("version", string(r.plan.Song.ID)))
+		}
 		r.add(r.songTune(), who, f)
 	}
 }
@@ -52,6 +56,10 @@ func lostHelp(why timeline.LostReason) string {
 		return "give the song a beat map, or the cue a time"
 	case timeline.LostSlot:
 		return "aim at a device whose type has a slot of that role"
+	case timeline.LostInVersion:
+		return "leave it out of this version, or make the version's cues its own and place it there"
+	case timeline.LostNoMap:
+		return "put the cue on a bar in the song that it is shared from, or give the version a map"
 	case timeline.LostOut:
 		return "aim at something else, or leave it out tonight on purpose: disable the cue or accept this"
 	}

@@ -54,9 +54,9 @@ func (r *songRun) tune(c *timeline.Command) *tuning {
 // songTune gives the tuning for the song as a whole.
 func (r *songRun) songTune() *tuning { return r.settings.at(r.plan.Song, nil, nil) }
 
-// cueRef names a cue of a song.
+// cueRef names a cue that a song plays, where it is stored.
 func cueRef(p *timeline.SongPlan, c *timeline.Cue) timeline.Ref {
-	return timeline.Ref{Kind: "cue", Song: p.Song.ID, ID: c.ID}
+	return p.Song.RefOf("cue", c.ID)
 }
 
 func songRef(p *timeline.SongPlan) timeline.Ref { return timeline.Ref{Kind: "song", ID: p.Song.ID} }
