@@ -49,7 +49,7 @@ var (
 	rulesKind = &fileKind{name: "rules", tables: []string{"setting", "ruleset"}, prefix: "rules:"}
 	venueKind = &fileKind{name: "venue", record: "venue"}
 	nightKind = &fileKind{name: "night", record: "night"}
-	songKind  = &fileKind{name: "song", record: "song", tables: []string{"section", "marker", "lane", "phrase"}}
+	songKind  = &fileKind{name: "song", record: "song", tables: []string{"section", "marker", "lane", "phrase", "aside"}}
 	cuesKind  = &fileKind{name: "cues", tables: []string{laneTable}, prefix: "cues:"}
 )
 

@@ -104,6 +104,8 @@ func kindOfRecord(r Record) *Kind {
 		return kindTable["cue"]
 	case *Lane:
 		return kindTable["lane"]
+	case *Aside:
+		return kindTable["aside"]
 	case *Phrase:
 		return kindTable["phrase"]
 	case *Section:

@@ -27,6 +27,18 @@ func (s *Show) Strayed(g *Song) *Song {
 	return base
 }
 
+// Doubted gives the cues of a song that were carried to its recording with doubt,
+// and that nobody has looked at since.
+func (s *Song) Doubted() []*Cue {
+	var list []*Cue
+	for _, id := range s.Audio.Look {
+		if c := s.Cue(id); c != nil {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
 // ConfirmCues says that the cues of a song stand right on the recording it names
 // now, whatever they were placed against.
 func ConfirmCues(song ID) Edit {
@@ -41,7 +53,7 @@ func ConfirmCues(song ID) Edit {
 			return fmt.Errorf("song %s names no recording by its hash; link it to one first", quoted(g.FullTitle()))
 		}
 		h := g.SongHead
-		h.Audio.PlacedOn = h.Audio.FileHash
+		h.Audio.PlacedOn, h.Audio.Look = h.Audio.FileHash, nil
 		if base := d.show.LentBy(g); base != nil {
 			h.From = base.Audio.stoodOn()
 		}

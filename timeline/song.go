@@ -19,6 +19,7 @@ type Song struct {
 
 	Astray []Astray        // of a version that shares, as it is programmed: cues that have no place in it
 	lent   map[lentKey]Ref // likewise: its records that are another song's, and where those are
+	Asides []*Aside        // what its recording has no place for
 }
 
 // SongHead is the record of a song: title, audio, beat map, place in timecode.
@@ -50,6 +51,7 @@ type Audio struct {
 	FileHash string
 	PCMHash  string // over the decoded samples
 	PlacedOn string // file hash of the recording that the cues were placed against; "" = not noted
+	Look     []ID   // cues that were carried here from another recording with doubt, and nobody has looked at since
 	Rate     int
 	Frames   int64
 	Heard    []int // channels that are heard, counted from 1; none = all but those that hold timecode
@@ -99,6 +101,7 @@ func init() {
 		field.Text("pcm-hash", "hash of the decoded samples", func(s *S) *string { return &s.Audio.PCMHash }),
 		field.List("heard", "channels of the audio that are heard, counted from 1; none = all. One that holds timecode is never played", func(s *S) *[]int { return &s.Audio.Heard }, strconv.Itoa, parseChannel),
 		field.Text("placed-on", "hash of the audio file that the cues were placed against, or were confirmed on", func(s *S) *string { return &s.Audio.PlacedOn }),
+		field.List("look", "cues that were carried from another recording with doubt, until somebody confirms them", func(s *S) *[]ID { return &s.Audio.Look }, func(id ID) string { return string(id) }, parseID),
 		field.Whole("sample-rate", "of the audio, per second", 0, 10_000_000, func(s *S) *int { return &s.Audio.Rate }),
 		frames,
 		spanField("length", "length of a song without audio", func(s *S) *Time { return &s.Length }),

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"strings"
 
 	"emberbeat/timeline"
 )
@@ -65,6 +66,7 @@ func (r *setRun) checkPlacedOn(i int, song *timeline.Song) {
 		r.add(r.tune(i, nil, nil), i, "", f)
 	}
 	if !song.Elsewhere() {
+		r.checkDoubted(i, song)
 		return
 	}
 	f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}}
@@ -73,6 +75,34 @@ func (r *setRun) checkPlacedOn(i int, song *timeline.Song) {
 	f.Values = []Value{word("placed-on", song.Audio.PlacedOn), word("file-hash", song.Audio.FileHash)}
 	r.add(r.tune(i, nil, nil), i, "", f)
 }
+
+// checkDoubted finds cues that were carried over from another recording with doubt.
+func (r *setRun) checkDoubted(i int, song *timeline.Song) {
+	cues := song.Doubted()
+	if len(cues) == 0 {
+		return
+	}
+	var places []string
+	for _, c := range cues[:min(len(cues), mostPlaces)] {
+		places = append(places, c.At.String())
+	}
+	where := strings.Join(places, ", ")
+	if n := len(cues) - len(places); n > 0 {
+		where += fmt.Sprintf(" and %d more", n)
+	}
+	f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}}
+	were := fmt.Sprintf("%d cues were", len(cues))
+	if len(cues) == 1 {
+		were = "1 cue was"
+	}
+	f.Text = were + " carried over from another recording with doubt, and nobody has looked: at " + where
+	f.Help = "hear these cues against the recording, move those that are off, and confirm the song's cues"
+	f.Values = []Value{count("cues", len(cues))}
+	r.add(r.tune(i, nil, nil), i, "", f)
+}
+
+// mostPlaces is how many places a finding names.
+const mostPlaces = 8
 
 func checkNoAudio(r *songRun) {
 	song := r.plan.Song
