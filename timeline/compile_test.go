@@ -277,3 +277,22 @@ func TestWhoseOpenTimeCounts(t *testing.T) {
 		require.Equal(t, c.window, p.Asked[0].Down-p.Asked[0].Up, "%+v", c)
 	}
 }
+
+// An arm that is raised again at the instant at which it would be lowered stays up.
+func TestWindowsThatTouchAreOne(t *testing.T) {
+	for _, c := range []struct {
+		second Time
+		want   int
+	}{{10 * Second, 1}, {10*Second + 2*Rate25.FrameTicks(), 2}, {9 * Second, 1}} {
+		s, err := small(t).Edit(set("cue", "ember", "q4", "at", "0:05"), set("cue", "ember", "q4", "open", "5"), func(d *Draft) error {
+			d.Put("ember", &Cue{Base: Base{ID: "q9"}, Lane: "larm", At: AtTime(c.second), Open: 10 * Second})
+			return nil
+		})
+		require.NoError(t, err)
+		p := &Compile(s, nil).Songs[0]
+		require.Len(t, p.Asked, 2)
+		require.Len(t, p.Windows, c.want, "the second from %s", c.second)
+		last := p.Windows[len(p.Windows)-1]
+		require.Equal(t, c.second+10*Second, last.Down)
+	}
+}

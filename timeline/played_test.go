@@ -99,3 +99,12 @@ func TestPlayedNightStaysThroughEdits(t *testing.T) {
 		}
 	})
 }
+
+// A show of a program that kept nothing stays without: what stood when its night
+// was played is gone, and what stands now is not it.
+func TestWhatWasNotKeptIsNotMadeUp(t *testing.T) {
+	s := entered(t, touring(t), "n1", AfterShow{Weights: []Fill{{"cyl", 3.5}}})
+	old := *s
+	old.Played = nil
+	require.Nil(t, entered(t, &old, "n1", AfterShow{AllFired: true}).KeptFor("n1"))
+}
