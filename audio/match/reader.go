@@ -16,10 +16,11 @@ type reader struct {
 	to       *resampler
 	thin     []*halver
 	out      []float32
+	bands    *bander
 }
 
 func newReader(s *Side, in audio.Info) *reader {
-	return &reader{side: s, rate: in.Rate, channels: in.Channels, to: newResampler(in.Rate, matchRate)}
+	return &reader{side: s, rate: in.Rate, channels: in.Channels, to: newResampler(in.Rate, matchRate), bands: newBander()}
 }
 
 // write takes a block of frames; it is a sink for audio.Run.
@@ -34,6 +35,7 @@ func (r *reader) write(frames []float32) error {
 
 // keep takes samples at matchRate.
 func (r *reader) keep(x []float32) {
+	r.bands.feed(x)
 	for _, h := range r.thin {
 		x = h.run(x)
 	}
@@ -50,7 +52,10 @@ func (r *reader) keep(x []float32) {
 // finish takes what the filters still hold.
 func (r *reader) finish() {
 	r.keep(r.to.rest(r.out[:0]))
+	r.bands.flush()
 	s := r.side
+	s.bands = r.bands.out
+	s.marks = marksOf(s.bands)
 	s.Duration = float64(r.frames) / float64(r.rate)
 	want := int(math.Ceil(s.Duration * float64(s.Rate)))
 	for len(s.Mono) < want { // the end of the filters

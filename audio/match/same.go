@@ -1,6 +1,342 @@
 package match
 
-import "context"
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+)
+
+// stretch is a part of the new recording that follows the old one along a line.
+type stretch struct {
+	line
+	from, to float64 // of the new recording, s: where it is known to
+	like     float64 // correlation, 0..1
+	off      float64 // how far single probes lie from the line, s
+	bands    int     // the old recording lies so many bands higher
+	wave     bool    // known by the waveform; else by the spectrum
+}
+
+const (
+	probeSize    = 8192 // samples at matchRate, 0.74 s
+	probeReach   = 512  // 46 ms, two frames
+	probeStep    = 1.0  // s from probe to probe, where a piece is long enough
+	mostProbes   = 60   // of one piece
+	leastLike    = 0.3  // a probe that counts
+	proofLike    = 0.5  // one that is proof by itself
+	sameLine     = 0.0005
+	sameSpectrum = 0.01
+	shortestRun  = 1.5    // s: a single sound of that pitch and shape can be anywhere
+	leastLean    = 0.0001 // s that probes must drift in all to have a rate of their own
+)
+
+// comparison is what is needed of two recordings to find the same sound in both.
+type comparison struct {
+	old, new         *Side
+	oldWave, newWave wave // at one rate
+	index            *index
+	prober           *prober
+	oldRows, newRows rows // made when the spectrum is asked
+	fine             *fineRows
+}
+
+func compare(old, new *Side) *comparison {
+	c := &comparison{old: old, new: new, oldWave: newWave(old), newWave: newWave(new), index: newIndex(old.marks)}
+	for c.oldWave.rate > c.newWave.rate {
+		c.oldWave = c.oldWave.halved()
+	}
+	for c.newWave.rate > c.oldWave.rate {
+		c.newWave = c.newWave.halved()
+	}
+	c.prober = newProber(c.oldWave, c.newWave, probeSize, probeReach)
+	return c
+}
 
 // sameSound finds the stretches of the old recording whose very sound is in the new one.
-func sameSound(_ context.Context, _, _ *Side) ([]run, error) { return nil, nil }
+func sameSound(ctx context.Context, old, new *Side) ([]run, error) {
+	c := compare(old, new)
+	var found []stretch
+	for round := range mostChanges + 1 {
+		marks := c.left(found)
+		if round > 0 && float64(len(marks)) < leastLeft*float64(len(new.marks)) {
+			break
+		}
+		ch := change{rate: 1}
+		if round > 0 {
+			var agree float64
+			if ch, agree = changeOf(c.index, marks); agree < leastAgreement {
+				break
+			}
+		}
+		hits := c.index.hits(marks, ch, 1)
+		var more []stretch
+		for _, p := range pathOf(votesOf(hits, ch.rate, len(new.bands)/bandCount)) {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			if round == 0 {
+				more = append(more, proved(c.prober, p, ch.rate)...)
+			} else if s, ok := c.follows(hits, p, ch); ok {
+				more = append(more, s)
+			}
+		}
+		if round > 0 {
+			c.together(more)
+			if len(more) == 0 {
+				break
+			}
+		}
+		found = append(found, more...)
+	}
+	return c.settle(found), nil
+}
+
+const (
+	mostChanges    = 2    // speeds or keys that one new recording may have beside its own
+	leastLeft      = 0.04 // of the marks that must be left to look for another
+	leastAgreement = 60
+)
+
+// left gives the marks of the new recording that no stretch holds.
+func (c *comparison) left(found []stretch) []mark {
+	if len(found) == 0 {
+		return c.new.marks
+	}
+	var left []mark
+	const near = 1.0 // s beyond what is known, which the stretch may hold as well
+	for _, m := range c.new.marks {
+		t := float64(m.frame) * frameSeconds
+		if !slices.ContainsFunc(found, func(s stretch) bool { return s.from-near <= t && t <= s.to+near }) {
+			left = append(left, m)
+		}
+	}
+	return left
+}
+
+// proved probes a piece and gives the stretches along which the waves agree.
+func proved(p *prober, c piece, rate float64) []stretch {
+	l := line{c.at * frameSeconds, rate}
+	from, to := float64(c.from)*frameSeconds, float64(c.to)*frameSeconds
+	n := int(min(mostProbes, max(3, (to-from)/probeStep)))
+	half := probeSize / 2 / p.new.rate
+	var good []probe
+	for i := range n {
+		t := from + half + (to-from-2*half)*(float64(i)+0.5)/float64(n)
+		if r, ok := p.at(t, l); ok && math.Abs(r.like) >= leastLike {
+			good = append(good, r)
+		}
+	}
+	var all []stretch
+	for len(good) > 0 {
+		n := 1
+		for n < len(good) && math.Abs(good[n].off-good[n-1].off) < sameLine {
+			n++
+		}
+		if s, ok := along(good[:n], l); ok {
+			// the first and the last may match in their inner half alone
+			s.from, s.to = good[0].new+half, good[n-1].new-half
+			if s.from > s.to {
+				s.from = (s.from + s.to) / 2
+				s.to = s.from
+			}
+			all = append(all, s)
+		}
+		good = good[n:]
+	}
+	return all
+}
+
+// along lays a line through probes that go on in each other; false where they are no proof.
+func along(good []probe, l line) (stretch, bool) {
+	best, sum := 0.0, 0.0
+	offs := make([]float64, len(good))
+	for _, r := range good {
+		best, sum = max(best, math.Abs(r.like)), sum+math.Abs(r.like)
+	}
+	if best < proofLike && len(good) < 3 {
+		return stretch{}, false
+	}
+	s := stretch{line: straightened(l, good), like: sum / float64(len(good)), wave: true}
+	for i, r := range good {
+		offs[i] = math.Abs(l.old(r.new) + r.off - s.old(r.new))
+	}
+	s.off = quantileOf(offs, 0.5)
+	return s, true
+}
+
+// slope is how much later in the old recording probes lie with each second;
+// the median over all pairs, 0 where it does not show above their scatter.
+func slope(good []probe) float64 {
+	if len(good) < 8 {
+		return 0
+	}
+	var list []float64
+	for i, r := range good {
+		for _, q := range good[i+1:] {
+			if q.new-r.new > 4 {
+				list = append(list, (q.off-r.off)/(q.new-r.new))
+			}
+		}
+	}
+	if len(list) < 8 {
+		return 0
+	}
+	mid := quantileOf(list, 0.5)
+	if low, high := quantileOf(list, 0.2), quantileOf(list, 0.8); low*high <= 0 {
+		return 0
+	}
+	return mid
+}
+
+// settle finds where each stretch begins and ends.
+func (c *comparison) settle(found []stretch) []run {
+	slices.SortStableFunc(found, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
+	found = joined(found)
+	for len(found) > 0 {
+		runs := c.bounded(found)
+		short := 0
+		for i, r := range runs {
+			if r.length < runs[short].length {
+				short = i
+			}
+		}
+		if runs[short].length >= shortestRun {
+			return runs
+		}
+		found = joined(slices.Delete(found, short, short+1))
+	}
+	return nil
+}
+
+// bounded gives a run for each stretch, from where it begins to where it ends.
+func (c *comparison) bounded(found []stretch) []run {
+	begin, end := 0, int(c.new.Duration/blockSeconds)
+	es := make([]*evidence, len(found))
+	for i, s := range found {
+		from, to := begin, end
+		if i > 0 {
+			from = blocks(found[i-1].from)
+		}
+		if i+1 < len(found) {
+			to = blocks(found[i+1].to)
+		}
+		// not outside of the old recording
+		from = max(from, blocks(-s.at/s.rate))
+		to = min(to, int((c.old.Duration-s.at)/s.rate/blockSeconds))
+		if s.wave {
+			es[i] = weigh(c.oldWave, c.newWave, s.line, from, to, blocks(s.from), blocks(s.to))
+		} else {
+			es[i] = c.weighRows(s, from, to)
+		}
+	}
+	starts, ends := make([]int, len(found)), make([]int, len(found))
+	starts[0] = before(es[0], max(begin, es[0].first), blocks(found[0].from))
+	for i := range found[1:] {
+		ends[i], starts[i+1] = between2(es[i], es[i+1], blocks(found[i].to), blocks(found[i+1].from))
+	}
+	last := len(found) - 1
+	ends[last] = after(es[last], blocks(found[last].to), min(end, es[last].first+len(es[last].sum)-1))
+	var runs []run
+	for i, s := range found {
+		from, to := float64(starts[i])*blockSeconds, float64(ends[i])*blockSeconds
+		if ends[i] == end {
+			to = c.new.Duration
+		}
+		runs = append(runs, run{old: s.old(from), new: from, length: to - from, rate: s.rate, exact: s.wave, confidence: sureOf(s, es[i].like)})
+	}
+	return runs
+}
+
+// sureOf is how sure a stretch is that is so alike.
+func sureOf(s stretch, like float64) float64 {
+	if s.wave {
+		return min(1, 0.75+0.25*like)
+	}
+	return min(0.98, 0.7+0.3*like)
+}
+
+// joined puts stretches together that lie on one line.
+func joined(found []stretch) []stretch {
+	var all []stretch
+	for _, s := range found {
+		if n := len(all); n > 0 {
+			p := &all[n-1]
+			near := sameLine
+			if !s.wave && !p.wave {
+				near = sameSpectrum
+			}
+			if s.bands == p.bands && math.Abs(p.old(s.from)-s.old(s.from)) < near && math.Abs(p.old(p.from)-s.old(p.from)) < near {
+				if s.to-s.from > p.to-p.from {
+					p.line = s.line
+				}
+				p.to = max(p.to, s.to)
+				continue
+			}
+			if s.from < p.to { // two claim the same: the middle is asked
+				mid := (s.from + p.to) / 2
+				p.to, s.from = min(p.to, mid), max(s.from, mid)
+				if s.to <= s.from {
+					continue
+				}
+			}
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// before gives where a stretch begins that is known from block known on.
+func before(e *evidence, from, known int) int {
+	best, at := 0.0, known
+	for k := known - 1; k >= from; k-- {
+		if v := e.span(k, known); v >= best-stay {
+			at = k
+			best = max(best, v)
+		}
+	}
+	return at
+}
+
+// stay is how much evidence against it a stretch goes on through at its ends:
+// what is silent on both sides says nothing, and belongs to it.
+const stay = 0.5
+
+// after gives where a stretch ends that is known up to block known.
+func after(e *evidence, known, to int) int {
+	best, at := 0.0, known
+	for k := known + 1; k <= to; k++ {
+		if v := e.span(known, k); v >= best-stay {
+			at = k
+			best = max(best, v)
+		}
+	}
+	return at
+}
+
+// longestFade is how many blocks may be like neither where one stretch is faded
+// into the next: 60 ms.
+const longestFade = 12
+
+// apartCost is the evidence it takes for something else to lie between two stretches.
+const apartCost = 10.0
+
+// between2 gives where one stretch ends and the next begins: at once, or with
+// something else between them.
+func between2(a, b *evidence, from, to int) (end, start int) {
+	from, to = min(from, to), max(from, to)
+	// at once
+	best, cut := math.Inf(-1), from
+	for k := from; k <= to; k++ {
+		if v := a.span(from, k) + b.span(k, to); v > best {
+			best, cut = v, k
+		}
+	}
+	end, start = after(a, from, to), before(b, from, to)
+	if end < start && a.span(from, end)+b.span(start, to)-apartCost > best {
+		if start-end > longestFade {
+			return end, start
+		}
+		cut = (end + start) / 2
+	}
+	return cut, cut
+}

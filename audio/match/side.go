@@ -22,10 +22,14 @@ type Side struct {
 	Rate     int       // of Mono, samples a second
 	Mono     []float32 // one channel, the whole recording
 	Duration float64   // s
+	Channels int       // of the recording
+	Sampled  int       // samples a second of the recording
 	// Heard is what the ear made of it; nil until somebody needs it.
 	Heard *ear.Analysis
 
-	open Opener
+	open  Opener
+	bands []uint8 // bandCount values a frame
+	marks []mark
 }
 
 // Opener opens a recording at its beginning, each time anew.
@@ -52,7 +56,7 @@ func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 	if in.Rate < 2000 || in.Channels < 1 {
 		return nil, fmt.Errorf("sound at %d samples a second cannot be matched; it takes 2000 or more", in.Rate)
 	}
-	s := &Side{Rate: matchRate, Heard: o.Heard, open: open}
+	s := &Side{Rate: matchRate, Channels: in.Channels, Sampled: in.Rate, Heard: o.Heard, open: open}
 	r := newReader(s, in)
 	if err := audio.Run(ctx, src, 0, r.write, audio.Progress(src, o.Progress)); err != nil {
 		return nil, err

@@ -114,6 +114,15 @@ type teeSource struct {
 	channels int
 	sinks    []func([]float32) error
 	frames   int64
+	closed   func() // if not nil, is told that the source is about to close
+}
+
+// Close tells closed and closes the source.
+func (t *teeSource) Close() error {
+	if t.closed != nil {
+		t.closed()
+	}
+	return t.Source.Close()
 }
 
 // Read reads on and feeds the sinks.

@@ -1,0 +1,194 @@
+package match
+
+import (
+	"math"
+
+	"emberbeat/audio/fourier"
+)
+
+// wave is a recording with its low end held back, as waveforms are compared:
+// music falls off towards the heights, and without that a bass note is like
+// every other one.
+type wave struct {
+	rate float64 // samples a second
+	x    []float32
+}
+
+// emphasis is how much of the sample before is taken away.
+const emphasis = 0.95
+
+func newWave(s *Side) wave {
+	w := wave{float64(s.Rate), make([]float32, len(s.Mono))}
+	last := float32(0)
+	for i, v := range s.Mono {
+		w.x[i] = v - emphasis*last
+		last = v
+	}
+	return w
+}
+
+// halved is the wave at half its rate.
+func (w wave) halved() wave {
+	h := halver{}
+	return wave{w.rate / 2, append([]float32(nil), h.run(w.x)...)}
+}
+
+const (
+	betweenSteps = 64 // places between two samples
+	betweenHalf  = 8  // samples that count on either side
+)
+
+// between holds the weights of a windowed sinc for places between samples.
+var between = func() (w [betweenSteps + 1][2 * betweenHalf]float32) {
+	for p := range w {
+		sum := 0.0
+		for i := range w[p] {
+			x := float64(i-betweenHalf+1) - float64(p)/betweenSteps
+			v := 0.5 + 0.5*math.Cos(math.Pi*min(1, max(-1, x/betweenHalf)))
+			if math.Abs(x) > 1e-9 {
+				v *= math.Sin(math.Pi*x) / (math.Pi * x)
+			}
+			w[p][i], sum = float32(v), sum+v
+		}
+		for i := range w[p] {
+			w[p][i] /= float32(sum)
+		}
+	}
+	return w
+}()
+
+// along fills out with samples of w from a place on, in steps of so many
+// samples; beyond the ends it is silent.
+func (w wave) along(start, step float64, out []float32) {
+	n := len(w.x)
+	whole := step == 1
+	base := int(math.Floor(start))
+	part := int((start-float64(base))*betweenSteps + 0.5)
+	for i := range out {
+		at, p := base+i, part
+		if !whole {
+			t := start + step*float64(i)
+			at = int(math.Floor(t))
+			p = int((t-float64(at))*betweenSteps + 0.5)
+		}
+		if p == betweenSteps {
+			at, p = at+1, 0
+		}
+		from := at - betweenHalf + 1
+		switch {
+		case p == 0 && at >= 0 && at < n:
+			out[i] = w.x[at]
+		case from >= 0 && from+2*betweenHalf <= n:
+			var sum float32
+			in := w.x[from : from+2*betweenHalf]
+			for k, v := range &between[p] {
+				sum += v * in[k]
+			}
+			out[i] = sum
+		default:
+			var sum float32
+			for k, v := range &between[p] {
+				if j := from + k; j >= 0 && j < n {
+					sum += v * w.x[j]
+				}
+			}
+			out[i] = sum
+		}
+	}
+}
+
+// line says where the old recording is at a time of the new one: old = at + rate·new, in seconds.
+type line struct{ at, rate float64 }
+
+func (l line) old(new float64) float64 { return l.at + l.rate*new }
+
+// probe is a comparison of a short stretch of two waves.
+type probe struct {
+	new  float64 // middle of the stretch in the new recording, s
+	off  float64 // by how much the old one lies later than the line said, s
+	like float64 // correlation there, -1..1; negative where the polarity was turned
+}
+
+// prober correlates stretches of two waves at one rate.
+type prober struct {
+	old, new       wave
+	size, reach    int // samples compared, and tried on either side
+	fft            *fourier.Transform
+	a, b           []float32
+	ar, ai, br, bi []float32
+	energy         []float64
+}
+
+func newProber(old, new wave, size, reach int) *prober {
+	n := 16
+	for n < size+2*reach {
+		n *= 2
+	}
+	p := &prober{old: old, new: new, size: size, reach: reach, fft: fourier.New(n), a: make([]float32, n), b: make([]float32, n)}
+	for _, s := range []*[]float32{&p.ar, &p.ai, &p.br, &p.bi} {
+		*s = make([]float32, n/2+1)
+	}
+	p.energy = make([]float64, 2*reach+1)
+	return p
+}
+
+// at correlates the stretch around a time of the new recording with the old
+// one around where l says it is; false where either is silent.
+func (p *prober) at(t float64, l line) (probe, bool) {
+	start := int(math.Round(t*p.new.rate)) - p.size/2
+	t = (float64(start) + float64(p.size)/2) / p.new.rate
+	clear(p.b)
+	p.new.along(float64(start), 1, p.b[:p.size])
+	p.old.along(l.old(float64(start)/p.new.rate)*p.old.rate-float64(p.reach)*l.rate, l.rate, p.a[:p.size+2*p.reach])
+	clear(p.a[p.size+2*p.reach:])
+	var eb, ea float64
+	for _, v := range p.b[:p.size] {
+		eb += float64(v) * float64(v)
+	}
+	for _, v := range p.a[:p.size] {
+		ea += float64(v) * float64(v)
+	}
+	for k := range p.energy {
+		p.energy[k] = ea
+		if k+1 < len(p.energy) {
+			out, in := float64(p.a[k]), float64(p.a[k+p.size])
+			ea += in*in - out*out
+		}
+	}
+	quiet := float64(p.size) * 1e-11 // below the last bit of 16
+	if eb < quiet {
+		return probe{}, false
+	}
+	p.fft.Forward(p.a, p.ar, p.ai)
+	p.fft.Forward(p.b, p.br, p.bi)
+	for k := range p.ar {
+		p.ar[k], p.ai[k] = p.ar[k]*p.br[k]+p.ai[k]*p.bi[k], p.ai[k]*p.br[k]-p.ar[k]*p.bi[k]
+	}
+	p.fft.Back(p.ar, p.ai, p.a)
+	like := func(k int) float64 {
+		if p.energy[k] < quiet {
+			return 0
+		}
+		return float64(p.a[k]) / math.Sqrt(p.energy[k]*eb)
+	}
+	top, best := -1, 0.0
+	for k := range p.energy {
+		if v := math.Abs(like(k)); v > best {
+			top, best = k, v
+		}
+	}
+	if top < 0 {
+		return probe{}, false
+	}
+	r := probe{new: t, like: like(top)}
+	place := float64(top - p.reach)
+	if top > 0 && top+1 < len(p.energy) { // the top of a parabola through three
+		u, v, w := math.Abs(like(top-1)), best, math.Abs(like(top+1))
+		if d := u - 2*v + w; d < 0 {
+			place += 0.5 * (u - w) / d
+			r.like = math.Copysign(min(1, v-(u-w)*(u-w)/(8*d)), r.like)
+		}
+	}
+	r.off = place * l.rate / p.old.rate
+	return r, true
+}
