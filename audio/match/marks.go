@@ -136,6 +136,12 @@ func newIndex(marks []mark) *index {
 	return x
 }
 
+// marksIndex is the index of a recording's marks, made once.
+func (s *Side) marksIndex() *index {
+	s.once.Do(func() { s.index = newIndex(s.marks) })
+	return s.index
+}
+
 // find gives the frames of the marks with a key.
 func (x *index) find(k uint32) []int32 {
 	t := k >> (keyBits - tableBits)

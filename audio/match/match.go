@@ -39,6 +39,11 @@ const worthHearing = 8.0
 // gives a map without runs. It stops with ctx.Err() soon after ctx ends; other
 // errors are those of reading a recording again for the ear.
 func Match(ctx context.Context, old, new *Side) (*timeline.TimeMap, error) {
+	for _, s := range [2]*Side{old, new} {
+		if err := s.whole(ctx); err != nil {
+			return nil, err
+		}
+	}
 	runs, err := sameSound(ctx, old, new)
 	if err != nil {
 		return nil, err

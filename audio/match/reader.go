@@ -56,6 +56,7 @@ func (r *reader) finish() {
 	s := r.side
 	s.bands = r.bands.out
 	s.marks = marksOf(s.bands)
+	s.chroma = chromaOf(s.bands)
 	s.Duration = float64(r.frames) / float64(r.rate)
 	want := int(math.Ceil(s.Duration * float64(s.Rate)))
 	for len(s.Mono) < want { // the end of the filters

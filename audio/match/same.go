@@ -41,7 +41,7 @@ type comparison struct {
 }
 
 func compare(old, new *Side) *comparison {
-	c := &comparison{old: old, new: new, oldWave: newWave(old), newWave: newWave(new), index: newIndex(old.marks)}
+	c := &comparison{old: old, new: new, oldWave: newWave(old), newWave: newWave(new), index: old.marksIndex()}
 	for c.oldWave.rate > c.newWave.rate {
 		c.oldWave = c.oldWave.halved()
 	}

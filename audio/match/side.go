@@ -27,9 +27,12 @@ type Side struct {
 	// Heard is what the ear made of it; nil until somebody needs it.
 	Heard *ear.Analysis
 
-	open  Opener
-	bands []uint8 // bandCount values a frame
-	marks []mark
+	open   Opener
+	bands  []uint8 // bandCount values a frame
+	marks  []mark
+	chroma []float32 // pitches values a frame
+	once   sync.Once
+	index  *index // of the marks; nil until it is asked
 }
 
 // Opener opens a recording at its beginning, each time anew.
@@ -63,6 +66,23 @@ func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 	}
 	r.finish()
 	return s, nil
+}
+
+// Compact forgets the sound and keeps what Alike asks, a megabyte and a half for
+// a song; Match reads the recording again.
+func (s *Side) Compact() { s.Mono = nil }
+
+// whole reads the sound again where it was forgotten.
+func (s *Side) whole(ctx context.Context) error {
+	if s.Mono != nil {
+		return nil
+	}
+	again, err := Read(ctx, s.open, Options{})
+	if err != nil {
+		return err
+	}
+	s.Rate, s.Mono = again.Rate, again.Mono
+	return nil
 }
 
 // hear lets the ear listen to the recording, if it has not yet.
