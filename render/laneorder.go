@@ -27,7 +27,7 @@ const (
 
 // lane prepares a lane without cues.
 func (d *SongData) lane(l *timeline.Lane) LaneData {
-	data := LaneData{Lane: l, Name: cmp.Or(l.Name, string(l.Target), string(l.ID))}
+	data := LaneData{Lane: l, Name: d.Show.Called(l)}
 	article := d.Show.Stock.Article(cmp.Or(l.Article, d.articleAt(l.Target)))
 	data.Look, data.Plain = lookOf(article), l.Window() || article == nil
 	units, _ := d.Plan.Units.Target(l.Target)

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"cmp"
 	"fmt"
 	"image"
 
@@ -34,7 +33,7 @@ func (s *Scene) StageKey(th *Theme, p *timeline.Plan, numbers map[timeline.ID]st
 }
 
 func (s *Scene) keyEntry(th *Theme, sp *spot, number string, box image.Rectangle) {
-	name := cmp.Or(sp.position.Name, string(sp.position.ID))
+	name := sp.name
 	if sp.position.Z != 0 {
 		name += fmt.Sprintf(", %s up", Metres(sp.position.Z))
 	}

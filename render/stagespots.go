@@ -13,6 +13,7 @@ import (
 // spot is a position with the effects placed there.
 type spot struct {
 	position *timeline.StagePosition
+	name     string // what the crew calls it
 	at       timeline.Point
 	looks    []spotLook
 	rings    []ring
@@ -48,7 +49,7 @@ func spotsOf(p *timeline.Plan, played *rule.Played) []spot {
 	spots := make([]spot, len(p.Show.Rig.Positions))
 	index := make(map[*timeline.StagePosition]int, len(spots))
 	for i, q := range p.Show.Rig.Positions {
-		spots[i], index[q] = spot{position: q, at: timeline.Point{X: q.X, Y: q.Y}}, i
+		spots[i], index[q] = spot{position: q, name: p.Show.Called(q), at: timeline.Point{X: q.X, Y: q.Y}}, i
 	}
 	for _, u := range p.Units.All {
 		i, ok := index[u.Position]
@@ -173,7 +174,7 @@ func (d *stageDrawer) position(sp *spot) {
 	if d.v.NoNames {
 		return
 	}
-	name := cmp.Or(sp.position.Name, string(sp.position.ID))
+	name := sp.name
 	if sp.position.Z != 0 {
 		name += fmt.Sprintf(" (%s up)", Metres(sp.position.Z))
 	}

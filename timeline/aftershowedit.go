@@ -161,7 +161,7 @@ func (e *afterEntry) weigh(list []Fill) error {
 		if e.plan.Show.Rig.Supply(f.Supply) == nil {
 			return fmt.Errorf("supply %q is not in the rig: %s", f.Supply, KindOf("supply").choices(e.plan.Show, []ID{""}, string(f.Supply)))
 		}
-		if err := e.plan.Show.Rig.Supply(f.Supply).holds(f.Kg); err != nil {
+		if err := e.plan.Show.Rig.Supply(f.Supply).holds(e.plan.Show.CalledBy(f.Supply, "supply"), f.Kg); err != nil {
 			return err
 		}
 		e.night.Weights = slices.DeleteFunc(slices.Clone(e.night.Weights), func(o Fill) bool { return o.Supply == f.Supply })

@@ -147,7 +147,7 @@ func (d *Draft) address(banks []*Bank, first int) error {
 	for i, b := range banks {
 		b.Address = first + i
 		if taken := u.by[b.Address]; taken != nil {
-			return &ValueError{Kind: "bank", Field: "address", Value: fmt.Sprint(b.Address), Want: fmt.Sprintf("belongs to %s; the next free run of %d starts at %d", taken.Name, len(banks), free)}
+			return &ValueError{Kind: "bank", Field: "address", Value: fmt.Sprint(b.Address), Want: fmt.Sprintf("belongs to %s; the next free run of %d starts at %d", d.show.Called(taken), len(banks), free)}
 		}
 		d.Put("", b)
 	}

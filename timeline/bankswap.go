@@ -154,7 +154,7 @@ func (p *BankSwap) warnCurrent(s *Show, m *OutputMove) {
 		return
 	}
 	is, _ := s.CircuitLoad(m.Circuit, p.NewType) // fails only where was does
-	where := fmt.Sprintf("output %d, circuit %s: ", m.To, cmp.Or(m.Circuit.Name, string(m.Circuit.ID)))
+	where := fmt.Sprintf("output %d, circuit %s: ", m.To, s.Called(m.Circuit))
 	if !sameCurrent(was.Each, is.Each) {
 		p.Warnings = append(p.Warnings, where+fmt.Sprintf("current through each igniter was %s and becomes %s", amps(was.Each), amps(is.Each)))
 	}
@@ -192,14 +192,10 @@ func (p *BankSwap) Edit() Edit {
 }
 
 // Effects names what hangs on an output.
-func (m *OutputMove) Effects(g *Rig) string {
+func (m *OutputMove) Effects(s *Show) string {
 	var names []string
 	for _, w := range m.Wires {
-		name := string(w.Placed)
-		if e := g.PlacedEffect(w.Placed); e != nil {
-			name = cmp.Or(e.Name, name)
-		}
-		names = append(names, name)
+		names = append(names, s.CalledBy(w.Placed, "placed"))
 	}
 	return strings.Join(names, ", ")
 }

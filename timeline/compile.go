@@ -51,7 +51,7 @@ func NewCompiler() *Compiler { return &Compiler{songs: map[ID]cachedSong{}} }
 // main set.
 func (c *Compiler) Compile(s *Show, night *Night) *Plan {
 	if k := (unitKey{s.Stock, s.Rig, night}); c.units == nil || c.unitKey != k {
-		c.units, c.unitKey = resolve(s.Stock, s.Rig, night), k
+		c.units, c.unitKey = resolve(s, night), k
 	}
 	p := &Plan{Show: s, Night: night, Rate: s.Head.Rate, Units: c.units, Set: s.SetOf(night)}
 	if night != nil {
@@ -294,7 +294,7 @@ func (c *songCompiler) cue(cue *Cue) {
 // unit adds the command of one unit and reports whether the night cut it.
 func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) {
 	if u.Out {
-		c.lose(cue, LostOut, u.Placed.Name)
+		c.lose(cue, LostOut, u.Name)
 		return false
 	}
 	asked := cmp.Or(cue.Article, lane.Article, u.Placed.Article)
@@ -346,7 +346,7 @@ func (c *songCompiler) window(cue *Cue, lane *Lane, units []*Unit, up Time) {
 	first := len(c.plan.Asked)
 	for _, u := range units {
 		if u.Out {
-			c.lose(cue, LostOut, u.Placed.Name)
+			c.lose(cue, LostOut, u.Name)
 			continue
 		}
 		for _, d := range u.Drives {

@@ -161,6 +161,7 @@ func (k *Kind) pick(s *Show, songs []ID, name string) (Ref, error) {
 	for _, matches := range []func(Record) bool{
 		func(r Record) bool { return string(r.RecordID()) == name },
 		func(r Record) bool { return strings.EqualFold(k.NameOf(r), name) },
+		func(r Record) bool { return !k.InSong && strings.EqualFold(s.Called(r), name) },
 		func(r Record) bool { return k.Field("slug") != nil && k.Field("slug").Get(r).Text == name },
 		func(r Record) bool { return standsAt(r, name) },
 	} {

@@ -172,7 +172,7 @@ func (k *HandKey) lose(why LostReason, name string) { k.Lost = append(k.Lost, Lo
 // use adds what the key means for a unit, after the night's cuts and swaps.
 func (k *HandKey) use(p *Plan, u *Unit) {
 	if u.Out {
-		k.lose(LostOut, u.Placed.Name)
+		k.lose(LostOut, u.Name)
 		return
 	}
 	asked := cmp.Or(k.Cue.Article, u.Placed.Article)

@@ -1,7 +1,6 @@
 package timeline
 
 import (
-	"cmp"
 	"fmt"
 	"strconv"
 
@@ -217,9 +216,9 @@ func ParseAcceptance(s string) (Acceptance, error) {
 	return a, r.done("rule= record= values= by= reason=")
 }
 
-// holds returns an error where a supply cannot hold so much: more than all the
+// holds returns an error where a supply, called by a name, cannot hold so much: more than all the
 // units that are joined when full.
-func (s *Supply) holds(kg float64) error {
+func (s *Supply) holds(name string, kg float64) error {
 	most := s.Fill * float64(max(s.Units, 1))
 	if s.Fill <= 0 || kg <= most {
 		return nil
@@ -228,7 +227,7 @@ func (s *Supply) holds(kg float64) error {
 	if s.Units > 1 {
 		units = fmt.Sprintf(" (%d units of %s kg)", s.Units, strconv.FormatFloat(s.Fill, 'f', -1, 64))
 	}
-	return fmt.Errorf("supply %q cannot hold %s kg: full it holds %s kg%s; weigh without the empty cylinder", cmp.Or(s.Name, string(s.ID)),
+	return fmt.Errorf("supply %q cannot hold %s kg: full it holds %s kg%s; weigh without the empty cylinder", name,
 		strconv.FormatFloat(kg, 'f', -1, 64), strconv.FormatFloat(most, 'f', -1, 64), units)
 }
 

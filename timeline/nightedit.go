@@ -159,7 +159,7 @@ func FillTonight(night ID, f Fill) Edit {
 		if s.Rig.Supply(f.Supply) == nil {
 			return &ValueError{Kind: "night", Field: "fills", Value: string(f.Supply), Want: "names no supply of this show"}
 		}
-		if err := s.Rig.Supply(f.Supply).holds(f.Kg); err != nil {
+		if err := s.Rig.Supply(f.Supply).holds(s.CalledBy(f.Supply, "supply"), f.Kg); err != nil {
 			return err
 		}
 		n.Fills = replace(n.Fills, f, func(x Fill) bool { return x.Supply == f.Supply })

@@ -61,7 +61,7 @@ func (s *Show) Tonight(n *Night) *Show {
 			rig.Placed[i] = &other
 		}
 	}
-	c.Rig = &rig
+	c.Rig, c.names = &rig, &names{}
 	return &c
 }
 

@@ -1,7 +1,6 @@
 package timeline
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -124,7 +123,7 @@ func (s *Show) controls(e *Placed, unit ID) error {
 	if a == nil || a.Control == is {
 		return nil
 	}
-	return &ValueError{Kind: "wire", Field: "unit", Value: s.unitName(unit), Want: fmt.Sprintf("has %s outputs, and %s (%s) needs %s", is, e.Name, a.Name, a.Control)}
+	return &ValueError{Kind: "wire", Field: "unit", Value: s.unitName(unit), Want: fmt.Sprintf("has %s outputs, and %s (%s) needs %s", is, s.Called(e), s.Called(a), a.Control)}
 }
 
 func (s *Show) controlOf(unit ID) Control {
@@ -138,15 +137,7 @@ func (s *Show) controlOf(unit ID) Control {
 	return IgniterControl
 }
 
-func (s *Show) unitName(id ID) string {
-	if b := s.Rig.Bank(id); b != nil {
-		return cmp.Or(b.Name, string(id))
-	}
-	if v := s.Rig.Device(id); v != nil {
-		return cmp.Or(v.Name, string(id))
-	}
-	return string(id)
-}
+func (s *Show) unitName(id ID) string { return s.CalledBy(id, "bank", "device") }
 
 func (s *Show) unitNames(ids []ID) string {
 	names := make([]string, len(ids))

@@ -1,51 +1,44 @@
 package timeline
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
 	"emberbeat/timeline/field"
 )
 
-// Named gives what the crew calls a record of a kind: its name in quotes, of
-// what lives in a song with the song's title; without a name its id. A cue is
-// called after its place. A record that is not there is said to be gone.
+// Named gives what the crew calls a record of a kind, see Called: a name that it
+// was given in quotes, of what lives in a song with the song's title. A record
+// that is not there is said to be gone.
 func (s *Show) Named(kind string, id ID) string {
-	k := KindOf(kind)
-	if k == nil {
-		return string(id)
-	}
-	if !k.InSong {
-		r := k.Find(s, "", id)
-		switch {
-		case r == nil:
-			return string(id) + " (gone)"
-		case k.NameOf(r) != "":
-			return fmt.Sprintf("%q", k.NameOf(r))
-		}
-		return string(id)
-	}
-	for _, g := range s.Songs {
-		if r := k.Find(s, g.ID, id); r != nil {
-			return fmt.Sprintf("%s of song %q", namedInSong(k, r), g.FullTitle())
-		}
-	}
-	return string(id) + " (gone)"
+	return s.named(Ref{Kind: kind, ID: id})
 }
 
-// namedInSong names a record for somebody who knows its song.
-func namedInSong(k *Kind, r Record) string {
-	if name := k.NameOf(r); name != "" {
-		return fmt.Sprintf("%q", name)
+func (s *Show) named(r Ref) string {
+	k := KindOf(r.Kind)
+	if k == nil {
+		return string(r.ID)
 	}
-	switch r := r.(type) {
-	case *Cue:
-		return "at " + r.At.String()
-	case *Lane:
-		return string(cmp.Or(r.Target, r.ID))
+	if !k.InSong {
+		if rec := k.Find(s, "", r.ID); rec != nil {
+			return s.quotedIn("", k, rec)
+		}
+		return string(r.ID) + " (gone)"
 	}
-	return string(r.RecordID())
+	for _, g := range s.Songs {
+		if rec := k.Find(s, g.ID, r.ID); rec != nil && (r.Song == "" || r.Song == g.ID) {
+			return fmt.Sprintf("%s of song %q", s.quotedIn(g.ID, k, rec), s.Called(&g.SongHead))
+		}
+	}
+	return string(r.ID) + " (gone)"
+}
+
+// quotedIn puts what was typed in quotes, and leaves what is made up as it is.
+func (s *Show) quotedIn(song ID, k *Kind, r Record) string {
+	if k.NameOf(r) == "" {
+		return s.CalledIn(song, r)
+	}
+	return fmt.Sprintf("%q", s.CalledIn(song, r))
 }
 
 // NamedRef names a record with its kind: `supply "CO2 left"`.
@@ -53,7 +46,26 @@ func (s *Show) NamedRef(r Ref) string {
 	if r.Kind == "show" {
 		return "the show"
 	}
-	return r.Kind + " " + s.Named(r.Kind, r.ID)
+	name := s.named(r)
+	if said := kindWord(r.Kind); !strings.Contains(name, said) || strings.HasPrefix(name, `"`) {
+		return said + " " + name
+	}
+	return name // "section at 17.1" says what it is
+}
+
+// kindWord is the word for a record of a kind in a sentence.
+func kindWord(kind string) string {
+	switch kind {
+	case "ruleset":
+		return "rule set"
+	case "handcue":
+		return "hand cue"
+	case "devicetype":
+		return "device type"
+	case "banktype":
+		return "bank type"
+	}
+	return kind
 }
 
 // Chosen says in words what a cut or swap chooses.

@@ -24,6 +24,7 @@ type Show struct {
 	Played   []Played // what is kept of nights that were played, in the order in which that was entered
 	lent     []lent   // what versions play of other songs; see Programmed
 	playedAs ID       // the night of which this show is what was kept; see AsPlayed
+	names    *names
 }
 
 // Head is the record of the show itself.
@@ -74,7 +75,7 @@ func NewShow(id ID, title string, rate Rate) *Show {
 	h := &Head{Base: Base{ID: id}}
 	h.defaults()
 	h.Title, h.Rate = title, rate
-	return &Show{Head: h, Stock: &Stock{}, Rig: &Rig{}}
+	return &Show{Head: h, Stock: &Stock{}, Rig: &Rig{}, names: &names{}}
 }
 
 // Song finds a song by id, or nil.

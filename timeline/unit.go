@@ -10,13 +10,19 @@ import (
 type Unit struct {
 	Index    int // dense number of the unit within its plan's Units
 	Placed   *Placed
+	Name     string         // what the crew calls it, see Called
 	Article  *Article       // nil when the show has lost it
 	Position *StagePosition // nil when none is given or it is lost
 	End      *StagePosition // where its line ends; nil when it has none
 	Drives   []Drive        // dead ones as well, and empty when nothing is wired
 	Out      bool           // taken out of the night's rig
 	With     []*Unit        // the others that open whenever it is commanded, through an output or slot of both
+
+	show *Show // of whose rig and stock it is
 }
+
+// Called gives what the crew calls a record of rig or stock, see Show.Called.
+func (u *Unit) Called(r Record) string { return u.show.Called(r) }
 
 // Drive is one wire resolved: a bank's output or a device's head.
 type Drive struct {
@@ -25,7 +31,8 @@ type Drive struct {
 	BankType   *BankType
 	Device     *Device
 	DeviceType *DeviceType
-	Dead       bool // the bank or device is out of service
+	Name       string // what the crew calls the bank or device, see Called
+	Dead       bool   // the bank or device is out of service
 }
 
 // Latency is what the drive adds to the article's lead.
@@ -59,14 +66,14 @@ func (v *Device) Address(s Slot) (Patch, bool) {
 func (d Drive) Label(role SlotRole) string {
 	switch {
 	case d.Bank != nil:
-		return fmt.Sprintf("%s output %d", d.Bank.Name, d.Wire.Output)
+		return fmt.Sprintf("%s output %d", d.Name, d.Wire.Output)
 	case d.Device != nil && d.DeviceType != nil:
 		for _, s := range d.DeviceType.Find(role, d.Wire.Output) {
 			if p, ok := d.Device.Address(s); ok {
 				return fmt.Sprintf("DMX %s", p)
 			}
 		}
-		return fmt.Sprintf("%s head %d", d.Device.Name, d.Wire.Output)
+		return fmt.Sprintf("%s head %d", d.Name, d.Wire.Output)
 	}
 	return "no output"
 }
@@ -113,12 +120,16 @@ func (u *Unit) Slots(role SlotRole) bool {
 type Units struct {
 	All     []*Unit        // sorted by the id of the placed effect
 	Shared  []SharedOutput // outputs that open several of them, by their first unit
+	show    *Show          // of which rig and stock these are
 	byID    map[ID]*Unit
 	targets map[ID][]*Unit
 }
 
 // Of gives the unit of a placed effect, or nil.
 func (u *Units) Of(placed ID) *Unit { return u.byID[placed] }
+
+// Called gives what the crew calls a record of rig or stock, see Show.Called.
+func (u *Units) Called(r Record) string { return u.show.Called(r) }
 
 // Target gives the units a lane or cue aims at: of a placed effect or a group.
 // The second result is false when there is no such target.
@@ -128,10 +139,11 @@ func (u *Units) Target(id ID) ([]*Unit, bool) {
 }
 
 // resolve joins stock, rig and night.
-func resolve(stock *Stock, rig *Rig, night *Night) *Units {
-	u := &Units{byID: make(map[ID]*Unit, len(rig.Placed)), targets: make(map[ID][]*Unit, len(rig.Placed)+len(rig.Groups))}
+func resolve(s *Show, night *Night) *Units {
+	stock, rig := s.Stock, s.Rig
+	u := &Units{show: s, byID: make(map[ID]*Unit, len(rig.Placed)), targets: make(map[ID][]*Unit, len(rig.Placed)+len(rig.Groups))}
 	for i, p := range rig.Placed {
-		unit := &Unit{Index: i, Placed: p, Position: rig.Position(p.Position), End: rig.Position(p.End), Out: night.TakesOut("placed", p.ID)}
+		unit := &Unit{show: s, Index: i, Placed: p, Name: s.Called(p), Position: rig.Position(p.Position), End: rig.Position(p.End), Out: night.TakesOut("placed", p.ID)}
 		unit.Article = stock.Article(night.swapPlaced(stock, p))
 		u.All = append(u.All, unit)
 		u.byID[p.ID] = unit
@@ -140,7 +152,7 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 	types := map[ID]*DeviceType{} // with the show's changes of slots, one for each device
 	for _, w := range night.wires(rig) {
 		if unit := u.byID[w.Placed]; unit != nil {
-			if d, ok := resolveWire(stock, rig, types, night, w); ok {
+			if d, ok := resolveWire(s, types, night, w); ok {
 				unit.Drives = append(unit.Drives, d)
 			}
 		}
@@ -158,15 +170,16 @@ func resolve(stock *Stock, rig *Rig, night *Night) *Units {
 	return u
 }
 
-func resolveWire(stock *Stock, rig *Rig, types map[ID]*DeviceType, night *Night, w *Wire) (Drive, bool) {
+func resolveWire(s *Show, types map[ID]*DeviceType, night *Night, w *Wire) (Drive, bool) {
+	stock, rig := s.Stock, s.Rig
 	if b := rig.Bank(w.Driver); b != nil {
-		return Drive{Wire: w, Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.TakesOut("bank", b.ID)}, true
+		return Drive{Wire: w, Name: s.Called(b), Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.TakesOut("bank", b.ID)}, true
 	}
 	if v := rig.Device(w.Driver); v != nil {
 		if types[v.ID] == nil {
 			types[v.ID] = stock.DeviceTypeOf(v)
 		}
-		return Drive{Wire: w, Device: v, DeviceType: types[v.ID], Dead: v.Dead || night.TakesOut("device", v.ID)}, true
+		return Drive{Wire: w, Name: s.Called(v), Device: v, DeviceType: types[v.ID], Dead: v.Dead || night.TakesOut("device", v.ID)}, true
 	}
 	return Drive{}, false
 }

@@ -7,7 +7,6 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
-	"emberbeat/shows/report"
 	"emberbeat/shows/report/permit"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
@@ -25,7 +24,7 @@ const planKey = 240
 func planParts(p *timeline.Plan, points []permit.FiringPoint) []paper.Part {
 	name := "without a venue"
 	if p.Venue != nil {
-		name = report.NameOr(p.Venue.Name, p.Venue.ID)
+		name = p.Show.Called(p.Venue)
 	}
 	stage := render.StageCore(p)
 	parts := []paper.Part{{Heading: "Stage plan: " + name, NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(p, points, stage, false)}}

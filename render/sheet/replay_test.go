@@ -108,7 +108,7 @@ func TestPrintedWindowsAreWhatRulesUse(t *testing.T) {
 			is := map[string]bool{}
 			for i := range song.Windows {
 				w := &song.Windows[i]
-				for _, o := range report.NewLabeller(p.Show.Rig).Window(w, true) {
+				for _, o := range report.NewLabeller(p.Show).Window(w, true) {
 					is[o.Label] = is[o.Label] || w.UpFrame <= frame && (!w.Closes() || frame < w.DownFrame)
 				}
 			}

@@ -74,7 +74,7 @@ func TestMovesLeadFromOneWiringToTheOther(t *testing.T) {
 			m := map[[2]string]bool{}
 			for _, u := range p.Units.All {
 				for _, d := range u.Drives {
-					m[[2]string{report.UnitName(u), load.PlugName(d)}] = true
+					m[[2]string{u.Name, load.PlugName(d)}] = true
 				}
 			}
 			return m

@@ -81,10 +81,10 @@ func drySong(ps *timeline.PlanSong) DrySong {
 }
 
 func (m *moment) dry(ps *timeline.PlanSong, parts []part) DryStep {
-	step := DryStep{Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), Place: parts[partAt(parts, m.hit)].name, What: m.what(), at: m.from, Positions: []string{}, Do: []string{}}
+	step := DryStep{Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), Place: parts[partAt(parts, m.hit)].name, What: m.what(ps), at: m.from, Positions: []string{}, Do: []string{}}
 	for _, c := range m.commands {
 		if pos := c.Unit.Position; pos != nil {
-			step.Positions = wording.AddOnce(step.Positions, cmp.Or(pos.Name, string(pos.ID)))
+			step.Positions = wording.AddOnce(step.Positions, ps.Units.Called(pos))
 		}
 		step.Do = wording.AddOnce(step.Do, dryDoing[c.Article.Family.Class()])
 	}
@@ -107,7 +107,7 @@ func dryWindows(ps *timeline.PlanSong, parts []part) []DryStep {
 				}
 				steps = append(steps, step)
 			}
-			names[key].Add(windowName(w), word)
+			names[key].Add(windowName(ps, w), word)
 		}
 		add(w.Up, w.UpFrame, " up")
 		if w.Closes() {

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 
@@ -79,7 +78,7 @@ func NewHoldSheet(p *timeline.Plan, f Filter) (*HoldSheet, error) {
 		return nil, err
 	}
 	out := &HoldSheet{Head: HeadOf(p).Showing(p, Filter{Song: f.Song}), Songs: []HoldSong{}, Holds: HoldReasons, Aborts: abortReasons, Cautions: holdRules, Safe: safeStates(p)}
-	label := NewLabeller(p.Show.Rig)
+	label := NewLabeller(p.Show)
 	for i := range p.Songs {
 		if ps := &p.Songs[i]; f.Shows(ps.Song.ID) {
 			out.Songs = append(out.Songs, holdSong(ps, label))
@@ -132,7 +131,7 @@ func openIn(ps *timeline.PlanSong, label Labeller, standing []timeline.Standing)
 		if !known {
 			k = len(list)
 			place[c.Unit] = k
-			list = append(list, HoldOpen{Effect: UnitName(c.Unit), Outputs: ShortLabels(label.Hit(c))})
+			list = append(list, HoldOpen{Effect: c.Unit.Name, Outputs: ShortLabels(label.Hit(c))})
 		}
 		o := &list[k]
 		o.Times, o.Open, o.Last = o.Times+1, max(o.Open, wording.Seconds(c.Open)), ps.Rate.Label(c.Close)
@@ -152,7 +151,7 @@ func armsIn(ps *timeline.PlanSong, standing []timeline.Standing) []string {
 		if w.Closes() {
 			until = " to " + ps.Rate.Label(w.DownFrame)
 		}
-		arms.Add(windowName(w), " "+ps.Rate.Label(w.UpFrame)+until)
+		arms.Add(windowName(ps, w), " "+ps.Rate.Label(w.UpFrame)+until)
 	}
 	return arms.Texts()
 }
@@ -181,16 +180,16 @@ type SafeState struct {
 // safeStates lists the banks and devices that drive something in a plan.
 func safeStates(p *timeline.Plan) []SafeState {
 	list := []SafeState{}
-	label := NewLabeller(p.Show.Rig)
+	label := NewLabeller(p.Show)
 	for _, b := range SortedBanks(p.Show) {
-		s := SafeState{Unit: cmp.Or(b.Name, string(b.ID)), Position: PositionNamed(p.Show, b.Position), Effects: effectsOn(p, b.ID), States: []string{"every relay open"}}
+		s := SafeState{Unit: p.Show.Called(b), Position: PositionNamed(p.Show, b.Position), Effects: effectsOn(p, b.ID), States: []string{"every relay open"}}
 		if t := p.Show.Stock.BankType(b.Type); t == nil || t.Kind == timeline.IgniterBank {
 			s.States = []string{"arm off, key out, no output triggered"}
 		}
 		list = append(list, s)
 	}
 	for _, v := range SortedDevices(p.Show) {
-		s := SafeState{Unit: cmp.Or(v.Name, string(v.ID)), Position: PositionNamed(p.Show, v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
+		s := SafeState{Unit: p.Show.Called(v), Position: PositionNamed(p.Show, v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
 		if t := p.Show.Stock.DeviceTypeOf(v); t != nil {
 			s.States = slotStates(v, t, label)
 		}
@@ -219,7 +218,7 @@ func effectsOn(p *timeline.Plan, unit timeline.ID) string {
 	for _, u := range p.Units.All {
 		for _, d := range u.Drives {
 			if d.Wire.Driver == unit {
-				names = append(names, UnitName(u))
+				names = append(names, u.Name)
 				break
 			}
 		}

@@ -151,7 +151,7 @@ func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[sp
 	l.Commands++
 	if !slices.Contains(l.units, c.Unit) {
 		l.Aim = wording.AddOnce(l.Aim, reach.Printed(c.Unit, c.Article))
-		l.units, l.Effects = append(l.units, c.Unit), append(l.Effects, UnitName(c.Unit))
+		l.units, l.Effects = append(l.units, c.Unit), append(l.Effects, c.Unit.Name)
 		if c.Article.UsedUp() {
 			l.NEC = wording.RoundGrams(l.NEC + c.Article.NEC) // a piece stands at a unit once, however often it is commanded
 		}
@@ -162,9 +162,9 @@ func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[sp
 
 func newInspectorLine(p *timeline.Plan, c *timeline.Command) InspectorLine {
 	a := c.Article
-	l := InspectorLine{Article: cmp.Or(a.Name, string(a.ID)), Category: a.Category, UN: a.UN, Division: a.Division, Mark: string(cmp.Or(a.Mark, timeline.CommonPractice)), position: c.Unit.Position, article: a}
+	l := InspectorLine{Article: p.Show.Called(a), Category: a.Category, UN: a.UN, Division: a.Division, Mark: string(cmp.Or(a.Mark, timeline.CommonPractice)), position: c.Unit.Position, article: a}
 	if pos := c.Unit.Position; pos != nil {
-		l.Position = cmp.Or(pos.Name, string(pos.ID))
+		l.Position = p.Show.Called(pos)
 	}
 	if top, needs, ok := rule.Reach(p, c.Unit, a); ok {
 		l.Top, l.Needs, l.Trim = figure.RoundedUp(top), figure.RoundedUp(needs), p.Venue.Trim

@@ -64,7 +64,7 @@ type Lost struct {
 // frames.
 func linesOf(p *timeline.Plan, ps *timeline.PlanSong, f Filter) []Line {
 	var all []Line
-	names, targets := NewLabeller(p.Show.Rig), targetNames(p.Show.Rig)
+	names, targets := NewLabeller(p.Show), targetNames(p.Show)
 	for i := range ps.Commands {
 		if !f.ShowsCommand(ps, &ps.Commands[i]) {
 			continue
@@ -108,26 +108,31 @@ func lineOf(ps *timeline.PlanSong, cue *timeline.Cue, lane *timeline.Lane, hit t
 }
 
 // targetNames names what cues can aim at so that the name finds it again: with its
-// kind and id where another has the same name.
-func targetNames(rig *timeline.Rig) map[timeline.ID]string {
-	names, ids, count := map[timeline.ID]string{}, map[timeline.ID]string{}, map[string]int{}
-	add := func(kind string, id timeline.ID, name string) {
-		name = NameOr(name, id)
-		names[id], ids[id] = name, kind+":"+string(id)
+// kind where one of another kind has the same name, and by its id where the name
+// itself is another one's id.
+func targetNames(show *timeline.Show) map[timeline.ID]string {
+	names, count, ids := map[timeline.ID]string{}, map[string]int{}, map[string]timeline.Ref{}
+	var all []timeline.Ref
+	add := func(kind string, r timeline.Record) {
+		ref := timeline.Ref{Kind: kind, ID: r.RecordID()}
+		name := show.Called(r)
+		names[ref.ID], all = name, append(all, ref)
 		count[strings.ToLower(name)]++
-		if !strings.EqualFold(name, string(id)) {
-			count[strings.ToLower(string(id))]++ // an id is a name, too
-		}
+		ids[string(ref.ID)] = ref
 	}
-	for _, g := range rig.Groups {
-		add("group", g.ID, g.Name)
+	for _, g := range show.Rig.Groups {
+		add("group", g)
 	}
-	for _, u := range rig.Placed {
-		add("placed", u.ID, u.Name)
+	for _, u := range show.Rig.Placed {
+		add("placed", u)
 	}
-	for id, name := range names {
-		if count[strings.ToLower(name)] > 1 || strings.Contains(name, ":") {
-			names[id] = ids[id]
+	for _, ref := range all {
+		name := names[ref.ID]
+		switch other, isID := ids[name]; {
+		case isID && other != ref:
+			names[ref.ID] = ref.String()
+		case count[strings.ToLower(name)] > 1 || strings.Contains(name, ":"):
+			names[ref.ID] = ref.Kind + ":" + name
 		}
 	}
 	return names
@@ -151,14 +156,14 @@ func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
 	l.Action, l.order, l.at = "hit", 1, c.Rounded
 	l.Timecode, l.Close = ps.Rate.Label(c.Frame), ps.Rate.Label(c.Close)
 	l.Residual, l.Command, l.Lead, l.Open, l.Level = wording.Seconds(c.Residual()), wording.Seconds(c.At), wording.Seconds(c.Lead), wording.Seconds(c.Open), c.Level
-	l.Placed, l.PlacedName = string(c.Unit.Placed.ID), c.Unit.Placed.Name
+	l.Placed, l.PlacedName = string(c.Unit.Placed.ID), c.Unit.Name
 	if c.With != nil {
-		l.With, l.WithName = string(c.With.Placed.ID), UnitName(c.With)
+		l.With, l.WithName = string(c.With.Placed.ID), c.With.Name
 		l.Note = joinedNote(l.Note, "opens with "+l.WithName)
 	}
-	l.Article, l.ArticleName = string(c.Article.ID), c.Article.Name
+	l.Article, l.ArticleName = string(c.Article.ID), ps.Units.Called(c.Article)
 	if pos := c.Unit.Position; pos != nil {
-		l.Position, l.PositionName = string(pos.ID), pos.Name
+		l.Position, l.PositionName = string(pos.ID), ps.Units.Called(pos)
 	}
 	if arm := armOf(ps, c); arm != ArmNone {
 		l.Arm = string(arm)
@@ -182,9 +187,9 @@ func windowLine(p *timeline.Plan, ps *timeline.PlanSong, w *timeline.Window, up 
 	l := lineOf(ps, w.Cue, w.Lane, at)
 	l.Action, l.order, l.at = string(w.Role)+word, order, rounded
 	l.Timecode, l.Residual, l.Command = ps.Rate.Label(frame), wording.Seconds(rounded-at), wording.Seconds(at)
-	l.Device, l.DeviceName = string(w.Device.ID), w.Device.Name
+	l.Device, l.DeviceName = string(w.Device.ID), ps.Units.Called(w.Device)
 	if pos := p.Show.Rig.Position(w.Device.Position); pos != nil {
-		l.Position, l.PositionName = string(pos.ID), pos.Name
+		l.Position, l.PositionName = string(pos.ID), ps.Units.Called(pos)
 	}
 	if up {
 		l.closing(ps, w)

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
@@ -11,28 +10,22 @@ import (
 // LoadNames gives what the crew calls the placed effect and the article of an
 // outcome, and where it stands. What the show has lost keeps its id.
 func LoadNames(s *timeline.Show, o timeline.Outcome) (placed, article, position string) {
-	placed, article = string(o.Placed), string(o.Article)
 	if e := s.Rig.PlacedEffect(o.Placed); e != nil {
-		placed = cmp.Or(e.Name, placed)
-		if pos := s.Rig.Position(e.Position); pos != nil {
-			position = cmp.Or(pos.Name, string(pos.ID))
-		}
+		position = PositionNamed(s, e.Position)
 	}
-	if a := s.Stock.Article(o.Article); a != nil {
-		article = cmp.Or(a.Name, article)
-	}
-	return placed, article, position
+	return s.CalledBy(o.Placed, "placed"), s.CalledBy(o.Article, "article"), position
 }
 
 // OutputName names an outcome's output as it was entered: "bank A output 7".
 func OutputName(s *timeline.Show, o timeline.Outcome) string {
-	if b := s.Rig.Bank(o.Driver); b != nil {
-		return fmt.Sprintf("%s output %d", cmp.Or(b.Name, string(b.ID)), o.Output)
+	name := s.CalledBy(o.Driver, "bank", "device")
+	switch {
+	case s.Rig.Bank(o.Driver) != nil:
+		return fmt.Sprintf("%s output %d", name, o.Output)
+	case s.Rig.Device(o.Driver) != nil:
+		return fmt.Sprintf("%s head %d", name, o.Output)
 	}
-	if v := s.Rig.Device(o.Driver); v != nil {
-		return fmt.Sprintf("%s head %d", cmp.Or(v.Name, string(v.ID)), o.Output)
-	}
-	return o.Where()
+	return o.Where() // lost
 }
 
 // MeantWhen says when a hand cue is meant: its song and section, and the

@@ -88,7 +88,7 @@ func manualSong(show *timeline.Show, ps *timeline.PlanSong) ManualSong {
 func (m *moment) call(ps *timeline.PlanSong, parts []part, number int, last, reach timeline.Time) ManualMoment {
 	i := partAt(parts, m.hit)
 	return ManualMoment{Call: number, Bar: m.bar(ps), Place: parts[i].place(ps.Song, m.hit), Words: m.markers(ps, reach), Timecode: ps.Rate.Label(m.frame), Go: wording.Seconds(m.from), Hit: wording.Seconds(m.hit),
-		Countdown: wording.Seconds(m.from - last), What: m.what(), Open: wording.Seconds(m.open), Arms: m.arms(ps), Note: m.notes(), part: i}
+		Countdown: wording.Seconds(m.from - last), What: m.what(ps), Open: wording.Seconds(m.open), Arms: m.arms(ps), Note: m.notes(), part: i}
 }
 
 // nameReEntries marks the first call of each section, and names for every call

@@ -137,7 +137,7 @@ func TestHoldSheetHasAllThatStandsOpen(t *testing.T) {
 				}
 				found := false
 				for _, x := range sec.Open {
-					found = found || x.Effect == UnitName(o.Command.Unit)
+					found = found || x.Effect == o.Command.Unit.Name
 				}
 				require.True(t, found, "%s at %s", o.Command.Unit.Placed.Name, at)
 			}

@@ -49,10 +49,10 @@ func (m *moment) bar(ps *timeline.PlanSong) string {
 
 // what names what the moment commands, units with the same article as one:
 // "Jet 1–4 · Cold jet, 6 m".
-func (m *moment) what() []string {
+func (m *moment) what(ps *timeline.PlanSong) []string {
 	var same wording.Alike
 	for _, c := range m.commands {
-		same.Add(UnitName(c.Unit), " · "+cmp.Or(c.Article.Name, string(c.Article.ID)))
+		same.Add(c.Unit.Name, " · "+ps.Units.Called(c.Article))
 	}
 	return same.Texts()
 }
@@ -105,7 +105,7 @@ func (m *moment) arms(ps *timeline.PlanSong) []string {
 				if !allUp(ps, d.Device, slots, c.At) {
 					said = " (not on in timecode)"
 				}
-				same.Add(string(role)+" of "+cmp.Or(d.Device.Name, string(d.Device.ID)), said)
+				same.Add(string(role)+" of "+ps.Units.Called(d.Device), said)
 			}
 		}
 	}

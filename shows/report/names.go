@@ -1,22 +1,18 @@
 package report
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
 	"emberbeat/timeline"
 )
 
-// UnitName names a placed effect, by its id where it has no name.
-func UnitName(u *timeline.Unit) string { return cmp.Or(u.Placed.Name, string(u.Placed.ID)) }
-
 // ArticleName names what a placed effect plays.
 func ArticleName(u *timeline.Unit) string {
 	if u.Article == nil {
 		return "no article"
 	}
-	return cmp.Or(u.Article.Name, string(u.Article.ID))
+	return u.Called(u.Article)
 }
 
 // PositionName names where a placed effect stands.
@@ -24,32 +20,7 @@ func PositionName(u *timeline.Unit) string {
 	if u.Position == nil {
 		return "no position"
 	}
-	return cmp.Or(u.Position.Name, string(u.Position.ID))
-}
-
-// NameOf names a record of a kind, by its id where it has no name.
-func NameOf(s *timeline.Show, kind string, id timeline.ID) string {
-	k := timeline.KindOf(kind)
-	if r := k.Find(s, "", id); r != nil && k.NameOf(r) != "" {
-		return k.NameOf(r)
-	}
-	return string(id)
-}
-
-// UnitNameOf names a bank or device, by its id where it has no name.
-func UnitNameOf(s *timeline.Show, id timeline.ID) string {
-	if s.Rig.Bank(id) != nil {
-		return NameOf(s, "bank", id)
-	}
-	return NameOf(s, "device", id)
-}
-
-// NameOr gives what the crew calls a record, or its id.
-func NameOr(name string, id timeline.ID) string {
-	if name != "" {
-		return name
-	}
-	return string(id)
+	return u.Called(u.Position)
 }
 
 // OutOfService says which banks and devices that drive a unit are out of
@@ -57,17 +28,11 @@ func NameOr(name string, id timeline.ID) string {
 func OutOfService(u *timeline.Unit) string {
 	var names []string
 	for _, d := range u.Drives {
-		name := ""
-		switch {
-		case !d.Dead:
+		if !d.Dead {
 			continue
-		case d.Bank != nil:
-			name = cmp.Or(d.Bank.Name, string(d.Bank.ID))
-		case d.Device != nil:
-			name = cmp.Or(d.Device.Name, string(d.Device.ID))
 		}
-		if !slices.Contains(names, name) {
-			names = append(names, name)
+		if !slices.Contains(names, d.Name) {
+			names = append(names, d.Name)
 		}
 	}
 	switch len(names) {
@@ -100,7 +65,7 @@ func SongIn(p *timeline.Plan, song timeline.ID) *timeline.PlanSong {
 // PositionNamed names a position of a show's stage; "" where there is none.
 func PositionNamed(s *timeline.Show, id timeline.ID) string {
 	if pos := s.Rig.Position(id); pos != nil {
-		return cmp.Or(pos.Name, string(pos.ID))
+		return s.Called(pos)
 	}
 	return ""
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -83,7 +82,7 @@ func operatorKey(p *timeline.Plan, k *timeline.HandKey) OperatorKey {
 		o.Section = sectionName(p.Songs[k.Song].Song, h.Section)
 	}
 	for i := range k.Uses {
-		o.does(&k.Uses[i])
+		o.does(p, &k.Uses[i])
 	}
 	for _, l := range k.Lost {
 		o.Missing = append(o.Missing, strings.TrimSuffix(string(l.Reason)+" ("+l.Name+")", " ()"))
@@ -96,8 +95,8 @@ func operatorKey(p *timeline.Plan, k *timeline.HandKey) OperatorKey {
 }
 
 // does joins the units of one article that do the same.
-func (o *OperatorKey) does(u *timeline.HandUse) {
-	name := cmp.Or(u.Article.Name, string(u.Article.ID))
+func (o *OperatorKey) does(p *timeline.Plan, u *timeline.HandUse) {
+	name := p.Show.Called(u.Article)
 	i := slices.IndexFunc(o.Does, func(d OperatorUse) bool {
 		return d.Article == name && d.Open == wording.Seconds(u.Open) && d.Swapped == u.Swapped
 	})
@@ -106,10 +105,10 @@ func (o *OperatorKey) does(u *timeline.HandUse) {
 		o.Does = append(o.Does, OperatorUse{Article: name, Open: wording.Seconds(u.Open), Swapped: u.Swapped, Medium: u.Article.Medium, Effects: []string{}, Outputs: []string{}, Positions: []string{}})
 	}
 	d := &o.Does[i]
-	d.Effects = append(d.Effects, UnitName(u.Unit))
+	d.Effects = append(d.Effects, u.Unit.Name)
 	d.Outputs = append(d.Outputs, u.Unit.OutputsText())
 	if pos := u.Unit.Position; pos != nil {
-		d.Positions = appendNew(d.Positions, cmp.Or(pos.Name, string(pos.ID)))
+		d.Positions = appendNew(d.Positions, p.Show.Called(pos))
 	}
 	d.Uses = wording.RoundGrams(d.Uses + float64(u.Draw())/1e6)
 	if u.Article.UsedUp() {
@@ -129,14 +128,14 @@ func (o *OperatorKey) before(p *timeline.Plan, k *timeline.HandKey) {
 			}
 			for _, role := range []timeline.SlotRole{timeline.ArmSlot, timeline.ConditionSlot, timeline.WarmUpSlot} {
 				if len(d.DeviceType.Find(role, d.Wire.Output)) > 0 {
-					add(fmt.Sprintf("%s of %s on: by %s", role, cmp.Or(d.Device.Name, string(d.Device.ID)), wording.Given(k.Cue.ArmBy)))
+					add(fmt.Sprintf("%s of %s on: by %s", role, p.Show.Called(d.Device), wording.Given(k.Cue.ArmBy)))
 				}
 			}
 		}
 	}
 	for i := range k.Uses {
 		if a := k.Uses[i].Article; max(a.Clear, a.Fallout) > 0 {
-			add(fmt.Sprintf("nobody within %s of %s (as the stock gives it)", wording.MetresOr(max(a.Clear, a.Fallout)), cmp.Or(a.Name, string(a.ID))))
+			add(fmt.Sprintf("nobody within %s of %s (as the stock gives it)", wording.MetresOr(max(a.Clear, a.Fallout)), p.Show.Called(a)))
 		}
 	}
 	for i := range k.Uses {

@@ -18,16 +18,19 @@ type Output struct {
 
 // Labeller names outputs. Where a rig has several networks, each of which has a
 // universe 1, a slot's label names its network.
-type Labeller struct{ networks bool }
+type Labeller struct {
+	show     *timeline.Show
+	networks bool
+}
 
-// NewLabeller makes a labeller for the outputs of a rig.
-func NewLabeller(rig *timeline.Rig) Labeller {
-	for _, v := range rig.Devices {
-		if v.Space != rig.Devices[0].Space {
-			return Labeller{true}
+// NewLabeller makes a labeller for the outputs of a show's rig.
+func NewLabeller(s *timeline.Show) Labeller {
+	for _, v := range s.Rig.Devices {
+		if v.Space != s.Rig.Devices[0].Space {
+			return Labeller{s, true}
 		}
 	}
-	return Labeller{}
+	return Labeller{show: s}
 }
 
 // Hit gives every output that a command drives; of what only opens with another
@@ -74,7 +77,7 @@ func levelValue(s timeline.Slot, percent int) int {
 func (l Labeller) slot(v *timeline.Device, s timeline.Slot) string {
 	p, ok := v.Address(s)
 	if !ok {
-		return fmt.Sprintf("%s slot %d.%d, no address", v.Name, s.Block, s.Number)
+		return fmt.Sprintf("%s slot %d.%d, no address", l.show.Called(v), s.Block, s.Number)
 	}
 	label := "DMX " + p.String()
 	if s.Wide {

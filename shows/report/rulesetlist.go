@@ -2,7 +2,6 @@ package report
 
 import (
 	"bufio"
-	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -56,7 +55,7 @@ func lineOfRuleSet(s *timeline.Show, set *timeline.RuleSet) RuleSetLine {
 	}
 	for _, v := range s.Venues {
 		if in := rule.RuleSetOf(s, v); in != nil && in.ID == set.ID {
-			line.Used = append(line.Used, cmp.Or(v.Name, string(v.ID)))
+			line.Used = append(line.Used, s.Called(v))
 		}
 	}
 	return line

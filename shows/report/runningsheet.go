@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"io"
 	"path"
 	"strings"
@@ -132,15 +131,15 @@ func barsOf(b *timeline.BeatMap, from, to timeline.Time) int {
 func standing(ps *timeline.PlanSong, o timeline.Standing) (name, until string) {
 	switch {
 	case o.Command != nil:
-		return cmp.Or(o.Command.Unit.Placed.Name, string(o.Command.Unit.Placed.ID)), " until " + ps.Rate.Label(o.Command.Close)
+		return o.Command.Unit.Name, " until " + ps.Rate.Label(o.Command.Close)
 	case !o.Window.Closes():
-		return windowName(o.Window), ", never closed"
+		return windowName(ps, o.Window), ", never closed"
 	}
-	return windowName(o.Window), " until " + ps.Rate.Label(o.Window.DownFrame)
+	return windowName(ps, o.Window), " until " + ps.Rate.Label(o.Window.DownFrame)
 }
 
-func windowName(w *timeline.Window) string {
-	return string(w.Role) + " of " + cmp.Or(w.Device.Name, string(w.Device.ID))
+func windowName(ps *timeline.PlanSong, w *timeline.Window) string {
+	return string(w.Role) + " of " + ps.Units.Called(w.Device)
 }
 
 // count gathers what happens between the row's start and its end, or before and
@@ -160,10 +159,10 @@ func (r *RunningRow) count(ps *timeline.PlanSong, first, last bool, end timeline
 	for i := range ps.Windows {
 		w := &ps.Windows[i]
 		if in(w.Up) {
-			arms.Add(windowName(w), " up "+ps.Rate.Label(w.UpFrame))
+			arms.Add(windowName(ps, w), " up "+ps.Rate.Label(w.UpFrame))
 		}
 		if w.Closes() && in(w.Down) {
-			arms.Add(windowName(w), " down "+ps.Rate.Label(w.DownFrame))
+			arms.Add(windowName(ps, w), " down "+ps.Rate.Label(w.DownFrame))
 		}
 	}
 	r.Arms = arms.Texts()

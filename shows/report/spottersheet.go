@@ -97,41 +97,41 @@ func (s *SpotterSheet) add(plan *timeline.Plan, ps *timeline.PlanSong, m *moment
 		here.commands, here.open = append(here.commands, c), max(here.open, c.Open)
 	}
 	for _, id := range order {
-		p := s.position(id, at[id].commands[0].Unit.Position)
+		p := s.position(plan, id, at[id].commands[0].Unit.Position)
 		p.Moments = append(p.Moments, at[id].spotted(plan, ps))
 		for _, c := range at[id].commands {
-			p.effect(c)
+			p.effect(plan, c)
 		}
 	}
 }
 
 // position finds the sheet of a position, or begins it.
-func (s *SpotterSheet) position(id timeline.ID, pos *timeline.StagePosition) *SpotterPosition {
+func (s *SpotterSheet) position(plan *timeline.Plan, id timeline.ID, pos *timeline.StagePosition) *SpotterPosition {
 	i := slices.IndexFunc(s.Positions, func(p SpotterPosition) bool { return p.ID == id })
 	if i >= 0 {
 		return &s.Positions[i]
 	}
 	p := SpotterPosition{Position: string(id), ID: id}
 	if pos != nil {
-		p.Name, p.X, p.Y, p.Z = cmp.Or(pos.Name, string(pos.ID)), pos.X, pos.Y, pos.Z
+		p.Name, p.X, p.Y, p.Z = plan.Show.Called(pos), pos.X, pos.Y, pos.Z
 	}
 	s.Positions = append(s.Positions, p)
 	return &s.Positions[len(s.Positions)-1]
 }
 
-func (p *SpotterPosition) effect(c *timeline.Command) {
-	name := cmp.Or(c.Article.Name, string(c.Article.ID))
+func (p *SpotterPosition) effect(plan *timeline.Plan, c *timeline.Command) {
+	name := plan.Show.Called(c.Article)
 	points := reach.Printed(c.Unit, c.Article)
 	i := slices.IndexFunc(p.Effects, func(e SpotterEffect) bool { return e.Article == name && e.Points == points })
 	if i < 0 {
 		i = len(p.Effects)
 		p.Effects = append(p.Effects, SpotterEffect{Article: name, Points: points, Height: c.Article.Height, Fallout: c.Article.Fallout, Clear: c.Article.Clear})
 	}
-	p.Effects[i].Effects = wording.AddOnce(p.Effects[i].Effects, UnitName(c.Unit))
+	p.Effects[i].Effects = wording.AddOnce(p.Effects[i].Effects, c.Unit.Name)
 }
 
 func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong) SpotterMoment {
-	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(), Open: wording.Seconds(m.open), Near: []string{}}
+	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(ps), Open: wording.Seconds(m.open), Near: []string{}}
 	for _, c := range m.commands {
 		s.Zone = max(s.Zone, c.Article.Clear, c.Article.Fallout)
 	}

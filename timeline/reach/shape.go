@@ -5,7 +5,6 @@
 package reach
 
 import (
-	"cmp"
 	"math"
 
 	"emberbeat/timeline"
@@ -251,7 +250,7 @@ func Aim(u *timeline.Unit, a *timeline.Article) string {
 
 func aim(u *timeline.Unit) string {
 	if u.End != nil {
-		return "along its line to " + cmp.Or(u.End.Name, string(u.End.ID))
+		return "along its line to " + u.Called(u.End)
 	}
 	return Turned(u.Placed.Pan, u.Placed.Tilt)
 }

@@ -96,7 +96,7 @@ func (r *songRun) notOn(t *tuning, n *need, line *slotLine, c *timeline.Command,
 		f.Spans = append(f.Spans, Span{name + " on", g.by.from, min(g.by.to, r.plan.Duration)})
 	}
 	f.Spans = append(f.Spans, Span{name + " needed", from, until}, Span{"command", c.At, c.At})
-	r.add(t, c.Unit.Placed.Name+" ("+slotName(n.device, n.slot)+")", f)
+	r.add(t, c.Unit.Name+" ("+r.slotName(n.device, n.slot)+")", f)
 }
 
 // needGrounds says where the lead stands.
@@ -124,9 +124,9 @@ func (r *songRun) widen(g gap, from, until timeline.Time, name string) *Fix {
 }
 
 // slotName names a slot by its address, or by its place in the device.
-func slotName(v *timeline.Device, s timeline.Slot) string {
+func (e *env) slotName(v *timeline.Device, s timeline.Slot) string {
 	if p, ok := v.Address(s); ok {
 		return "DMX " + p.String()
 	}
-	return fmt.Sprintf("%s slot %d.%d", v.Name, s.Block, s.Number)
+	return fmt.Sprintf("%s slot %d.%d", e.name(v), s.Block, s.Number)
 }

@@ -110,7 +110,7 @@ func (r *songRun) leftUp(line *slotLine, i int, effects []effectEnd) {
 		f.Grounds = []Ground{r.rule.fromSetting(armHold, t)}
 	}
 	r.lower(&f, t, on, max(last, lastRounded), used)
-	r.add(t, line.device.Name+" ("+slotName(line.device, line.slot)+")", f)
+	r.add(t, r.name(line.device)+" ("+r.slotName(line.device, line.slot)+")", f)
 }
 
 // lower says when the arm could come down, and offers that as a change.

@@ -35,14 +35,14 @@ func checkWrongArticle(r *setRun) {
 			}
 			name := "an article that is gone (" + string(use.unit.Placed.Article) + ")"
 			if stands != nil {
-				name = stands.Name
+				name = r.name(stands)
 			}
 			f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
-			f.Text = fmt.Sprintf("%s: %s of the set ask for %s, and %s stands there", use.unit.Placed.Name, often(use.cues, use.presses), use.article.Name, name)
+			f.Text = fmt.Sprintf("%s: %s of the set ask for %s, and %s stands there", use.unit.Name, often(use.cues, use.presses), r.name(use.article), name)
 			f.Values = []Value{word("asked", string(use.article.ID)), word("stands", string(use.unit.Placed.Article))}
 			f.Values = append(f.Values, withPresses(use.presses, count("commands", use.cues))...)
-			f.Help = "place " + use.article.Name + " there, or let the lane and its cues play what stands there"
-			f.Fix = &Fix{Label: "place " + use.article.Name + " there", Edits: []timeline.Edit{setField(f.Ref, "article", string(use.article.ID))}}
+			f.Help = "place " + r.name(use.article) + " there, or let the lane and its cues play what stands there"
+			f.Fix = &Fix{Label: "place " + r.name(use.article) + " there", Edits: []timeline.Edit{setField(f.Ref, "article", string(use.article.ID))}}
 			r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
 		}
 	}
@@ -63,7 +63,7 @@ func checkWrongControl(r *setRun) {
 
 func (r *setRun) wrongControl(use *setUse, d timeline.Drive, is timeline.Control) {
 	f := r.firstUse(rigRef("wire", d.Wire.ID), use)
-	f.Text = fmt.Sprintf("%s: %s needs %s and is wired to %s, which is %s", use.unit.Placed.Name, use.article.Name,
+	f.Text = fmt.Sprintf("%s: %s needs %s and is wired to %s, which is %s", use.unit.Name, r.name(use.article),
 		controlName(use.article.Control), d.Label(timeline.EffectSlot), controlName(is))
 	f.Values = []Value{word("needs", string(use.article.Control)), word("is", string(is))}
 	f.Help = "wire it to " + controlName(use.article.Control)

@@ -57,7 +57,7 @@ func askedFor(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []a
 		}
 	}
 	if set := RuleSetOf(p.Show, p.Venue); set != nil {
-		from("rule set "+quoteName(set.Name, set.ID), set.Distances, Ground{Ref: rigRef("ruleset", set.ID), Mark: set.Mark, Source: set.Source})
+		from("rule set "+p.Show.Called(set), set.Distances, Ground{Ref: rigRef("ruleset", set.ID), Mark: set.Mark, Source: set.Source})
 	}
 	if v := p.Venue; v != nil {
 		from("permit", v.Distances, Ground{Ref: rigRef("venue", v.ID)})
@@ -119,7 +119,7 @@ type near struct {
 func (f *Finding) whoIsNear(list []near) {
 	var names []string
 	for _, n := range list {
-		names = addOnce(names, n.use.unit.Placed.Name)
+		names = addOnce(names, n.use.unit.Name)
 		f.Values = append(f.Values, measure("away "+string(n.use.unit.Placed.ID), roundTo(n.away, 3), "m"))
 	}
 	f.Text = some(names) + ": " + f.Text
@@ -155,7 +155,7 @@ func (r *setRun) cutTonight(list []near, reason string) *Fix {
 	}
 	for _, x := range list {
 		cut := timeline.Cut{Selector: timeline.Selector{What: "placed", ID: string(x.use.unit.Placed.ID)}, Reason: reason}
-		items, names = addOnce(items, cut.String()), addOnce(names, x.use.unit.Placed.Name)
+		items, names = addOnce(items, cut.String()), addOnce(names, x.use.unit.Name)
 	}
 	return &Fix{Label: "cut " + some(names) + " tonight", Edits: []timeline.Edit{setList(rigRef("night", n.ID), "cuts", items)}}
 }

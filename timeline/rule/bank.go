@@ -23,13 +23,13 @@ func checkBankAddresses(r *rigRun) {
 			free++
 		}
 		f := Finding{Ref: rigRef("bank", b.ID), Others: []timeline.Ref{rigRef("bank", c.A.ID)}}
-		f.Text = fmt.Sprintf("%s and %s both have address %d", b.Name, c.A.Name, b.Address)
+		f.Text = fmt.Sprintf("%s and %s both have address %d", r.name(b), r.name(c.A), b.Address)
 		if b.Space != "" {
 			f.Text += " in " + b.Space
 		}
 		f.Values = []Value{word("space", b.Space), count("address", b.Address)}
 		f.Help = fmt.Sprintf("give one of them another address; the next free one is %d", free)
-		f.Fix = &Fix{Label: fmt.Sprintf("give %s address %d", b.Name, free), Edits: []timeline.Edit{setField(rigRef("bank", b.ID), "address", fmt.Sprint(free))}}
+		f.Fix = &Fix{Label: fmt.Sprintf("give %s address %d", r.name(b), free), Edits: []timeline.Edit{setField(rigRef("bank", b.ID), "address", fmt.Sprint(free))}}
 		r.add(r.tune(nil, nil), "", f)
 	}
 }

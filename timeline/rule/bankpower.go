@@ -152,7 +152,7 @@ func checkBankPower(r *songRun) {
 		}
 		total, _, each := figure.Together(g.typ.Volts, g.typ.Inner, outputs)
 		if g.typ.Most > 0 && total > g.typ.Most {
-			r.bankFinding(t, &g, known[0], fmt.Sprintf("%s on together draw %.3g A, and %s gives %s A", times(len(g.on), "output"), total, quoteName(g.bank.Name, g.bank.ID), share(g.typ.Most)), total)
+			r.bankFinding(t, &g, known[0], fmt.Sprintf("%s on together draw %.3g A, and %s gives %s A", times(len(g.on), "output"), total, r.name(g.bank), share(g.typ.Most)), total)
 		}
 		if g.typ.Inner == 0 {
 			continue
@@ -168,7 +168,7 @@ func checkBankPower(r *songRun) {
 				low.severity = lesser(t.severity, Warning)
 				at = &low
 			}
-			r.bankFinding(at, &g, f, fmt.Sprintf("of %s on together, %s leaves %.3g A for each igniter of %s, which needs %s A", times(len(g.on), "output"), quoteName(g.bank.Name, g.bank.ID), each[i], quoteName(f.circuit.Name, f.circuit.ID), share(needs)), total)
+			r.bankFinding(at, &g, f, fmt.Sprintf("of %s on together, %s leaves %.3g A for each igniter of %s, which needs %s A", times(len(g.on), "output"), r.name(g.bank), each[i], r.name(f.circuit), share(needs)), total)
 			break // the others say the same
 		}
 	}
@@ -211,7 +211,7 @@ func checkBankGiven(r *songRun) {
 		}
 		f := about(r.plan, g.on[0].command.Cue, g.on[0].command.Hit)
 		f.Ref, f.Others = rigRef("bank", g.bank.ID), []timeline.Ref{cueRef(r.plan, g.on[0].command.Cue)}
-		f.Text = fmt.Sprintf("%s has %s on together, and its current was not compared (bank-power): not given: %s", quoteName(g.bank.Name, g.bank.ID), times(len(g.on), "output"), strings.Join(list, ", "))
+		f.Text = fmt.Sprintf("%s has %s on together, and its current was not compared (bank-power): not given: %s", r.name(g.bank), times(len(g.on), "output"), strings.Join(list, ", "))
 		f.Values = []Value{count("outputs", len(g.on)), word("missing", strings.Join(list, ", "))}
 		f.Help = "write it down with the bank type from the maker's sheet, and give the outputs circuits" + deferral
 		r.add(r.songTune(), "", f)

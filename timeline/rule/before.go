@@ -1,7 +1,10 @@
 package rule
 
 import (
+	"cmp"
 	"fmt"
+	"strconv"
+	"strings"
 
 	"emberbeat/timeline"
 )
@@ -30,8 +33,8 @@ func checkOpenMisfires(r *setRun) {
 	_, misfires := r.plan.Show.LeftBefore(r.plan.Night)
 	for _, m := range misfires {
 		f := r.leftBy(m)
-		f.Text = fmt.Sprintf("%s at %s misfired on %s, and nobody has cleared it", r.articleName(m.Article), m.Where(), dayOf(m.Night))
-		f.Help = fmt.Sprintf("have it cleared, then enter who did: aftershow SHOW --night %s --cleared %s --by NAME", dayOf(m.Night), m.Where())
+		f.Text = fmt.Sprintf("%s at %s misfired on %s, and nobody has cleared it", r.articleName(m.Article), r.where(m), dayOf(m.Night))
+		f.Help = fmt.Sprintf("have it cleared, then enter who did: aftershow SHOW --night %s --cleared %s --by NAME", dayOf(m.Night), typed(r.where(m)))
 		r.add(r.settings.at(nil, r.plan.Units.Of(m.Placed), r.plan.Show.Stock.Article(m.Article)), -1, "", f)
 	}
 }
@@ -47,8 +50,8 @@ func checkStillLoaded(r *setRun) {
 			continue
 		}
 		f := r.leftBy(l)
-		f.Text = fmt.Sprintf("%s stands loaded at %s, not fired on %s, and %s", r.articleName(l.Article), l.Where(), dayOf(l.Night), why)
-		f.Help = fmt.Sprintf("take it out, then enter it: aftershow SHOW --night %s --taken-out %s", dayOf(l.Night), l.Where())
+		f.Text = fmt.Sprintf("%s stands loaded at %s, not fired on %s, and %s", r.articleName(l.Article), r.where(l), dayOf(l.Night), why)
+		f.Help = fmt.Sprintf("take it out, then enter it: aftershow SHOW --night %s --taken-out %s", dayOf(l.Night), typed(r.where(l)))
 		r.add(r.settings.at(nil, r.plan.Units.Of(l.Placed), r.plan.Show.Stock.Article(l.Article)), -1, "", f)
 	}
 }
@@ -83,11 +86,21 @@ func (r *setRun) leftBy(l timeline.Left) Finding {
 }
 
 func (r *setRun) articleName(id timeline.ID) string {
-	if a := r.plan.Show.Stock.Article(id); a != nil {
-		return quoteName(a.Name, id)
+	return r.plan.Show.CalledBy(id, "article")
+}
+
+// where names the output of what is left, as a user writes it.
+func (r *setRun) where(l timeline.Left) string {
+	return r.plan.Show.CalledOutput(timeline.OutputRef{Driver: l.Driver, Output: l.Output})
+}
+
+// typed writes a word as it is typed on a command line.
+func typed(text string) string {
+	if strings.ContainsAny(text, " \"'()&;") {
+		return strconv.Quote(text)
 	}
-	return string(id)
+	return text
 }
 
 // dayOf names a night by its date, or by its file where it has none.
-func dayOf(n *timeline.Night) string { return quoteName(n.Date, timeline.ID(n.Slug)) }
+func dayOf(n *timeline.Night) string { return cmp.Or(n.Date, n.Slug) }

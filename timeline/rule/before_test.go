@@ -22,7 +22,7 @@ func TestOpenMisfire(t *testing.T) {
 		s := asLoaded(t, list...)
 		return ofRule("open-misfire", Check(timeline.Compile(s, s.Night(night)), Facts{}))
 	}
-	requireFindings(t, []string{"night:n0: comet at ib:1 misfired on 2031-05-08, and nobody has cleared it"}, onNight("n2", tour(misfire)))
+	requireFindings(t, []string{"night:n0: comet at igniter bank:1 misfired on 2031-05-08, and nobody has cleared it"}, onNight("n2", tour(misfire)))
 	require.Empty(t, onNight("n0", tour(misfire)), "not on the night itself")
 	require.Len(t, onNight("", tour(misfire)), 1, "and on the tour")
 	require.Empty(t, onNight("n2", tour(misfire+" cleared-by=x")))
@@ -40,7 +40,7 @@ func TestStillLoaded(t *testing.T) {
 	require.Empty(t, onNight(cue("a", "c1", sec)), "tonight's load is there already")
 	require.Empty(t, onNight(key(1, aims("c1"))), "a key is meant for it")
 	require.Empty(t, onNight(field("placed", "c1", "spare", "true")))
-	requireFindings(t, []string{"night:n0: comet stands loaded at ib:1, not fired on 2031-05-08, and nothing is meant to fire it tonight"}, onNight())
+	requireFindings(t, []string{"night:n0: comet stands loaded at igniter bank:1, not fired on 2031-05-08, and nothing is meant to fire it tonight"}, onNight())
 	requireFindings(t, []string{"night:n0: tonight wants another article there"}, onNight(cue("a", "c1", sec), field("night", "n2", "swaps", "article=comet to=bang")))
 	requireFindings(t, []string{"night:n0: the place is out of tonight's rig"}, onNight(field("night", "n2", "rig-changes", "placed=c1 out")))
 	requireFindings(t, []string{"night:n0: the rig has no such place"}, onNight(remove("wire", "w-c1"), remove("placed", "c1")))

@@ -21,10 +21,10 @@ func claimName(c *timeline.Claim) string {
 
 // moveClaim gives the fix that starts the block, or the moved slot, somewhere
 // else.
-func moveClaim(c *timeline.Claim, to timeline.Patch) *Fix {
+func (r *rigRun) moveClaim(c *timeline.Claim, to timeline.Patch) *Fix {
 	v := c.Device
 	if c.Run.Number == 0 {
-		return moveBlock(v, c.Run.Block, to)
+		return r.moveBlock(v, c.Run.Block, to)
 	}
 	var items []string
 	for _, change := range v.Slots {
@@ -33,11 +33,11 @@ func moveClaim(c *timeline.Claim, to timeline.Patch) *Fix {
 		}
 		items = append(items, change.String())
 	}
-	return &Fix{Label: fmt.Sprintf("put %s of %s at %s", claimName(c), v.Name, to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "slot-changes", items)}}
+	return &Fix{Label: fmt.Sprintf("put %s of %s at %s", claimName(c), r.name(v), to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "slot-changes", items)}}
 }
 
 // moveBlock gives the fix that starts a block of a device somewhere else.
-func moveBlock(v *timeline.Device, number int, to timeline.Patch) *Fix {
+func (r *rigRun) moveBlock(v *timeline.Device, number int, to timeline.Patch) *Fix {
 	items := make([]string, 0, max(len(v.Starts), number))
 	for _, p := range v.Starts {
 		items = append(items, p.String())
@@ -50,7 +50,7 @@ func moveBlock(v *timeline.Device, number int, to timeline.Patch) *Fix {
 	} else {
 		items[number-1] = to.String()
 	}
-	return &Fix{Label: fmt.Sprintf("start block %d of %s at %s", number, v.Name, to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "starts", items)}}
+	return &Fix{Label: fmt.Sprintf("start block %d of %s at %s", number, r.name(v), to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "starts", items)}}
 }
 
 // freeFor gives where in a universe so many slots of a device are free, as the

@@ -80,7 +80,7 @@ func checkCircuits(r *rigRun) {
 				"hang fewer igniters on it, use a thicker or shorter cable or more volts")
 		}
 		if h.typ != nil && h.typ.Amps > 0 && l.Amps > h.typ.Amps {
-			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A is drawn, and an output of %s gives %s A", l.Amps, h.typ.Name, share(h.typ.Amps)), "hang less on one output")
+			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A is drawn, and an output of %s gives %s A", l.Amps, r.name(h.typ), share(h.typ.Amps)), "hang less on one output")
 		}
 	})
 }
@@ -88,7 +88,7 @@ func checkCircuits(r *rigRun) {
 func (r *rigRun) circuitFinding(t *tuning, h hung, l timeline.CircuitLoad, outputs []string, text, help string) {
 	c := h.circuit
 	ref := rigRef("circuit", c.ID)
-	f := Finding{Ref: ref, Text: some(outputs) + ": " + quoteName(c.Name, c.ID) + ": " + text}
+	f := Finding{Ref: ref, Text: some(outputs) + ": " + r.name(c) + ": " + text}
 	f.Values = []Value{word("outputs", strings.Join(outputs, ", ")), measure("each", roundTo(l.Each, 3), "A"), measure("drawn", roundTo(l.Amps, 3), "A"), measure("expected", roundTo(l.Expected, 3), "ohm"), measure("celsius", l.Celsius, "°C")}
 	f.Grounds = []Ground{ofRecord(ref, "all-fire", share(c.AllFire)+" A", timeline.Label)}
 	if h.typ != nil {

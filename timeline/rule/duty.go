@@ -76,7 +76,7 @@ func dutyInSong(r *songRun) {
 // overDuty reports the nth command of a unit.
 func (r *songRun) overDuty(u *timeline.UnitUse, n int, c *timeline.Command, open timeline.Time) {
 	f := about(r.plan, c.Cue, c.Hit)
-	fillDuty(&f, c, open)
+	r.fillDuty(&f, c, open)
 	if n > 0 {
 		f.Others = []timeline.Ref{cueRef(r.plan, r.plan.Commands[u.Commands[n-1]].Cue)}
 	}
@@ -90,12 +90,12 @@ func (r *songRun) overDuty(u *timeline.UnitUse, n int, c *timeline.Command, open
 	if ok && roundDown(c.Open-less) > 0 {
 		f.Fix = setOpen(r.plan, c.Cue, roundDown(c.Open-less))
 	}
-	r.add(r.tune(c), c.Unit.Placed.Name, f)
+	r.add(r.tune(c), c.Unit.Name, f)
 }
 
-func fillDuty(f *Finding, c *timeline.Command, open timeline.Time) {
+func (e *env) fillDuty(f *Finding, c *timeline.Command, open timeline.Time) {
 	a := c.Article
-	f.Text = "open for " + span(open) + " in all within " + span(a.DutyWindow) + "; " + a.Name + " may be open for " + span(a.DutyOpen)
+	f.Text = "open for " + span(open) + " in all within " + span(a.DutyWindow) + "; " + e.name(a) + " may be open for " + span(a.DutyOpen)
 	f.Values = []Value{seconds("open", open), seconds("duty open", a.DutyOpen), seconds("duty window", a.DutyWindow)}
 	f.Grounds = []Ground{ofArticle(a, "duty-open", span(a.DutyOpen)), ofArticle(a, "duty-window", span(a.DutyWindow))}
 	f.Spans = []Span{{"duty window", c.End() - a.DutyWindow, c.End()}, {"open", c.At, c.End()}}
@@ -144,7 +144,7 @@ func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse) {
 			continue
 		}
 		f := about(ps.SongPlan, c.Cue, c.Hit)
-		fillDuty(&f, c, here+before)
+		r.fillDuty(&f, c, here+before)
 		f.Text += "; " + span(before) + " of it in earlier songs"
 		more, ok := leastTime(c.Article.DutyWindow, func(more timeline.Time) bool {
 			return here+r.openBefore(used, j, from+more, c.End()+more) <= c.Article.DutyOpen // a longer gap parts what overlaps
@@ -152,7 +152,7 @@ func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse) {
 		if ok {
 			f.Fix = r.longerGap(j, more)
 		}
-		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)
+		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Name, f)
 	}
 }
 

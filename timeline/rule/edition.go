@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -26,7 +27,7 @@ func checkEdition(r *setRun) {
 	}
 	ref := rigRef("ruleset", set.ID)
 	f := Finding{Ref: rigRef("venue", v.ID), Others: []timeline.Ref{ref}}
-	f.Text = fmt.Sprintf("%s names %s, and its place has been taken by: %s", v.Name, EditionOf(set), set.Newer)
+	f.Text = fmt.Sprintf("%s names %s, and its place has been taken by: %s", r.name(v), EditionOf(set), set.Newer)
 	f.Values = []Value{word("rule set", string(set.ID)), word("superseded by", set.Newer)}
 	f.Grounds = []Ground{{ref, "superseded-by", set.Newer, "", ""}}
 	f.Help = "read the newer edition, copy the rule set into the show and enter what it asks for (ruleset copy)" + deferral
@@ -45,7 +46,7 @@ func EditionOf(set *timeline.RuleSet) string {
 		}
 		return text
 	}
-	text := []string{"rule set " + quoteName(set.Name, set.ID), "edition " + given(set.Edition)}
+	text := []string{"rule set " + cmp.Or(set.Name, "without a name"), "edition " + given(set.Edition)}
 	if set.Date != set.Edition {
 		text = append(text, "of "+given(set.Date))
 	}

@@ -45,6 +45,9 @@ func keyOf(p *timeline.Plan) envKey {
 	return k
 }
 
+// name gives what the crew calls a record of rig or stock.
+func (e *env) name(r timeline.Record) string { return e.show.Called(r) }
+
 func (e *env) holdsFor(p *timeline.Plan) bool { return e.key == keyOf(p) }
 
 func newEnv(p *timeline.Plan) *env {

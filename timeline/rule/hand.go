@@ -74,7 +74,7 @@ func checkHandKeys(r *setRun) {
 		}
 		f := r.ofKey(k)
 		free := r.freeKey()
-		if f.Text = quoteName(k.Cue.Name, k.Cue.ID) + " has no key on the operator's plan"; k.Cue.Key > 0 {
+		if f.Text = r.name(k.Cue) + " has no key on the operator's plan"; k.Cue.Key > 0 {
 			f.Text = fmt.Sprintf("%s and %s have one number on the operator's plan", before.Cue.Label(), k.Cue.Label())
 			f.Others = []timeline.Ref{keyRef(before)}
 		}
@@ -172,12 +172,12 @@ func (r *setRun) usedToo(list []once, k *timeline.HandKey) *once {
 func (r *setRun) pressedAgain(k *timeline.HandKey, u *timeline.HandUse) {
 	f := r.ofKey(k)
 	f.Others = []timeline.Ref{rigRef("article", u.Article.ID)}
-	f.Text = fmt.Sprintf("%s may be pressed %d times, and %s is used up by the first", k.Cue.Label(), k.Cue.Presses, u.Article.Name)
+	f.Text = fmt.Sprintf("%s may be pressed %d times, and %s is used up by the first", k.Cue.Label(), k.Cue.Presses, r.name(u.Article))
 	f.Values = []Value{count("presses", k.Cue.Presses)}
 	f.Grounds = []Ground{ofArticle(u.Article, "single-use", "true")}
 	f.Help = "set presses to 1, or aim it at something that can be used again"
 	f.Fix = &Fix{Label: "set presses to 1", Edits: []timeline.Edit{setField(f.Ref, "presses", "1")}}
-	r.add(r.tune(k.Song, u.Unit, u.Article), k.Song, u.Unit.Placed.Name, f)
+	r.add(r.tune(k.Song, u.Unit, u.Article), k.Song, u.Unit.Name, f)
 }
 
 func (r *setRun) usedBoth(k *timeline.HandKey, u *timeline.HandUse, o *once) {
@@ -191,9 +191,9 @@ func (r *setRun) usedBoth(k *timeline.HandKey, u *timeline.HandUse, o *once) {
 		by = o.key.Cue.Label() + " is meant for it as well"
 		f.Others = []timeline.Ref{keyRef(o.key)}
 	}
-	f.Text = fmt.Sprintf("%s is meant for %s, which can be used once, and %s", k.Cue.Label(), u.Article.Name, by)
+	f.Text = fmt.Sprintf("%s is meant for %s, which can be used once, and %s", k.Cue.Label(), r.name(u.Article), by)
 	f.Values = []Value{word("also", f.Others[0].String())}
 	f.Grounds = []Ground{ofArticle(u.Article, "single-use", "true")}
 	f.Help = "aim the key at another unit, or take the other use out"
-	r.add(r.tune(k.Song, u.Unit, u.Article), k.Song, u.Unit.Placed.Name, f)
+	r.add(r.tune(k.Song, u.Unit, u.Article), k.Song, u.Unit.Name, f)
 }

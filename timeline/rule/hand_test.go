@@ -31,7 +31,7 @@ func TestHandKeyNumbers(t *testing.T) {
 	runCases(t, "hand-key", []ruleCase{
 		{"two numbers", edits(key(1), key(2)), nil},
 		{"one number twice", edits(key(1), key(2, numbered(1))), []string{"handcue:h2: key 1 and key 1 have one number"}},
-		{"none", edits(key(1, numbered(0))), []string{"handcue:h1: h1 has no key on the operator's plan"}},
+		{"none", edits(key(1, numbered(0))), []string{"handcue:h1: hand cue for j1 has no key on the operator's plan"}},
 		{"of another running order", edits(key(1), put(&timeline.Set{Base: base{ID: "z"}, Name: "z"}), key(2, numbered(1), func(h *hand) { h.Set = "z" })), nil},
 		{"of a song that is not played", edits(key(1), key(2, numbered(1), meant("b")), field("set", "main", "entries", "a")), nil},
 	})

@@ -38,11 +38,11 @@ type keyNeed struct {
 }
 
 // label names the slot as it is patched: "DMX 1.103".
-func (n *need) label() string {
+func (e *env) label(n *need) string {
 	if p, ok := n.device.Address(n.slot); ok {
 		return "DMX " + p.String()
 	}
-	return n.device.Name + " " + string(n.role)
+	return e.name(n.device) + " " + string(n.role)
 }
 
 // keyNeeds lists the slots that a key needs on, in the order of its units.
@@ -86,9 +86,9 @@ func checkHandArm(r *setRun) {
 		f := r.ofKey(k)
 		var slots, names []string
 		for _, n := range needs {
-			slots = addOnce(slots, string(n.role)+" "+n.label())
+			slots = addOnce(slots, string(n.role)+" "+r.label(&n.need))
 			for _, u := range n.units {
-				names = addOnce(names, u.Placed.Name)
+				names = addOnce(names, u.Name)
 				f.Others = addOnce(f.Others, rigRef("placed", u.Placed.ID))
 			}
 		}
@@ -117,7 +117,7 @@ func (r *setRun) sharedArm(k *timeline.HandKey, n *keyNeed) {
 		if slices.Contains(n.units, u) || u.Out || !slices.ContainsFunc(r.units[u.Index].needs, func(x need) bool { return sameSlot(&x, &n.need) }) {
 			continue
 		}
-		names = append(names, u.Placed.Name)
+		names = append(names, u.Name)
 		f.Others = append(f.Others, rigRef("placed", u.Placed.ID))
 	}
 	if len(names) > 0 {
@@ -130,8 +130,8 @@ func (r *setRun) sharedArm(k *timeline.HandKey, n *keyNeed) {
 	if len(parts) == 0 {
 		return
 	}
-	f.Text = fmt.Sprintf("%s: the arm raised for it, %s, %s", k.Cue.Label(), n.label(), strings.Join(parts, ", and "))
-	f.Values = []Value{word("slot", n.label()), word("also armed", strings.Join(names, ", ")), count("windows", windows)}
+	f.Text = fmt.Sprintf("%s: the arm raised for it, %s, %s", k.Cue.Label(), r.label(&n.need), strings.Join(parts, ", and "))
+	f.Values = []Value{word("slot", r.label(&n.need)), word("also armed", strings.Join(names, ", ")), count("windows", windows)}
 	f.Help = "clear what else is armed, and agree who has the arm when; or mean the key for another song"
 	r.addKey(k, f)
 }

@@ -31,10 +31,10 @@ func checkLeftOpen(r *songRun) {
 	var texts []string
 	f := Finding{Ref: songRef(r.plan), Song: r.plan.Song.ID}
 	for i := range parts {
-		f.Spans = append(f.Spans, Span{partName(&parts[i]), parts[i].From, parts[i].To})
-		counts, names := whatStands(parts[i].Open)
-		texts = append(texts, partName(&parts[i])+" ("+counts+")")
-		f.Values = append(f.Values, word(partName(&parts[i]), names))
+		f.Spans = append(f.Spans, Span{r.partName(&parts[i]), parts[i].From, parts[i].To})
+		counts, names := r.whatStands(parts[i].Open)
+		texts = append(texts, r.partName(&parts[i])+" ("+counts+")")
+		f.Values = append(f.Values, word(r.partName(&parts[i]), names))
 	}
 	f.HasTime, f.At, f.Frame = true, parts[0].From, r.plan.FrameAt(parts[0].From)
 	if beats := r.plan.Song.Beats; !beats.Empty() {
@@ -46,18 +46,18 @@ func checkLeftOpen(r *songRun) {
 	r.add(t, "", f)
 }
 
-func partName(p *timeline.PartOpen) string {
+func (r *songRun) partName(p *timeline.PartOpen) string {
 	if p.Section == nil {
 		return "before the sections"
 	}
-	return quoteName(p.Section.Name, p.Section.ID)
+	return r.show.CalledIn(r.plan.Song.ID, p.Section)
 }
 
 // whatStands counts standing things by kind, and names them.
-func whatStands(open []timeline.Standing) (counts, names string) {
+func (r *songRun) whatStands(open []timeline.Standing) (counts, names string) {
 	by := map[string][]string{}
 	for _, s := range open {
-		what, name := standsAs(s)
+		what, name := r.standsAs(s)
 		by[what] = appendNew(by[what], name)
 	}
 	var c, n []string
@@ -71,11 +71,11 @@ func whatStands(open []timeline.Standing) (counts, names string) {
 }
 
 // standsAs says what a standing thing is, and its name.
-func standsAs(s timeline.Standing) (what, name string) {
+func (r *songRun) standsAs(s timeline.Standing) (what, name string) {
 	if c := s.Command; c != nil {
-		return "output", c.Unit.Placed.Name
+		return "output", c.Unit.Name
 	}
-	return string(s.Window.Role), quoteName(s.Window.Device.Name, s.Window.Device.ID)
+	return string(s.Window.Role), r.name(s.Window.Device)
 }
 
 func appendNew(list []string, name string) []string {

@@ -48,7 +48,7 @@ func (r *setRun) wrongMedium(s *timeline.Supply, a *timeline.Article, uses []*se
 	f.Grounds = []Ground{ofArticle(a, "medium", a.Medium), ofRecord(ref, "medium", s.Medium, "")}
 	f.Help = "feed it from a supply of " + a.Medium
 	for _, u := range uses {
-		r.add(r.tune(u.song, u.unit, a), first.song, u.unit.Placed.Name, f)
+		r.add(r.tune(u.song, u.unit, a), first.song, u.unit.Name, f)
 	}
 }
 

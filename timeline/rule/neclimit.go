@@ -33,7 +33,7 @@ func checkNECLimits(r *setRun) {
 	}
 	for _, p := range r.plan.Show.Rig.Positions {
 		if p.NEC > 0 {
-			r.aboveNEC(at[p], p.NEC, "at "+quoteName(p.Name, p.ID), "of the position", rigRef("position", p.ID), "nec-limit")
+			r.aboveNEC(at[p], p.NEC, "at "+r.name(p), "of the position", rigRef("position", p.ID), "nec-limit")
 		}
 	}
 	if v := r.plan.Venue; v != nil {
@@ -53,7 +53,7 @@ func checkNECLimits(r *setRun) {
 
 func (r *setRun) permitNEC(all float64, p timeline.Permit, ref timeline.Ref) {
 	if p.NEC > 0 {
-		r.aboveNEC(all, p.NEC, "on site", "of the permit "+quoteName(p.Name, ""), ref, "permits")
+		r.aboveNEC(all, p.NEC, "on site", "of the permit "+p.Name, ref, "permits")
 	}
 }
 

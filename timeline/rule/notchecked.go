@@ -41,7 +41,7 @@ func checkRuleSetKnown(r *setRun) {
 	for _, set := range RuleSets(r.plan.Show) {
 		ids = append(ids, string(set.ID))
 	}
-	f := Finding{Ref: rigRef("venue", v.ID), Text: fmt.Sprintf("%s names the rule set %q, and there is none of that name", v.Name, v.RuleSet), Values: []Value{word("rule set", v.RuleSet)}}
+	f := Finding{Ref: rigRef("venue", v.ID), Text: fmt.Sprintf("%s names the rule set %q, and there is none of that name", r.name(v), v.RuleSet), Values: []Value{word("rule set", v.RuleSet)}}
 	f.Help = "add it to the show, or name one of: " + strings.Join(ids, ", ")
 	r.add(r.settings.at(nil, nil, nil), -1, "", f)
 }
@@ -61,7 +61,7 @@ func checkNotChecked(r *setRun) {
 		return
 	}
 	ref := rigRef("venue", v.ID)
-	r.missing(ref, v.Name+" does not give, so that the rule in brackets compared nothing: ", r.notGiven(v), "write it down with the venue, or leave a line for it on the permit pack")
+	r.missing(ref, r.name(v)+" does not give, so that the rule in brackets compared nothing: ", r.notGiven(v), "write it down with the venue, or leave a line for it on the permit pack")
 	r.missing(ref, "written in words that no rule reads: ", r.inWords(v), "look at them yourself; distances can be written as such")
 	r.lineWithoutEnd(ref)
 	r.notLabelled()
@@ -115,7 +115,7 @@ func (r *setRun) lineWithoutEnd(ref timeline.Ref) {
 	var names []string
 	for _, uses := range r.merged {
 		if len(uses) > 0 && uses[0].unit.End == nil && uses[0].article.Family.AlongLine() {
-			names = append(names, uses[0].unit.Placed.Name)
+			names = append(names, uses[0].unit.Name)
 		}
 	}
 	if len(names) > 0 {
@@ -166,7 +166,7 @@ func (r *setRun) asksFallout() func(*timeline.Article) bool {
 // lacking notes articles that lack the same, each with what it lacks.
 func (r *setRun) lacking(list []*timeline.Article, what string) {
 	for _, a := range list {
-		f := Finding{Ref: rigRef("article", a.ID), Text: a.Name + " " + what, Values: []Value{word("missing", what)}, Help: "write it down with the article" + deferral}
+		f := Finding{Ref: rigRef("article", a.ID), Text: r.name(a) + " " + what, Values: []Value{word("missing", what)}, Help: "write it down with the article" + deferral}
 		r.add(r.settings.at(nil, nil, a), -1, "", f)
 	}
 }
@@ -179,7 +179,7 @@ func checkCircuitsGiven(r *rigRun) {
 			return
 		}
 		f := Finding{Ref: rigRef("circuit", h.circuit.ID)}
-		f.Text = quoteName(h.circuit.Name, h.circuit.ID) + " does not give, so that its current was not compared (circuit): " + strings.Join(l.Missing, ", ")
+		f.Text = r.name(h.circuit) + " does not give, so that its current was not compared (circuit): " + strings.Join(l.Missing, ", ")
 		f.Values = []Value{word("missing", strings.Join(l.Missing, ", "))}
 		f.Help = "write it down from the maker's sheet, and measure on site" + deferral
 		r.add(r.tune(u, u.Article), "", f)

@@ -52,7 +52,7 @@ func checkNotMeasured(r *setRun) {
 	if v.Trim == 0 {
 		list = append(list, "trim height (roof)")
 	}
-	r.missing(rigRef("venue", v.ID), v.Name+" does not give, so that the rule in brackets compared nothing: ", list, "write it down with the venue, or leave a line for it on the permit pack")
+	r.missing(rigRef("venue", v.ID), r.name(v)+" does not give, so that the rule in brackets compared nothing: ", list, "write it down with the venue, or leave a line for it on the permit pack")
 	r.eachArticle(func(a *timeline.Article, uses []*setUse) {
 		r.lackingOf(a, uses, false)
 	})
@@ -118,13 +118,13 @@ func (r *setRun) lackingOf(a *timeline.Article, uses []*setUse, tilted bool) {
 	}
 	var names []string
 	for _, u := range those {
-		names = addOnce(names, u.unit.Placed.Name)
+		names = addOnce(names, u.unit.Name)
 	}
 	what := strings.Join(list, ", ")
 	f := Finding{Ref: rigRef("article", a.ID)}
-	f.Text = some(names) + ": " + a.Name + " gives " + what + ", so that it cannot be checked"
+	f.Text = some(names) + ": " + r.name(a) + " gives " + what + ", so that it cannot be checked"
 	if tilted {
-		f.Text = some(names) + ": " + a.Name + whichWay(those[0].unit, a) + " gives " + what + ", so that it cannot be checked"
+		f.Text = some(names) + ": " + r.name(a) + whichWay(those[0].unit, a) + " gives " + what + ", so that it cannot be checked"
 	}
 	for _, u := range those {
 		f.Others = addOnce(f.Others, rigRef("placed", u.unit.Placed.ID))
@@ -146,7 +146,7 @@ func (r *setRun) notPlaced(of func(*setUse) bool) {
 	for _, uses := range r.merged {
 		for i := range uses {
 			if uses[i].unit.Position == nil && of(&uses[i]) {
-				names = addOnce(names, uses[i].unit.Placed.Name)
+				names = addOnce(names, uses[i].unit.Name)
 			}
 		}
 	}

@@ -26,12 +26,12 @@ func checkOpenTime(r *songRun) {
 			}
 		}
 		f := about(r.plan, c.Cue, c.Hit)
-		f.Text = "open for " + span(c.Open) + text + c.Article.Name + " allows, " + span(limit)
+		f.Text = "open for " + span(c.Open) + text + r.name(c.Article) + " allows, " + span(limit)
 		f.Values = []Value{seconds("open", c.Open), seconds("least", c.Article.OpenMin), seconds("most", c.Article.OpenMax)}
 		f.Spans = []Span{{"open", c.At, c.End()}, {"allowed", c.At, c.At + limit}}
 		f.Grounds = []Ground{ofArticle(c.Article, field, span(limit))}
 		f.Help = "give the cue an open time of " + span(limit)
 		f.Fix = setOpen(r.plan, c.Cue, limit)
-		r.add(r.tune(c), c.Unit.Placed.Name, f)
+		r.add(r.tune(c), c.Unit.Name, f)
 	}
 }

@@ -66,17 +66,17 @@ func (r *songRun) overlapsOnOutput(list []*timeline.Command) {
 func (r *songRun) bothOpen(t *tuning, o, c *timeline.Command) {
 	f := about(r.plan, c.Cue, c.Hit)
 	f.Others = []timeline.Ref{cueRef(r.plan, o.Cue)}
-	f.Text = "shares an output with " + o.Unit.Placed.Name + ", which is open until " + span(o.End()-c.At) + " after this command"
+	f.Text = "shares an output with " + o.Unit.Name + ", which is open until " + span(o.End()-c.At) + " after this command"
 	if o.End() == c.At {
-		f.Text = "shares an output with " + o.Unit.Placed.Name + ", which closes at the instant of this command"
+		f.Text = "shares an output with " + o.Unit.Name + ", which closes at the instant of this command"
 	} else if o.End() < c.At {
-		f.Text = "shares an output with " + o.Unit.Placed.Name + ", which closes " + span(c.At-o.End()) + " before this command"
+		f.Text = "shares an output with " + o.Unit.Name + ", which closes " + span(c.At-o.End()) + " before this command"
 	}
-	f.Values = []Value{word("other", o.Unit.Placed.Name), seconds("apart", c.At-o.At), seconds("other open", o.Asked()), seconds("open", c.Asked())}
-	f.Spans = []Span{{o.Unit.Placed.Name + " open", o.At, o.End()}, {c.Unit.Placed.Name + " open", c.At, c.End()}}
+	f.Values = []Value{word("other", o.Unit.Name), seconds("apart", c.At-o.At), seconds("other open", o.Asked()), seconds("open", c.Asked())}
+	f.Spans = []Span{{o.Unit.Name + " open", o.At, o.End()}, {c.Unit.Name + " open", c.At, c.End()}}
 	f.Grounds = r.rule.with(outputApart, t)
 	f.Help = "wire the two units to outputs of their own, or play both with one cue of equal lead and open time"
-	r.add(t, c.Unit.Placed.Name, f)
+	r.add(t, c.Unit.Name, f)
 }
 
 var _ = enter(Rule{
@@ -98,7 +98,7 @@ func checkWiredTogether(r *rigRun) {
 		var names []string
 		f := Finding{Ref: rigRef("wire", s.Drives[0].Wire.ID)}
 		for k, u := range s.Units {
-			names = append(names, quoteName(u.Placed.Name, u.Placed.ID))
+			names = append(names, u.Name)
 			f.Others = append(f.Others, rigRef("placed", u.Placed.ID))
 			if k > 0 {
 				f.Others = append(f.Others, rigRef("wire", s.Drives[k].Wire.ID))
@@ -116,5 +116,5 @@ func outputName(d timeline.Drive) string {
 	if d.Bank != nil {
 		return d.Label(timeline.EffectSlot)
 	}
-	return quoteName(d.Device.Name, d.Device.ID) + " head " + strconv.Itoa(d.Wire.Output)
+	return d.Name + " head " + strconv.Itoa(d.Wire.Output)
 }

@@ -31,11 +31,11 @@ var _ = enter(Rule{
 func checkOutside(r *songRun) {
 	for i := range r.plan.Commands {
 		c := &r.plan.Commands[i]
-		r.outside(r.tune(c), c.Unit.Placed.Name, c.Cue, c.Hit)
+		r.outside(r.tune(c), c.Unit.Name, c.Cue, c.Hit)
 	}
 	for i := range r.plan.Asked {
 		w := &r.plan.Asked[i]
-		r.outside(r.songTune(), w.Device.Name, w.Cue, w.Up)
+		r.outside(r.songTune(), r.name(w.Device), w.Cue, w.Up)
 	}
 }
 
@@ -78,7 +78,7 @@ func checkClosesLate(r *songRun) {
 		if open := roundDown(c.Open - over); open > 0 {
 			f.Fix = setOpen(p, c.Cue, open)
 		}
-		r.add(r.tune(c), c.Unit.Placed.Name, f)
+		r.add(r.tune(c), c.Unit.Name, f)
 	}
 }
 

@@ -79,7 +79,7 @@ func (r *rigRun) overlaps(declared bool) {
 func (r *rigRun) overlap(c *timeline.Clash) {
 	a, b, universe := c.A, c.B, c.A.Run.Start.Universe
 	f := Finding{Ref: rigRef("device", b.Device.ID), Others: []timeline.Ref{rigRef("device", a.Device.ID)}}
-	f.Text = fmt.Sprintf("%s (%s) and %s (%s) share slot %d.%d", b.Device.Name, claimText(b), a.Device.Name, claimText(a), universe, c.From)
+	f.Text = fmt.Sprintf("%s (%s) and %s (%s) share slot %d.%d", r.name(b.Device), claimText(b), r.name(a.Device), claimText(a), universe, c.From)
 	if c.To > c.From {
 		f.Text += fmt.Sprintf(" to %d.%d", universe, c.To)
 	}
@@ -96,7 +96,7 @@ func (r *rigRun) overlap(c *timeline.Clash) {
 	}
 	if to, ok := r.freeFor(b.Device, b.Type, universe, b.Run.Size); ok {
 		f.Help += fmt.Sprintf("; free from %s", to)
-		f.Fix = moveClaim(b, to)
+		f.Fix = r.moveClaim(b, to)
 	}
 	r.add(r.tune(nil, nil), "", f)
 }
@@ -111,13 +111,13 @@ func checkPatchEnd(r *rigRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", c.Device.ID)}
-		f.Text = fmt.Sprintf("%s: %s of %s starts at %s and ends at slot %d; a universe ends at slot %d", c.Device.Name, claimName(c), times(c.Run.Size, "slot"), c.Run.Start, c.Last(), end)
+		f.Text = fmt.Sprintf("%s: %s of %s starts at %s and ends at slot %d; a universe ends at slot %d", r.name(c.Device), claimName(c), times(c.Run.Size, "slot"), c.Run.Start, c.Last(), end)
 		f.Grounds = []Ground{ofType(c.Type, "slots", times(c.Run.Size, "slot")), r.rule.fromSetting(patchLast, t)}
 		f.Values = []Value{count("start", c.First()), count("slots", c.Run.Size), count("end", c.Last())}
 		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-c.Run.Size+1)
 		if to, ok := r.freeFor(c.Device, c.Type, c.Run.Start.Universe, c.Run.Size); ok {
 			f.Help += fmt.Sprintf("; free from %s", to)
-			f.Fix = moveClaim(c, to)
+			f.Fix = r.moveClaim(c, to)
 		}
 		r.add(t, "", f)
 	}
@@ -136,12 +136,12 @@ func checkPatchStart(r *rigRun) {
 			}
 			size := run.Size
 			f := Finding{Ref: rigRef("device", v.ID)}
-			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", v.Name, run.Block, times(size, "slot"))
+			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", r.name(v), run.Block, times(size, "slot"))
 			f.Values = []Value{count("block", run.Block), count("slots", size)}
 			f.Help = "give it a start address"
 			if to, ok := r.freeFor(v, typ, universeOf(v), size); ok {
 				f.Help += fmt.Sprintf("; free from %s", to)
-				f.Fix = moveBlock(v, run.Block, to)
+				f.Fix = r.moveBlock(v, run.Block, to)
 			}
 			r.add(t, "", f)
 		}
@@ -157,7 +157,7 @@ func checkFirstSlot(r *rigRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", c.Device.ID)}
-		f.Text = fmt.Sprintf("%s can hurt and starts at slot %s", c.Device.Name, c.Run.Start)
+		f.Text = fmt.Sprintf("%s can hurt and starts at slot %s", r.name(c.Device), c.Run.Start)
 		f.Values = []Value{count("slot", c.First())}
 		f.Grounds = []Ground{ofType(c.Type, "hazardous", "true"), r.rule.fromSetting(firstFree, t)}
 		f.Help = "start it higher up and leave the first slot empty"

@@ -46,7 +46,7 @@ func (r *setRun) permits() []paper {
 	var list []paper
 	add := func(ref timeline.Ref, field, what string, all []timeline.Permit) {
 		for _, p := range all {
-			list = append(list, paper{ref, field, what + " " + quoteName(p.Name, ""), p.Until})
+			list = append(list, paper{ref, field, what + " " + p.Name, p.Until})
 		}
 	}
 	head := r.plan.Show.Head
@@ -88,7 +88,7 @@ func checkEndsSoon(r *setRun) {
 	}
 	all := r.permits()
 	for _, p := range r.plan.Crew() {
-		all = append(all, paper{rigRef("person", p.ID), "expires", fmt.Sprintf("the licence of %s (%s)", quoteName(p.Name, p.ID), p.Role), p.Expires})
+		all = append(all, paper{rigRef("person", p.ID), "expires", fmt.Sprintf("the licence of %s (%s)", r.name(p), p.Role), p.Expires})
 	}
 	for i := range r.onSite().Articles {
 		a := r.onSite().Articles[i].Article

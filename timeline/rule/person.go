@@ -64,7 +64,7 @@ func checkLicences(r *setRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("person", p.ID), Others: []timeline.Ref{rigRef("night", n.ID)}}
-		f.Text = fmt.Sprintf("the licence of %s (%s) ended on %s, and the night is on %s", quoteName(p.Name, p.ID), p.Role, p.Expires, n.Date)
+		f.Text = fmt.Sprintf("the licence of %s (%s) ended on %s, and the night is on %s", r.name(p), p.Role, p.Expires, n.Date)
 		f.Values = []Value{word("expires", p.Expires), word("night", n.Date)}
 		f.Grounds = []Ground{ofRecord(f.Ref, "expires", p.Expires, timeline.Label), ofRecord(rigRef("night", n.ID), "date", n.Date, "")}
 		f.Help = "have it renewed, or let somebody else work the night"
@@ -104,11 +104,11 @@ func checkAges(r *setRun) {
 				continue
 			}
 			f := Finding{Ref: rigRef("person", p.ID), Others: []timeline.Ref{rigRef("article", a.ID)}}
-			f.Text = fmt.Sprintf("%s (%s) is %d, and category %s asks for %s years", quoteName(p.Name, p.ID), p.Role, p.Age, a.Category, t.of(k).text)
+			f.Text = fmt.Sprintf("%s (%s) is %d, and category %s asks for %s years", r.name(p), p.Role, p.Age, a.Category, t.of(k).text)
 			f.Values = []Value{count("age", p.Age), {Name: "least", Text: t.of(k).text, Unit: "years", Number: true}}
 			f.Grounds = []Ground{ofArticle(a, "category", a.Category), r.rule.fromSetting(k, t)}
 			f.Help = "let somebody older work the night, or give the person a role that handles no effects"
-			r.add(t, -1, a.Name, f)
+			r.add(t, -1, r.name(a), f)
 		}
 	}
 }
@@ -128,6 +128,6 @@ func checkSpecialists(r *setRun) {
 		f.Values = []Value{word("category", a.Category)}
 		f.Grounds = []Ground{ofArticle(a, "category", a.Category)}
 		f.Help = "name an operator with the licence, or write down its number"
-		r.add(r.settings.at(nil, nil, a), -1, a.Name+" ("+a.Category+")", f)
+		r.add(r.settings.at(nil, nil, a), -1, r.name(a)+" ("+a.Category+")", f)
 	}
 }

@@ -27,7 +27,7 @@ func checkPreRoll(r *songRun) {
 		if short := max(limit-c.At, limit-c.Rounded); short > 0 {
 			f := about(r.plan, c.Cue, c.Hit)
 			r.beforeLock(&f, c.At, c.Rounded, short)
-			r.add(r.tune(c), c.Unit.Placed.Name, f)
+			r.add(r.tune(c), c.Unit.Name, f)
 		}
 	}
 	for i := range r.plan.Windows {
@@ -35,7 +35,7 @@ func checkPreRoll(r *songRun) {
 		if short := max(limit-w.Up, limit-w.UpRounded); short > 0 {
 			f := about(r.plan, w.Cue, w.Up)
 			r.beforeLock(&f, w.Up, w.UpRounded, short)
-			r.add(r.songTune(), w.Device.Name, f)
+			r.add(r.songTune(), r.name(w.Device), f)
 		}
 	}
 }

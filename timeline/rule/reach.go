@@ -256,15 +256,15 @@ func (r *setRun) rowFinding(f *Finding, a *timeline.Article, short []shortRow, f
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
 	switch {
 	case row.From == FromEnvelope && row.Figures.Planned <= 0:
-		f.Text = fmt.Sprintf("%s%s reaches %s", a.Name, whichWay(worst.use.unit, a), what)
+		f.Text = fmt.Sprintf("%s%s reaches %s", r.name(a), whichWay(worst.use.unit, a), what)
 	case row.From == FromEnvelope:
-		f.Text = fmt.Sprintf("%s%s reaches to %s of %s and needs %s", a.Name, whichWay(worst.use.unit, a), metres(p.Planned), what, metres(p.Required))
+		f.Text = fmt.Sprintf("%s%s reaches to %s of %s and needs %s", r.name(a), whichWay(worst.use.unit, a), metres(p.Planned), what, metres(p.Required))
 	case row.From == FromAxis:
-		f.Text = fmt.Sprintf("%s %s: its axis comes within %s of %s and needs %s: %s governs; its unit stands %s away", a.Name, pointing(worst.use.unit, a), metres(p.Planned), what, metres(p.Required), row.By, metres(row.unit))
+		f.Text = fmt.Sprintf("%s %s: its axis comes within %s of %s and needs %s: %s governs; its unit stands %s away", r.name(a), pointing(worst.use.unit, a), metres(p.Planned), what, metres(p.Required), row.By, metres(row.unit))
 	case row.From == FromParticles:
-		f.Text = fmt.Sprintf("what glows of %s may come within %s of %s and needs %s: %s governs", a.Name, metres(p.Planned), what, metres(p.Required), row.By)
+		f.Text = fmt.Sprintf("what glows of %s may come within %s of %s and needs %s: %s governs", r.name(a), metres(p.Planned), what, metres(p.Required), row.By)
 	default:
-		f.Text = fmt.Sprintf("the path of %s comes within %s of %s and needs %s: %s governs", a.Name, metres(p.Planned), what, metres(p.Required), row.By)
+		f.Text = fmt.Sprintf("the path of %s comes within %s of %s and needs %s: %s governs", r.name(a), metres(p.Planned), what, metres(p.Required), row.By)
 	}
 	if row.words {
 		f.Text += "; its words measure from the device, and this is from where it comes down"

@@ -73,7 +73,7 @@ func (r *songRun) tooEarly(t *tuning, before, c *timeline.Command, e early) {
 		{Name: "next command", From: c.At, To: c.At},
 	}
 	f.Fix = r.later(c, e)
-	r.add(t, c.Unit.Placed.Name, f)
+	r.add(t, c.Unit.Name, f)
 }
 
 // recoveryGrounds says where open time, recovery and margin stand.

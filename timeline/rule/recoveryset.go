@@ -99,7 +99,7 @@ func (r *setRun) tooEarly(t *tuning, l leftover, before *timeline.Command, j int
 	}
 	f.Grounds = r.rule.recoveryGrounds(t, before)
 	f.Fix = r.longerGap(j, max(e.exact, e.rounded))
-	r.add(t, j, c.Unit.Placed.Name, f)
+	r.add(t, j, c.Unit.Name, f)
 }
 
 // busyCommand gives the command that frees a unit last in a song.

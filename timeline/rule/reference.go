@@ -56,7 +56,7 @@ func lostReferences(s *timeline.Show, k *timeline.Kind, field *timeline.Field, r
 			continue
 		}
 		f := Finding{Ref: rigRef(k.Name, rec.RecordID())}
-		f.Text = fmt.Sprintf("%s %s: %s names %s, and there is no such %s", k.Name, quoteName(k.NameOf(rec), rec.RecordID()), field.Name, id, strings.Join(field.Ref, " or "))
+		f.Text = fmt.Sprintf("%s: %s names %s, and there is no such %s", s.NamedRef(f.Ref), field.Name, id, strings.Join(field.Ref, " or "))
 		f.Values = []Value{word("field", field.Name), word("missing", id)}
 		f.Help = "name one that exists, or bring it back"
 		report(f)

@@ -115,11 +115,7 @@ func minutes(t timeline.Time) string { return trimZeros((t / 60).Text(2)) + " mi
 
 // refillName names a refill in a sentence.
 func (r *setRun) refillName(f *timeline.PlannedRefill) string {
-	name := string(f.Supply)
-	if f.Of != nil {
-		name = quoteName(f.Of.Name, f.Supply)
-	}
-	return "the refill of " + name
+	return "the refill of " + r.plan.Show.CalledBy(f.Supply, "supply")
 }
 
 // nextDraw is what draws from a supply first after a refill.
@@ -369,7 +365,7 @@ func (c *reachCheck) tell() {
 	first := c.hits[0]
 	var names []string
 	for _, h := range c.hits {
-		names = addOnce(names, h.unit.Placed.Name)
+		names = addOnce(names, h.unit.Name)
 		x.Values = append(x.Values, measure("away "+string(h.unit.Placed.ID), roundTo(h.away, 3), "m"), measure("needs "+string(h.unit.Placed.ID), h.needs, "m"))
 		x.Others = addOnce(x.Others, rigRef("placed", h.unit.Placed.ID))
 		if h.key != nil {
@@ -384,7 +380,7 @@ func (c *reachCheck) tell() {
 	} else {
 		what = first.key.Cue.Label()
 	}
-	x.Text = fmt.Sprintf("%s: %s may play while it lasts, first %s (%s): %s away, and %s asks for %s", c.refillName(c.refill), some(names), first.unit.Placed.Name, what, metres(first.away), first.by, metres(first.needs))
+	x.Text = fmt.Sprintf("%s: %s may play while it lasts, first %s (%s): %s away, and %s asks for %s", c.refillName(c.refill), some(names), first.unit.Name, what, metres(first.away), first.by, metres(first.needs))
 	x.Grounds = []Ground{ofRecord(c.refill.From, "refills", c.refill.Refill.String(), ""), c.rule.fromSetting(refillDistance, c.tune(first.song, first.unit, first.article))}
 	x.Help = "plan it where these are quiet, move the supply, or cut them until it is done" + deferral
 	c.addRefill(c.refill, x)

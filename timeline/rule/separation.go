@@ -59,7 +59,7 @@ func (r *setRun) tooNear(a *timeline.Article, uses []*setUse, list []asked, most
 	p := figure.Row{Required: most + t.of(separationExtra).plain, Planned: nearest.away}.Printed()
 	f := r.firstUse(rigRef("article", a.ID), first)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs", a.Name, metres(p.Planned), lineName(line.Name, "audience line"), metres(p.Required), list[0].by)
+	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs", r.name(a), metres(p.Planned), lineName(line.Name, "audience line"), metres(p.Required), list[0].by)
 	f.Values = []Value{word("line", line.String()), measure("required", p.Required, "m"), word("governs", list[0].by)}
 	f.Grounds = r.rule.with(separationExtra, t, grounds(list)...)
 	f.whoIsNear(short)

@@ -37,6 +37,10 @@ type setUse struct {
 	presses int               // of all such keys, at most
 }
 
+// name gives what the crew calls a record of the plan's show. The env knows the
+// rig and the stock alone.
+func (r *setRun) name(rec timeline.Record) string { return r.plan.Show.Called(rec) }
+
 // often says how often something is used: by timecode and by hand.
 func often(commands, presses int) string {
 	switch {

@@ -72,12 +72,12 @@ func (r *setRun) usedTwice(j int, c *timeline.Command, before *spent) {
 	if before.song != j {
 		at = earlier.Rate.Label(before.command.Frame)
 	}
-	f.Text = c.Article.Name + " is used up " + where + " at " + at
+	f.Text = r.name(c.Article) + " is used up " + where + " at " + at
 	switch {
 	case before.command.With != nil:
-		f.Text += " by " + before.command.With.Placed.Name + " on the same output"
+		f.Text += " by " + before.command.With.Name + " on the same output"
 	case before.command.Article != c.Article:
-		f.Text += " by a command of " + before.command.Article.Name
+		f.Text += " by a command of " + r.name(before.command.Article)
 	}
 	f.Values = []Value{word("first cue", cueRef(earlier.SongPlan, before.command.Cue).String()), word("first timecode", at)}
 	if before.song == j {
@@ -86,7 +86,7 @@ func (r *setRun) usedTwice(j int, c *timeline.Command, before *spent) {
 	f.Grounds = []Ground{ofArticle(c.Article, "single-use", "true")}
 	f.Help = "aim this cue at another unit, use a refillable article, or disable one of the two cues"
 	f.Fix = disableCue(ps.SongPlan, c.Cue)
-	r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)
+	r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Name, f)
 }
 
 // disableCue gives the fix that keeps a cue but neither plans nor checks it.

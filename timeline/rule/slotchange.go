@@ -37,7 +37,7 @@ func checkSlotChanges(r *rigRun) {
 			f := Finding{Ref: rigRef("device", v.ID)}
 			var bad *timeline.ValueError
 			errors.As(err, &bad)
-			f.Text = fmt.Sprintf("%s: %q: %s", quoteName(v.Name, v.ID), bad.Value, bad.Want)
+			f.Text = fmt.Sprintf("%s: %q: %s", r.name(v), bad.Value, bad.Want)
 			f.Values = []Value{word("change", bad.Value), word("problem", bad.Want)}
 			f.Help = "correct it, or take it out"
 			f.Fix = &Fix{Label: "take the change out", Edits: []timeline.Edit{setList(f.Ref, "slot-changes", without(v.Slots, bad.Value))}}
@@ -79,7 +79,7 @@ func checkOpenSlots(r *rigRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", v.ID), Values: []Value{word("slots", strings.Join(open[v], ", "))}}
-		f.Text = fmt.Sprintf("%s: %s without a meaning: %s", quoteName(v.Name, v.ID), times(len(open[v]), "slot"), strings.Join(open[v], ", "))
+		f.Text = fmt.Sprintf("%s: %s without a meaning: %s", r.name(v), times(len(open[v]), "slot"), strings.Join(open[v], ", "))
 		f.Help = fmt.Sprintf("look at the device's menu and write what they do: slot-changes = [\"%s role=arm on=64..127\"], or role=spare", open[v][0])
 		r.add(r.tune(nil, nil), "", f)
 	}

@@ -1,7 +1,6 @@
 package rule
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -148,7 +147,3 @@ func some(names []string) string {
 	}
 	return strings.Join(names[:most], ", ") + " and " + strconv.Itoa(len(names)-most) + " more"
 }
-
-// quoteName is a name as it stands in a sentence; a record without one is
-// named by its id.
-func quoteName(name string, id timeline.ID) string { return cmp.Or(name, string(id)) }

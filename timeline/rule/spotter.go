@@ -54,7 +54,7 @@ func checkSpotters(r *setRun) {
 			continue
 		}
 		ref := rigRef("position", p.ID)
-		f := Finding{Ref: ref, Others: []timeline.Ref{rigRef("venue", v.ID)}, Text: fmt.Sprintf("%s names no spotter, and %s asks for one for every position", quoteName(p.Name, p.ID), v.Name)}
+		f := Finding{Ref: ref, Others: []timeline.Ref{rigRef("venue", v.ID)}, Text: fmt.Sprintf("%s names no spotter, and %s asks for one for every position", r.name(p), r.name(v))}
 		f.Values = []Value{word("position", string(p.ID))}
 		f.Help = "name the post or the person that watches it"
 		r.add(r.settings.at(nil, nil, nil), -1, "", f)
@@ -91,7 +91,7 @@ func checkSpotterView(r *setRun) {
 		for _, i := range far {
 			away := figure.RoundedUp(figure.Point(m.At).ToDisc(figure.Point(pointOf(mine[i])), 0))
 			f := Finding{Ref: rigRef("position", mine[i].ID), Others: []timeline.Ref{rigRef("venue", v.ID)}}
-			f.Text = fmt.Sprintf("%s stands %s from %s, which it watches; %s m is far", lineName(m.Name, "spotter's post"), metres(away), quoteName(mine[i].Name, mine[i].ID), t.of(spotterMost).text)
+			f.Text = fmt.Sprintf("%s stands %s from %s, which it watches; %s m is far", lineName(m.Name, "spotter's post"), metres(away), r.name(mine[i]), t.of(spotterMost).text)
 			f.Values, f.Grounds = []Value{measure("away", away, "m")}, []Ground{r.rule.fromSetting(spotterMost, t)}
 			f.Help = "move the post nearer, or let another one watch it"
 			r.add(t, -1, "", f)

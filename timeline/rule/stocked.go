@@ -52,11 +52,11 @@ func checkLoadedUnused(r *setRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("article", u.Article.ID), Others: []timeline.Ref{rigRef("placed", u.Placed.ID)}}
-		f.Text = u.Article.Name + " is wired, and nothing in the set commands it"
+		f.Text = r.name(u.Article) + " is wired, and nothing in the set commands it"
 		f.Values = []Value{word("article", string(u.Article.ID))}
 		f.Grounds = []Ground{ofArticle(u.Article, "single-use", "true")}
 		f.Help = "do not load it, or mark it as a spare"
-		r.add(r.settings.at(nil, u, u.Article), -1, u.Placed.Name, f)
+		r.add(r.settings.at(nil, u, u.Article), -1, u.Name, f)
 	}
 }
 
@@ -88,7 +88,7 @@ func checkOverStock(r *setRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("article", a.ID)}
-		f.Text = fmt.Sprintf("%s: %d stand in the rig, and %d are in stock", a.Name, on.Standing, left)
+		f.Text = fmt.Sprintf("%s: %d stand in the rig, and %d are in stock", r.name(a), on.Standing, left)
 		if left != a.Stock {
 			f.Text += fmt.Sprintf(" after what earlier nights used of %d", a.Stock)
 		}
@@ -115,7 +115,7 @@ func checkExpiry(r *rigRun) {
 			return
 		}
 		f := Finding{Ref: rigRef("article", a.ID), Others: []timeline.Ref{rigRef("night", n.ID)}}
-		f.Text = fmt.Sprintf("%s may be used until %s, and the night is on %s; %s in the rig", a.Name, a.Expires, n.Date, times(len(units), "unit"))
+		f.Text = fmt.Sprintf("%s may be used until %s, and the night is on %s; %s in the rig", r.name(a), a.Expires, n.Date, times(len(units), "unit"))
 		f.Values = []Value{word("expires", a.Expires), word("night", n.Date), count("units", len(units))}
 		f.Grounds = []Ground{ofArticle(a, "expires", a.Expires), ofRecord(rigRef("night", n.ID), "date", n.Date, "")}
 		f.Help = "use stock that is still in date, have the approval renewed, or swap the article for the night"

@@ -79,10 +79,10 @@ func (r *setRun) openTransport(t *tuning, open []timeline.TransportLine) {
 		}
 		f := Finding{Ref: rigRef("article", a.ID), Values: []Value{word("category", c), word("division", a.Division)}}
 		if c == "0" {
-			f.Text = a.Name + " is in transport category 0, which no small-load limit frees"
+			f.Text = r.name(a) + " is in transport category 0, which no small-load limit frees"
 			f.Help = "carry it under the full rules"
 		} else {
-			f.Text = fmt.Sprintf("%s holds explosive, and its hazard division %q has no transport category: the points leave it out", a.Name, a.Division)
+			f.Text = fmt.Sprintf("%s holds explosive, and its hazard division %q has no transport category: the points leave it out", r.name(a), a.Division)
 			f.Help = "give its hazard division with its letter, such as 1.4G, or its transport category"
 		}
 		f.Grounds = []Ground{ofArticle(a, "division", a.Division)}
@@ -90,7 +90,7 @@ func (r *setRun) openTransport(t *tuning, open []timeline.TransportLine) {
 	}
 	for _, s := range r.plan.Show.Rig.Supplies {
 		if s.TransportCategory() == "0" && r.plan.SupplyOnSite(s) > 0 {
-			f := Finding{Ref: rigRef("supply", s.ID), Values: []Value{word("category", "0")}, Text: s.Name + " is in transport category 0, which no small-load limit frees"}
+			f := Finding{Ref: rigRef("supply", s.ID), Values: []Value{word("category", "0")}, Text: r.name(s) + " is in transport category 0, which no small-load limit frees"}
 			f.Help = "carry it under the full rules"
 			f.Grounds = []Ground{ofRecord(f.Ref, "transport", "0", "")}
 			r.add(t, -1, "", f)

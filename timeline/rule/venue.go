@@ -119,17 +119,17 @@ func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
 	}
 	f := r.firstUse(rigRef("article", a.ID), first)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", a.Name, often(total, presses), r.plan.Venue.Name, banned)
+	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", r.name(a), often(total, presses), r.name(r.plan.Venue), banned)
 	f.Values = append([]Value{word("banned", banned)}, withPresses(presses, count("commands", total))...)
 	f.Grounds = []Ground{ofRecord(rigRef("venue", r.plan.Venue.ID), "banned", banned, "")}
 	f.Help = "cut it for the night, or swap it for another article"
 	if n := r.plan.Night; n != nil {
-		cut := timeline.Cut{Selector: timeline.Selector{What: "article", ID: string(a.ID)}, Reason: "banned at " + r.plan.Venue.Name}
+		cut := timeline.Cut{Selector: timeline.Selector{What: "article", ID: string(a.ID)}, Reason: "banned at " + r.name(r.plan.Venue)}
 		items := []string{}
 		for _, c := range n.Cuts {
 			items = append(items, c.String())
 		}
-		f.Fix = &Fix{Label: "cut " + a.Name + " tonight", Edits: []timeline.Edit{setList(rigRef("night", n.ID), "cuts", append(items, cut.String()))}}
+		f.Fix = &Fix{Label: "cut " + r.name(a) + " tonight", Edits: []timeline.Edit{setList(rigRef("night", n.ID), "cuts", append(items, cut.String()))}}
 	}
 	r.add(r.tune(first.song, first.unit, a), first.song, "", f)
 }
@@ -164,7 +164,7 @@ func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, top float64) {
 	}
 	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("venue", v.ID))
-	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Placed.Name, use.article.Name, metres(figure.RoundedUp(top)), metres(v.Margin), metres(v.Trim))
+	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Name, r.name(use.article), metres(figure.RoundedUp(top)), metres(v.Margin), metres(v.Trim))
 	if row := use.unit; row.End == nil && whichWay(row, use.article) != "" {
 		f.Text += "; it " + pointing(row, use.article)
 	}

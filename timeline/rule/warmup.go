@@ -90,11 +90,11 @@ func (r *setRun) warmByHand(j int, u *timeline.UnitUse) {
 		}
 		f := about(ps.SongPlan, c.Cue, c.Hit)
 		f.Ref, f.Others = rigRef("article", c.Article.ID), []timeline.Ref{rigRef("placed", c.Unit.Placed.ID)}
-		f.Text = fmt.Sprintf("no slot warms it up; %s needs %s before its first command", c.Article.Name, span(c.Article.WarmUp))
+		f.Text = fmt.Sprintf("no slot warms it up; %s needs %s before its first command", r.name(c.Article), span(c.Article.WarmUp))
 		f.Values = []Value{seconds("warm-up", c.Article.WarmUp)}
 		f.Grounds = []Ground{ofArticle(c.Article, "warm-up", span(c.Article.WarmUp))}
 		f.Help = "switch it on by hand in time, and write that down for the crew"
-		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name, f)
+		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Name, f)
 		return
 	}
 }
@@ -118,7 +118,7 @@ func (r *setRun) warmInSong(j int, u *timeline.UnitUse, n warmNeed) {
 		case g.off:
 			f.Text = "its warm-up slot is off at the command"
 		case g.late > 0:
-			f.Text = fmt.Sprintf("warmed up for %s; %s needs %s", span(c.Article.WarmUp-g.late), c.Article.Name, span(c.Article.WarmUp))
+			f.Text = fmt.Sprintf("warmed up for %s; %s needs %s", span(c.Article.WarmUp-g.late), r.name(c.Article), span(c.Article.WarmUp))
 		default:
 			f.Text = "its warm-up slot goes off " + span(g.early) + " before the effect ends"
 		}
@@ -129,7 +129,7 @@ func (r *setRun) warmInSong(j int, u *timeline.UnitUse, n warmNeed) {
 		}
 		f.Grounds = []Ground{ofArticle(c.Article, "warm-up", span(c.Article.WarmUp))}
 		f.Help = "switch the warm-up slot on " + span(c.Article.WarmUp) + " before this command or earlier, and off after the last effect"
-		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Placed.Name+" ("+slotName(n.device, n.slot)+")", f)
+		r.add(r.tune(j, c.Unit, c.Article), j, c.Unit.Name+" ("+r.slotName(n.device, n.slot)+")", f)
 		return
 	}
 }

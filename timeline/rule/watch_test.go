@@ -32,13 +32,13 @@ func TestSpotters(t *testing.T) {
 	}
 	runNight(t, "spotter-missing", []nightCase{
 		{"not asked for", asked(field("venue", "v", "spotter-each", "false")), nil},
-		{"none named", asked(), []string{"position:at-j1: at-j1 names no spotter, and Low Hall asks for one", "position:at-j2"}},
+		{"none named", asked(), []string{"position:at-j1: position 1 names no spotter, and Low Hall asks for one", "position:at-j2"}},
 		{"named", watch("0,-30"), nil},
 		{"fog needs none", asked(field("article", "jet", "family", "fog-machine")), nil},
 	})
 	runNight(t, "spotter-view", []nightCase{
 		{"near, and one way", watch("0,-20"), nil},
-		{"far", watch("0,-40"), []string{`position:at-j1: spotter's post "left" stands 42.3 m from at-j1`, "position:at-j2"}},
+		{"far", watch("0,-40"), []string{`position:at-j1: spotter's post "left" stands 42.3 m from position 1`, "position:at-j2"}},
 		{"two ways at once", watch("0,0"), []string{`cue:a/a-j2-11000: spotter's post "left" must look 169 degrees about: 2 positions it watches are hit within 2 s`}},
 		{"one after the other", append(watch("0,0"), func(d *timeline.Draft) error {
 			return d.Remove(timeline.Ref{Kind: "cue", Song: "a", ID: "a-j2-11000"})

@@ -54,7 +54,7 @@ func checkWind(r *setRun) {
 		first := r.earliest(uses)
 		f := r.firstUse(rigRef("article", a.ID), first)
 		f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-		f.Text = fmt.Sprintf("%s may be fired up to %s, and the place goes on up to %s", a.Name, wind(a.Wind), wind(limit))
+		f.Text = fmt.Sprintf("%s may be fired up to %s, and the place goes on up to %s", r.name(a), wind(a.Wind), wind(limit))
 		f.Values = []Value{measure("article", a.Wind, "m/s"), measure("place", limit, "m/s")}
 		f.Grounds = append([]Ground{ofArticle(a, "wind", wind(a.Wind))}, at...)
 		f.Help = "hold it from " + wind(a.Wind) + " on: write that on the hold sheet, or swap it" + deferral

@@ -38,10 +38,10 @@ func checkUnwired(r *setRun) {
 		}
 		u := first.unit
 		f := r.firstUse(rigRef("placed", u.Placed.ID), first)
-		f.Text = u.Placed.Name + ": nothing is wired to it; " + often(total, presses) + " of the set would do nothing"
+		f.Text = u.Name + ": nothing is wired to it; " + often(total, presses) + " of the set would do nothing"
 		f.Help = "wire it to a free output"
 		for _, d := range u.Drives {
-			f.Text = u.Placed.Name + ": " + d.Label(timeline.EffectSlot) + " is dead; " + often(total, presses) + " of the set would do nothing"
+			f.Text = u.Name + ": " + d.Label(timeline.EffectSlot) + " is dead; " + often(total, presses) + " of the set would do nothing"
 			f.Help = "wire it to an output that works"
 			f.Others = append(f.Others, rigRef("wire", d.Wire.ID))
 		}
@@ -58,7 +58,7 @@ func checkNoOutput(r *rigRun) {
 				continue
 			}
 			f := Finding{Ref: rigRef("wire", d.Wire.ID), Others: []timeline.Ref{rigRef("placed", u.Placed.ID)}}
-			f.Text = fmt.Sprintf("%s is wired to %s %d of %s, which has %s", u.Placed.Name, what, d.Wire.Output, name, times(has, what))
+			f.Text = fmt.Sprintf("%s is wired to %s %d of %s, which has %s", u.Name, what, d.Wire.Output, name, times(has, what))
 			f.Values = []Value{count("output", d.Wire.Output), count("has", has)}
 			f.Help = fmt.Sprintf("wire it to an output from 1 to %d", has)
 			r.add(r.tune(u, u.Article), "", f)
@@ -71,9 +71,9 @@ func checkNoOutput(r *rigRun) {
 func outputsOf(d timeline.Drive) (n int, what, name string) {
 	switch {
 	case d.BankType != nil:
-		return d.BankType.Outputs, "output", d.Bank.Name
+		return d.BankType.Outputs, "output", d.Name
 	case d.DeviceType != nil:
-		return d.DeviceType.Heads(), "head", d.Device.Name
+		return d.DeviceType.Heads(), "head", d.Name
 	}
 	return -1, "", ""
 }

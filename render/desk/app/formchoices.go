@@ -127,7 +127,7 @@ func (a *App) selectorChoices(what string) (ids, names []string) {
 	case "lane":
 		for _, g := range w.Setlist() {
 			for _, l := range g.Lanes {
-				add(string(l.ID), g.FullTitle()+": "+page.LaneName(l))
+				add(string(l.ID), g.FullTitle()+": "+page.LaneName(a.work.Show, l))
 			}
 		}
 	case "cue":

@@ -125,7 +125,7 @@ func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timel
 		c := recs[0].(*timeline.Cue)
 		title = "cue at " + c.At.String()
 		if l := a.work.InView().Lane(c.Lane); l != nil {
-			name = page.LaneName(l)
+			name = page.LaneName(a.work.Show, l)
 		}
 	case name != "":
 		title = name
@@ -275,10 +275,7 @@ func (a *App) choices(f *timeline.Field, song timeline.ID) (ids, names []string)
 		type entry struct{ id, name string }
 		var list []entry
 		for _, r := range k.List(a.work.Show, song) {
-			text := k.NameOf(r)
-			if text == "" {
-				text = string(r.RecordID())
-			}
+			text := a.work.Show.CalledIn(song, r)
 			if len(f.Ref) > 1 {
 				text += "  (" + k.Name + ")"
 			}

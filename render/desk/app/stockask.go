@@ -110,7 +110,7 @@ func (a *App) refName(text string) string {
 	if c := g.Cue(timeline.ID(rest)); c != nil {
 		name := ""
 		if l := g.Lane(c.Lane); l != nil {
-			name = "  " + page.LaneName(l)
+			name = "  " + page.LaneName(a.work.Show, l)
 		}
 		return g.FullTitle() + "  " + c.At.String() + name
 	}

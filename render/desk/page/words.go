@@ -1,7 +1,6 @@
 package page
 
 import (
-	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -88,20 +87,16 @@ func Find(s *timeline.Show, r timeline.Ref) timeline.Record {
 }
 
 // LaneName gives what a lane is called: its name, else what it aims at.
-func LaneName(l *timeline.Lane) string { return cmp.Or(l.Name, string(l.Target), string(l.ID)) }
+func LaneName(s *timeline.Show, l *timeline.Lane) string { return s.Called(l) }
 
-// NameOf gives the name of the record of one of some kinds with an id, the id where it has none, and "gone" where it is not there.
+// NameOf gives the name of the record of one of some kinds with an id as the crew calls it, and "gone" where it is not there.
 func NameOf(s *timeline.Show, kinds []string, song, id timeline.ID) string {
 	if id == "" {
 		return ""
 	}
 	for _, kind := range kinds {
-		k := timeline.KindOf(kind)
 		if r := Find(s, timeline.Ref{Kind: kind, Song: song, ID: id}); r != nil {
-			if n := k.NameOf(r); n != "" {
-				return n
-			}
-			return string(id)
+			return s.CalledIn(song, r)
 		}
 	}
 	return string(id) + " (gone)"

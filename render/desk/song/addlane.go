@@ -28,10 +28,10 @@ func (sp *Page) askLane() {
 	type aim struct{ id, name string }
 	var list []aim
 	for _, g := range rig.Groups {
-		list = append(list, aim{string(g.ID), cmp.Or(g.Name, string(g.ID)) + "  (group)"})
+		list = append(list, aim{string(g.ID), sp.work().Show.Called(g) + "  (group)"})
 	}
 	for _, p := range rig.Placed {
-		list = append(list, aim{string(p.ID), cmp.Or(p.Name, string(p.ID))})
+		list = append(list, aim{string(p.ID), sp.work().Show.Called(p)})
 	}
 	slices.SortFunc(list, func(x, y aim) int { return cmp.Compare(x.name, y.name) })
 	for _, l := range list {
@@ -82,7 +82,7 @@ func (d *laneDialog) add(sp *Page) error {
 		sp.h.Fail(err)
 		return err
 	}
-	if !sp.h.Do("add lane "+page.LaneName(l), edit) {
+	if !sp.h.Do("add lane "+page.LaneName(sp.work().Show, l), edit) {
 		return errors.New("the lane was not added: the status bar says why")
 	}
 	w.View().Focus = l.ID

@@ -1,6 +1,7 @@
 package song
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -43,7 +44,7 @@ func errLocked(song *timeline.Song, cues []*timeline.Cue) error {
 			return fmt.Errorf("the cue at %s is locked: unlock it with Ctrl+L first", c.At)
 		}
 		if l := song.Lane(c.Lane); l != nil && l.Locked {
-			return fmt.Errorf("the lane %s is locked: unlock it with Shift+L first", page.LaneName(l))
+			return fmt.Errorf("the lane %s is locked: unlock it with Shift+L first", cmp.Or(l.Name, "of the cue at "+c.At.String()))
 		}
 	}
 	return nil

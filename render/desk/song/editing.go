@@ -145,13 +145,13 @@ func (sp *Page) placeOn(lane timeline.ID, c caught) bool {
 		return false
 	}
 	if l.Locked {
-		sp.h.Fail(fmt.Errorf("the lane %s is locked: unlock it with %s", page.LaneName(l), sp.h.Key("lock-lane")))
+		sp.h.Fail(fmt.Errorf("the lane %s is locked: unlock it with %s", page.LaneName(sp.work().Show, l), sp.h.Key("lock-lane")))
 		return false
 	}
 	cue := &timeline.Cue{Base: timeline.Base{ID: sp.work().NewIDs()("cue", song.ID)}, Lane: lane, At: c.moment(song.Beats, onBeat(song))}
 	for _, other := range song.Cues {
 		if other.Lane == lane && other.At == cue.At {
-			sp.h.Fail(fmt.Errorf("the lane %s already has a cue at %s", page.LaneName(l), cue.At))
+			sp.h.Fail(fmt.Errorf("the lane %s already has a cue at %s", page.LaneName(sp.work().Show, l), cue.At))
 			return false
 		}
 	}
@@ -239,7 +239,7 @@ func lanesShifted(w *openshow.Work, cues []*timeline.Cue, n int) (map[timeline.I
 		}
 		to := w.Data.Lanes[i+n].Lane
 		if from := w.Data.Lanes[i].Lane; from.Window() != to.Window() {
-			return nil, fmt.Errorf("%s holds hits and %s windows: cues cannot go from one to the other", page.LaneName(from), page.LaneName(to))
+			return nil, fmt.Errorf("%s holds hits and %s windows: cues cannot go from one to the other", page.LaneName(w.Show, from), page.LaneName(w.Show, to))
 		}
 		lanes[c.Lane] = to.ID
 	}
@@ -271,7 +271,7 @@ func (sp *Page) lockLane() {
 	if !l.Locked {
 		word = "unlock"
 	}
-	sp.do(change{word + " lane " + page.LaneName(&l), []timeline.Edit{putLanes(song.ID, []*timeline.Lane{&l})}})
+	sp.do(change{word + " lane " + page.LaneName(sp.work().Show, &l), []timeline.Edit{putLanes(song.ID, []*timeline.Lane{&l})}})
 }
 
 func (sp *Page) addMarker() {

@@ -1,7 +1,6 @@
 package song
 
 import (
-	"cmp"
 	"errors"
 	"slices"
 
@@ -73,7 +72,7 @@ func (sp *Page) askPhrase(o *operation.Operation) {
 	given["until"] = kind.Field("to").Get(p).Text
 	sp.h.AskFor(o, timeline.Ref{Kind: "song", ID: songID}, page.Form{Title: title, Button: button, Given: given,
 		Begin:   func(args any) { args.(*operation.Phrasing).Again = again },
-		Choices: map[string]func() []page.Choice{"group": sp.phraseTargets, "lane": func() []page.Choice { return phraseLanes(sp.work().Show.Song(songID)) }},
+		Choices: map[string]func() []page.Choice{"group": sp.phraseTargets, "lane": func() []page.Choice { return phraseLanes(sp.work().Show, sp.work().Show.Song(songID)) }},
 		Off: map[string]func(any) string{"new-lane": func(args any) string {
 			if args.(*operation.Phrasing).Lane != "" {
 				return "choose a new lane to name it"
@@ -111,23 +110,23 @@ func (sp *Page) beginPhrase(song *timeline.Song, p *timeline.Phrase) {
 func (sp *Page) phraseTargets() []page.Choice {
 	var list []page.Choice
 	for _, g := range sp.work().Show.Rig.Groups {
-		list = append(list, page.Choice{Value: string(g.ID), Name: cmp.Or(g.Name, string(g.ID)) + "  (group)"})
+		list = append(list, page.Choice{Value: string(g.ID), Name: sp.work().Show.Called(g) + "  (group)"})
 	}
 	for _, p := range sp.work().Show.Rig.Placed {
-		list = append(list, page.Choice{Value: string(p.ID), Name: cmp.Or(p.Name, string(p.ID))})
+		list = append(list, page.Choice{Value: string(p.ID), Name: sp.work().Show.Called(p)})
 	}
 	return list
 }
 
 // phraseLanes lists on which lanes of a song its cues can stand; the first choice makes one.
-func phraseLanes(song *timeline.Song) []page.Choice {
+func phraseLanes(show *timeline.Show, song *timeline.Song) []page.Choice {
 	list := []page.Choice{{Name: "a new lane"}}
 	if song == nil {
 		return list
 	}
 	for _, l := range song.Lanes {
 		if !l.Window() {
-			list = append(list, page.Choice{Value: string(l.ID), Name: page.LaneName(l)})
+			list = append(list, page.Choice{Value: string(l.ID), Name: page.LaneName(show, l)})
 		}
 	}
 	return list

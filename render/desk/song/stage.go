@@ -46,7 +46,7 @@ func (sp *Page) standing(r image.Rectangle) {
 		line := u.Stack(k.Top(20), 8)
 		where := c.Cue.At.String()
 		u.Label(line.Left(84), render.TypeSmall, render.InkSecondary, where)
-		u.Label(line.Rest(), render.TypeSmall, render.InkText, c.Article.Name+"  "+page.LaneName(c.Lane))
+		u.Label(line.Rest(), render.TypeSmall, render.InkText, c.Article.Name+"  "+page.LaneName(sp.work().Show, c.Lane))
 	}
 }
 

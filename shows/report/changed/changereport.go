@@ -217,7 +217,7 @@ func drivenOn(units *timeline.Units, on map[driver][]string, names map[driver]st
 		for _, d := range u.Drives {
 			k := driver{d.Wire.Driver, d.Wire.Output}
 			names[k] = d.Label(timeline.EffectSlot)
-			text := report.UnitName(u) + " (" + report.ArticleName(u) + ")"
+			text := u.Name + " (" + report.ArticleName(u) + ")"
 			if d.Dead {
 				text += ", out of service"
 			}

@@ -21,19 +21,21 @@ type Consequences struct {
 	New   []report.FindingLine `json:"findings"`       // there were none of them before
 	Gone  []report.FindingLine `json:"findings_gone"`
 	Stay  int                  `json:"findings_same"`
+
+	names map[string]string // what the crew calls them, by their text above
 }
 
 // newConsequences says what rests on the records named, before or after they
 // changed.
 func newConsequences(was, is *timeline.Plan, refs []timeline.Ref, diff *FindingsDiff) *Consequences {
-	c := &Consequences{Cues: []string{}, Loads: []string{}, New: diff.New, Gone: diff.Gone, Stay: diff.Stay}
+	c := &Consequences{Cues: []string{}, Loads: []string{}, New: diff.New, Gone: diff.Gone, Stay: diff.Stay, names: map[string]string{}}
 	songs := map[timeline.ID]bool{}
 	for _, p := range []*timeline.Plan{was, is} {
 		t := p.Touches(refs)
 		for _, r := range t.Cues {
 			songs[r.Song] = true
 		}
-		c.Cues, c.Loads, c.Keys = addRefs(c.Cues, t.Cues), addRefs(c.Loads, t.Loads), addRefs(c.Keys, t.Keys)
+		c.Cues, c.Loads, c.Keys = c.add(p, c.Cues, t.Cues), c.add(p, c.Loads, t.Loads), c.add(p, c.Keys, t.Keys)
 	}
 	c.Songs = len(songs)
 	return c
@@ -52,8 +54,9 @@ func StockChanged(cs timeline.Changes) []timeline.Ref {
 	return refs
 }
 
-func addRefs(list []string, refs []timeline.Ref) []string {
+func (c *Consequences) add(p *timeline.Plan, list []string, refs []timeline.Ref) []string {
 	for _, r := range refs {
+		c.names[r.String()] = p.Show.NamedRef(r)
 		if text := r.String(); !slices.Contains(list, text) {
 			list = append(list, text)
 		}
@@ -72,7 +75,11 @@ func (c *Consequences) write(out io.Writer) {
 		refs []string
 	}{{"cues", c.Cues}, {"loads", c.Loads}, {"keys of the operator's plan", c.Keys}} {
 		if len(line.refs) > 0 {
-			fmt.Fprintf(out, "  %s: %s\n", line.what, strings.Join(line.refs, " "))
+			names := make([]string, len(line.refs))
+			for i, r := range line.refs {
+				names[i] = c.names[r]
+			}
+			fmt.Fprintf(out, "  %s: %s\n", line.what, strings.Join(names, ", "))
 		}
 	}
 	(&FindingsDiff{c.New, c.Gone, c.Stay}).write(out)

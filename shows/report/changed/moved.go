@@ -20,6 +20,8 @@ type MovedCue struct {
 	Bar  string `json:"bar"` // "" without a beat map
 	Was  string `json:"was"` // timecode
 	Is   string `json:"is"`
+
+	place string // where it stands in its song
 }
 
 // NewMoved lists the cues of one song that stand in both plans and are commanded
@@ -32,7 +34,7 @@ func NewMoved(was, is *timeline.Plan, song timeline.ID) []MovedCue {
 	var list []MovedCue
 	for _, c := range firstFrames(is, song) {
 		if before, stood := old[c.cue.ID]; stood && before != c.frame {
-			list = append(list, MovedCue{string(song), string(c.cue.ID), c.lane, c.bar, was.Rate.Label(before), is.Rate.Label(c.frame)})
+			list = append(list, MovedCue{string(song), string(c.cue.ID), c.lane, c.bar, was.Rate.Label(before), is.Rate.Label(c.frame), c.cue.At.String()})
 		}
 	}
 	return list
@@ -53,7 +55,7 @@ func firstFrames(p *timeline.Plan, song timeline.ID) []cueFrame {
 			return
 		}
 		seen[cue] = true
-		c := cueFrame{cue: cue, lane: cmp.Or(lane.Name, string(lane.ID)), frame: frame}
+		c := cueFrame{cue: cue, lane: p.Show.CalledIn(ps.Song.ID, lane), frame: frame}
 		if hit, ok := cue.At.In(ps.Song.Beats); ok {
 			c.bar = report.BarOf(ps.Song, hit)
 		}
@@ -86,6 +88,6 @@ func writeMoved(out io.Writer, list []MovedCue) {
 		if m.Bar != "" {
 			bar = ", bar " + m.Bar
 		}
-		fmt.Fprintf(out, "  %s → %s: %s%s, cue %s\n", m.Was, m.Is, m.Lane, bar, m.Cue)
+		fmt.Fprintf(out, "  %s → %s: %s%s, cue at %s\n", m.Was, m.Is, m.Lane, bar, m.place)
 	}
 }

@@ -27,7 +27,7 @@ func NewDiff(a, b *timeline.Show) *Diff {
 	d.records(a, b, cs, "show")
 	d.songs(a, b, cs)
 	d.loads(a, b)
-	d.wires(cs)
+	d.wires(b, cs)
 	for _, k := range timeline.Kinds() {
 		switch {
 		case k.InSong, k.Name == "show", k.Name == "song", k.Name == "wire", k.Name == "placed":
@@ -53,24 +53,17 @@ func (d *Diff) records(a, b *timeline.Show, cs timeline.Changes, kind string) {
 		}
 		switch {
 		case c.Before == nil:
-			d.say("%s added", recordName(c.Ref, c.After))
+			d.say("%s added", b.NamedRef(c.Ref))
 		case c.After == nil:
-			d.say("%s removed", recordName(c.Ref, c.Before))
+			d.say("%s removed", a.NamedRef(c.Ref))
 		case kind == "set":
 			d.running(a, b, c)
 		default:
 			if words := fieldWords(c); words != "" {
-				d.say("%s: %s", recordName(c.Ref, c.After), words)
+				d.say("%s: %s", b.NamedRef(c.Ref), words)
 			}
 		}
 	}
-}
-
-func recordName(ref timeline.Ref, r timeline.Record) string {
-	if name := timeline.KindOf(ref.Kind).NameOf(r); name != "" {
-		return fmt.Sprintf("%s %q", ref.Kind, name)
-	}
-	return ref.Kind + " " + string(ref.ID)
 }
 
 // fieldWords says what became of a record's fields: values before and after, of
@@ -133,7 +126,7 @@ func (d *Diff) running(a, b *timeline.Show, c timeline.Change) {
 	before, after := c.Before.(*timeline.Set), c.After.(*timeline.Set)
 	was, is := orderWords(a, before), orderWords(b, after)
 	if was != is {
-		d.say("%s: now plays %s (was %s)", recordName(c.Ref, after), is, was)
+		d.say("%s: now plays %s (was %s)", b.NamedRef(c.Ref), is, was)
 	}
 	var rest []string
 	for _, f := range c.Fields() {
@@ -146,18 +139,14 @@ func (d *Diff) running(a, b *timeline.Show, c timeline.Change) {
 		rest = append(rest, fmt.Sprintf("%s %s → %s", f.Field, shown(f.Before), shown(f.After)))
 	}
 	if len(rest) > 0 {
-		d.say("%s: %s", recordName(c.Ref, after), strings.Join(rest, ", "))
+		d.say("%s: %s", b.NamedRef(c.Ref), strings.Join(rest, ", "))
 	}
 }
 
 func orderWords(s *timeline.Show, set *timeline.Set) string {
 	var names []string
 	for _, e := range set.Order() {
-		name := string(e.Song)
-		if g := s.Song(e.Song); g != nil {
-			name = g.FullTitle()
-		}
-		names = append(names, name)
+		names = append(names, s.CalledBy(e.Song, "song"))
 	}
 	if len(names) == 0 {
 		return "nothing"

@@ -17,16 +17,16 @@ func (d *Diff) loads(a, b *timeline.Show) {
 	for _, u := range is.All {
 		old := was.Of(u.Placed.ID)
 		if old == nil {
-			d.say("placed effect %q added: %s on %s", report.UnitName(u), report.ArticleName(u), u.OutputsText())
+			d.say("placed effect %q added: %s on %s", u.Name, report.ArticleName(u), u.OutputsText())
 			continue
 		}
 		if words := unitWords(old, u); len(words) > 0 {
-			d.say("placed effect %q: %s", report.UnitName(u), strings.Join(words, ", "))
+			d.say("placed effect %q: %s", u.Name, strings.Join(words, ", "))
 		}
 	}
 	for _, u := range was.All {
 		if is.Of(u.Placed.ID) == nil {
-			d.say("placed effect %q removed from %s", report.UnitName(u), u.OutputsText())
+			d.say("placed effect %q removed from %s", u.Name, u.OutputsText())
 		}
 	}
 	d.outputs(was, is)
@@ -39,7 +39,7 @@ func unitWords(was, is *timeline.Unit) []string {
 			words = append(words, fmt.Sprintf("%s %s → %s", what, before, after))
 		}
 	}
-	differs("name", report.UnitName(was), report.UnitName(is))
+	differs("name", was.Name, is.Name)
 	differs("article", report.ArticleName(was), report.ArticleName(is))
 	differs("position", report.PositionName(was), report.PositionName(is))
 	differs("output", was.OutputsText(), is.OutputsText())
@@ -92,7 +92,7 @@ func drivenBy(units *timeline.Units) map[outputKey][]string {
 		for _, w := range u.Drives {
 			if w.Bank != nil {
 				k := outputKey{w.Bank.ID, w.Wire.Output}
-				m[k] = append(m[k], report.UnitName(u)+" ("+report.ArticleName(u)+")")
+				m[k] = append(m[k], u.Name+" ("+report.ArticleName(u)+")")
 			}
 		}
 	}
@@ -106,7 +106,7 @@ func bankNames(shows ...*timeline.Units) map[timeline.ID]string {
 		for _, u := range units.All {
 			for _, w := range u.Drives {
 				if w.Bank != nil {
-					names[w.Bank.ID] = cmp.Or(w.Bank.Name, string(w.Bank.ID))
+					names[w.Bank.ID] = w.Name
 				}
 			}
 		}
@@ -116,14 +116,14 @@ func bankNames(shows ...*timeline.Units) map[timeline.ID]string {
 
 // wires says what has changed about wires that still join the same things: what
 // outputs drive is said by the outputs.
-func (d *Diff) wires(cs timeline.Changes) {
+func (d *Diff) wires(b *timeline.Show, cs timeline.Changes) {
 	for _, c := range cs {
 		if c.Ref.Kind != "wire" || c.Before == nil || c.After == nil {
 			continue
 		}
 		was, is := c.Before.(*timeline.Wire), c.After.(*timeline.Wire)
 		if was.Placed == is.Placed && was.Driver == is.Driver && was.Output == is.Output {
-			d.say("wire of placed effect %s to %s output %d: %s", is.Placed, is.Driver, is.Output, fieldWords(c))
+			d.say("wire of placed effect %s to %s output %d: %s", b.Named("placed", is.Placed), b.CalledBy(is.Driver, "bank", "device"), is.Output, fieldWords(c))
 		}
 	}
 }

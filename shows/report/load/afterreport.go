@@ -1,7 +1,6 @@
 package load
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -46,12 +45,12 @@ type AfterWeight struct {
 
 // NewAfterReport gives the report of a plan, which is a night's.
 func NewAfterReport(p *timeline.Plan) *AfterReport {
-	r := &AfterReport{Night: cmp.Or(p.Night.Name, p.Night.Slug), Date: p.Night.Date, Stock: []AfterStock{}, Weights: []AfterWeight{}, Open: []MisfireLine{}, NotEntered: []ReturnLoad{}}
+	r := &AfterReport{Night: p.Show.Called(p.Night), Date: p.Night.Date, Stock: []AfterStock{}, Weights: []AfterWeight{}, Open: []MisfireLine{}, NotEntered: []ReturnLoad{}}
 	for _, l := range p.Show.StockOver(p.Night) {
-		r.Stock = append(r.Stock, AfterStock{string(l.Article.ID), cmp.Or(l.Article.Name, string(l.Article.ID)), l.Given, l.Before, l.Fired, l.Misfired, l.Unfired, l.TakenOut, l.After})
+		r.Stock = append(r.Stock, AfterStock{string(l.Article.ID), p.Show.Called(l.Article), l.Given, l.Before, l.Fired, l.Misfired, l.Unfired, l.TakenOut, l.After})
 	}
 	for _, w := range p.Night.Weights {
-		r.Weights = append(r.Weights, AfterWeight{string(w.Supply), report.NameOf(p.Show, "supply", w.Supply), w.Kg})
+		r.Weights = append(r.Weights, AfterWeight{string(w.Supply), p.Show.CalledBy(w.Supply, "supply"), w.Kg})
 	}
 	for _, m := range misfires(p) {
 		if m.Open && !m.Earlier {

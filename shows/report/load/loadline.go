@@ -98,23 +98,18 @@ func (l *loader) before(line *Line, load *timeline.Load) {
 	}
 }
 
-func (l *loader) articleName(id timeline.ID) string {
-	if a := l.plan.Show.Stock.Article(id); a != nil {
-		return cmp.Or(a.Name, string(id))
-	}
-	return string(id)
-}
+func (l *loader) articleName(id timeline.ID) string { return l.plan.Show.CalledBy(id, "article") }
 
 // NightDay names a night by its date, or by its name where it has none.
 func NightDay(n *timeline.Night) string { return cmp.Or(n.Date, n.Name, n.Slug) }
 
 func (l *loader) line(u *timeline.Unit, a *timeline.Article) Line {
-	line := Line{Placed: string(u.Placed.ID), PlacedName: cmp.Or(u.Placed.Name, string(u.Placed.ID)), State: []string{}}
+	line := Line{Placed: string(u.Placed.ID), PlacedName: u.Name, State: []string{}}
 	if u.Position != nil {
-		line.Position = cmp.Or(u.Position.Name, string(u.Position.ID))
+		line.Position = l.plan.Show.Called(u.Position)
 	}
 	if a != nil {
-		line.Article, line.ArticleName, line.Division = string(a.ID), cmp.Or(a.Name, string(a.ID)), a.Division
+		line.Article, line.ArticleName, line.Division = string(a.ID), l.plan.Show.Called(a), a.Division
 		line.Igniter = a.Control == timeline.IgniterControl
 	} else {
 		line.Article, line.State = string(u.Placed.Article), append(line.State, "article is lost")
@@ -153,7 +148,7 @@ func (l *loader) driven(line *Line, u *timeline.Unit, drive int) {
 // circuit gives what a meter should show. A circuit that cannot be worked out
 // keeps what stands in the way.
 func (line *Line) circuit(s *timeline.Show, c *timeline.Circuit, t *timeline.BankType) {
-	line.Circuit = cmp.Or(c.Name, string(c.ID))
+	line.Circuit = s.Called(c)
 	load, err := s.CircuitLoad(c, t)
 	if err != nil {
 		line.Missing = []string{err.Error()}

@@ -111,10 +111,10 @@ func nightOutcomes(p *timeline.Plan) []timeline.Outcome {
 
 // load adds a load that is on site, with what was entered about it.
 func (r *ReturnSheet) load(p *timeline.Plan, l *timeline.Load, o timeline.Outcome) {
-	line := ReturnLoad{Outputs: l.Unit.OutputsText(), Placed: string(l.Unit.Placed.ID), PlacedName: report.UnitName(l.Unit), Article: string(l.Article.ID), ArticleName: cmp.Or(l.Article.Name, string(l.Article.ID)),
+	line := ReturnLoad{Outputs: l.Unit.OutputsText(), Placed: string(l.Unit.Placed.ID), PlacedName: l.Unit.Name, Article: string(l.Article.ID), ArticleName: p.Show.Called(l.Article),
 		Pieces: l.Pieces, Spare: l.Unit.Placed.Spare, State: string(o.State), Cleared: o.ClearedBy}
 	if pos := l.Unit.Position; pos != nil {
-		line.Position = cmp.Or(pos.Name, string(pos.ID))
+		line.Position = p.Show.Called(pos)
 	}
 	r.Loads = append(r.Loads, line)
 	a := r.article(p.Show, l.Article.ID)
@@ -187,7 +187,7 @@ func (a *ReturnArticle) done(p *timeline.Plan) {
 func (r *ReturnSheet) supplies(p *timeline.Plan) {
 	for _, sp := range p.Supplies() {
 		s := sp.Supply
-		line := ReturnSupply{Supply: string(s.ID), Name: cmp.Or(s.Name, string(s.ID)), Medium: s.Medium, Joined: s.Units}
+		line := ReturnSupply{Supply: string(s.ID), Name: p.Show.Called(s), Medium: s.Medium, Joined: s.Units}
 		stage, left := sp.Run().End()
 		holds, _ := p.FillOf(s)
 		if stage.Refill != nil {

@@ -77,8 +77,8 @@ func NewRewire(s *timeline.Show, p *timeline.BankSwap) *Rewire {
 		Moves: []RewireLine{}, Homeless: []RewireLine{}, Warnings: append([]string{}, p.Warnings...), Retest: []RetestLine{}}
 	for i := range p.Moves {
 		m := &p.Moves[i]
-		r.Moves = append(r.Moves, RewireLine{From: m.From, To: m.To, Effects: m.Effects(s.Rig)})
-		line := RetestLine{Output: m.To, Effects: m.Effects(s.Rig)}
+		r.Moves = append(r.Moves, RewireLine{From: m.From, To: m.To, Effects: m.Effects(s)})
+		line := RetestLine{Output: m.To, Effects: m.Effects(s)}
 		if m.Circuit != nil {
 			line.Circuit = m.Circuit.Name
 			if load, err := s.CircuitLoad(m.Circuit, p.NewType); err == nil {
@@ -90,7 +90,7 @@ func NewRewire(s *timeline.Show, p *timeline.BankSwap) *Rewire {
 	slices.SortFunc(r.Retest, func(a, b RetestLine) int { return cmp.Compare(a.Output, b.Output) })
 	for i := range p.Homeless {
 		m := &p.Homeless[i]
-		r.Homeless = append(r.Homeless, RewireLine{From: m.From, Effects: m.Effects(s.Rig), Why: m.Why})
+		r.Homeless = append(r.Homeless, RewireLine{From: m.From, Effects: m.Effects(s), Why: m.Why})
 	}
 	return r
 }

@@ -84,7 +84,7 @@ func (r *RewireSheet) compare(was, is *timeline.Unit) {
 	}
 	gone, come := without(before, after), without(after, before)
 	for i := range max(len(gone), len(come)) {
-		m := RewireMove{Effect: report.UnitName(u), Where: report.PositionName(u), Points: reach.Printed(u, u.Article)}
+		m := RewireMove{Effect: u.Name, Where: report.PositionName(u), Points: reach.Printed(u, u.Article)}
 		if i < len(gone) {
 			m.from, m.From = gone[i], PlugName(gone[i])
 		}
@@ -112,9 +112,9 @@ func without(list, other []timeline.Drive) []timeline.Drive {
 // device's head with its address.
 func PlugName(d timeline.Drive) string {
 	if d.Bank != nil {
-		return fmt.Sprintf("%s · %d", cmp.Or(d.Bank.Name, string(d.Bank.ID)), d.Wire.Output)
+		return fmt.Sprintf("%s · %d", d.Name, d.Wire.Output)
 	}
-	name := fmt.Sprintf("%s head %d", cmp.Or(d.Device.Name, string(d.Device.ID)), d.Wire.Output)
+	name := fmt.Sprintf("%s head %d", d.Name, d.Wire.Output)
 	if label := d.Label(timeline.EffectSlot); strings.HasPrefix(label, "DMX ") {
 		name += " (" + label + ")"
 	}
@@ -133,17 +133,17 @@ func (r *RewireSheet) outOfService(was, is *timeline.Plan) {
 			served[d.Wire.Driver] = served[d.Wire.Driver] || !d.Dead
 		}
 		if now := is.Units.Of(u.Placed.ID); now != nil && live(u) && !live(now) {
-			r.Stranded = append(r.Stranded, report.UnitName(u))
+			r.Stranded = append(r.Stranded, u.Name)
 		}
 	}
 	for _, b := range report.SortedBanks(is.Show) {
 		if served[b.ID] && (b.Dead || is.Night.TakesOut("bank", b.ID)) {
-			r.OutOf = append(r.OutOf, cmp.Or(b.Name, string(b.ID)))
+			r.OutOf = append(r.OutOf, is.Show.Called(b))
 		}
 	}
 	for _, v := range report.SortedDevices(is.Show) {
 		if served[v.ID] && (v.Dead || is.Night.TakesOut("device", v.ID)) {
-			r.OutOf = append(r.OutOf, cmp.Or(v.Name, string(v.ID)))
+			r.OutOf = append(r.OutOf, is.Show.Called(v))
 		}
 	}
 }
@@ -173,7 +173,7 @@ func effectsAt(p *timeline.Plan, w *timeline.Wire) string {
 	var names []string
 	for _, u := range p.Units.All {
 		if slices.ContainsFunc(u.Drives, func(d timeline.Drive) bool { return d.Wire.Driver == w.Driver && d.Wire.Output == w.Output }) {
-			names = append(names, report.UnitName(u))
+			names = append(names, u.Name)
 		}
 	}
 	return wording.JoinNames(names)

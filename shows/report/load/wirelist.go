@@ -1,7 +1,6 @@
 package load
 
 import (
-	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -44,13 +43,13 @@ type CountLine struct {
 func NewWireList(s *timeline.Show, p *timeline.WireProposal) *WireList {
 	l := &WireList{Wires: []WireLine{}, Spare: []SpareLine{}, Counts: []CountLine{}, Gone: len(p.Gone)}
 	for _, w := range p.Wires {
-		l.Wires = append(l.Wires, WireLine{string(w.Placed), report.NameOf(s, "placed", w.Placed), string(w.Driver), report.UnitNameOf(s, w.Driver), w.Output})
+		l.Wires = append(l.Wires, WireLine{string(w.Placed), s.CalledBy(w.Placed, "placed"), string(w.Driver), s.CalledBy(w.Driver, "bank", "device"), w.Output})
 	}
 	for _, o := range p.Spare {
-		l.Spare = append(l.Spare, SpareLine{string(o.Driver), report.UnitNameOf(s, o.Driver), o.Output})
+		l.Spare = append(l.Spare, SpareLine{string(o.Driver), s.CalledBy(o.Driver, "bank", "device"), o.Output})
 	}
 	for _, c := range p.Counts {
-		l.Counts = append(l.Counts, CountLine{string(c.Article.ID), c.Article.Name, c.Wired, c.Placed, c.Article.Stock, c.Over()})
+		l.Counts = append(l.Counts, CountLine{string(c.Article.ID), s.Called(c.Article), c.Wired, c.Placed, c.Article.Stock, c.Over()})
 	}
 	return l
 }

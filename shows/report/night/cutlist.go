@@ -94,7 +94,7 @@ func cutSigners(p *timeline.Plan) []report.Signer {
 	list := []report.Signer{{Role: "artist or production", For: "cuts and swaps"}, {Role: "operator", For: "cuts, swaps and rig changes as loaded"}}
 	venue := report.Signer{Role: "venue", For: "conditions met by them"}
 	if p.Venue != nil {
-		venue.For = cmp.Or(p.Venue.Name, string(p.Venue.ID)) + ": " + venue.For
+		venue.For = p.Show.Called(p.Venue) + ": " + venue.For
 	}
 	return append(list, venue, report.Signer{Role: "authority (AHJ)", For: "conditions met by them"})
 }
@@ -131,11 +131,11 @@ func deeds(night *timeline.Night, p *timeline.SongPlan) (order []cutKey, of map[
 		if c.Unit.Dark() {
 			dark = report.OutOfService(c.Unit)
 		}
-		add(cutKey{c.Cue, c.Unit.Placed.ID}, deed{c.Lane, c.Article, c.Unit, report.UnitName(c.Unit), cmp.Or(c.Article.Name, string(c.Article.ID)), c.Hit, dark})
+		add(cutKey{c.Cue, c.Unit.Placed.ID}, deed{c.Lane, c.Article, c.Unit, c.Unit.Name, p.Units.Called(c.Article), c.Hit, dark})
 	}
 	for i := range p.Asked {
 		w := &p.Asked[i]
-		d := deed{lane: w.Lane, name: cmp.Or(w.Device.Name, string(w.Device.ID)), words: string(w.Role), hit: w.Up}
+		d := deed{lane: w.Lane, name: p.Units.Called(w.Device), words: string(w.Role), hit: w.Up}
 		if !w.Device.Dead && night.TakesOut("device", w.Device.ID) {
 			d.dark = d.name + " is out of service"
 		}

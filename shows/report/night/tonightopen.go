@@ -1,8 +1,6 @@
 package night
 
 import (
-	"cmp"
-
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
@@ -23,7 +21,7 @@ type Open struct {
 // there, and then nothing closes it.
 func byHand(p *timeline.Plan) []Open {
 	list := []Open{}
-	label := report.NewLabeller(p.Show.Rig)
+	label := report.NewLabeller(p.Show)
 	for i := range p.Songs {
 		ps := &p.Songs[i]
 		for _, s := range ps.StandsOpen(ps.Duration) {
@@ -36,12 +34,12 @@ func byHand(p *timeline.Plan) []Open {
 func openLine(ps *timeline.PlanSong, s timeline.Standing, label report.Labeller) Open {
 	o := Open{SongNumber: ps.Number, SongTitle: ps.Song.FullTitle(), Role: "effect"}
 	if c := s.Command; c != nil {
-		o.What, o.Outputs, o.Cue = cmp.Or(c.Unit.Placed.Name, string(c.Unit.Placed.ID)), label.Hit(c), string(c.Cue.ID)
+		o.What, o.Outputs, o.Cue = c.Unit.Name, label.Hit(c), string(c.Cue.ID)
 		o.Opened, o.Closes = ps.Rate.Label(c.Frame), ps.Rate.Label(c.Close)
 		return o
 	}
 	w := s.Window
-	o.What, o.Role, o.Outputs, o.Cue = cmp.Or(w.Device.Name, string(w.Device.ID)), string(w.Role), label.Window(w, false), string(w.Cue.ID)
+	o.What, o.Role, o.Outputs, o.Cue = ps.Units.Called(w.Device), string(w.Role), label.Window(w, false), string(w.Cue.ID)
 	o.Opened = ps.Rate.Label(w.UpFrame)
 	if w.Closes() {
 		o.Closes = ps.Rate.Label(w.DownFrame)

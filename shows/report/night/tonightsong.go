@@ -156,6 +156,6 @@ func (s *Song) count(p *timeline.SongPlan) {
 	}
 	for _, c := range dark {
 		missing(c.Cue, &s.Lost)
-		s.Reasons = append(s.Reasons, report.Lost{Song: s.Song, Cue: string(c.Cue.ID), Reason: report.OutOfService(c.Unit), Name: report.UnitName(c.Unit)})
+		s.Reasons = append(s.Reasons, report.Lost{Song: s.Song, Cue: string(c.Cue.ID), Reason: report.OutOfService(c.Unit), Name: c.Unit.Name})
 	}
 }

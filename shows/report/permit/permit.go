@@ -57,7 +57,7 @@ func NewPack(p *timeline.Plan) (*Pack, error) {
 	site := p.OnSite()
 	k := &Pack{Head: report.HeadOf(p), Used: report.TotalsOn(site), Conditions: report.ConditionsOf(p), Changes: report.ChangesOf(p), Sign: permitSigners(), Plan: p}
 	k.Fields = permitFields(p)
-	k.Articles, k.Days, k.Media = permitArticles(site), permitDays(p, site), load.Media(p)
+	k.Articles, k.Days, k.Media = permitArticles(p, site), permitDays(p, site), load.Media(p)
 	k.Transport = permitTransport(p)
 	k.Procedures = proceduresOf(p)
 	k.Points = firingPoints(p)

@@ -40,7 +40,7 @@ func permitSongs(p *timeline.Plan) []Song {
 			last = max(last, c.Close)
 		}
 		for _, a := range order {
-			s.Effects = append(s.Effects, fmt.Sprintf("%d × %s", count[a], report.NameOr(a.Name, a.ID)))
+			s.Effects = append(s.Effects, fmt.Sprintf("%d × %s", count[a], p.Show.Called(a)))
 		}
 		if len(ps.Commands) > 0 {
 			s.First, s.Last = ps.Rate.Label(ps.Commands[0].Frame), ps.Rate.Label(last)
@@ -67,14 +67,14 @@ type Control struct {
 
 func permitControl(p *timeline.Plan, site *timeline.OnSite) []Control {
 	list := []Control{}
-	names := report.NewLabeller(p.Show.Rig)
+	names := report.NewLabeller(p.Show)
 	open := openTimes(p)
 	for i := range site.Loads {
 		l := &site.Loads[i]
 		if l.Article == nil {
 			continue
 		}
-		line := Control{Effect: report.UnitName(l.Unit), Position: report.PositionName(l.Unit), Article: report.NameOr(l.Article.Name, l.Article.ID), How: howDriven(l.Unit), Commands: l.Commands}
+		line := Control{Effect: l.Unit.Name, Position: report.PositionName(l.Unit), Article: p.Show.Called(l.Article), How: howDriven(l.Unit), Commands: l.Commands}
 		switch {
 		case l.First != nil:
 			ps := &p.Songs[l.Song]

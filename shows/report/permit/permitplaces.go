@@ -41,16 +41,16 @@ func firingPoints(p *timeline.Plan) []FiringPoint {
 		}
 		pt := FiringPoint{Name: "no position given"}
 		if q := u.Position; q != nil {
-			pt = FiringPoint{Position: string(q.ID), Name: report.NameOr(q.Name, q.ID), X: q.X, Y: q.Y, Z: q.Z}
+			pt = FiringPoint{Position: string(q.ID), Name: p.Show.Called(q), X: q.X, Y: q.Y, Z: q.Z}
 		}
 		i, ok := at[pt.Position]
 		if !ok {
 			i = len(list)
 			at[pt.Position], list = i, append(list, pt)
 		}
-		list[i].Effects = append(list[i].Effects, report.UnitName(u))
+		list[i].Effects = append(list[i].Effects, u.Name)
 		if points := reach.Printed(u, u.Article); points != "upright" {
-			list[i].Points = append(list[i].Points, report.UnitName(u)+": "+points)
+			list[i].Points = append(list[i].Points, u.Name+": "+points)
 		}
 		if a := u.Article; a != nil {
 			list[i].Fallout, list[i].Clear = max(list[i].Fallout, a.Fallout), max(list[i].Clear, a.Clear)
@@ -125,7 +125,7 @@ func permitDistances(all []rule.Clearance, points []FiringPoint) []Distance {
 		c := &all[i]
 		k := key{c.Unit.Position, c.Article, c.To, reach.Aim(c.Unit, c.Article), c.Required, c.Nearest}
 		if n, ok := at[k]; ok {
-			list[n].Effects = append(list[n].Effects, report.UnitName(c.Unit))
+			list[n].Effects = append(list[n].Effects, c.Unit.Name)
 			continue
 		}
 		at[k] = len(list)
@@ -139,7 +139,7 @@ func permitDistances(all []rule.Clearance, points []FiringPoint) []Distance {
 }
 
 func permitDistance(c *rule.Clearance) Distance {
-	d := Distance{Position: report.PositionName(c.Unit), Effects: []string{report.UnitName(c.Unit)}, Article: report.NameOr(c.Article.Name, c.Article.ID), Aim: reach.Aim(c.Unit, c.Article), To: string(c.To), Nearest: c.Nearest,
+	d := Distance{Position: report.PositionName(c.Unit), Effects: []string{c.Unit.Name}, Article: c.Unit.Called(c.Article), Aim: reach.Aim(c.Unit, c.Article), To: string(c.To), Nearest: c.Nearest,
 		Required: wording.RoundMetres(c.Required), Rows: []DistanceRow{}, Verdict: string(c.State), Short: c.Short()}
 	if c.Measured {
 		d.Planned = &c.Planned
@@ -233,7 +233,7 @@ func permitHeights(p *timeline.Plan, site *timeline.OnSite) []Height {
 }
 
 func permitHeight(p *timeline.Plan, l *timeline.Load) Height {
-	h := Height{Position: report.PositionName(l.Unit), Article: report.NameOr(l.Article.Name, l.Article.ID), Aim: reach.Aim(l.Unit, l.Article), Units: 1, Height: l.Article.Height, Mark: string(l.Article.MarkOf("height"))}
+	h := Height{Position: report.PositionName(l.Unit), Article: p.Show.Called(l.Article), Aim: reach.Aim(l.Unit, l.Article), Units: 1, Height: l.Article.Height, Mark: string(l.Article.MarkOf("height"))}
 	row := figure.Row{Required: figure.Unknown(), Planned: figure.Unknown()}
 	if top, needs, ok := rule.Reach(p, l.Unit, l.Article); ok {
 		row.Required = needs

@@ -1,7 +1,6 @@
 package slots
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
@@ -52,7 +51,7 @@ func (p *slots) askOwn() {
 	}
 	said := page.Counted(len(devices), "device")
 	if len(devices) == 1 {
-		said = cmp.Or(devices[0].Name, string(devices[0].ID))
+		said = p.h.Show().Called(devices[0])
 	}
 	p.h.AskFor(operation.Find("slot", "own"), timeline.Ref{}, page.Form{
 		Title: "Slot of " + said,

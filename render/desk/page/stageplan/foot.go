@@ -213,7 +213,7 @@ func (st *Stage) distanceTable(r image.Rectangle) {
 func cell(s *rule.Spacing, col int) string {
 	switch col {
 	case 1:
-		return cmp.Or(s.Unit.Placed.Name, string(s.Unit.Placed.ID)) + ": " + s.Article.Name
+		return s.Unit.Name + ": " + s.Article.Name
 	case 2:
 		text := string(s.Kind) + " " + s.Name
 		if s.Never {

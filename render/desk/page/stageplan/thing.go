@@ -1,7 +1,6 @@
 package stageplan
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -60,7 +59,7 @@ func (st *Stage) name(c render.Chosen) string {
 	switch {
 	case c.Kind == render.HitPosition:
 		if p := show.Rig.Position(timeline.ID(c.ID)); p != nil {
-			return "position " + cmp.Or(p.Name, string(p.ID))
+			return "position " + show.Called(p)
 		}
 	case v == nil:
 	case c.Kind == render.HitMark && i < len(v.Performers):

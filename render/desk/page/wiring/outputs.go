@@ -59,7 +59,7 @@ func (p *wiring) listed() []table.Row {
 		if t != nil {
 			n = t.Outputs
 		}
-		add(output{unit: timeline.Ref{Kind: "bank", ID: b.ID}, name: cmp.Or(b.Name, string(b.ID)), dead: b.Dead, bank: t}, n)
+		add(output{unit: timeline.Ref{Kind: "bank", ID: b.ID}, name: s.Called(b), dead: b.Dead, bank: t}, n)
 	}
 	devices := slices.Clone(s.Rig.Devices)
 	timeline.ByAddress(devices)
@@ -68,7 +68,7 @@ func (p *wiring) listed() []table.Row {
 		if t := s.Stock.DeviceTypeOf(v); t != nil {
 			n = t.Heads()
 		}
-		add(output{unit: timeline.Ref{Kind: "device", ID: v.ID}, name: cmp.Or(v.Name, string(v.ID)), dead: v.Dead}, n)
+		add(output{unit: timeline.Ref{Kind: "device", ID: v.ID}, name: s.Called(v), dead: v.Dead}, n)
 	}
 	return list
 }

@@ -1,7 +1,6 @@
 package wiring
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -26,7 +25,7 @@ func (p *wiring) askSwap() {
 			from = b.ID
 		}
 	}
-	name := func(b *timeline.Bank) string { return cmp.Or(b.Name, string(b.ID)) }
+	name := func(b *timeline.Bank) string { return p.h.Show().Called(b) }
 	slices.SortFunc(banks, func(x, y *timeline.Bank) int { return strings.Compare(name(x), name(y)) }) // as the form lists them
 	if !slices.ContainsFunc(banks, func(b *timeline.Bank) bool { return b.ID == from }) {
 		from = banks[0].ID

@@ -1,0 +1,279 @@
+package timeline
+
+import (
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// Called gives what the crew calls a record, as it stands in a sentence, on a
+// sheet and in the window: its name; without one what it is, where it is and a
+// number ("Jet 2 at Lip left", "IGN 1:7", "key 7"). Of several records of a kind
+// that have the same name each says where it stands, or which one it is: "Jet
+// (Lip left)", "Jet (2)". An id is never part of it, but of a setting, which is
+// called after its rule. What lives in a song is named for somebody who knows
+// which one; see CalledIn.
+func (s *Show) Called(r Record) string { return s.CalledIn("", r) }
+
+// CalledIn is Called of what lives in a song: apart from others in that song.
+func (s *Show) CalledIn(song ID, r Record) string {
+	k := kindOfRecord(r)
+	if name, ok := s.names.of(s, k, song)[r.base().ID]; ok {
+		return name
+	}
+	if name := s.given(r); name != "" { // not in the show
+		return name
+	}
+	what, where, _ := s.describe(r)
+	return what + where
+}
+
+// CalledBy gives what the crew calls the record of an id, which is of the first
+// of several kinds that has it; what is in none of them keeps its id.
+func (s *Show) CalledBy(id ID, kinds ...string) string {
+	for _, kind := range kinds {
+		k := KindOf(kind)
+		if r := k.Find(s, "", id); !k.InSong && r != nil {
+			return s.Called(r)
+		}
+	}
+	return string(id)
+}
+
+// CalledOutput names an output of a bank or a head of a device shortly, as users
+// write it as well: "IGN 1:7".
+func (s *Show) CalledOutput(at OutputRef) string {
+	return fmt.Sprintf("%s:%d", s.CalledBy(at.Driver, "bank", "device"), at.Output)
+}
+
+// names keeps what records are called, as long as the show is not changed.
+type names struct {
+	mu   sync.Mutex
+	kept map[namesKey]map[ID]string
+}
+
+type namesKey struct {
+	kind *Kind
+	song ID
+}
+
+// of gives what all records of a kind are called, of what lives in a song those
+// of one. A nil one keeps nothing.
+func (n *names) of(s *Show, k *Kind, song ID) map[ID]string {
+	if !k.InSong {
+		song = ""
+	}
+	if n == nil {
+		return s.allCalled(k, song)
+	}
+	n.mu.Lock()
+	all, ok := n.kept[namesKey{k, song}]
+	n.mu.Unlock()
+	if ok {
+		return all
+	}
+	all = s.allCalled(k, song) // asks for those of other kinds, so the lock is open
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.kept == nil {
+		n.kept = map[namesKey]map[ID]string{}
+	}
+	n.kept[namesKey{k, song}] = all
+	return all
+}
+
+// allCalled names all records of a kind.
+func (s *Show) allCalled(k *Kind, song ID) map[ID]string {
+	list := k.List(s, song)
+	all, taken := make(map[ID]string, len(list)), make(map[string]bool, len(list))
+	same := map[string][]Record{}
+	for _, r := range list {
+		if name := s.given(r); name != "" {
+			key := strings.ToLower(name)
+			all[r.base().ID], taken[key], same[key] = name, true, append(same[key], r)
+		}
+	}
+	for _, r := range list {
+		if key := strings.ToLower(s.given(r)); len(same[key]) > 1 {
+			s.apart(song, same[key], all, taken)
+			delete(same, key)
+		}
+	}
+	for _, r := range list {
+		if _, named := all[r.base().ID]; !named {
+			what, where, numbered := s.describe(r)
+			all[r.base().ID] = free(what, where, numbered, taken)
+		}
+	}
+	return all
+}
+
+// apart tells records of one name apart: by where they stand where that is
+// another place for each of them, else by a number.
+func (s *Show) apart(song ID, same []Record, all map[ID]string, taken map[string]bool) {
+	where := map[string]bool{"": true}
+	for _, r := range same {
+		where[strings.ToLower(s.whereOf(song, r))] = true
+	}
+	for _, r := range same {
+		id := r.base().ID
+		if at := s.whereOf(song, r); len(where) > len(same) {
+			all[id] = free(all[id]+" ("+at, ")", false, taken)
+		} else {
+			all[id] = free(all[id]+" (", ")", true, taken)
+		}
+	}
+}
+
+// free puts a number between two parts of a name where one is asked for, or
+// where others have the name, and takes it.
+func free(what, rest string, numbered bool, taken map[string]bool) string {
+	name := what + rest
+	for n := 1; numbered || taken[strings.ToLower(name)]; n++ {
+		gap := " "
+		if strings.HasSuffix(what, "(") {
+			gap = ""
+		}
+		name, numbered = fmt.Sprintf("%s%s%d%s", what, gap, n, rest), false
+	}
+	taken[strings.ToLower(name)] = true
+	return name
+}
+
+// whereOf gives what tells a record apart from others of its name, or "".
+func (s *Show) whereOf(song ID, r Record) string {
+	at := func(position ID) string {
+		if p := s.Rig.Position(position); p != nil {
+			return s.Called(p)
+		}
+		return ""
+	}
+	switch r := r.(type) {
+	case *Placed:
+		return at(r.Position)
+	case *Bank:
+		return at(r.Position)
+	case *Device:
+		return at(r.Position)
+	case *Wire:
+		return "to " + s.CalledBy(r.Placed, "placed")
+	case *Person:
+		return string(r.Role)
+	case *SongHead:
+		return r.Slug
+	case *Night:
+		return cmp.Or(r.Date, r.Slug)
+	case *Venue:
+		return cmp.Or(r.Place, r.Slug)
+	case *Lane:
+		return s.CalledBy(r.Target, "group", "placed")
+	case *Section:
+		return r.At.String()
+	case *Marker:
+		return r.At.String()
+	case *Phrase:
+		return r.At.String()
+	case *Cue:
+		if l := findRecord(s.lanes(song), r.Lane); l != nil {
+			return s.CalledIn(song, l)
+		}
+	}
+	return ""
+}
+
+func (s *Show) lanes(song ID) []*Lane {
+	if g := s.Song(song); g != nil {
+		return g.Lanes
+	}
+	return nil
+}
+
+// given gives the name that a record has been given, or that its place says
+// without more; "" where nothing does. A song is named with its version.
+func (s *Show) given(r Record) string {
+	if song, ok := r.(*SongHead); ok {
+		return song.FullTitle()
+	}
+	if name := kindOfRecord(r).NameOf(r); name != "" {
+		return name
+	}
+	switch r := r.(type) {
+	case *Wire:
+		return s.CalledOutput(OutputRef{r.Driver, r.Output})
+	case *HandCue:
+		if r.Key > 0 {
+			return "key " + strconv.Itoa(r.Key)
+		}
+		if len(r.Targets) > 0 {
+			return "hand cue for " + s.CalledBy(r.Targets[0], "group", "placed")
+		}
+	case *Night:
+		return cmp.Or(r.Date, r.Slug)
+	case *Venue:
+		return cmp.Or(r.Place, r.Slug)
+	case *Cue:
+		return "at " + r.At.String()
+	case *Section:
+		return "section at " + r.At.String()
+	case *Marker:
+		return "marker at " + r.At.String()
+	case *Phrase:
+		return fmt.Sprintf("phrase of %s at %s", s.CalledBy(r.Group, "group", "placed"), r.At)
+	case *Lane:
+		switch target := s.CalledBy(r.Target, "group", "placed"); {
+		case target == "":
+			return ""
+		case r.Window():
+			return fmt.Sprintf("%s of %s", r.Role, target)
+		default:
+			return target
+		}
+	}
+	return ""
+}
+
+// describe says what a record is that nothing names, and where; numbered where
+// that alone would as well mean its type.
+func (s *Show) describe(r Record) (what, where string, numbered bool) {
+	called := func(r Record, lost bool, other string) string {
+		if lost {
+			return other
+		}
+		return s.Called(r)
+	}
+	switch r := r.(type) {
+	case *Placed:
+		if p := s.Rig.Position(r.Position); p != nil {
+			where = " at " + s.Called(p)
+		}
+		a := s.Stock.Article(r.Article)
+		return called(a, a == nil, "placed effect"), where, true
+	case *Bank:
+		t := s.Stock.BankType(r.Type)
+		return called(t, t == nil, "bank"), "", true
+	case *Device:
+		t := s.Stock.DeviceType(r.Type)
+		return called(t, t == nil, "device"), "", true
+	case *Article:
+		return cmp.Or(string(r.Family), "article"), "", true
+	case *DeviceType:
+		return "device type", "", true
+	case *BankType:
+		return strings.TrimSpace(string(r.Kind) + " bank type"), "", true
+	case *Supply:
+		return strings.TrimSpace(r.Medium + " supply"), "", true
+	case *Person:
+		return cmp.Or(string(r.Role), "person"), "", true
+	case *HandCue:
+		return "hand cue", "", true
+	case *Setting:
+		return string(r.ID), "", false
+	case *RuleSet:
+		return "rule set", "", true
+	case *Head:
+		return "the show", "", false
+	}
+	return kindOfRecord(r).Name, "", true
+}
