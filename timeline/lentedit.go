@@ -226,6 +226,28 @@ func GoWithout(song ID, again bool, cues ...ID) Edit {
 	}
 }
 
+// MapVersion says where the recording of the song that a version shares with is in
+// its own; no run is bar for bar.
+func MapVersion(song ID, runs ...TimeRun) Edit {
+	return func(d *Draft) error {
+		g := d.show.Song(song)
+		if g == nil {
+			return fmt.Errorf("song:%s: there is no such record", song)
+		}
+		base := d.show.Song(g.VersionOf)
+		if base == nil {
+			return fmt.Errorf("song %s is no version of another song, so there is nothing to map", quoted(g.FullTitle()))
+		}
+		h := g.SongHead
+		h.Map = slices.Clone(runs)
+		if err := h.TimeMap(&base.SongHead).Check(); err != nil {
+			return &ValueError{Kind: "song", Field: "map", Value: "", Want: err.Error()}
+		}
+		d.Put("", &h)
+		return nil
+	}
+}
+
 // NewVersion is a version of a song that is made.
 type NewVersion struct {
 	ID    ID

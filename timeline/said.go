@@ -14,6 +14,15 @@ func (s *Show) Named(kind string, id ID) string {
 	return s.named(Ref{Kind: kind, ID: id})
 }
 
+// VersionNamed names a song with its version in brackets, in quotes; one that is not
+// there is said to be gone.
+func (s *Show) VersionNamed(song ID) string {
+	if g := s.Song(song); g != nil {
+		return fmt.Sprintf("%q", g.FullTitle())
+	}
+	return string(song) + " (gone)"
+}
+
 func (s *Show) named(r Ref) string {
 	k := KindOf(r.Kind)
 	if k == nil {

@@ -86,7 +86,7 @@ func (r changeReport) songsPart() paper.Part {
 			}
 			return n(no)
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{place(s.Was), place(s.Is), s.Title, s.StartWas, s.StartIs, n(s.Moved), n(s.Lost), n(s.Added), n(s.Articles), n(s.Aimed), n(s.Timed), n(s.Same)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{place(s.Was), place(s.Is), wording.JoinGiven(", in the place of ", s.Title, s.Instead), s.StartWas, s.StartIs, n(s.Moved), n(s.Lost), n(s.Added), n(s.Articles), n(s.Aimed), n(s.Timed), n(s.Same)}})
 	}
 	return p
 }

@@ -62,6 +62,21 @@ func SongIn(p *timeline.Plan, song timeline.ID) *timeline.PlanSong {
 	return &p.Songs[i]
 }
 
+// VersionIn gives the song that a plan plays where another plan plays a song: the
+// same one, else another version of it that the other plan does not play; nil where
+// there is none.
+func VersionIn(p, other *timeline.Plan, song timeline.ID) *timeline.PlanSong {
+	if ps := SongIn(p, song); ps != nil {
+		return ps
+	}
+	for i := range p.Songs {
+		if ps := &p.Songs[i]; SongIn(other, ps.Song.ID) == nil && (p.Show.SameSong(song, ps.Song.ID) || other.Show.SameSong(song, ps.Song.ID)) {
+			return ps
+		}
+	}
+	return nil
+}
+
 // PositionNamed names a position of a show's stage; "" where there is none.
 func PositionNamed(s *timeline.Show, id timeline.ID) string {
 	if pos := s.Rig.Position(id); pos != nil {

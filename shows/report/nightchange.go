@@ -49,10 +49,13 @@ func whatOf(i *operation.Item) string {
 }
 
 // cuesTouched counts the cues that an item of a night touches by itself. A song
-// that is moved moves with all of its hits.
+// that is moved moves with all of its hits, and another version is all of it another.
 func cuesTouched(p *timeline.Plan, i *operation.Item) int {
 	if m, ok := i.Args.(*operation.Moving); ok {
 		return hitsOf(p, m.Song)
+	}
+	if v, ok := i.Args.(*timeline.TonightsVersion); ok {
+		return hitsOf(p, v.Version)
 	}
 	return touchedAlone(p, i.Alone(p.Night.Set))
 }
@@ -133,22 +136,26 @@ func Otherwise(was, is *timeline.Plan) map[cueKey]bool {
 	return cues
 }
 
-// played gives what each cue plays: effect, article and the outputs in service
+// played gives, by song whichever version of it is played, what each cue plays: effect, article and the outputs in service
 // that drive it, by effect; of an arm window, its devices in service.
 func played(p *timeline.Plan) map[cueKey][]string {
 	m := map[cueKey][]string{}
 	live := LiveOutputs(p.Units)
 	for i := range p.Songs {
 		ps := &p.Songs[i]
+		song, version := p.Show.Versions(ps.Song.ID)[0].ID, ""
+		if song != ps.Song.ID {
+			version = string(ps.Song.ID) + " "
+		}
 		for k := range ps.Commands {
 			c := &ps.Commands[k]
-			key := cueKey{ps.Song.ID, c.Cue.ID}
-			m[key] = append(m[key], string(c.Unit.Placed.ID)+" "+string(c.Article.ID)+live[c.Unit])
+			key := cueKey{song, c.Cue.ID}
+			m[key] = append(m[key], version+string(c.Unit.Placed.ID)+" "+string(c.Article.ID)+live[c.Unit])
 		}
 		for k := range ps.Asked {
 			w := &ps.Asked[k]
-			key := cueKey{ps.Song.ID, w.Cue.ID}
-			m[key] = append(m[key], WindowDevice(p.Night, w))
+			key := cueKey{song, w.Cue.ID}
+			m[key] = append(m[key], version+WindowDevice(p.Night, w))
 		}
 	}
 	for list := range maps.Values(m) {

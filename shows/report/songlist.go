@@ -19,6 +19,8 @@ type SongLine struct {
 	Number   int             `json:"number"` // in the running order; 0 = not played
 	ID       string          `json:"id"`
 	Title    string          `json:"title"`
+	Of       string          `json:"version_of,omitempty"`  // the song it is a version of
+	Shared   int             `json:"cues_shared,omitempty"` // of its cues, those that are that song's
 	Slug     string          `json:"slug"`
 	Start    string          `json:"start"`
 	Duration wording.Seconds `json:"duration"`
@@ -47,14 +49,14 @@ func NewSongList(p *timeline.Plan) *SongList {
 	}
 	for _, g := range p.Show.SongsByStart() {
 		if !played[g.ID] {
-			l.Songs = append(l.Songs, songLine(p.Rate, g))
+			l.Songs = append(l.Songs, songLine(p.Rate, p.Show.Programmed(g)))
 		}
 	}
 	return l
 }
 
 func songLine(rate timeline.Rate, g *timeline.Song) SongLine {
-	line := SongLine{ID: string(g.ID), Title: g.FullTitle(), Slug: g.Slug, Start: g.Start.String(), Duration: wording.Seconds(g.Duration()),
+	line := SongLine{ID: string(g.ID), Title: g.FullTitle(), Of: string(g.VersionOf), Shared: g.Lent(), Slug: g.Slug, Start: g.Start.String(), Duration: wording.Seconds(g.Duration()),
 		Beats: !g.Beats.Empty(), Sure: g.Confirmed, Sections: len(g.Sections), Lanes: len(g.Lanes), Cues: len(g.Cues), Audio: g.Audio.Path}
 	if frame, err := rate.Frame(g.Start); err == nil {
 		line.Start = rate.Label(frame)

@@ -46,7 +46,7 @@ func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard
 	song.Title = title
 	song.Audio = timeline.Audio{FileHash: heard.Ident.FileHash, PCMHash: heard.Ident.PCMHash, Rate: heard.Ident.Rate, Frames: heard.Ident.Frames}
 	var err error
-	if song.Start, err = freeStart(show, &song.SongHead); err != nil {
+	if song.Start, err = show.FreeStart(&song.SongHead); err != nil {
 		return "", err
 	}
 	if song.Beats, err = heard.Analysis.BeatMap(); err != nil {
@@ -83,7 +83,7 @@ func (s *Session) Takes(path, title string) error {
 	song := timeline.KindOf("song").New(shows.NewIDFor(show, "song", "")).(*timeline.SongHead)
 	song.Title = title
 	var err error
-	if song.Start, err = freeStart(show, song); err != nil {
+	if song.Start, err = show.FreeStart(song); err != nil {
 		return err
 	}
 	if inside, ok := s.inside(path); ok { // a copy is given a name that will do

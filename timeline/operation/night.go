@@ -14,7 +14,7 @@ import (
 // nightOperations make the show of one date and change it; the tour stays as it
 // is.
 func nightOperations() []*Operation {
-	return []*Operation{newNight(), cut(), swap(), out(), plug(), shift(), fill(), condition(), nightDistance(), accept(), nightBack()}
+	return []*Operation{newNight(), cut(), swap(), out(), plug(), nightVersion(), shift(), fill(), condition(), nightDistance(), accept(), nightBack()}
 }
 
 // onNight gives the id of the night that an operation is done to.

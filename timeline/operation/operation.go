@@ -135,6 +135,7 @@ func init() {
 		patchOperations(),
 		wireOperations(),
 		slotOperations(),
+		arrangeOperations(),
 	)
 }
 

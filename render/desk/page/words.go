@@ -134,7 +134,7 @@ func Setlist(p *timeline.Plan) []*timeline.Song {
 	}
 	for _, s := range p.Show.SongsByStart() {
 		if !seen[s.ID] {
-			songs = append(songs, s)
+			songs = append(songs, p.Show.Programmed(s))
 		}
 	}
 	return songs

@@ -54,7 +54,7 @@ func (g *cueDrag) Move(in *widget.Input) {
 			d.X = 0
 		}
 	}
-	song := g.sp.work().Session.Show().Song(g.sp.work().Song)
+	song := g.sp.programmed()
 	without := make(map[timeline.ID]bool, len(g.cues))
 	for _, c := range g.cues {
 		without[c.ID] = true
@@ -193,7 +193,7 @@ func (g *endDrag) Move(in *widget.Input) {
 	}
 	q := *g.cue
 	q.Open = max(c.at-g.hit, shortestOpen).RoundTo(timeline.EntryStep)
-	song := g.sp.work().Session.Show().Song(g.sp.work().Song)
+	song := g.sp.programmed()
 	if err := errLocked(song, []*timeline.Cue{g.cue}); err != nil {
 		g.sp.h.Warn(err.Error())
 		return

@@ -121,7 +121,7 @@ func (sp *Page) catch(at timeline.Time, without map[timeline.ID]bool, inverted b
 		return caught{at: at.RoundTo(timeline.EntryStep)}
 	}
 	v := sp.work().View()
-	s := newSnapping(sp.work().Session.Show().Song(sp.work().Song), sp.grid().step, v.Playhead, without)
+	s := newSnapping(sp.programmed(), sp.grid().step, v.Playhead, without)
 	return s.near(at, sp.reach(snapReach))
 }
 
@@ -134,11 +134,18 @@ func (sp *Page) reach(px int) timeline.Time {
 }
 
 // onBeat reports whether new cues stand on beats: once somebody has confirmed the beat map.
+// programmed gives the song in view as it is played, of the session's show: what a version shares is among it, and an edit of that is
+// refused with where to change it.
+func (sp *Page) programmed() *timeline.Song {
+	show := sp.work().Session.Show()
+	return show.Programmed(show.Song(sp.work().Song))
+}
+
 func onBeat(song *timeline.Song) bool { return song.Confirmed && !song.Beats.Empty() }
 
 // placeOn puts a cue on a lane.
 func (sp *Page) placeOn(lane timeline.ID, c caught) bool {
-	song := sp.work().Session.Show().Song(sp.work().Song)
+	song := sp.programmed()
 	l := song.Lane(lane)
 	if l == nil {
 		sp.h.Fail(errors.New("the lane is gone; choose another with ↑ and ↓"))

@@ -53,7 +53,7 @@ func (sp *Page) phraseMeant() (song timeline.ID, p *timeline.Phrase) {
 // askPhrase asks for a phrase, or for other settings of one.
 func (sp *Page) askPhrase(o *operation.Operation) {
 	songID, old := sp.phraseMeant()
-	song := sp.work().Show.Song(songID)
+	song := sp.work().Show.Programmed(sp.work().Show.Song(songID))
 	if song == nil {
 		return
 	}
@@ -71,8 +71,10 @@ func (sp *Page) askPhrase(o *operation.Operation) {
 	}
 	given["until"] = kind.Field("to").Get(p).Text
 	sp.h.AskFor(o, timeline.Ref{Kind: "song", ID: songID}, page.Form{Title: title, Button: button, Given: given,
-		Begin:   func(args any) { args.(*operation.Phrasing).Again = again },
-		Choices: map[string]func() []page.Choice{"group": sp.phraseTargets, "lane": func() []page.Choice { return phraseLanes(sp.work().Show, sp.work().Show.Song(songID)) }},
+		Begin: func(args any) { args.(*operation.Phrasing).Again = again },
+		Choices: map[string]func() []page.Choice{"group": sp.phraseTargets, "lane": func() []page.Choice {
+			return phraseLanes(sp.work().Show, sp.work().Show.Programmed(sp.work().Show.Song(songID)))
+		}},
 		Off: map[string]func(any) string{"new-lane": func(args any) string {
 			if args.(*operation.Phrasing).Lane != "" {
 				return "choose a new lane to name it"

@@ -43,7 +43,8 @@ type Side struct {
 type Song struct {
 	Song     string `json:"song"` // id
 	Title    string `json:"title"`
-	Was      int    `json:"was"` // place in the running order; 0 = not played
+	Instead  string `json:"instead,omitempty"` // title of the version that was played
+	Was      int    `json:"was"`               // place in the running order; 0 = not played
 	Is       int    `json:"is"`
 	StartWas string `json:"start_was"`
 	StartIs  string `json:"start_is"`
@@ -89,10 +90,10 @@ func (r *Report) Same() bool {
 func changeSongs(was, is *timeline.Plan) []Song {
 	list := []Song{}
 	for i := range is.Songs {
-		list = append(list, changeSong(was, is, report.SongIn(was, is.Songs[i].Song.ID), &is.Songs[i]))
+		list = append(list, changeSong(was, is, report.VersionIn(was, is, is.Songs[i].Song.ID), &is.Songs[i]))
 	}
 	for i := range was.Songs {
-		if report.SongIn(is, was.Songs[i].Song.ID) == nil {
+		if report.VersionIn(is, was, was.Songs[i].Song.ID) == nil {
 			list = append(list, changeSong(was, is, &was.Songs[i], nil))
 		}
 	}
@@ -107,6 +108,9 @@ func changeSong(old, now *timeline.Plan, was, is *timeline.PlanSong) Song {
 		s.Song, s.Title, s.Was, s.StartWas, before = string(was.Song.ID), was.Song.FullTitle(), was.Number, was.Label(0), cuesOf(old, was)
 	}
 	if is != nil {
+		if was != nil && was.Song.ID != is.Song.ID {
+			s.Instead = was.Song.FullTitle()
+		}
 		s.Song, s.Title, s.Is, s.StartIs, after = string(is.Song.ID), is.Song.FullTitle(), is.Number, is.Label(0), cuesOf(now, is)
 	}
 	for id, now := range after {
@@ -179,7 +183,7 @@ func (s *Song) count(was, is *cueDeed) {
 
 // Changes reports whether anything of the song is otherwise.
 func (s *Song) Changes() bool {
-	return s.Was != s.Is || s.StartWas != s.StartIs || s.Moved+s.Lost+s.Added+s.Articles+s.Aimed+s.Timed > 0
+	return s.Was != s.Is || s.Instead != "" || s.StartWas != s.StartIs || s.Moved+s.Lost+s.Added+s.Articles+s.Aimed+s.Timed > 0
 }
 
 // driver is an output of a bank, or a head of a device.

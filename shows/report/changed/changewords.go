@@ -44,6 +44,9 @@ func (s *Song) words() string {
 	case s.Was != s.Is:
 		parts = append(parts, fmt.Sprintf("number %d → %d", s.Was, s.Is))
 	}
+	if s.Instead != "" {
+		parts = append(parts, fmt.Sprintf("in the place of %q", s.Instead))
+	}
 	if s.Was > 0 && s.StartWas != s.StartIs {
 		parts = append(parts, fmt.Sprintf("starts at %s (was %s)", s.StartIs, s.StartWas))
 	}

@@ -1,4 +1,4 @@
-package session
+package timeline_test
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ import (
 func addAtFree(t *testing.T, s *timeline.Show, n int, length timeline.Time) (*timeline.Show, timeline.Timecode) {
 	t.Helper()
 	head := &timeline.SongHead{Base: timeline.Base{ID: timeline.ID(fmt.Sprintf("s%03d", n))}, Length: length}
-	tc, err := freeStart(s, head)
+	tc, err := s.FreeStart(head)
 	require.NoError(t, err)
 	head.Start = tc
 	d := timeline.NewDraft(s)
@@ -50,7 +50,7 @@ func TestLongSongsDoNotOverlap(t *testing.T) {
 	}
 	requireNoClash(t, s)
 	head := &timeline.SongHead{Base: timeline.Base{ID: "last"}, Length: 89 * timeline.Minute}
-	_, err := freeStart(s, head)
+	_, err := s.FreeStart(head)
 	require.ErrorContains(t, err, "no free timecode is left")
 }
 
