@@ -4,13 +4,18 @@ import "errors"
 
 // FreeStart gives the first start of timecode at which a song claims nothing that
 // another song claims: a whole hour from 1 to 23, else a half hour, else any
-// minute. Hours keep songs apart for people who read timecode.
+// minute. Hours keep songs apart for people who read timecode, so an hour is left
+// alone that stands on a printed sheet, or was played, for a song that is elsewhere now.
 func (s *Show) FreeStart(song *SongHead) (Timecode, error) {
 	var taken []TimeSpan
 	for _, g := range s.Songs {
 		if span, ok := s.claim(&g.SongHead, g.Start); ok {
 			taken = append(taken, span)
 		}
+	}
+	paper := s.OnPaper()
+	for _, span := range taken {
+		paper &^= HoursBetween(span.From, span.To) // those are looked at to the minute
 	}
 	for _, minutes := range [][]uint8{{0}, {30}, everyMinute()} {
 		for h := uint8(0); h < 24; h++ {
@@ -19,7 +24,7 @@ func (s *Show) FreeStart(song *SongHead) (Timecode, error) {
 				if h == 0 && len(minutes) == 1 {
 					continue // pre-roll and commands before the song would fall before midnight
 				}
-				if span, ok := s.claim(song, tc); ok && isFree(span, taken) {
+				if span, ok := s.claim(song, tc); ok && isFree(span, taken) && paper&HoursBetween(span.From, span.To) == 0 {
 					return tc, nil
 				}
 			}

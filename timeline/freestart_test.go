@@ -70,3 +70,52 @@ func requireNoClash(t *testing.T, s *timeline.Show) {
 		}
 	}
 }
+
+// An hour that stands on paper for a song that is elsewhere now, or that was played,
+// is nobody's.
+func TestHoursOnPaperAreLeftAlone(t *testing.T) {
+	s := timeline.NewShow("s", "", timeline.Rate25)
+	for n := range 3 {
+		s, _ = addAtFree(t, s, n, 4*timeline.Minute)
+	}
+	ids := []timeline.Entry{{Song: "s000"}, {Song: "s001"}, {Song: "s002"}}
+	s, err := s.Edit(func(d *timeline.Draft) error {
+		for i, slug := range []string{"one", "two", "three"} {
+			h := d.Show().Song(timeline.ID(fmt.Sprintf("s%03d", i))).SongHead
+			h.Slug = slug
+			d.Put("", &h)
+		}
+		d.Put("", &timeline.Set{Base: timeline.Base{ID: "set"}, Name: "Main", Entries: ids},
+			&timeline.Night{Base: timeline.Base{ID: "n1"}, Name: "One", Slug: "n1", Set: "set"}, &timeline.Night{Base: timeline.Base{ID: "n2"}, Name: "Two", Slug: "n2", Set: "set"})
+		return nil
+	})
+	require.NoError(t, err)
+	printed := timeline.Compile(s, s.Night("n1"))
+	require.Equal(t, "1,2,3", printed.Hours().String())
+	s, err = s.Edit(timeline.MarkPrinted("n1", []timeline.PrintMark{{Sheet: "cue-list", Digest: "0f", Hours: printed.Hours()}}), func(d *timeline.Draft) error {
+		h := d.Show().Song("s001").SongHead
+		h.Start = timeline.Timecode{H: 5}
+		d.Put("", &h)
+		return nil
+	})
+	require.NoError(t, err)
+	_, tc := addAtFree(t, s, 9, timeline.Minute)
+	require.Equal(t, timeline.Timecode{H: 4}, tc, "2 stands on the sheets of night One")
+	s, err = s.Edit(func(d *timeline.Draft) error {
+		h := d.Show().Song("s000").SongHead
+		h.Start = timeline.Timecode{H: 4}
+		d.Put("", &h)
+		return nil
+	})
+	require.NoError(t, err)
+	became, err := timeline.ParseOutcome("bank-a:7 fired placed=p1 article=jet")
+	require.NoError(t, err)
+	s, err = s.Edit(timeline.EditNight("n2", func(_ *timeline.Show, n *timeline.Night) error {
+		n.Outcomes = []timeline.Outcome{became}
+		return nil
+	}))
+	require.NoError(t, err)
+	require.Equal(t, "1,2,3,4,5", s.OnPaper().String())
+	_, tc = addAtFree(t, s, 9, timeline.Minute)
+	require.Equal(t, timeline.Timecode{H: 6}, tc, "4 and 5 were played in night Two")
+}

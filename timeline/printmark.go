@@ -15,9 +15,10 @@ type PrintMark struct {
 	Sheet    string // its word, such as cue-list
 	Revision string // that was printed on it; "" = none was given
 	Digest   string
+	Hours    Hours // of timecode that the songs on it run in; none = not noted
 }
 
-const printMarkWords = "sheet digest= revision="
+const printMarkWords = "sheet digest= revision= hours="
 
 // String writes the item form: `cue-list digest=0123456789abcdef revision=A`.
 func (m PrintMark) String() string {
@@ -25,13 +26,14 @@ func (m PrintMark) String() string {
 	w.head(m.Sheet)
 	w.pair("digest", m.Digest)
 	w.pair("revision", m.Revision)
+	w.pair("hours", m.Hours.String())
 	return w.String()
 }
 
 // ParsePrintMark reads the item form of a print mark.
 func ParsePrintMark(s string) (PrintMark, error) {
 	r := readItem(s)
-	m := PrintMark{Sheet: r.head("a sheet"), Digest: take(r, "digest", parseDigest), Revision: r.value("revision")}
+	m := PrintMark{Sheet: r.head("a sheet"), Digest: take(r, "digest", parseDigest), Revision: r.value("revision"), Hours: take(r, "hours", parseHours)}
 	if m.Digest == "" && r.err == nil {
 		r.err = fmt.Errorf("holds no digest; write digest=")
 	}

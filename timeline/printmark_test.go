@@ -13,25 +13,25 @@ func TestNextRevision(t *testing.T) {
 }
 
 func TestPrintMarks(t *testing.T) {
-	for _, s := range []string{"cue-list digest=0123456789abcdef", "load-plan digest=0f revision=B", `patch-sheet digest=0f revision="B 2"`} {
+	for _, s := range []string{"cue-list digest=0123456789abcdef", "load-plan digest=0f revision=B", `patch-sheet digest=0f revision="B 2"`, "cue-list digest=0f revision=B hours=1,2,23"} {
 		m, err := ParsePrintMark(s)
 		require.NoError(t, err)
 		require.Equal(t, s, m.String())
 	}
-	for s, want := range map[string]string{"": "must start with a sheet", "cue-list": "holds no digest", "cue-list digest=xyz": "hexadecimal digits", "cue-list digest=0f by=me": `"by" is not understood`} {
+	for s, want := range map[string]string{"": "must start with a sheet", "cue-list": "holds no digest", "cue-list digest=xyz": "hexadecimal digits", "cue-list digest=0f by=me": `"by" is not understood`, "cue-list digest=0f hours=24": "hours from 0 to 23"} {
 		_, err := ParsePrintMark(s)
 		require.ErrorContains(t, err, want, s)
 	}
 	s, err := NewShow("s", "S", Rate25).Edit(func(d *Draft) error {
-		d.Put("", &Night{Base: Base{ID: "n"}, Slug: "n", Revision: "B", Printed: []PrintMark{{"load-plan", "A", "0f"}, {"cue-list", "A", "01"}}})
+		d.Put("", &Night{Base: Base{ID: "n"}, Slug: "n", Revision: "B", Printed: []PrintMark{{"load-plan", "A", "0f", 0}, {"cue-list", "A", "01", 0}}})
 		return nil
-	}, MarkPrinted("n", []PrintMark{{"load-plan", "B", "1f"}, {"cut-list", "B", "2f"}}), MarkPrinted("", []PrintMark{{"cue-list", "", "0a"}}))
+	}, MarkPrinted("n", []PrintMark{{"load-plan", "B", "1f", 0}, {"cut-list", "B", "2f", 0}}), MarkPrinted("", []PrintMark{{"cue-list", "", "0a", 0}}))
 	require.NoError(t, err)
 	p := Compile(s, s.Night("n"))
-	require.Equal(t, []PrintMark{{"cue-list", "A", "01"}, {"cut-list", "B", "2f"}, {"load-plan", "B", "1f"}}, p.Printed())
+	require.Equal(t, []PrintMark{{"cue-list", "A", "01", 0}, {"cut-list", "B", "2f", 0}, {"load-plan", "B", "1f", 0}}, p.Printed())
 	require.Equal(t, "B", p.Revision())
 	tour := Compile(s, nil)
-	require.Equal(t, []PrintMark{{"cue-list", "", "0a"}}, tour.Printed())
+	require.Equal(t, []PrintMark{{"cue-list", "", "0a", 0}}, tour.Printed())
 	require.Empty(t, tour.Revision())
 	like := s.Night("n").Like()
 	require.Empty(t, like.Printed, "another night has printed nothing")

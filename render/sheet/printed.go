@@ -8,7 +8,7 @@ import (
 
 // PrintedMark gives the mark of a sheet that is printed of a plan.
 func PrintedMark(p *timeline.Plan, name string, made Sheet) timeline.PrintMark {
-	return timeline.PrintMark{Sheet: name, Revision: p.Revision(), Digest: made.Printed().Digest(render.NewFaces(), "revision", report.CheckedLabel, report.PlayedLabel)}
+	return timeline.PrintMark{Sheet: name, Revision: p.Revision(), Hours: p.Hours(), Digest: made.Printed().Digest(render.NewFaces(), "revision", report.CheckedLabel, report.PlayedLabel)}
 }
 
 // PrintStates compares the sheets of a plan with the marks of what was printed.

@@ -47,6 +47,29 @@ func (s *Session) bringAudio(ctx context.Context, from, hash string) (to string,
 	}
 }
 
+// Bring makes sure that a recording, whose hash is that of what was listened to, is in
+// the show folder, does the edit that names its path there as one step, and gives that
+// path. Where the edit is refused no copy is left behind.
+func (s *Session) Bring(ctx context.Context, from, hash, label string, edit func(path string) timeline.Edit) (string, error) {
+	if s.ReadOnly() {
+		return "", ErrReadOnly
+	}
+	path, copied, err := s.bringAudio(ctx, from, hash)
+	if err != nil {
+		return "", err
+	}
+	if err := s.Do(label, edit(path)); err != nil {
+		if copied {
+			_ = s.st.Remove(path) // it is only too much
+		}
+		return "", err
+	}
+	if copied {
+		s.brought(path)
+	}
+	return path, nil
+}
+
 // inside gives the path of a file that is in the show folder already.
 func (s *Session) inside(file string) (string, bool) {
 	dir, err1 := filepath.EvalSymlinks(s.dir)
@@ -93,7 +116,7 @@ func (s *Session) copyIn(ctx context.Context, from, to, hash string) error {
 	}
 	defer f.Close()
 	fail := func(err error) error {
-		return &shows.FileError{File: to, Doing: "written", Err: err, Safe: "the song was not added"}
+		return &shows.FileError{File: to, Doing: "written", Err: err, Safe: "nothing was changed"}
 	}
 	if err := s.st.MkdirAll(shows.AudioDir); err != nil {
 		return fail(err)

@@ -131,6 +131,9 @@ func (s *Session) load() error {
 	return nil
 }
 
+// Cache keeps what was computed from recordings.
+func (s *Session) Cache() *audio.Cache { return s.cache }
+
 // Dir is the show's folder.
 func (s *Session) Dir() string { return s.dir }
 

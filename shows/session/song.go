@@ -54,18 +54,12 @@ func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard
 		song.Beats = nil
 	}
 	song.Sections = sectionsOf(heard.Analysis, song.Beats)
-	var copied bool
-	if song.Audio.Path, copied, err = s.bringAudio(ctx, path, heard.Ident.FileHash); err != nil {
+	_, err = s.Bring(ctx, path, heard.Ident.FileHash, fmt.Sprintf("add song %q", title), func(path string) timeline.Edit {
+		song.Audio.Path = path
+		return addSong(song)
+	})
+	if err != nil {
 		return "", err
-	}
-	if err := s.Do(fmt.Sprintf("add song %q", title), addSong(song)); err != nil {
-		if copied {
-			_ = s.st.Remove(song.Audio.Path)
-		}
-		return "", err
-	}
-	if copied {
-		s.brought(song.Audio.Path)
 	}
 	return song.ID, nil
 }
