@@ -174,6 +174,29 @@ func Toward(to *Show) Edit {
 	return func(d *Draft) error { return d.apply(Diff(d.show, to)) }
 }
 
+// SongToward makes one song what it is in another show; what stands beside it stays.
+func SongToward(to *Show, song ID) Edit {
+	return func(d *Draft) error {
+		var cs Changes
+		for _, c := range Diff(d.show, to) {
+			if c.Ref.Song == song || c.Ref == (Ref{Kind: "song", ID: song}) {
+				cs = append(cs, c)
+			}
+		}
+		if err := d.apply(cs); err != nil {
+			return err
+		}
+		for _, c := range cs {
+			if c.After != nil {
+				d.put = append(d.put, c.Ref)
+			} else {
+				d.gone = append(d.gone, c.Ref)
+			}
+		}
+		return nil
+	}
+}
+
 // apply makes changes that start from what the draft holds.
 func (d *Draft) apply(cs Changes) error {
 	batch := map[Ref][]Record{} // puts of one slice are merged at once

@@ -53,6 +53,7 @@ var rooms = map[string]row{
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
 	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
+	"shows/arrival":              upTo(700, "timeline", "timeline/carry", "audio", "audio/ear", "audio/ltc", "shows", "shows/session", "shows/intake"),
 	"shows/example":              upTo(500),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),

@@ -160,6 +160,10 @@ func (r *contextReader) Read(b []byte) (int, error) {
 	return r.Reader.Read(b)
 }
 
+// FileName is what the copy of a recording is called in the show's folder, unless
+// another recording has that name.
+func FileName(file string) string { return plainName(filepath.Base(file)) }
+
 // plainName makes a file name that every system takes.
 func plainName(name string) string {
 	name = strings.Map(func(r rune) rune {

@@ -151,3 +151,8 @@ func sectionsOf(a *ear.Analysis, beats *timeline.BeatMap) []*timeline.Section {
 	}
 	return list
 }
+
+// FreeStart gives the timecode at which a new song of a length would start.
+func (s *Session) FreeStart(length timeline.Time) (timeline.Timecode, error) {
+	return s.Show().FreeStart(&timeline.SongHead{Length: length})
+}

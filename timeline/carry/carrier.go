@@ -45,7 +45,7 @@ func Propose(show *timeline.Show, song timeline.ID, m *timeline.TimeMap, was, is
 	c := &carrier{show: show, song: g, m: m, was: was, heard: is, passages: passagesOf(m)}
 	beats, heard := c.grid()
 	c.beats = beats
-	p := &Proposal{Song: g, Map: m, Passages: c.passages, Beats: beats, Heard: heard, options: o, show: show}
+	p := &Proposal{Song: g, Map: m, Passages: c.passages, Beats: beats, Heard: heard, options: o, show: show, Audio: o.Audio, Start: o.Start}
 	c.cues()
 	c.marked()
 	c.anchors()

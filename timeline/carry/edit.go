@@ -93,13 +93,13 @@ func (p *Proposal) Edit() timeline.Edit {
 // recording from now on; those that somebody has to look at are noted.
 func (p *Proposal) putHead(d *timeline.Draft) {
 	h := p.Song.SongHead
-	if a := p.options.Audio; a.Path != "" {
+	if a := p.Audio; a.Path != "" {
 		a.Heard = h.Audio.Heard
 		h.Audio = a
 		h.Audio.PlacedOn = a.FileHash
 	}
-	if p.options.Start != nil {
-		h.Start = *p.options.Start
+	if p.Start != nil {
+		h.Start = *p.Start
 	}
 	if h.Beats = p.Beats; p.Heard {
 		h.Confirmed = false

@@ -128,7 +128,9 @@ type Proposal struct {
 	Locks    []string
 	Heard    bool // the beat map rests on what was heard in the new recording, and nobody has confirmed it
 	New      []New
-	Notes    []string // what else is to be known, in sentences without their full stop
+	Audio    timeline.Audio     // the new recording, as the song will name it
+	Start    *timeline.Timecode // new start of the song in timecode; nil leaves it
+	Notes    []string           // what else is to be known, in sentences without their full stop
 
 	options Options
 	show    *timeline.Show
