@@ -22,6 +22,15 @@ type Aside struct {
 	Why       string
 }
 
+// Title says what was set aside, and where it stood: `cue at 17.3 in "Chorus"`.
+func (a *Aside) Title() string {
+	text := a.Kind + " at " + a.Stood.String()
+	if a.Section != "" {
+		text += fmt.Sprintf(" in %q", a.Section)
+	}
+	return text
+}
+
 // asideKinds are what can be set aside.
 var asideKinds = []string{"cue", "marker", "section", "phrase", AsideLock}
 

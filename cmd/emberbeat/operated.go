@@ -446,8 +446,9 @@ func writeOutcome(w io.Writer, out operation.Outcome) error {
 // at is where a verb does an operation.
 func at(ctx context.Context, s *session.Session, p *timeline.Plan, on timeline.Ref) operation.At {
 	return operation.At{Plan: p, On: on,
-		NewID: func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) },
-		Found: func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
+		NewID:  func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) },
+		Before: before(s.Dir()),
+		Found:  func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
 }
 
 // foundBy gives the digests of what a rule finds in a plan, by record.

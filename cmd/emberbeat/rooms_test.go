@@ -50,10 +50,12 @@ var rooms = map[string]row{
 	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/changed":       upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/wording"),
+	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
+	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/evening", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
 	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
-	"shows/arrival":              upTo(700, "timeline", "timeline/carry", "audio", "audio/ear", "audio/ltc", "shows", "shows/session", "shows/intake"),
+	"shows/arrival":              upTo(700, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake"),
 	"shows/example":              upTo(500),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
@@ -61,7 +63,7 @@ var rooms = map[string]row{
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
-	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "render", "render/paper"),
+	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(510, "timeline", "audio", "audio/ltc", "render"),

@@ -28,7 +28,7 @@ func (r changeReport) Printed() *paper.Sheet {
 		sh.Parts = append(sh.Parts, p)
 	}
 	if r.Findings != nil {
-		sh.Parts = append(sh.Parts, r.findingsPart())
+		sh.Parts = append(sh.Parts, newsPart(r.Findings))
 	}
 	if len(r.Records) > 0 {
 		p := paper.Part{Heading: "In the show's records", Columns: columns("what")}
@@ -114,8 +114,8 @@ func (r changeReport) totalsPart() paper.Part {
 	return p
 }
 
-func (r changeReport) findingsPart() paper.Part {
-	f := r.Findings
+// newsPart lists the findings that come and go.
+func newsPart(f *changed.FindingsDiff) paper.Part {
 	p := paper.Part{Heading: "Findings", Notes: []string{fmt.Sprintf("%d new, %d gone, %d as before. No finding means no conflict found with the rules, and no more than that.", len(f.New), len(f.Gone), f.Stay)}}
 	if len(f.New)+len(f.Gone) == 0 {
 		return p

@@ -4,31 +4,12 @@ import (
 	"context"
 	"fmt"
 
-	"emberbeat/audio"
-	"emberbeat/audio/ear"
+	"emberbeat/audio/match"
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
 	"emberbeat/timeline/carry"
 )
-
-// Side is one recording as a Matcher has read it.
-type Side any
-
-// Matcher compares recordings.
-type Matcher interface {
-	// Read reads a recording for comparing. open gives it at its beginning, each
-	// time anew; heard is what the ear made of it.
-	Read(ctx context.Context, open func() (audio.Source, error), heard *ear.Analysis) (Side, error)
-	// Alike says how much two recordings have in common, 0 to 1: SameSong and above
-	// is the same song, in whatever version.
-	Alike(ctx context.Context, old, is Side) (float64, error)
-	// Match says where the stretches of the old recording are in the new one.
-	Match(ctx context.Context, old, is Side) (*timeline.TimeMap, error)
-}
-
-// SameSong is how alike two recordings of one song are at least.
-const SameSong = 0.5
 
 // Verdict says what a recording is to the show.
 type Verdict string
@@ -56,7 +37,7 @@ type Arrival struct {
 
 	was  carry.Recording
 	err  error
-	side Side
+	side *match.Side
 }
 
 // Err is the error of what is refused or unread.
@@ -88,20 +69,19 @@ type Options struct {
 // Desk works on the recordings of one show. It remembers what it has read.
 type Desk struct {
 	s     *session.Session
-	m     Matcher
 	songs map[timeline.ID]*known
 }
 
 // known is what is known of the recording that a song's cues stand on.
 type known struct {
-	side  Side
+	side  *match.Side
 	heard *session.Heard
 	err   error
 }
 
 // At gives a desk for an open show.
-func At(s *session.Session, m Matcher) *Desk {
-	return &Desk{s: s, m: m, songs: map[timeline.ID]*known{}}
+func At(s *session.Session) *Desk {
+	return &Desk{s: s, songs: map[timeline.ID]*known{}}
 }
 
 // refuse says why a recording is not carried over.

@@ -15,7 +15,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
-	"emberbeat/audio/ltc"
+	"emberbeat/audio/match"
 	"emberbeat/shows"
 	"emberbeat/shows/intake"
 	"emberbeat/shows/session"
@@ -80,17 +80,19 @@ func (d *Desk) Look(ctx context.Context, files []string, o Options) ([]*Arrival,
 	d.readSongs(ctx, list, o)
 	for _, a := range list {
 		if a.Verdict == "" {
-			if err := d.belong(ctx, a, o); err != nil {
-				return nil, err
-			}
+			d.belong(a, o)
 		}
 	}
 	d.oneEach(list)
-	for _, a := range list {
-		if a.Song != "" && a.Verdict == "" {
-			if err := d.propose(ctx, a, o); err != nil {
-				return nil, err
-			}
+	errs := make([]error, len(list))
+	each(len(list), func(i int) {
+		if a := list[i]; a.Song != "" && a.Verdict == "" {
+			errs[i] = d.propose(ctx, a, o)
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
 		}
 	}
 	return list, ctx.Err()
@@ -142,7 +144,7 @@ func (d *Desk) listen(ctx context.Context, file string, o Options) *Arrival {
 		return a
 	}
 	if heard.Ident.Frames > 0 {
-		if a.side, err = d.m.Read(ctx, opener(file, heard), heard.Analysis); err == nil {
+		if a.side, err = side(ctx, file, heard); err == nil {
 			return a
 		}
 		a.refuse(Unread, err)
@@ -152,33 +154,16 @@ func (d *Desk) listen(ctx context.Context, file string, o Options) *Arrival {
 	return a
 }
 
-// opener opens a recording without its channels of timecode.
-func opener(file string, heard *session.Heard) func() (audio.Source, error) {
-	return func() (audio.Source, error) {
-		src, err := audio.Open(file)
-		if err != nil || len(heard.Timecode) == 0 {
-			return src, err
-		}
-		return &without{src, ltc.Heard(heard.Ident.Channels, nil, heard.Timecode), heard.Ident.Channels}, nil
+// side reads a recording for matching, and keeps of it what tells it from others:
+// comparing reads it again.
+func side(ctx context.Context, file string, heard *session.Heard) (*match.Side, error) {
+	s, _, err := session.ReadSide(ctx, file, nil) // what is wrong with the file was told with what was heard
+	if err != nil {
+		return nil, err
 	}
-}
-
-// without is a source of which some channels alone are heard, counted from 1.
-type without struct {
-	audio.Source
-	heard    []int
-	channels int
-}
-
-// Read reads on and silences the other channels.
-func (w *without) Read(dst []float32) (int, error) {
-	n, err := w.Source.Read(dst)
-	for i := range dst[:n*w.channels] {
-		if !slices.Contains(w.heard, i%w.channels+1) {
-			dst[i] = 0
-		}
-	}
-	return n, err
+	s.Heard = heard.Analysis
+	s.Compact()
+	return s, nil
 }
 
 // starts notes where the recording says that the song starts in timecode: on a channel
@@ -225,7 +210,7 @@ func (d *Desk) read(ctx context.Context, g *timeline.Song) *known {
 	}
 	k := &known{}
 	if k.heard, k.err = session.Listen(ctx, d.s.Cache(), file, ear.Locks{}, nil); k.err == nil {
-		k.side, k.err = d.m.Read(ctx, opener(file, k.heard), k.heard.Analysis)
+		k.side, k.err = side(ctx, file, k.heard)
 	}
 	return k
 }
@@ -272,39 +257,34 @@ func (d *Desk) samples(ctx context.Context, file string) string {
 }
 
 // belong finds the song that a recording is of.
-func (d *Desk) belong(ctx context.Context, a *Arrival, o Options) error {
+func (d *Desk) belong(a *Arrival, o Options) {
 	if o.Song != "" {
 		a.Song = o.Song
-		return nil
+		return
 	}
 	for _, g := range d.s.Show().Songs {
 		k := d.songs[g.ID]
 		if k == nil || k.err != nil {
 			continue
 		}
-		much, err := d.m.Alike(ctx, k.side, a.side)
-		if err != nil {
-			return err
-		}
-		a.Alike = append(a.Alike, Likeness{g.ID, much})
+		a.Alike = append(a.Alike, Likeness{g.ID, match.Alike(k.side, a.side)})
 	}
 	slices.SortStableFunc(a.Alike, func(x, y Likeness) int { return cmp.Compare(y.Much, x.Much) })
-	if len(a.Alike) > 0 && a.Alike[0].Much >= SameSong {
+	if len(a.Alike) > 0 && a.Alike[0].Much >= match.SameSong {
 		a.Song = a.Alike[0].Song
-		return nil
+		return
 	}
 	a.Verdict, a.Why = NoSong, "it is of no song of the show"
 	length := timeline.FromSamples(a.Heard.Ident.Frames, a.Heard.Ident.Rate)
 	free, err := d.s.FreeStart(length)
 	if err != nil {
 		a.refuse(Refused, fmt.Errorf("%s, and no new one can be added: %w", a.Why, err))
-		return nil
+		return
 	}
 	a.Free = &free
 	if unheard := d.unheard(); len(unheard) > 0 {
 		a.Why += " of which the recording could be read; not read: " + strings.Join(unheard, ", ")
 	}
-	return nil
 }
 
 // unheard names the songs whose recordings could not be compared.
@@ -358,7 +338,7 @@ func (d *Desk) propose(ctx context.Context, a *Arrival, o Options) error {
 		a.refuse(Refused, k.err)
 		return nil
 	}
-	m, err := d.m.Match(ctx, k.side, a.side)
+	m, err := match.Match(ctx, k.side, a.side)
 	if err != nil {
 		return err
 	}

@@ -69,7 +69,7 @@ func (p *Proposal) statusOf(x *Item) Status {
 // same edit.
 func (p *Proposal) Edit() timeline.Edit {
 	return func(d *timeline.Draft) error {
-		if d.Show().Song(p.Song.ID) != p.Song {
+		if !p.stands(d.Show()) {
 			return fmt.Errorf("song %q has changed since its recordings were compared; compare them again", p.Song.FullTitle())
 		}
 		p.putHead(d)
@@ -87,6 +87,23 @@ func (p *Proposal) Edit() timeline.Edit {
 		}
 		return nil
 	}
+}
+
+// stands reports whether the song is in a show as it was compared.
+func (p *Proposal) stands(s *timeline.Show) bool {
+	g := s.Song(p.Song.ID)
+	if g == nil || g == p.Song {
+		return g != nil
+	}
+	for _, k := range timeline.Kinds() {
+		if k.Name == "song" && !k.Equal(&g.SongHead, &p.Song.SongHead) {
+			return false
+		}
+		if k.InSong && !slices.EqualFunc(k.List(s, g.ID), k.List(p.show, g.ID), k.Equal) {
+			return false
+		}
+	}
+	return true
 }
 
 // putHead puts the recording, the beat map and the locks. The cues stand on the new

@@ -35,7 +35,13 @@ type At struct {
 	On             timeline.Ref                              // the record it is done to, such as a night; none for the show
 	Stock          func(from string) (*timeline.Show, error) // the show whose stock is taken, handed in where that can be read
 	NewID          func(kind string, song timeline.ID) timeline.ID
-	Found          func(rule string) (map[timeline.Ref][]string, error) // digests of what a rule finds now, by record
+	// Carried gives the edit that takes songs over to recordings, handed in where
+	// recordings can be compared.
+	Carried func(*Carrying) (timeline.Edit, error)
+	// Before gives the show as it was when it last was so, handed in where older ones
+	// are kept.
+	Before func(so func(*timeline.Show) bool) (*timeline.Show, error)
+	Found  func(rule string) (map[timeline.Ref][]string, error) // digests of what a rule finds now, by record
 }
 
 // New gives arguments of which none is given yet, as a pointer to a struct.
@@ -136,6 +142,7 @@ func init() {
 		wireOperations(),
 		slotOperations(),
 		arrangeOperations(),
+		carryOperations(),
 	)
 }
 

@@ -83,6 +83,14 @@ func sameFinding(f *report.FindingLine) string {
 	return strings.Join([]string{f.Rule, string(f.Severity), f.Record, songNumber.ReplaceAllString(f.Text, `song "`), accepted}, "\n")
 }
 
+// WriteText writes the difference for people.
+func (d *FindingsDiff) WriteText(w io.Writer) error {
+	var b strings.Builder
+	d.write(&b)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
 // write writes the difference for people; nil is nothing.
 func (d *FindingsDiff) write(out io.Writer) {
 	if d == nil {
