@@ -95,6 +95,12 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "import tour bar.gdtf") {
 		require.NoError(t, os.WriteFile("bar.gdtf", barArchive(), 0o644))
 	}
+	if strings.Contains(line, "festival edit)") {
+		require.Zero(t, runIn(t, "arrange", "tour", "new", "Slow Matches", "festival edit"))
+	}
+	if strings.Contains(line, "arrange tour share") {
+		require.Zero(t, runIn(t, "arrange", "tour", "separate", "Slow Matches (festival edit)"))
+	}
 	if strings.Contains(line, "unpack tour.zip") {
 		require.Zero(t, runIn(t, "pack", "tour", "--out", "tour.zip"))
 	}

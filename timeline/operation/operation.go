@@ -143,6 +143,7 @@ func init() {
 		slotOperations(),
 		arrangeOperations(),
 		carryOperations(),
+		copyOperations(),
 	)
 }
 

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -120,6 +121,14 @@ func Remove(refs ...timeline.Ref) timeline.Edit {
 		}
 		return nil
 	}
+}
+
+// NoVersions is said where there is no version of a song to choose.
+const NoVersions = "there is no other version of the song yet: make one on the timeline with New version of a song…"
+
+// HasVersions reports whether a show has versions of a song to choose from.
+func HasVersions(s *timeline.Show) bool {
+	return slices.ContainsFunc(s.Songs, func(g *timeline.Song) bool { return len(s.Versions(g.ID)) > 1 })
 }
 
 // Setlist gives the songs in the order they are listed: those played, then the others by timecode.

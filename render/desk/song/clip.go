@@ -91,7 +91,7 @@ func (c *clip) lanes(song *timeline.Song, ids newIDs) (map[timeline.ID]timeline.
 		if from == nil {
 			return nil, nil, fmt.Errorf("the cue at %s stands on a lane that is gone: give it a lane first", q.At)
 		}
-		if to := likeLane(song, from); to != nil {
+		if to := song.LaneLike(from); to != nil {
 			found[q.Lane] = to.ID
 			continue
 		}
@@ -101,19 +101,6 @@ func (c *clip) lanes(song *timeline.Song, ids newIDs) (map[timeline.ID]timeline.
 		added = append(added, &l)
 	}
 	return found, added, nil
-}
-
-// likeLane finds the lane of a song that does what another lane does.
-func likeLane(song *timeline.Song, l *timeline.Lane) *timeline.Lane {
-	if same := song.Lane(l.ID); same != nil {
-		return same
-	}
-	for _, o := range song.Lanes {
-		if o.Target == l.Target && o.Role == l.Role && o.Article == l.Article {
-			return o
-		}
-	}
-	return nil
 }
 
 func putLanes(song timeline.ID, lanes []*timeline.Lane) timeline.Edit {

@@ -44,6 +44,17 @@ func (p *Nights) needPlug() string {
 	return ""
 }
 
+// needVersion says why no other version of a song can be played.
+func (p *Nights) needVersion() string {
+	if why := p.needNight(); why != "" {
+		return why
+	}
+	if !page.HasVersions(p.h.Show()) {
+		return page.NoVersions
+	}
+	return ""
+}
+
 func (p *Nights) needRow() string {
 	if why := p.needNight(); why != "" {
 		return why
@@ -105,6 +116,7 @@ func (p *Nights) commands() []page.Command {
 		ask("swap", page.Command{Keys: []string{"Ctrl+Shift+S"}}),
 		ask("out", page.Command{}),
 		ask("plug", page.Command{Off: p.needPlug}),
+		ask("version", page.Command{Off: p.needVersion}),
 		ask("shift", page.Command{}),
 		ask("condition", page.Command{}),
 		ask("distance", page.Command{}),

@@ -42,7 +42,7 @@ func (p *Nights) draw(r image.Rectangle) {
 	}
 	p.h.Choose(timeline.Ref{Kind: "night", ID: n.ID})
 	p.form(&k, n)
-	p.h.Buttons(&k, "night-cut", "night-swap", "night-out", "night-plug", "night-shift", "night-condition", "night-distance", "night-fill", "aftershow", "night-drop")
+	p.h.Buttons(&k, "night-cut", "night-swap", "night-out", "night-plug", "night-version", "night-shift", "night-condition", "night-distance", "night-fill", "aftershow", "night-drop")
 	foot := u.Stack(k.Bottom(max(min(k.Rest().Dy()*100/int(u.Scene().Scale)*2/5, 230), 100)), 4)
 	p.h.Delta(&foot, &p.diff, "Cut or swap something: the findings that come and go stand here after, and in the dialog before.")
 	p.table(k.Rest(), n)

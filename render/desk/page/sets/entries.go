@@ -119,6 +119,19 @@ func (p *Sets) askGap(o *operation.Operation) {
 		Begin: func(x any) { x.(*operation.Gap).Song = e.Song }})
 }
 
+// askVersion asks which version of the chosen song is played in its place.
+func (p *Sets) askVersion(o *operation.Operation) {
+	song := p.first().Song
+	list := func() []page.Choice {
+		var all []page.Choice
+		for _, g := range p.h.Show().Versions(song) {
+			all = append(all, page.Choice{Value: string(g.ID), Name: g.FullTitle()})
+		}
+		return all
+	}
+	p.h.AskFor(o, p.on(), page.Form{Given: map[string]string{"song": string(song)}, Choices: map[string]func() []page.Choice{"song": list, "version": list}})
+}
+
 // askSongs asks which songs are to be played that are not.
 func (p *Sets) askSongs(o *operation.Operation) {
 	set := p.Shown()
