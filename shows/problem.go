@@ -14,6 +14,12 @@ type Problem struct {
 	Want string // what would be right
 }
 
+const openConflict = "a conflict of a merge is not settled"
+
+// IsConflict reports whether a note is about a conflict of a merge that nobody has
+// settled yet.
+func (p Problem) IsConflict() bool { return p.What == openConflict }
+
 // String writes "file:line: what; want".
 func (p Problem) String() string {
 	s := p.File

@@ -172,6 +172,10 @@ func (r *fileReader) tableKind(b *block) *timeline.Kind {
 	return nil
 }
 
+// conflictTable is the name of a table in which a merge keeps what nobody has
+// decided yet (timeline/merge). It is kept like what is not known.
+const conflictTable = "[[conflict]]"
+
 // unknownTable keeps a table, unless it is one of ours in the wrong place.
 func (r *fileReader) unknownTable(b *block) {
 	k := timeline.KindOf(b.path[0])
@@ -180,6 +184,9 @@ func (r *fileReader) unknownTable(b *block) {
 		home = homeOf(k.Name)
 	}
 	switch {
+	case b.name() == conflictTable:
+		r.keep.table(r.doc, b)
+		r.notes = append(r.notes, Problem{r.name, r.doc.line(b.at), openConflict, "settle it with emberbeat merge SHOW --resolve"})
 	case home == "" || len(b.path) > 1:
 		r.keep.table(r.doc, b)
 		r.notes = append(r.notes, Problem{r.name, r.doc.line(b.at), "the table " + b.name() + " is not known", "it is kept as it is"})

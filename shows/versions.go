@@ -25,7 +25,10 @@ const versionsKept = 10
 // show was saved over it.
 type Version struct {
 	Path string    // of a ZIP archive of the show's files, recordings excepted
-	Time time.Time // when it was replaced
+	Time time.Time // when it was replaced, or committed
+	Rev  string    // of a revision in a git repository; else ""
+
+	st Storage // of a revision
 }
 
 const versionStamp = "20060102-150405.000000000"
@@ -71,6 +74,9 @@ func keepVersion(st Storage, dir string, now time.Time) error {
 func packFiles(st Storage, jobs []readJob) (archive []byte, id timeline.ID) {
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
+	if dir, ok := st.(osStorage); ok {
+		_ = z.SetComment(realFolder(string(dir))) // too long a path is not known later
+	}
 	z.RegisterCompressor(zip.Deflate, newCompressor())
 	for _, j := range jobs {
 		data, err := st.ReadFile(j.name)
@@ -126,11 +132,19 @@ func listVersions(dir string) (list []Version) {
 		name, ok := strings.CutSuffix(e.Name(), ".zip")
 		at, err := time.Parse(versionStamp, name)
 		if ok && err == nil {
-			list = append(list, Version{filepath.Join(dir, e.Name()), at})
+			list = append(list, Version{Path: filepath.Join(dir, e.Name()), Time: at})
 		}
 	}
 	slices.SortFunc(list, func(a, b Version) int { return b.Time.Compare(a.Time) })
 	return list
+}
+
+// String names the version for people: when it was saved over, or its revision.
+func (v Version) String() string {
+	if v.Rev != "" {
+		return "revision " + v.Rev
+	}
+	return "the save of " + v.Time.Local().Format("2006-01-02 15:04:05")
 }
 
 // Load reads the older version.
@@ -144,6 +158,9 @@ func (v Version) Load() (*Loaded, error) {
 
 // Storage gives the files of the older version, to be read alone.
 func (v Version) Storage() (Storage, error) {
+	if v.st != nil {
+		return v.st, nil
+	}
 	b, err := os.ReadFile(v.Path)
 	if err == nil {
 		var z *zip.Reader
@@ -152,6 +169,40 @@ func (v Version) Storage() (Storage, error) {
 		}
 	}
 	return nil, fmt.Errorf("older version %s cannot be read: %w", v.Path, err)
+}
+
+// From names the folder that was saved over: copies of a show have one id, and
+// their versions stand together. It is "" where that is not known.
+func (v Version) From() string {
+	z, err := zip.OpenReader(v.Path)
+	if err != nil {
+		return ""
+	}
+	defer z.Close()
+	return z.Comment
+}
+
+// realFolder gives the one path of a folder.
+func realFolder(dir string) string {
+	if real, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = real
+	}
+	if abs, err := filepath.Abs(dir); err == nil {
+		dir = abs
+	}
+	return dir
+}
+
+// VersionsIn lists the older versions that were kept when the show in this very
+// folder was saved, newest first, with the number that each is named by.
+func VersionsIn(dir string) (list []Version, numbers []int, err error) {
+	all, err := VersionsOf(dir)
+	for i, v := range all {
+		if v.From() == realFolder(dir) {
+			list, numbers = append(list, v), append(numbers, i+1)
+		}
+	}
+	return list, numbers, err
 }
 
 // VersionsOf lists the older versions of the show in a folder, newest first,
@@ -169,8 +220,9 @@ func VersionsOf(dir string) ([]Version, error) {
 }
 
 // Named takes the name of a show, as a person writes it, apart: a folder, or a
-// folder, @ and the number of one of its older versions, 1 the newest. There is no
-// version where a folder has the whole name.
+// folder, @ and the number of one of its older versions, 1 the newest, or @ and a
+// revision of the git repository it is in. There is no version where a folder has
+// the whole name.
 func Named(name string) (dir string, v *Version, err error) {
 	i := strings.LastIndexByte(name, '@')
 	if _, missing := os.Stat(name); missing == nil || i <= 0 {
@@ -178,7 +230,11 @@ func Named(name string) (dir string, v *Version, err error) {
 	}
 	n, err := strconv.Atoi(name[i+1:])
 	if err != nil {
-		return name, nil, nil
+		v, err := revision(name[:i], name[i+1:])
+		if v == nil {
+			return name, nil, err
+		}
+		return name[:i], v, nil
 	}
 	list, err := VersionsOf(name[:i])
 	if err != nil {

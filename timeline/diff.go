@@ -2,6 +2,7 @@ package timeline
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -169,9 +170,20 @@ func Apply(s *Show, cs Changes) (*Show, error) {
 	return d.show, nil
 }
 
-// Toward makes a show what another one is, record by record.
+// Toward makes a show what another one is, record by record. What the other one
+// keeps of a night that was played comes with it.
 func Toward(to *Show) Edit {
-	return func(d *Draft) error { return d.apply(Diff(d.show, to)) }
+	return func(d *Draft) error {
+		if err := d.apply(Diff(d.show, to)); err != nil {
+			return err
+		}
+		for _, k := range to.Played {
+			if d.show.KeptFor(k.Night) == nil {
+				d.show.Played = append(slices.Clip(d.show.Played), k)
+			}
+		}
+		return nil
+	}
 }
 
 // SongToward makes one song what it is in another show; what stands beside it stays.

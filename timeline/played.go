@@ -53,7 +53,7 @@ func (d *Draft) keepPlayed() {
 		return n == nil || !n.Entered() && d.base.Night(k.Night).Entered()
 	})
 	for _, n := range d.show.Nights {
-		if was := d.base.Night(n.ID); n.Entered() && was != nil && !was.Entered() && d.base.KeptFor(n.ID) == nil {
+		if was := d.base.Night(n.ID); n.Entered() && was != nil && !was.Entered() && d.show.KeptFor(n.ID) == nil {
 			kept := *d.base
 			kept.Played = nil
 			list = append(list, Played{n.ID, &kept})

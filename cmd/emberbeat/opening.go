@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"emberbeat/shows"
 	"emberbeat/shows/session"
@@ -52,6 +53,16 @@ func (t *talk) open(dir string, readOnly bool) (*session.Session, error) {
 // notes tells what the files say that the program does not understand and
 // keeps: all of it with --verbose, else the first of it.
 func (t *talk) notes(notes []shows.Problem) {
+	open := 0
+	notes = slices.DeleteFunc(slices.Clone(notes), func(n shows.Problem) bool {
+		if n.IsConflict() {
+			open++
+		}
+		return n.IsConflict()
+	})
+	if open > 0 {
+		t.warn("conflicts of a merge that nobody has settled: %d; emberbeat merge SHOW --resolve lists them", open)
+	}
 	const line = "not understood, and kept as it stands: %s"
 	if len(notes) > 1 && !t.verbose {
 		t.say(line+" (and %d more; --verbose lists them)", notes[0], len(notes)-1)

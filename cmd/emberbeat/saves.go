@@ -70,7 +70,7 @@ way. Recordings are left as they are.`,
 			}
 			defer s.Close() // cannot fail: there is no journal to close
 			before := s.Show()
-			next, err := t.apply(s, "restore the save of "+save.Time.Local().Format("2006-01-02 15:04:05"), dry, timeline.Toward(old.Show))
+			next, err := t.apply(s, "restore "+save.String(), dry, timeline.Toward(old.Show))
 			if err != nil {
 				return err
 			}

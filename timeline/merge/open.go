@@ -52,7 +52,7 @@ func text(s string) string {
 }
 
 // readPair reads a table that Pair has written. owner is the song in whose files
-// it stands, or "".
+// it stands, or ""; what lives in a song and names none lives in that one.
 func readPair(raw string, owner timeline.ID) (Conflict, error) {
 	c := Conflict{Says: map[Side]string{}}
 	for _, line := range strings.Split(raw, "\n")[1:] {
@@ -92,12 +92,12 @@ func readPair(raw string, owner timeline.ID) (Conflict, error) {
 		return c, fmt.Errorf("it does not say what it is about")
 	}
 	if owner != "" {
-		if timeline.KindOf(c.Ref.Kind).InSong {
+		if timeline.KindOf(c.Ref.Kind).InSong && c.Ref.Song == "" {
 			c.Ref.Song = owner
 		}
 		for i := range c.Options {
 			for j := range c.Options[i].Deeds {
-				if d := &c.Options[i].Deeds[j]; timeline.KindOf(d.Kind) != nil && timeline.KindOf(d.Kind).InSong {
+				if d := &c.Options[i].Deeds[j]; timeline.KindOf(d.Kind) != nil && timeline.KindOf(d.Kind).InSong && d.Song == "" {
 					d.Song = owner
 				}
 			}
@@ -196,4 +196,46 @@ func drop(d *timeline.Draft, c *Conflict) error {
 		return nil
 	}
 	return nil
+}
+
+// OfLoneSong takes the song out of the conflict, where it is stored in a file of
+// that song and read from there.
+func (c *Conflict) OfLoneSong() {
+	c.Ref.Song = ""
+	for i := range c.Options {
+		for j := range c.Options[i].Deeds {
+			c.Options[i].Deeds[j].Song = ""
+		}
+	}
+}
+
+// Beside is a conflict about something that both added under one name, each with a
+// record of its own: ours is held, and theirs comes in its place or beside it, with
+// what lives in it.
+func Beside(ours timeline.Ref, of *timeline.Show, theirs timeline.Ref, from *timeline.Show) (*Conflict, error) {
+	k := timeline.KindOf(ours.Kind)
+	o, t := k.Find(of, "", ours.ID), k.Find(from, "", theirs.ID)
+	if o == nil || t == nil || ours.Kind != theirs.Kind {
+		return nil, fmt.Errorf("%s and %s are no records of one file", ours, theirs)
+	}
+	var bring []Deed
+	put := func(k *timeline.Kind, r timeline.Ref, rec timeline.Record) {
+		d := deedOn(r)
+		d.Record = fieldsOf(k, rec)
+		bring = append(bring, d)
+	}
+	put(k, theirs, t)
+	if k.Name == "song" {
+		for _, in := range timeline.Kinds() {
+			if in.InSong {
+				for _, rec := range in.List(from, theirs.ID) {
+					put(in, timeline.Ref{Kind: in.Name, Song: theirs.ID, ID: rec.RecordID()}, rec)
+				}
+			}
+		}
+	}
+	gone := deedOn(ours)
+	gone.Remove = true
+	return &Conflict{Ref: ours, Name: k.NameOf(o), Why: Added, Held: Ours, Says: map[Side]string{Ours: said(k, o, nil), Theirs: said(k, t, nil)},
+		Options: []Option{{Side: Ours}, {Side: Theirs, Deeds: append([]Deed{gone}, bring...)}, {Side: Both, Deeds: bring}}}, nil
 }

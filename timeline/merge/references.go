@@ -28,8 +28,8 @@ func heads(f *field.Field, v field.Value) []timeline.ID {
 
 // lost is a name of a record that the merged show does not hold.
 type lost struct {
-	target timeline.Ref
-	has    Side // that holds it
+	by, target timeline.Ref
+	has        Side // that holds it
 }
 
 // references puts back what one removed and the other came to use. Each such
@@ -75,7 +75,11 @@ func (m *merger) firstLost() *lost {
 								continue
 							}
 							if to := found(m.side(s), f.Ref, song, id); to != nil {
-								return &lost{*to, s}
+								by := timeline.Ref{Kind: k.Name, ID: r.RecordID()}
+								if k.InSong {
+									by.Song = song
+								}
+								return &lost{by, *to, s}
 							}
 						}
 					}
@@ -223,4 +227,50 @@ func cmpOr(a, b timeline.ID) timeline.ID {
 		return a
 	}
 	return b
+}
+
+// LostReference is a name of a record that a merged show does not hold.
+type LostReference struct{ By, Target timeline.Ref }
+
+// Lost lists the references of a show merged by other means that lead nowhere, and
+// led somewhere on the side that has them.
+func Lost(ours, theirs, is *timeline.Show) (list []LostReference) {
+	m := &merger{base: is, ours: ours, theirs: theirs, draft: timeline.NewDraft(is)}
+	for {
+		l := m.firstLost()
+		if l == nil {
+			return list
+		}
+		list = append(list, LostReference{l.by, l.target})
+		if k := timeline.KindOf(l.target.Kind); k.Name == "song" {
+			m.takeSong(m.side(l.has), l.target.ID)
+		} else {
+			m.draft.Put(l.target.Song, k.Find(m.side(l.has), l.target.Song, l.target.ID))
+		}
+	}
+}
+
+// Started gives which of the states that ours went through, newest first, theirs
+// most likely started from: the one that is nearest to theirs, and of several the
+// oldest, for an older one than the true one loses nothing. -1 = there is none. A
+// state may be nil.
+func Started(theirs *timeline.Show, ours []*timeline.Show) int {
+	best, least := -1, 0
+	for i, s := range ours {
+		if s == nil || s.Head.ID != theirs.Head.ID {
+			continue
+		}
+		if n := distance(s, theirs); best < 0 || n <= least {
+			best, least = i, n
+		}
+	}
+	return best
+}
+
+// distance counts the fields in which two shows differ.
+func distance(a, b *timeline.Show) (n int) {
+	for _, c := range timeline.Diff(a, b) {
+		n += 1 + len(c.Fields())
+	}
+	return n
 }

@@ -26,7 +26,7 @@ func (a *App) Open(name string) error {
 		o.ReadOnly = true
 		if o.Storage, err = save.Storage(); err == nil {
 			defer func() {
-				a.note = note{text: "this is the save of " + save.Time.Local().Format("2006-01-02 15:04:05") + ", to be looked at; open the show again to go on"}
+				a.note = note{text: "this is " + save.String() + ", to be looked at; open the show again to go on"}
 			}()
 		}
 	}

@@ -70,6 +70,34 @@ func unmatched(list, other []report.FindingLine) []report.FindingLine {
 	return rest
 }
 
+// NewOnNeither gives the findings about a plan that none of some others has: what
+// came about only when these were joined. What each of them has on the same record,
+// and that only counts more now, is none.
+func NewOnNeither(is *timeline.Plan, found []rule.Finding, plans []*timeline.Plan, before [][]rule.Finding) []report.FindingLine {
+	list := report.NewFindings(is, rule.Facts{}, found, nil, report.Filter{}).List
+	known := map[string]int{} // by which plans, a bit each
+	for i, p := range plans {
+		was := report.NewFindings(p, rule.Facts{}, before[i], nil, report.Filter{}).List
+		list = unmatched(list, was)
+		for k := range was {
+			known[uncounted(&was[k])] |= 1 << i
+		}
+	}
+	return slices.DeleteFunc(list, func(f report.FindingLine) bool { return known[uncounted(&f)] == 1<<len(plans)-1 })
+}
+
+var number = regexp.MustCompile(`[0-9]+`)
+
+// uncounted gives a text that findings of one rule about one record share which
+// differ in numbers alone; notes about what is loaded or left over name more or
+// less as well.
+func uncounted(f *report.FindingLine) string {
+	if f.Severity == rule.Note {
+		return f.Rule + " " + f.Record
+	}
+	return f.Rule + " " + f.Record + " " + number.ReplaceAllString(f.Text, "")
+}
+
 var songNumber = regexp.MustCompile(`song \d+ "`)
 
 // sameFinding gives a text that two findings share when they say the same about
