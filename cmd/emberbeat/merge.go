@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"os"
 	"strings"
 
@@ -228,28 +227,17 @@ func (m *merging) baseOf(dir, named string, ours, theirs *timeline.Show) (*timel
 		}
 		return l.Show, dir + "@" + at, nil
 	}
-	list, numbers, err := shows.VersionsIn(dir)
-	if err != nil {
+	base, name, what, err := session.StartedFrom(dir, ours, theirs)
+	switch {
+	case errors.Is(err, session.ErrNoStart):
+		return nil, "", hint(usage(err), "name the show that both started from with --base")
+	case errors.Is(err, merge.ErrOther):
+		return nil, "", usage(err)
+	case err != nil:
 		return nil, "", err
 	}
-	states := []*timeline.Show{ours}
-	for _, v := range list {
-		var show *timeline.Show
-		if l, err := v.Load(); err == nil {
-			show = l.Show
-		}
-		states = append(states, show)
-	}
-	switch i := merge.Started(theirs, states); {
-	case len(list) == 0:
-		return nil, "", hint(usage(errors.New("no save of this folder is kept that the other can have started from")), "name the show that both started from with --base")
-	case i > 0:
-		name := fmt.Sprintf("%s@%d", dir, numbers[i-1])
-		m.say("base: %s, %s, which is nearest to theirs; --base names another", name, list[i-1])
-		return states[i], name, nil
-	}
-	m.say("base: %s as it is, which is nearest to theirs; --base names another", dir)
-	return ours, dir, nil
+	m.say("base: %s, %s, which is nearest to theirs; --base names another", name, what)
+	return base, name, nil
 }
 
 // bring copies the recordings that come in, from the folders that have them.

@@ -31,7 +31,8 @@ var rooms = map[string]row{
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2000, "timeline"),
 	"timeline/operation":         upTo(4000, "timeline", "timeline/field", "timeline/rule"), // choosing rule sets and tuning rules is known there
-	"timeline/testtool":          upTo(500),                                                 // for tests alone
+	"timeline/merge":             upTo(1700, "timeline", "timeline/field"),
+	"timeline/testtool":          upTo(500), // for tests alone
 	"audio":                      upTo(3500, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
 	"audio/bits":                 upTo(500),
 	"audio/mp3":                  upTo(2000, "audio/bits"),
@@ -42,8 +43,9 @@ var rooms = map[string]row{
 	"audio/ear":                  upTo(5000, "audio", "audio/fourier", "timeline"),
 	"audio/match":                upTo(3000, "audio", "audio/ear", "audio/fourier", "timeline"),
 	"audio/ltc":                  upTo(1500, "timeline"),
-	"shows":                      upTo(5100, "timeline"),
-	"shows/session":              upTo(2150, "timeline", "timeline/rule", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
+	"shows":                      upTo(5350, "timeline"), // one file alone, and revisions, for version control
+	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
+	"shows/session":              upTo(2200, "timeline", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
 	"shows/report":               upTo(4600, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
 	"shows/report/wording":       upTo(1000, "timeline"),
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
@@ -52,6 +54,7 @@ var rooms = map[string]row{
 	"shows/report/changed":       upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/wording"),
 	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/evening", "shows/report/wording"),
+	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
 	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
@@ -70,10 +73,11 @@ var rooms = map[string]row{
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
-	"render/desk/app":            upTo(5640, anyRoom), // the window without its engine
+	"render/desk/app":            upTo(5720, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(600, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/circuits":  upTo(110, "timeline", "shows/report/load", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/conflicts": upTo(300, "timeline", "timeline/merge", "shows/report/merged", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/nights":    upTo(400, "timeline", "timeline/operation", "shows/report", "shows/report/load", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/patch":     upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/phrases":   upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
@@ -88,7 +92,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(6000, anyRoom),
+	"cmd/emberbeat":              upTo(6400, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 
@@ -103,6 +107,7 @@ func upTo(lines int, may ...string) row { return row{lines, may} }
 // large says of rooms above enough lines why they are one.
 var large = map[string]string{
 	"timeline":      "the records, their edits and the compiler share what only they may know of each other",
+	"cmd/emberbeat": "one file a verb, and what they share of talk and flags",
 	"timeline/rule": "a table of rules over shared measurements; a family each would export all of these",
 }
 

@@ -157,7 +157,9 @@ func walked(t *rapid.T, s *timeline.Show, who string) *timeline.Show {
 				continue
 			}
 			v := timeline.Value{Text: rapid.SampledFrom(slices.Concat([]string{"1", "2", "0.5", "true", "2031-05-10", "hello", "3.1"}, f.Choices)).Draw(t, "value")}
-			edit = func(d *timeline.Draft) error { return d.Set(timeline.Ref{Kind: k.Name, Song: song, ID: r.RecordID()}, f.Name, v) }
+			edit = func(d *timeline.Draft) error {
+				return d.Set(timeline.Ref{Kind: k.Name, Song: song, ID: r.RecordID()}, f.Name, v)
+			}
 		}
 		if next, err := s.Edit(edit); err == nil {
 			s = next

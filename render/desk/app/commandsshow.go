@@ -9,6 +9,7 @@ func showCommands() []command {
 		{id: "open-example", name: "Open the example", help: "copies the playable example into your home folder and opens it", group: "Show", run: (*App).openExample},
 		{id: "save", name: "Save", help: "writes all edits into the show's folder", group: "Show", keys: []string{"Ctrl+S"}, off: needEdit, run: (*App).save},
 		{id: "saves", name: "Older saves…", help: "lists what the show was before its last saves, to be looked at or restored", group: "Show", off: needShow, run: (*App).askSaves},
+		{id: "merge", name: "Merge a copy…", help: "joins another person's edits of this show from a folder, as a step that can be undone; what both did in two ways is asked", group: "Show", off: needEdit, run: (*App).askMerge},
 		{id: "import", name: "Add audio…", help: "adds a song from an audio file; it is listened to for beats and sections", group: "Show", keys: []string{"Ctrl+I"}, off: needEdit, run: (*App).askAudio},
 		{id: "export", name: "Export…", help: "writes a sheet, a timecode stripe, ticks, a MIDI file or a picture", group: "Show", keys: []string{"Ctrl+E"}, off: needShow, run: (*App).askExport},
 		{id: "export-all", name: "Export all sheets…", help: "writes every sheet of the night in view into a folder", group: "Show", keys: []string{"Ctrl+Shift+E"}, off: needShow,

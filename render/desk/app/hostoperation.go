@@ -37,3 +37,12 @@ func (a *App) Foresee(k *widget.Stack, rows *widget.Selection, key string, edits
 		a.diffTable("diff", k.Rest(), rows, f.Findings, "No finding comes or goes.")
 	}
 }
+
+// Would says in a line what edits would do, once that is known.
+func (a *App) Would(key string, edits ...timeline.Edit) (text string, known bool) {
+	f := a.work.Foresee(key, edits...)
+	if f == nil || !f.Done || f.Key != key {
+		return "", false
+	}
+	return f.Text(), true
+}

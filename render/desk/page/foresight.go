@@ -14,4 +14,6 @@ type Foresight interface {
 	Delta(k *widget.Stack, rows *widget.Selection, empty string)
 	// Foresee draws in the place of that what edits would do, as soon as it is known; key names what they do.
 	Foresee(k *widget.Stack, rows *widget.Selection, key string, edits ...timeline.Edit)
+	// Would says in a line what edits would do, once that is known; what was asked for last is looked at.
+	Would(key string, edits ...timeline.Edit) (text string, known bool)
 }
