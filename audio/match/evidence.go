@@ -13,6 +13,7 @@ const (
 	loudBlocks    = 5    // on either side that loudness is read from
 	freeShare     = 0.35 // of the samples that count as independent: the spectrum is not flat
 	mostAgainst   = 40.  // of one block
+	mostFor       = 15.  // beyond it counts a tenth
 	leastResidual = 0.003
 	mostResidual  = 0.9
 	unheard       = 1e-6 // of the loudness: what lies 60 dB under it proves nothing
@@ -123,6 +124,9 @@ func weigh(old, new wave, l line, from, to, coreFrom, coreTo int) *evidence {
 			left := max(0, b-2*g*c+g*g*a)
 			expect := g*g*near + floor
 			v = max(v, free/2*(b/loud-left/expect+math.Log(loud/expect)))
+		}
+		if v > mostFor { // a like sound of a few blocks does not outweigh what is around
+			v = mostFor + (v-mostFor)/10
 		}
 		e.sum[i+1] = e.sum[i] + v
 	}

@@ -18,16 +18,17 @@ type stretch struct {
 }
 
 const (
-	probeSize    = 8192 // samples at matchRate, 0.74 s
-	probeReach   = 512  // 46 ms, two frames
-	probeStep    = 1.0  // s from probe to probe, where a piece is long enough
-	mostProbes   = 60   // of one piece
-	leastLike    = 0.3  // a probe that counts
-	proofLike    = 0.5  // one that is proof by itself
-	sameLine     = 0.0005
-	sameSpectrum = 0.01
-	shortestRun  = 1.5    // s: a single sound of that pitch and shape can be anywhere
-	leastLean    = 0.0001 // s that probes must drift in all to have a rate of their own
+	probeSize       = 8192 // samples at matchRate, 0.74 s
+	probeReach      = 512  // 46 ms, two frames
+	probeStep       = 1.0  // s from probe to probe, where a piece is long enough
+	mostProbes      = 60   // of one piece
+	leastLike       = 0.3  // a probe that counts
+	proofLike       = 0.5  // one that is proof by itself
+	sameLine        = 0.0005
+	sameSpectrum    = 0.01
+	shortestMatched = 5.0    // s: spectra of two songs may go together for a bar
+	shortestRun     = 1.5    // s: a single sound of that pitch and shape can be anywhere
+	leastLean       = 0.0001 // s that probes must drift in all to have a rate of their own
 )
 
 // comparison is what is needed of two recordings to find the same sound in both.
@@ -52,19 +53,21 @@ func compare(old, new *Side) *comparison {
 	return c
 }
 
-// sameSound finds the stretches of the old recording whose very sound is in the new one.
+// sameSound finds the stretches of the old recording whose very sound is in the
+// new one: first as it was, then, in what that leaves, faster, slower or in another key.
 func sameSound(ctx context.Context, old, new *Side) ([]run, error) {
 	c := compare(old, new)
 	var found []stretch
+	var runs []run
 	for round := range mostChanges + 1 {
-		marks := c.left(found)
-		if round > 0 && float64(len(marks)) < leastLeft*float64(len(new.marks)) {
-			break
-		}
+		marks := c.left(runs)
 		ch := change{rate: 1}
 		if round > 0 {
+			if float64(len(marks)) < leastLeft*float64(len(new.marks)) {
+				break
+			}
 			var agree float64
-			if ch, agree = changeOf(c.index, marks); agree < leastAgreement {
+			if ch, agree = changeOf(c.index, marks); agree < leastAgreement*float64(len(marks)) || agree < leastAgreed {
 				break
 			}
 		}
@@ -80,33 +83,34 @@ func sameSound(ctx context.Context, old, new *Side) ([]run, error) {
 				more = append(more, s)
 			}
 		}
+		if len(more) == 0 {
+			break
+		}
 		if round > 0 {
 			c.together(more)
-			if len(more) == 0 {
-				break
-			}
 		}
-		found = append(found, more...)
+		found, runs = c.settle(append(found, more...))
 	}
-	return c.settle(found), nil
+	return runs, nil
 }
 
 const (
 	mostChanges    = 2    // speeds or keys that one new recording may have beside its own
 	leastLeft      = 0.04 // of the marks that must be left to look for another
-	leastAgreement = 60
+	leastAgreement = 0.03 // of these that must agree
+	leastAgreed    = 60
 )
 
-// left gives the marks of the new recording that no stretch holds.
-func (c *comparison) left(found []stretch) []mark {
-	if len(found) == 0 {
-		return c.new.marks
-	}
+// left gives the marks of the new recording that no run holds.
+func (c *comparison) left(runs []run) []mark {
 	var left []mark
-	const near = 1.0 // s beyond what is known, which the stretch may hold as well
+	i := 0
 	for _, m := range c.new.marks {
 		t := float64(m.frame) * frameSeconds
-		if !slices.ContainsFunc(found, func(s stretch) bool { return s.from-near <= t && t <= s.to+near }) {
+		for i < len(runs) && runs[i].newEnd() < t {
+			i++
+		}
+		if i == len(runs) || t < runs[i].new {
 			left = append(left, m)
 		}
 	}
@@ -188,24 +192,37 @@ func slope(good []probe) float64 {
 	return mid
 }
 
-// settle finds where each stretch begins and ends.
-func (c *comparison) settle(found []stretch) []run {
+// settle finds where each stretch begins and ends, and leaves out those that
+// are nothing then: too short, or no longer alike over all of their length.
+func (c *comparison) settle(found []stretch) ([]stretch, []run) {
 	slices.SortStableFunc(found, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
 	found = joined(found)
 	for len(found) > 0 {
 		runs := c.bounded(found)
-		short := 0
+		worst, by := -1, 0.0
 		for i, r := range runs {
-			if r.length < runs[short].length {
-				short = i
+			lacks := max(least(r)-r.length, 0)
+			if found[i].wave && r.confidence < sureOf(found[i], leastLike) {
+				lacks = math.Inf(1)
+			}
+			if lacks > by {
+				worst, by = i, lacks
 			}
 		}
-		if runs[short].length >= shortestRun {
-			return runs
+		if worst < 0 {
+			return found, runs
 		}
-		found = joined(slices.Delete(found, short, short+1))
+		found = joined(slices.Delete(found, worst, worst+1))
 	}
-	return nil
+	return nil, nil
+}
+
+// least is how long a run must be to stand by itself.
+func least(r run) float64 {
+	if r.exact {
+		return shortestRun
+	}
+	return shortestMatched
 }
 
 // bounded gives a run for each stretch, from where it begins to where it ends.

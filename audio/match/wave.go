@@ -171,24 +171,58 @@ func (p *prober) at(t float64, l line) (probe, bool) {
 		}
 		return float64(p.a[k]) / math.Sqrt(p.energy[k]*eb)
 	}
-	top, best := -1, 0.0
+	top, highest := -1, 0.0
 	for k := range p.energy {
-		if v := math.Abs(like(k)); v > best {
-			top, best = k, v
+		if v := math.Abs(like(k)); v > highest {
+			top, highest = k, v
 		}
 	}
 	if top < 0 {
 		return probe{}, false
 	}
-	r := probe{new: t, like: like(top)}
-	place := float64(top - p.reach)
-	if top > 0 && top+1 < len(p.energy) { // the top of a parabola through three
-		u, v, w := math.Abs(like(top-1)), best, math.Abs(like(top+1))
-		if d := u - 2*v + w; d < 0 {
-			place += 0.5 * (u - w) / d
-			r.like = math.Copysign(min(1, v-(u-w)*(u-w)/(8*d)), r.like)
-		}
-	}
+	place, best := peakBetween(like, top, len(p.energy))
+	r := probe{new: t, like: best}
+	place -= float64(p.reach)
 	r.off = place * l.rate / p.old.rate
 	return r, true
+}
+
+// peakReach is how many samples beside the highest one the top between samples
+// may be: what is bright swings from sample to sample.
+const peakReach = 2
+
+// peakBetween finds the top of a correlation between its samples, near the
+// highest of them, and how high it is there; the top may be a bottom.
+func peakBetween(like func(int) float64, top, n int) (place, best float64) {
+	var around [2*betweenHalf + 2*peakReach + 1]float64
+	first := top - peakReach - betweenHalf + 1
+	for i := range around {
+		if k := first + i; k >= 0 && k < n {
+			around[i] = like(k)
+		}
+	}
+	at := func(step int) float64 { // so many steps behind top-peakReach
+		from, part := step/betweenSteps, step%betweenSteps
+		sum := 0.0
+		for i, w := range &between[part] {
+			sum += float64(w) * around[from+i]
+		}
+		return sum
+	}
+	const last = 2 * peakReach * betweenSteps
+	step := peakReach * betweenSteps
+	for s := range last + 1 {
+		if math.Abs(at(s)) > math.Abs(at(step)) {
+			step = s
+		}
+	}
+	place = float64(top-peakReach) + float64(step)/betweenSteps
+	best = min(1, max(-1, at(step)))
+	if step > 0 && step < last { // the top of a parabola through three
+		u, v, w := at(step-1), at(step), at(step+1)
+		if d := u - 2*v + w; d != 0 {
+			place += min(0.5, max(-0.5, 0.5*(u-w)/d)) / betweenSteps
+		}
+	}
+	return place, best
 }
