@@ -13,6 +13,8 @@ const (
 	loudBlocks    = 5    // on either side that loudness is read from
 	freeShare     = 0.35 // of the samples that count as independent: the spectrum is not flat
 	mostAgainst   = 40.  // of one block
+	mostGain      = 4.   // of that over all
+	leastGain     = 50.  // the fiftieth of it: -34 dB
 	mostFor       = 15.  // beyond it counts a tenth
 	leastResidual = 0.003
 	mostResidual  = 0.9
@@ -77,7 +79,7 @@ func weigh(old, new wave, l line, from, to, coreFrom, coreTo int) *evidence {
 	signed := func(a, b int) float64 { a, b = min(max(a, 0), n), max(min(b, n), 0); return ab[b] - ab[a] }
 	ca, cb := max(coreFrom-from, 0), min(coreTo-from, n)
 	coreA, coreB, coreAB := over(aa, ca, cb), over(bb, ca, cb), signed(ca, cb)
-	if coreA == 0 || coreB == 0 {
+	if coreA == 0 || coreB == 0 || coreAB == 0 {
 		return e
 	}
 	gain := coreAB / coreA
@@ -110,17 +112,12 @@ func weigh(old, new wave, l line, from, to, coreFrom, coreTo int) *evidence {
 		v := -mostAgainst
 		// at a cut only one side has the gain that is true here
 		for _, side := range [2]int{i - gainBlocks, i + 1} {
-			wide := over(aa, side, side+gainBlocks)
-			if wide == 0 {
-				continue
+			g := gain
+			if wide := over(aa, side, side+gainBlocks); wide > 0 {
+				g = signed(side, side+gainBlocks) / wide
 			}
-			g := signed(side, side+gainBlocks) / wide
-			if g*gain < 0 { // the polarity does not change on the way
-				g = 0
-			}
-			if most := 4 * math.Abs(gain); math.Abs(g) > most {
-				g = math.Copysign(most, g)
-			}
+			// the polarity does not change on the way, and no fade is silence
+			g = gain * min(mostGain, max(1/leastGain, g/gain))
 			left := max(0, b-2*g*c+g*g*a)
 			expect := g*g*near + floor
 			v = max(v, free/2*(b/loud-left/expect+math.Log(loud/expect)))

@@ -83,10 +83,10 @@ func sameSound(ctx context.Context, old, new *Side) ([]run, error) {
 				more = append(more, s)
 			}
 		}
-		if len(more) == 0 {
-			break
-		}
 		if round > 0 {
+			if len(more) == 0 {
+				break
+			}
 			c.together(more)
 		}
 		found, runs = c.settle(append(found, more...))
@@ -247,21 +247,36 @@ func (c *comparison) bounded(found []stretch) []run {
 		}
 	}
 	starts, ends := make([]int, len(found)), make([]int, len(found))
-	starts[0] = before(es[0], max(begin, es[0].first), blocks(found[0].from))
+	starts[0] = before(es[0], max(begin, es[0].first), blocks(found[0].from), stay)
 	for i := range found[1:] {
 		ends[i], starts[i+1] = between2(es[i], es[i+1], blocks(found[i].to), blocks(found[i+1].from))
 	}
 	last := len(found) - 1
-	ends[last] = after(es[last], blocks(found[last].to), min(end, es[last].first+len(es[last].sum)-1))
+	ends[last] = after(es[last], blocks(found[last].to), min(end, es[last].first+len(es[last].sum)-1), stay)
 	var runs []run
 	for i, s := range found {
-		from, to := float64(starts[i])*blockSeconds, float64(ends[i])*blockSeconds
-		if ends[i] == end {
-			to = c.new.Duration
+		if s.wave && s.rate == 1 && c.old.Sampled == c.new.Sampled { // an edit moves sound by whole samples
+			s.at = math.Round(s.at*float64(c.old.Sampled)) / float64(c.old.Sampled)
 		}
+		from, to := c.toEnds(s.line, float64(starts[i])*blockSeconds, float64(ends[i])*blockSeconds)
 		runs = append(runs, run{old: s.old(from), new: from, length: to - from, rate: s.rate, exact: s.wave, confidence: sureOf(s, es[i].like)})
 	}
 	return runs
+}
+
+// atEnd is how close to an end of a recording, in s, a run goes on to it:
+// filters ring there, and blocks are whole.
+const atEnd = 0.02
+
+// toEnds lets a run that comes close to an end of either recording reach it.
+func (c *comparison) toEnds(l line, from, to float64) (float64, float64) {
+	if left := min(from, l.old(from)/l.rate); left < atEnd {
+		from -= left
+	}
+	if left := min(c.new.Duration-to, (c.old.Duration-l.old(to))/l.rate); left < atEnd {
+		to += left
+	}
+	return from, to
 }
 
 // sureOf is how sure a stretch is that is so alike.
@@ -303,10 +318,10 @@ func joined(found []stretch) []stretch {
 }
 
 // before gives where a stretch begins that is known from block known on.
-func before(e *evidence, from, known int) int {
+func before(e *evidence, from, known int, stay float64) int {
 	best, at := 0.0, known
 	for k := known - 1; k >= from; k-- {
-		if v := e.span(k, known); v >= best-stay {
+		if v := e.span(k, known); v > best-stay+1e-6 {
 			at = k
 			best = max(best, v)
 		}
@@ -319,10 +334,10 @@ func before(e *evidence, from, known int) int {
 const stay = 0.5
 
 // after gives where a stretch ends that is known up to block known.
-func after(e *evidence, known, to int) int {
+func after(e *evidence, known, to int, stay float64) int {
 	best, at := 0.0, known
 	for k := known + 1; k <= to; k++ {
-		if v := e.span(known, k); v >= best-stay {
+		if v := e.span(known, k); v > best-stay+1e-6 {
 			at = k
 			best = max(best, v)
 		}
@@ -348,7 +363,7 @@ func between2(a, b *evidence, from, to int) (end, start int) {
 			best, cut = v, k
 		}
 	}
-	end, start = after(a, from, to), before(b, from, to)
+	end, start = after(a, from, to, 0), before(b, from, to, 0)
 	if end < start && a.span(from, end)+b.span(start, to)-apartCost > best {
 		if start-end > longestFade {
 			return end, start
