@@ -29,10 +29,9 @@ var rooms = map[string]row{
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/rule":              upTo(11000, "timeline", "timeline/figure", "timeline/reach"),
 	"timeline/carry":             upTo(2500, "timeline"),
-	"timeline/merge":             upTo(2000, "timeline"),
-	"timeline/operation":         upTo(4000, "timeline", "timeline/field", "timeline/rule"), // choosing rule sets and tuning rules is known there
-	"timeline/merge":             upTo(1700, "timeline", "timeline/field"),
-	"timeline/testtool":          upTo(500), // for tests alone
+	"timeline/merge":             upTo(2000, "timeline", "timeline/field"),
+	"timeline/operation":         upTo(5200, "timeline", "timeline/field", "timeline/rule"), // choosing rule sets and tuning rules is known there
+	"timeline/testtool":          upTo(500),                                                 // for tests alone
 	"audio":                      upTo(3500, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
 	"audio/bits":                 upTo(500),
 	"audio/mp3":                  upTo(2000, "audio/bits"),
