@@ -113,7 +113,7 @@ func straightened(l line, good []probe) line {
 		}
 		lay()
 	}
-	if math.Abs(lean)*(good[len(good)-1].new-good[0].new) < leastLean {
+	if l.rate == 1 && math.Abs(lean)*(good[len(good)-1].new-good[0].new) < leastLean {
 		lean = 0
 		lay()
 	}
