@@ -48,7 +48,7 @@ type Options struct {
 
 // Read reads a recording to its end and keeps what matching needs of it. It
 // stops with ctx.Err() soon after ctx ends; other errors are those of open and
-// of reading, and sound at under 2000 samples a second is refused.
+// of reading, and an *audio.FileError without a path for sound at under 2000 samples a second.
 func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 	src, err := open()
 	if err != nil {
@@ -57,7 +57,7 @@ func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 	defer src.Close()
 	in := src.Info()
 	if in.Rate < 2000 || in.Channels < 1 {
-		return nil, fmt.Errorf("sound at %d samples a second cannot be matched; it takes 2000 or more", in.Rate)
+		return nil, &audio.FileError{What: fmt.Sprintf("has %d samples a second", in.Rate), Want: "match recordings of 2000 or more"}
 	}
 	s := &Side{Rate: matchRate, Channels: in.Channels, Sampled: in.Rate, Heard: o.Heard, open: open}
 	r := newReader(s, in)

@@ -150,23 +150,37 @@ func (s sound) mono() sound {
 	return out
 }
 
-// at gives a channel between its samples, by a windowed sinc.
-func (s sound) at(channel int, place float64) float32 {
-	const half = 16
-	from := int(math.Floor(place))
-	sum := 0.0
-	for i := from - half + 1; i <= from+half; i++ {
-		if i < 0 || i >= s.frames() {
-			continue
+const (
+	sincHalf   = 16
+	sincPlaces = 1024 // between two samples
+)
+
+// sincs are the weights of a windowed sinc for places between samples.
+var sincs = func() (w [sincPlaces][2 * sincHalf]float32) {
+	for p := range w {
+		for i := range w[p] {
+			x := float64(p)/sincPlaces - float64(i-sincHalf+1)
+			v := 0.5 + 0.5*math.Cos(math.Pi*x/(sincHalf+1))
+			if math.Abs(x) > 1e-9 {
+				v *= math.Sin(math.Pi*x) / (math.Pi * x)
+			}
+			w[p][i] = float32(v)
 		}
-		x := place - float64(i)
-		w := 0.5 + 0.5*math.Cos(math.Pi*x/(half+1))
-		if math.Abs(x) > 1e-9 {
-			w *= math.Sin(math.Pi*x) / (math.Pi * x)
-		}
-		sum += w * float64(s.x[i*s.channels+channel])
 	}
-	return float32(sum)
+	return w
+}()
+
+// at gives a channel between its samples.
+func (s sound) at(channel int, place float64) float32 {
+	whole := math.Floor(place)
+	w := &sincs[int((place-whole)*sincPlaces)]
+	sum := float32(0)
+	for i, v := range w {
+		if k := int(whole) - sincHalf + 1 + i; k >= 0 && k < s.frames() {
+			sum += v * s.x[k*s.channels+channel]
+		}
+	}
+	return sum
 }
 
 // played is the sound with so many of its samples a sample, at a rate.

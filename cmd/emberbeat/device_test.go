@@ -22,6 +22,7 @@ func TestVerbsReadNoPipesAndDevices(t *testing.T) {
 		for _, args := range [][]string{
 			{"add", "tour", file},
 			{"analyse", file},
+			{"match", "song.wav", file},
 			{"import", "tour", file, "--song", "1"},
 			{"unpack", file, "other"},
 			{"timecode", "read", file},

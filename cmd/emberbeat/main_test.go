@@ -1,8 +1,10 @@
 package main
 
 import (
+	"context"
 	"encoding/hex"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -11,6 +13,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"emberbeat/audio"
 	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 )
@@ -31,7 +34,7 @@ func TestScripts(t *testing.T) {
 		Setup:               ownFolders,
 		Condition:           conditions,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "clicks": clicks, "filesize": fileSize, "sectoid": sectoid, "hold": hold, "hex": writeHex, "bigtour": bigTour, "gdtf": gdtf,
+			"exits": exits, "clicks": clicks, "pieces": pieces, "filesize": fileSize, "sectoid": sectoid, "hold": hold, "hex": writeHex, "bigtour": bigTour, "gdtf": gdtf,
 		},
 	})
 }
@@ -107,6 +110,28 @@ func clickTrack(seconds, bpm int) []int16 {
 			samples[start+i] = int16((1 - 2*(i/10%2)) * loud * (600 - i) / 600)
 		}
 	}
+}
+
+// pieces NEW OLD FROM-TO … writes a WAV file of stretches of a recording, in
+// seconds; a stretch that begins with silence: is that many seconds of it.
+func pieces(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 {
+		ts.Fatalf("usage: pieces NEW OLD FROM-TO…")
+	}
+	p, err := audio.Decode(context.Background(), ts.MkAbs(args[1]), nil)
+	ts.Check(err)
+	var samples []int16
+	for _, a := range args[2:] {
+		var from, to float64
+		if n, _ := fmt.Sscanf(a, "silence:%g", &to); n == 1 {
+			samples = append(samples, make([]int16, int(to*float64(p.Rate))*p.Channels)...)
+			continue
+		}
+		_, err := fmt.Sscanf(a, "%g-%g", &from, &to)
+		ts.Check(err)
+		samples = append(samples, p.Samples[int(from*float64(p.Rate))*p.Channels:int(to*float64(p.Rate))*p.Channels]...)
+	}
+	ts.Check(testsound.WriteWAV16(ts.MkAbs(args[0]), p.Rate, p.Channels, samples))
 }
 
 // hold DIR keeps a show open, as another program would, until the script ends.

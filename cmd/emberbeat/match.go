@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/audio/match"
-	"emberbeat/shows/report/changed"
+	"emberbeat/shows/report/matched"
 	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
@@ -28,8 +28,8 @@ called matched, by the spectrum or beat by beat. A run that is sure to less than
 
 No show is touched, and names of files say nothing. The exit code is 0 whenever
 both recordings could be read and compared, whatever came of it.`,
-		Example: `  emberbeat match old.wav new.wav
-  emberbeat match old.wav new.wav --json`,
+		Example: `  emberbeat match tour/audio/kettle-lightning.ogg song.wav
+  emberbeat match song.wav song.wav --json`,
 		Args: takes("OLD", "NEW"),
 		RunE: func(c *cobra.Command, args []string) error {
 			debug.SetMemoryLimit(softLimit)
@@ -51,7 +51,7 @@ both recordings could be read and compared, whatever came of it.`,
 				return err
 			}
 			return t.writeOut("", func(w io.Writer) error {
-				r := changed.NewRecording(m)
+				r := matched.NewRecording(m)
 				if t.json {
 					return wording.WriteJSON(w, r)
 				}
@@ -63,7 +63,7 @@ both recordings could be read and compared, whatever came of it.`,
 
 // describeMatch says the same in lines for people: what the new recording plays
 // from beginning to end, and what was done to the old one.
-func describeMatch(w io.Writer, old, new string, r *changed.Recording) error {
+func describeMatch(w io.Writer, old, new string, r *matched.Recording) error {
 	clock := func(s wording.Seconds) string { return timeline.Time(s).Clock(3) }
 	lines := []string{fmt.Sprintf("old       %s, %s", old, clock(r.Old)), fmt.Sprintf("new       %s, %s", new, clock(r.New)), "answer    " + r.Answer}
 	head := "plays     "

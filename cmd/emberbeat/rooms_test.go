@@ -54,6 +54,7 @@ var rooms = map[string]row{
 	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/evening", "shows/report/wording"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
+	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
 	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),

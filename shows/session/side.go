@@ -2,6 +2,7 @@ package session
 
 import (
 	"context"
+	"errors"
 
 	"emberbeat/audio"
 	"emberbeat/audio/ltc"
@@ -39,6 +40,10 @@ func ReadSide(ctx context.Context, path string, progress func(done float64)) (*m
 	}}
 	s, err := match.Read(ctx, open, options)
 	if err != nil {
+		var of *audio.FileError
+		if errors.As(err, &of) && of.Path == "" {
+			of.Path = path
+		}
 		return nil, nil, err
 	}
 	found := codes.Close()

@@ -355,6 +355,17 @@ func TestAddingARecordingWithTimecode(t *testing.T) {
 		require.Equal(t, len(alone.Analysis.Beats), len(h.Analysis.Beats))
 		require.Equal(t, audioIdent(t, path), h.Ident.PCMHash, "it is the whole recording's")
 	}
+	// and it is matched by that channel alone
+	one, warnings, err := session.ReadSide(context.Background(), plain, nil)
+	require.NoError(t, err)
+	require.Empty(t, warnings)
+	two, warnings, err := session.ReadSide(context.Background(), path, nil)
+	require.NoError(t, err)
+	require.Contains(t, strings.Join(warnings, " "), "channel 2 holds timecode at 25")
+	require.Len(t, two.Mono, len(one.Mono))
+	for i, v := range one.Mono {
+		require.InDelta(t, 0.6*v, two.Mono[i], 1e-5, "the left channel's part of the mix, at %d", i)
+	}
 }
 
 func audioIdent(t *testing.T, path string) string {

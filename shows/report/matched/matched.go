@@ -1,4 +1,7 @@
-package changed
+// Package matched says what became of an old recording of a song in a new one.
+//
+// Its one rule: it reads a time map and nothing else; it knows no sound and no show.
+package matched
 
 import (
 	"cmp"
