@@ -85,6 +85,10 @@ pictures: $(BIN) ## the pictures of README and documents, in testdata/pictures
 eval-ear: install-test ## measure the ear beside aubio on songs with known beats (some ten minutes)
 	@testdata/eval-ear.sh
 
+.PHONY: eval-match
+eval-match: ## measure how well match carries cues over to other recordings (an hour; the scripts in MATCH_DIR)
+	@testdata/eval-match.sh
+
 .PHONY: fit-ear
 fit-ear: ## fit the weights of the ear anew on made songs (half an hour the first time) and those of eval-ear
 	@.ci/install fluidsynth fluid-soundfont-gm timgm6mb-soundfont mma
