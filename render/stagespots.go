@@ -49,7 +49,7 @@ func spotsOf(p *timeline.Plan, played *rule.Played) []spot {
 	spots := make([]spot, len(p.Show.Rig.Positions))
 	index := make(map[*timeline.StagePosition]int, len(spots))
 	for i, q := range p.Show.Rig.Positions {
-		spots[i], index[q] = spot{position: q, name: p.Show.Called(q), at: timeline.Point{X: q.X, Y: q.Y}}, i
+		spots[i], index[q] = spot{position: q, name: p.Called(q), at: timeline.Point{X: q.X, Y: q.Y}}, i
 	}
 	for _, u := range p.Units.All {
 		i, ok := index[u.Position]

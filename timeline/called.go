@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // Called gives what the crew calls a record, as it stands in a sentence, on a
@@ -18,40 +17,41 @@ import (
 func (s *Show) Called(r Record) string { return s.CalledIn("", r) }
 
 // CalledIn is Called of what lives in a song: apart from others in that song.
-func (s *Show) CalledIn(song ID, r Record) string {
-	k := kindOfRecord(r)
-	if name, ok := s.names.of(s, k, song)[r.base().ID]; ok {
-		return name
-	}
-	if name := s.given(r); name != "" { // not in the show
-		return name
-	}
-	what, where, _ := s.describe(r)
-	return what + where
-}
+func (s *Show) CalledIn(song ID, r Record) string { return newNames(s).called(song, r) }
 
 // CalledBy gives what the crew calls the record of an id, which is of the first
 // of several kinds that has it; what is in none of them keeps its id.
-func (s *Show) CalledBy(id ID, kinds ...string) string {
-	for _, kind := range kinds {
-		k := KindOf(kind)
-		if r := k.Find(s, "", id); !k.InSong && r != nil {
-			return s.Called(r)
-		}
-	}
-	return string(id)
-}
+func (s *Show) CalledBy(id ID, kinds ...string) string { return newNames(s).by(id, kinds...) }
 
 // CalledOutput names an output of a bank or a head of a device shortly, as users
 // write it as well: "IGN 1:7".
-func (s *Show) CalledOutput(at OutputRef) string {
-	return fmt.Sprintf("%s:%d", s.CalledBy(at.Driver, "bank", "device"), at.Output)
+func (s *Show) CalledOutput(at OutputRef) string { return newNames(s).output(at) }
+
+// Called is Show.Called for a plan, which knows what is in its rig and stock.
+func (p *Plan) Called(r Record) string {
+	if part := kindOfRecord(r).Part; part == stockPart || part == rigPart {
+		return p.Units.Called(r)
+	}
+	return p.Show.Called(r)
 }
 
-// names keeps what records are called, as long as the show is not changed.
+// Called gives what the crew calls a record of rig or stock, see Show.Called.
+func (u *Units) Called(r Record) string { return u.names.called("", r) }
+
+// Called gives what the crew calls a record of rig or stock, see Show.Called.
+func (u *Unit) Called(r Record) string {
+	if u.names == nil { // of no plan
+		return kindOfRecord(r).NameOf(r)
+	}
+	return u.names.called("", r)
+}
+
+// names is how the records of one show are called, as far as it was asked: kind by
+// kind, since one name depends on all of its kind.
 type names struct {
-	mu   sync.Mutex
+	show *Show
 	kept map[namesKey]map[ID]string
+	full bool // all of rig and stock is kept, and nothing is kept any more: several may ask at once
 }
 
 type namesKey struct {
@@ -59,51 +59,83 @@ type namesKey struct {
 	song ID
 }
 
+func newNames(s *Show) *names { return &names{show: s, kept: map[namesKey]map[ID]string{}} }
+
+// namesOfRig gives the names of a show's rig and stock.
+func namesOfRig(s *Show) *names {
+	n := newNames(s)
+	for _, k := range Kinds() {
+		if k.Part == stockPart || k.Part == rigPart {
+			n.of(k, "")
+		}
+	}
+	n.full = true
+	return n
+}
+
+func (n *names) called(song ID, r Record) string {
+	k := kindOfRecord(r)
+	if name, ok := n.of(k, song)[r.base().ID]; ok {
+		return name
+	}
+	if name := n.given(r); name != "" { // not in the show
+		return name
+	}
+	what, where, _ := n.describe(r)
+	return what + where
+}
+
+func (n *names) by(id ID, kinds ...string) string {
+	for _, kind := range kinds {
+		k := KindOf(kind)
+		if r := k.Find(n.show, "", id); !k.InSong && r != nil {
+			return n.called("", r)
+		}
+	}
+	return string(id)
+}
+
+func (n *names) output(at OutputRef) string {
+	return fmt.Sprintf("%s:%d", n.by(at.Driver, "bank", "device"), at.Output)
+}
+
 // of gives what all records of a kind are called, of what lives in a song those
-// of one. A nil one keeps nothing.
-func (n *names) of(s *Show, k *Kind, song ID) map[ID]string {
+// of one.
+func (n *names) of(k *Kind, song ID) map[ID]string {
 	if !k.InSong {
 		song = ""
 	}
-	if n == nil {
-		return s.allCalled(k, song)
-	}
-	n.mu.Lock()
-	all, ok := n.kept[namesKey{k, song}]
-	n.mu.Unlock()
-	if ok {
+	if all, ok := n.kept[namesKey{k, song}]; ok {
 		return all
 	}
-	all = s.allCalled(k, song) // asks for those of other kinds, so the lock is open
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	if n.kept == nil {
-		n.kept = map[namesKey]map[ID]string{}
+	if n.full {
+		n = newNames(n.show)
 	}
+	all := n.allCalled(k, song)
 	n.kept[namesKey{k, song}] = all
 	return all
 }
 
 // allCalled names all records of a kind.
-func (s *Show) allCalled(k *Kind, song ID) map[ID]string {
-	list := k.List(s, song)
+func (n *names) allCalled(k *Kind, song ID) map[ID]string {
+	list := k.List(n.show, song)
 	all, taken := make(map[ID]string, len(list)), make(map[string]bool, len(list))
 	same := map[string][]Record{}
 	for _, r := range list {
-		if name := s.given(r); name != "" {
+		if name := n.given(r); name != "" {
 			key := strings.ToLower(name)
 			all[r.base().ID], taken[key], same[key] = name, true, append(same[key], r)
 		}
 	}
 	for _, r := range list {
-		if key := strings.ToLower(s.given(r)); len(same[key]) > 1 {
-			s.apart(song, same[key], all, taken)
+		if key := strings.ToLower(n.given(r)); len(same[key]) > 1 {
+			n.apart(song, same[key], all, taken)
 			delete(same, key)
 		}
 	}
 	for _, r := range list {
 		if _, named := all[r.base().ID]; !named {
-			what, where, numbered := s.describe(r)
+			what, where, numbered := n.describe(r)
 			all[r.base().ID] = free(what, where, numbered, taken)
 		}
 	}
@@ -112,14 +144,14 @@ func (s *Show) allCalled(k *Kind, song ID) map[ID]string {
 
 // apart tells records of one name apart: by where they stand where that is
 // another place for each of them, else by a number.
-func (s *Show) apart(song ID, same []Record, all map[ID]string, taken map[string]bool) {
+func (n *names) apart(song ID, same []Record, all map[ID]string, taken map[string]bool) {
 	where := map[string]bool{"": true}
 	for _, r := range same {
-		where[strings.ToLower(s.whereOf(song, r))] = true
+		where[strings.ToLower(n.whereOf(song, r))] = true
 	}
 	for _, r := range same {
 		id := r.base().ID
-		if at := s.whereOf(song, r); len(where) > len(same) {
+		if at := n.whereOf(song, r); len(where) > len(same) {
 			all[id] = free(all[id]+" ("+at, ")", false, taken)
 		} else {
 			all[id] = free(all[id]+" (", ")", true, taken)
@@ -143,10 +175,10 @@ func free(what, rest string, numbered bool, taken map[string]bool) string {
 }
 
 // whereOf gives what tells a record apart from others of its name, or "".
-func (s *Show) whereOf(song ID, r Record) string {
+func (n *names) whereOf(song ID, r Record) string {
 	at := func(position ID) string {
-		if p := s.Rig.Position(position); p != nil {
-			return s.Called(p)
+		if p := n.show.Rig.Position(position); p != nil {
+			return n.called("", p)
 		}
 		return ""
 	}
@@ -158,7 +190,7 @@ func (s *Show) whereOf(song ID, r Record) string {
 	case *Device:
 		return at(r.Position)
 	case *Wire:
-		return "to " + s.CalledBy(r.Placed, "placed")
+		return "to " + n.by(r.Placed, "placed")
 	case *Person:
 		return string(r.Role)
 	case *SongHead:
@@ -168,7 +200,7 @@ func (s *Show) whereOf(song ID, r Record) string {
 	case *Venue:
 		return cmp.Or(r.Place, r.Slug)
 	case *Lane:
-		return s.CalledBy(r.Target, "group", "placed")
+		return n.by(r.Target, "group", "placed")
 	case *Section:
 		return r.At.String()
 	case *Marker:
@@ -176,15 +208,15 @@ func (s *Show) whereOf(song ID, r Record) string {
 	case *Phrase:
 		return r.At.String()
 	case *Cue:
-		if l := findRecord(s.lanes(song), r.Lane); l != nil {
-			return s.CalledIn(song, l)
+		if l := findRecord(n.lanes(song), r.Lane); l != nil {
+			return n.called(song, l)
 		}
 	}
 	return ""
 }
 
-func (s *Show) lanes(song ID) []*Lane {
-	if g := s.Song(song); g != nil {
+func (n *names) lanes(song ID) []*Lane {
+	if g := n.show.Song(song); g != nil {
 		return g.Lanes
 	}
 	return nil
@@ -192,7 +224,7 @@ func (s *Show) lanes(song ID) []*Lane {
 
 // given gives the name that a record has been given, or that its place says
 // without more; "" where nothing does. A song is named with its version.
-func (s *Show) given(r Record) string {
+func (n *names) given(r Record) string {
 	if song, ok := r.(*SongHead); ok {
 		return song.FullTitle()
 	}
@@ -201,13 +233,13 @@ func (s *Show) given(r Record) string {
 	}
 	switch r := r.(type) {
 	case *Wire:
-		return s.CalledOutput(OutputRef{r.Driver, r.Output})
+		return n.output(OutputRef{r.Driver, r.Output})
 	case *HandCue:
 		if r.Key > 0 {
 			return "key " + strconv.Itoa(r.Key)
 		}
 		if len(r.Targets) > 0 {
-			return "hand cue for " + s.CalledBy(r.Targets[0], "group", "placed")
+			return "hand cue for " + n.by(r.Targets[0], "group", "placed")
 		}
 	case *Night:
 		return cmp.Or(r.Date, r.Slug)
@@ -220,9 +252,9 @@ func (s *Show) given(r Record) string {
 	case *Marker:
 		return "marker at " + r.At.String()
 	case *Phrase:
-		return fmt.Sprintf("phrase of %s at %s", s.CalledBy(r.Group, "group", "placed"), r.At)
+		return fmt.Sprintf("phrase of %s at %s", n.by(r.Group, "group", "placed"), r.At)
 	case *Lane:
-		switch target := s.CalledBy(r.Target, "group", "placed"); {
+		switch target := n.by(r.Target, "group", "placed"); {
 		case target == "":
 			return ""
 		case r.Window():
@@ -236,25 +268,25 @@ func (s *Show) given(r Record) string {
 
 // describe says what a record is that nothing names, and where; numbered where
 // that alone would as well mean its type.
-func (s *Show) describe(r Record) (what, where string, numbered bool) {
+func (n *names) describe(r Record) (what, where string, numbered bool) {
 	called := func(r Record, lost bool, other string) string {
 		if lost {
 			return other
 		}
-		return s.Called(r)
+		return n.called("", r)
 	}
 	switch r := r.(type) {
 	case *Placed:
-		if p := s.Rig.Position(r.Position); p != nil {
-			where = " at " + s.Called(p)
+		if p := n.show.Rig.Position(r.Position); p != nil {
+			where = " at " + n.called("", p)
 		}
-		a := s.Stock.Article(r.Article)
+		a := n.show.Stock.Article(r.Article)
 		return called(a, a == nil, "placed effect"), where, true
 	case *Bank:
-		t := s.Stock.BankType(r.Type)
+		t := n.show.Stock.BankType(r.Type)
 		return called(t, t == nil, "bank"), "", true
 	case *Device:
-		t := s.Stock.DeviceType(r.Type)
+		t := n.show.Stock.DeviceType(r.Type)
 		return called(t, t == nil, "device"), "", true
 	case *Article:
 		return cmp.Or(string(r.Family), "article"), "", true

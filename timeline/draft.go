@@ -55,7 +55,6 @@ type Draft struct {
 // NewDraft starts from a show.
 func NewDraft(s *Show) *Draft {
 	c := *s
-	c.names = &names{}
 	return &Draft{base: s, show: &c, songs: map[ID]*Song{}}
 }
 
@@ -82,7 +81,6 @@ func (d *Draft) Put(song ID, recs ...Record) {
 		} else {
 			k.put(d, song, recs[:n])
 		}
-		d.show.names = &names{}
 		for _, r := range recs[:n] {
 			d.put = append(d.put, k.ref(song, r.RecordID()))
 		}
@@ -168,7 +166,6 @@ func (d *Draft) Remove(r Ref) error {
 		return fmt.Errorf("%s: the show's own record cannot be removed", r)
 	}
 	k.remove(d, r.Song, r.ID)
-	d.show.names = &names{}
 	d.gone = append(d.gone, r)
 	return nil
 }

@@ -61,7 +61,7 @@ func (s *Show) Tonight(n *Night) *Show {
 			rig.Placed[i] = &other
 		}
 	}
-	c.Rig, c.names = &rig, &names{}
+	c.Rig = &rig
 	return &c
 }
 

@@ -24,7 +24,6 @@ type Show struct {
 	Played   []Played // what is kept of nights that were played, in the order in which that was entered
 	lent     []lent   // what versions play of other songs; see Programmed
 	playedAs ID       // the night of which this show is what was kept; see AsPlayed
-	names    *names
 }
 
 // Head is the record of the show itself.
@@ -75,7 +74,7 @@ func NewShow(id ID, title string, rate Rate) *Show {
 	h := &Head{Base: Base{ID: id}}
 	h.defaults()
 	h.Title, h.Rate = title, rate
-	return &Show{Head: h, Stock: &Stock{}, Rig: &Rig{}, names: &names{}}
+	return &Show{Head: h, Stock: &Stock{}, Rig: &Rig{}}
 }
 
 // Song finds a song by id, or nil.

@@ -18,11 +18,8 @@ type Unit struct {
 	Out      bool           // taken out of the night's rig
 	With     []*Unit        // the others that open whenever it is commanded, through an output or slot of both
 
-	show *Show // of whose rig and stock it is
+	names *names // of the rig and stock that it is of
 }
-
-// Called gives what the crew calls a record of rig or stock, see Show.Called.
-func (u *Unit) Called(r Record) string { return u.show.Called(r) }
 
 // Drive is one wire resolved: a bank's output or a device's head.
 type Drive struct {
@@ -120,16 +117,13 @@ func (u *Unit) Slots(role SlotRole) bool {
 type Units struct {
 	All     []*Unit        // sorted by the id of the placed effect
 	Shared  []SharedOutput // outputs that open several of them, by their first unit
-	show    *Show          // of which rig and stock these are
+	names   *names         // of all rig and stock
 	byID    map[ID]*Unit
 	targets map[ID][]*Unit
 }
 
 // Of gives the unit of a placed effect, or nil.
 func (u *Units) Of(placed ID) *Unit { return u.byID[placed] }
-
-// Called gives what the crew calls a record of rig or stock, see Show.Called.
-func (u *Units) Called(r Record) string { return u.show.Called(r) }
 
 // Target gives the units a lane or cue aims at: of a placed effect or a group.
 // The second result is false when there is no such target.
@@ -141,9 +135,9 @@ func (u *Units) Target(id ID) ([]*Unit, bool) {
 // resolve joins stock, rig and night.
 func resolve(s *Show, night *Night) *Units {
 	stock, rig := s.Stock, s.Rig
-	u := &Units{show: s, byID: make(map[ID]*Unit, len(rig.Placed)), targets: make(map[ID][]*Unit, len(rig.Placed)+len(rig.Groups))}
+	u := &Units{names: namesOfRig(s), byID: make(map[ID]*Unit, len(rig.Placed)), targets: make(map[ID][]*Unit, len(rig.Placed)+len(rig.Groups))}
 	for i, p := range rig.Placed {
-		unit := &Unit{show: s, Index: i, Placed: p, Name: s.Called(p), Position: rig.Position(p.Position), End: rig.Position(p.End), Out: night.TakesOut("placed", p.ID)}
+		unit := &Unit{names: u.names, Index: i, Placed: p, Name: u.Called(p), Position: rig.Position(p.Position), End: rig.Position(p.End), Out: night.TakesOut("placed", p.ID)}
 		unit.Article = stock.Article(night.swapPlaced(stock, p))
 		u.All = append(u.All, unit)
 		u.byID[p.ID] = unit
@@ -152,7 +146,7 @@ func resolve(s *Show, night *Night) *Units {
 	types := map[ID]*DeviceType{} // with the show's changes of slots, one for each device
 	for _, w := range night.wires(rig) {
 		if unit := u.byID[w.Placed]; unit != nil {
-			if d, ok := resolveWire(s, types, night, w); ok {
+			if d, ok := u.resolveWire(s, types, night, w); ok {
 				unit.Drives = append(unit.Drives, d)
 			}
 		}
@@ -170,16 +164,16 @@ func resolve(s *Show, night *Night) *Units {
 	return u
 }
 
-func resolveWire(s *Show, types map[ID]*DeviceType, night *Night, w *Wire) (Drive, bool) {
+func (u *Units) resolveWire(s *Show, types map[ID]*DeviceType, night *Night, w *Wire) (Drive, bool) {
 	stock, rig := s.Stock, s.Rig
 	if b := rig.Bank(w.Driver); b != nil {
-		return Drive{Wire: w, Name: s.Called(b), Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.TakesOut("bank", b.ID)}, true
+		return Drive{Wire: w, Name: u.Called(b), Bank: b, BankType: stock.BankType(b.Type), Dead: b.Dead || night.TakesOut("bank", b.ID)}, true
 	}
 	if v := rig.Device(w.Driver); v != nil {
 		if types[v.ID] == nil {
 			types[v.ID] = stock.DeviceTypeOf(v)
 		}
-		return Drive{Wire: w, Name: s.Called(v), Device: v, DeviceType: types[v.ID], Dead: v.Dead || night.TakesOut("device", v.ID)}, true
+		return Drive{Wire: w, Name: u.Called(v), Device: v, DeviceType: types[v.ID], Dead: v.Dead || night.TakesOut("device", v.ID)}, true
 	}
 	return Drive{}, false
 }

@@ -24,7 +24,7 @@ const planKey = 240
 func planParts(p *timeline.Plan, points []permit.FiringPoint) []paper.Part {
 	name := "without a venue"
 	if p.Venue != nil {
-		name = p.Show.Called(p.Venue)
+		name = p.Called(p.Venue)
 	}
 	stage := render.StageCore(p)
 	parts := []paper.Part{{Heading: "Stage plan: " + name, NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(p, points, stage, false)}}

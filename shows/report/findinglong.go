@@ -39,7 +39,7 @@ func (f *FindingLine) long(out io.Writer) {
 
 // String says what a limit is and where it stands.
 func (g Ground) String() string {
-	s := fmt.Sprintf("%s %s is %s", g.Record, g.Field, g.Value)
+	s := fmt.Sprintf("%s %s is %s", g.named, g.Field, g.Value)
 	var known []string
 	if g.File != "" && g.Line > 0 {
 		known = append(known, fmt.Sprintf("%s:%d", g.File, g.Line))

@@ -76,6 +76,7 @@ type FindingLine struct {
 	song  *timeline.PlanSong
 	bar   timeline.BarBeat
 	spans []rule.Span
+	named string // what the crew calls its record
 }
 
 // FindingValue is one value that a finding rests on: a number with its unit,
@@ -95,6 +96,8 @@ type Ground struct {
 	Source string `json:"source,omitempty"`
 	File   string `json:"file,omitempty"`
 	Line   int    `json:"line,omitempty"`
+
+	named string // what the crew calls the record
 }
 
 // AcceptedBy says who has accepted a finding for the night, and why.
@@ -187,7 +190,7 @@ func (f *FindingLine) Short() string {
 	var b strings.Builder
 	switch {
 	case f.File == "":
-		b.WriteString(f.Record + ": ")
+		b.WriteString(f.named + ": ")
 	case f.Line == 0:
 		b.WriteString(f.File + ": ")
 	default:

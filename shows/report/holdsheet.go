@@ -182,14 +182,14 @@ func safeStates(p *timeline.Plan) []SafeState {
 	list := []SafeState{}
 	label := NewLabeller(p.Show)
 	for _, b := range SortedBanks(p.Show) {
-		s := SafeState{Unit: p.Show.Called(b), Position: PositionNamed(p.Show, b.Position), Effects: effectsOn(p, b.ID), States: []string{"every relay open"}}
+		s := SafeState{Unit: p.Called(b), Position: PositionNamed(p.Show, b.Position), Effects: effectsOn(p, b.ID), States: []string{"every relay open"}}
 		if t := p.Show.Stock.BankType(b.Type); t == nil || t.Kind == timeline.IgniterBank {
 			s.States = []string{"arm off, key out, no output triggered"}
 		}
 		list = append(list, s)
 	}
 	for _, v := range SortedDevices(p.Show) {
-		s := SafeState{Unit: p.Show.Called(v), Position: PositionNamed(p.Show, v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
+		s := SafeState{Unit: p.Called(v), Position: PositionNamed(p.Show, v.Position), Effects: effectsOn(p, v.ID), States: []string{}}
 		if t := p.Show.Stock.DeviceTypeOf(v); t != nil {
 			s.States = slotStates(v, t, label)
 		}

@@ -162,9 +162,9 @@ func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[sp
 
 func newInspectorLine(p *timeline.Plan, c *timeline.Command) InspectorLine {
 	a := c.Article
-	l := InspectorLine{Article: p.Show.Called(a), Category: a.Category, UN: a.UN, Division: a.Division, Mark: string(cmp.Or(a.Mark, timeline.CommonPractice)), position: c.Unit.Position, article: a}
+	l := InspectorLine{Article: p.Called(a), Category: a.Category, UN: a.UN, Division: a.Division, Mark: string(cmp.Or(a.Mark, timeline.CommonPractice)), position: c.Unit.Position, article: a}
 	if pos := c.Unit.Position; pos != nil {
-		l.Position = p.Show.Called(pos)
+		l.Position = p.Called(pos)
 	}
 	if top, needs, ok := rule.Reach(p, c.Unit, a); ok {
 		l.Top, l.Needs, l.Trim = figure.RoundedUp(top), figure.RoundedUp(needs), p.Venue.Trim

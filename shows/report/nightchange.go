@@ -91,7 +91,7 @@ func SignersOf(p *timeline.Plan) []Signer {
 	}
 	venue := Signer{Role: "venue", For: "place and conditions"}
 	if p.Venue != nil {
-		venue.For = p.Show.Called(p.Venue) + ": place and conditions"
+		venue.For = p.Called(p.Venue) + ": place and conditions"
 	}
 	authority := Signer{Role: "authority (AHJ)", For: "conditions and permit"}
 	if n := p.Night; n != nil && len(n.Conditions)+len(n.Distances) > 0 {

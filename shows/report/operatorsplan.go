@@ -96,7 +96,7 @@ func operatorKey(p *timeline.Plan, k *timeline.HandKey) OperatorKey {
 
 // does joins the units of one article that do the same.
 func (o *OperatorKey) does(p *timeline.Plan, u *timeline.HandUse) {
-	name := p.Show.Called(u.Article)
+	name := p.Called(u.Article)
 	i := slices.IndexFunc(o.Does, func(d OperatorUse) bool {
 		return d.Article == name && d.Open == wording.Seconds(u.Open) && d.Swapped == u.Swapped
 	})
@@ -108,7 +108,7 @@ func (o *OperatorKey) does(p *timeline.Plan, u *timeline.HandUse) {
 	d.Effects = append(d.Effects, u.Unit.Name)
 	d.Outputs = append(d.Outputs, u.Unit.OutputsText())
 	if pos := u.Unit.Position; pos != nil {
-		d.Positions = appendNew(d.Positions, p.Show.Called(pos))
+		d.Positions = appendNew(d.Positions, p.Called(pos))
 	}
 	d.Uses = wording.RoundGrams(d.Uses + float64(u.Draw())/1e6)
 	if u.Article.UsedUp() {
@@ -128,14 +128,14 @@ func (o *OperatorKey) before(p *timeline.Plan, k *timeline.HandKey) {
 			}
 			for _, role := range []timeline.SlotRole{timeline.ArmSlot, timeline.ConditionSlot, timeline.WarmUpSlot} {
 				if len(d.DeviceType.Find(role, d.Wire.Output)) > 0 {
-					add(fmt.Sprintf("%s of %s on: by %s", role, p.Show.Called(d.Device), wording.Given(k.Cue.ArmBy)))
+					add(fmt.Sprintf("%s of %s on: by %s", role, p.Called(d.Device), wording.Given(k.Cue.ArmBy)))
 				}
 			}
 		}
 	}
 	for i := range k.Uses {
 		if a := k.Uses[i].Article; max(a.Clear, a.Fallout) > 0 {
-			add(fmt.Sprintf("nobody within %s of %s (as the stock gives it)", wording.MetresOr(max(a.Clear, a.Fallout)), p.Show.Called(a)))
+			add(fmt.Sprintf("nobody within %s of %s (as the stock gives it)", wording.MetresOr(max(a.Clear, a.Fallout)), p.Called(a)))
 		}
 	}
 	for i := range k.Uses {

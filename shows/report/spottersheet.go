@@ -113,14 +113,14 @@ func (s *SpotterSheet) position(plan *timeline.Plan, id timeline.ID, pos *timeli
 	}
 	p := SpotterPosition{Position: string(id), ID: id}
 	if pos != nil {
-		p.Name, p.X, p.Y, p.Z = plan.Show.Called(pos), pos.X, pos.Y, pos.Z
+		p.Name, p.X, p.Y, p.Z = plan.Called(pos), pos.X, pos.Y, pos.Z
 	}
 	s.Positions = append(s.Positions, p)
 	return &s.Positions[len(s.Positions)-1]
 }
 
 func (p *SpotterPosition) effect(plan *timeline.Plan, c *timeline.Command) {
-	name := plan.Show.Called(c.Article)
+	name := plan.Called(c.Article)
 	points := reach.Printed(c.Unit, c.Article)
 	i := slices.IndexFunc(p.Effects, func(e SpotterEffect) bool { return e.Article == name && e.Points == points })
 	if i < 0 {

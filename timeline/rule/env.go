@@ -46,7 +46,7 @@ func keyOf(p *timeline.Plan) envKey {
 }
 
 // name gives what the crew calls a record of rig or stock.
-func (e *env) name(r timeline.Record) string { return e.show.Called(r) }
+func (e *env) name(r timeline.Record) string { return e.key.units.Called(r) }
 
 func (e *env) holdsFor(p *timeline.Plan) bool { return e.key == keyOf(p) }
 

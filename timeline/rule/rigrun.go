@@ -39,6 +39,6 @@ func (r *rigRun) add(t *tuning, who string, f Finding) {
 }
 
 // name gives what the crew calls a record of the plan's show.
-func (r *rigRun) name(rec timeline.Record) string { return r.plan.Show.Called(rec) }
+func (r *rigRun) name(rec timeline.Record) string { return r.plan.Called(rec) }
 
 func rigRef(kind string, id timeline.ID) timeline.Ref { return timeline.Ref{Kind: kind, ID: id} }

@@ -39,7 +39,7 @@ type setUse struct {
 
 // name gives what the crew calls a record of the plan's show. The env knows the
 // rig and the stock alone.
-func (r *setRun) name(rec timeline.Record) string { return r.plan.Show.Called(rec) }
+func (r *setRun) name(rec timeline.Record) string { return r.plan.Called(rec) }
 
 // often says how often something is used: by timecode and by hand.
 func often(commands, presses int) string {

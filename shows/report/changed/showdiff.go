@@ -27,7 +27,7 @@ func NewDiff(a, b *timeline.Show) *Diff {
 	d.records(a, b, cs, "show")
 	d.songs(a, b, cs)
 	d.loads(a, b)
-	d.wires(b, cs)
+	d.wires(a, b, cs)
 	for _, k := range timeline.Kinds() {
 		switch {
 		case k.InSong, k.Name == "show", k.Name == "song", k.Name == "wire", k.Name == "placed":
@@ -59,7 +59,7 @@ func (d *Diff) records(a, b *timeline.Show, cs timeline.Changes, kind string) {
 		case kind == "set":
 			d.running(a, b, c)
 		default:
-			if words := fieldWords(c); words != "" {
+			if words := fieldWords(a, b, c); words != "" {
 				d.say("%s: %s", b.NamedRef(c.Ref), words)
 			}
 		}
@@ -68,7 +68,7 @@ func (d *Diff) records(a, b *timeline.Show, cs timeline.Changes, kind string) {
 
 // fieldWords says what became of a record's fields: values before and after, of
 // lists what came and went.
-func fieldWords(c timeline.Change) string {
+func fieldWords(a, b *timeline.Show, c timeline.Change) string {
 	k := timeline.KindOf(c.Ref.Kind)
 	var parts []string
 	for _, f := range c.Fields() {
@@ -76,13 +76,21 @@ func fieldWords(c timeline.Change) string {
 			parts = append(parts, f.Field+listWords(f.Before.Items, f.After.Items))
 			continue
 		}
-		text := fmt.Sprintf("%s %s → %s", f.Field, shown(f.Before), shown(f.After))
+		text := fmt.Sprintf("%s %s → %s", f.Field, named(a, k.Field(f.Field), f.Before), named(b, k.Field(f.Field), f.After))
 		if unit := k.Field(f.Field).Unit; unit != "" {
 			text += " " + unit
 		}
 		parts = append(parts, text)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// named is shown of a field that may name another record.
+func named(s *timeline.Show, f *timeline.Field, v timeline.Value) string {
+	if len(f.Ref) > 0 && v.Text != "" {
+		return s.CalledBy(timeline.ID(v.Text), f.Ref...)
+	}
+	return shown(v)
 }
 
 func shown(v timeline.Value) string {

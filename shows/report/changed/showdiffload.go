@@ -20,7 +20,7 @@ func (d *Diff) loads(a, b *timeline.Show) {
 			d.say("placed effect %q added: %s on %s", u.Name, report.ArticleName(u), u.OutputsText())
 			continue
 		}
-		if words := unitWords(old, u); len(words) > 0 {
+		if words := unitWords(a, b, old, u); len(words) > 0 {
 			d.say("placed effect %q: %s", u.Name, strings.Join(words, ", "))
 		}
 	}
@@ -32,7 +32,7 @@ func (d *Diff) loads(a, b *timeline.Show) {
 	d.outputs(was, is)
 }
 
-func unitWords(was, is *timeline.Unit) []string {
+func unitWords(a, b *timeline.Show, was, is *timeline.Unit) []string {
 	var words []string
 	differs := func(what, before, after string) {
 		if before != after {
@@ -44,7 +44,7 @@ func unitWords(was, is *timeline.Unit) []string {
 	differs("position", report.PositionName(was), report.PositionName(is))
 	differs("output", was.OutputsText(), is.OutputsText())
 	if len(words) == 0 && !timeline.KindOf("placed").Equal(was.Placed, is.Placed) {
-		words = append(words, fieldWords(timeline.Change{Ref: timeline.Ref{Kind: "placed", ID: is.Placed.ID}, Before: was.Placed, After: is.Placed}))
+		words = append(words, fieldWords(a, b, timeline.Change{Ref: timeline.Ref{Kind: "placed", ID: is.Placed.ID}, Before: was.Placed, After: is.Placed}))
 	}
 	return words
 }
@@ -116,14 +116,14 @@ func bankNames(shows ...*timeline.Units) map[timeline.ID]string {
 
 // wires says what has changed about wires that still join the same things: what
 // outputs drive is said by the outputs.
-func (d *Diff) wires(b *timeline.Show, cs timeline.Changes) {
+func (d *Diff) wires(a, b *timeline.Show, cs timeline.Changes) {
 	for _, c := range cs {
 		if c.Ref.Kind != "wire" || c.Before == nil || c.After == nil {
 			continue
 		}
 		was, is := c.Before.(*timeline.Wire), c.After.(*timeline.Wire)
 		if was.Placed == is.Placed && was.Driver == is.Driver && was.Output == is.Output {
-			d.say("wire of placed effect %s to %s output %d: %s", b.Named("placed", is.Placed), b.CalledBy(is.Driver, "bank", "device"), is.Output, fieldWords(c))
+			d.say("wire of placed effect %s to %s output %d: %s", b.Named("placed", is.Placed), b.CalledBy(is.Driver, "bank", "device"), is.Output, fieldWords(a, b, c))
 		}
 	}
 }

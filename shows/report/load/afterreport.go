@@ -45,9 +45,9 @@ type AfterWeight struct {
 
 // NewAfterReport gives the report of a plan, which is a night's.
 func NewAfterReport(p *timeline.Plan) *AfterReport {
-	r := &AfterReport{Night: p.Show.Called(p.Night), Date: p.Night.Date, Stock: []AfterStock{}, Weights: []AfterWeight{}, Open: []MisfireLine{}, NotEntered: []ReturnLoad{}}
+	r := &AfterReport{Night: p.Called(p.Night), Date: p.Night.Date, Stock: []AfterStock{}, Weights: []AfterWeight{}, Open: []MisfireLine{}, NotEntered: []ReturnLoad{}}
 	for _, l := range p.Show.StockOver(p.Night) {
-		r.Stock = append(r.Stock, AfterStock{string(l.Article.ID), p.Show.Called(l.Article), l.Given, l.Before, l.Fired, l.Misfired, l.Unfired, l.TakenOut, l.After})
+		r.Stock = append(r.Stock, AfterStock{string(l.Article.ID), p.Called(l.Article), l.Given, l.Before, l.Fired, l.Misfired, l.Unfired, l.TakenOut, l.After})
 	}
 	for _, w := range p.Night.Weights {
 		r.Weights = append(r.Weights, AfterWeight{string(w.Supply), p.Show.CalledBy(w.Supply, "supply"), w.Kg})

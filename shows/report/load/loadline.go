@@ -106,10 +106,10 @@ func NightDay(n *timeline.Night) string { return cmp.Or(n.Date, n.Name, n.Slug) 
 func (l *loader) line(u *timeline.Unit, a *timeline.Article) Line {
 	line := Line{Placed: string(u.Placed.ID), PlacedName: u.Name, State: []string{}}
 	if u.Position != nil {
-		line.Position = l.plan.Show.Called(u.Position)
+		line.Position = l.plan.Called(u.Position)
 	}
 	if a != nil {
-		line.Article, line.ArticleName, line.Division = string(a.ID), l.plan.Show.Called(a), a.Division
+		line.Article, line.ArticleName, line.Division = string(a.ID), l.plan.Called(a), a.Division
 		line.Igniter = a.Control == timeline.IgniterControl
 	} else {
 		line.Article, line.State = string(u.Placed.Article), append(line.State, "article is lost")

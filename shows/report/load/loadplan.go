@@ -82,7 +82,7 @@ func NewPlan(p *timeline.Plan, f report.Filter) (*Plan, error) {
 }
 
 func (l *loader) bank(b *timeline.Bank) Group {
-	g := Group{Kind: "bank", ID: string(b.ID), Name: l.plan.Show.Called(b), Position: report.PositionNamed(l.plan.Show, b.Position), Dead: b.Dead || l.out("bank", b.ID)}
+	g := Group{Kind: "bank", ID: string(b.ID), Name: l.plan.Called(b), Position: report.PositionNamed(l.plan.Show, b.Position), Dead: b.Dead || l.out("bank", b.ID)}
 	if t := l.plan.Show.Stock.BankType(b.Type); t != nil {
 		g.Kind, g.Type, g.Outputs = string(t.Kind)+" bank", t.Name, t.Outputs
 	}
@@ -91,7 +91,7 @@ func (l *loader) bank(b *timeline.Bank) Group {
 }
 
 func (l *loader) device(v *timeline.Device) Group {
-	g := Group{Kind: "device", ID: string(v.ID), Name: l.plan.Show.Called(v), Position: report.PositionNamed(l.plan.Show, v.Position), Dead: v.Dead || l.out("device", v.ID)}
+	g := Group{Kind: "device", ID: string(v.ID), Name: l.plan.Called(v), Position: report.PositionNamed(l.plan.Show, v.Position), Dead: v.Dead || l.out("device", v.ID)}
 	if t := l.plan.Show.Stock.DeviceTypeOf(v); t != nil {
 		g.Type, g.Outputs = t.Name, t.Heads()
 	}
@@ -145,7 +145,7 @@ func (l *loader) positions() []Position {
 	for _, u := range l.plan.Units.All {
 		var p Position
 		if u.Position != nil {
-			p.ID, p.Name = string(u.Position.ID), l.plan.Show.Called(u.Position)
+			p.ID, p.Name = string(u.Position.ID), l.plan.Called(u.Position)
 		}
 		i := slices.IndexFunc(list, func(q Position) bool { return q.ID == p.ID })
 		if i < 0 {

@@ -97,7 +97,7 @@ func orderArticles(p *timeline.Plan, site *timeline.OnSite) []OrderArticle {
 	for i := range site.Articles {
 		on := &site.Articles[i]
 		a := on.Article
-		line := OrderArticle{Article: string(a.ID), Name: p.Show.Called(a), Family: string(a.Family), Division: a.Division, UN: a.UN, UsedUp: a.UsedUp(), Needed: on.Needed(), Pieces: on.Pieces,
+		line := OrderArticle{Article: string(a.ID), Name: p.Called(a), Family: string(a.Family), Division: a.Division, UN: a.UN, UsedUp: a.UsedUp(), Needed: on.Needed(), Pieces: on.Pieces,
 			Spares: on.Spares, Commands: on.Commands, NEC: on.NEC, Expires: a.Expires}
 		if stock, given := p.Show.OnHand(a, p.Night); given {
 			line.OnHand, line.Short = &stock, max(0, line.Needed-stock)
@@ -149,7 +149,7 @@ func orderIgniters(p *timeline.Plan, site *timeline.OnSite) OrderIgniters {
 func orderSupplies(p *timeline.Plan) []OrderSupply {
 	list := []OrderSupply{}
 	for _, s := range p.SwapPoints() {
-		line := OrderSupply{Supply: string(s.Supply.ID), Name: p.Show.Called(s.Supply), Medium: s.Supply.Medium, Fill: s.Supply.Fill, Joined: s.Supply.Units, Swaps: len(s.Points),
+		line := OrderSupply{Supply: string(s.Supply.ID), Name: p.Called(s.Supply), Medium: s.Supply.Medium, Fill: s.Supply.Fill, Joined: s.Supply.Units, Swaps: len(s.Points),
 			Spare: s.Supply.Spare, Uses: wording.RoundGrams(s.Used)}
 		line.Needed = line.Joined * (1 + line.Swaps)
 		line.Short = max(0, line.Needed-line.Joined-line.Spare)

@@ -101,7 +101,7 @@ func NewPatchSheet(p *timeline.Plan) *PatchSheet {
 
 // device adds the blocks of a device to their universes.
 func (s *PatchSheet) device(l *loader, v *timeline.Device) {
-	name := l.plan.Show.Called(v)
+	name := l.plan.Called(v)
 	t := l.plan.Show.Stock.DeviceTypeOf(v)
 	if t == nil {
 		s.Unpatched = append(s.Unpatched, name+": its type is lost")
@@ -134,7 +134,7 @@ func (s *PatchSheet) universe(space string, n int) *PatchUniverse {
 func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, run timeline.SlotRun) PatchBlock {
 	start := run.Start
 	end := timeline.Patch{Universe: start.Universe, Slot: start.Slot + run.Size - 1}
-	b := PatchBlock{Device: string(v.ID), DeviceName: l.plan.Show.Called(v), Type: l.plan.Show.Called(t), Position: report.PositionNamed(l.plan.Show, v.Position),
+	b := PatchBlock{Device: string(v.ID), DeviceName: l.plan.Called(v), Type: l.plan.Called(t), Position: report.PositionNamed(l.plan.Show, v.Position),
 		Block: run.Block, Start: start.String(), End: end.String(), From: start.Absolute(), To: end.Absolute(), Slots: run.Size, Notes: []string{}, claim: timeline.Claim{Device: v, Type: t, Run: run}}
 	if run.Number > 0 {
 		b.Notes = append(b.Notes, fmt.Sprintf("slot %d.%d with an address of its own", run.Block, run.Number))
@@ -150,7 +150,7 @@ func newPatchBlock(l *loader, v *timeline.Device, t *timeline.DeviceType, run ti
 
 // slot adds a slot of a device.
 func (u *PatchUniverse) slot(l *loader, v *timeline.Device, slot timeline.Slot, at timeline.Patch) {
-	u.Slots = append(u.Slots, PatchSlot{Address: at.String(), Running: at.Absolute(), DeviceName: l.plan.Show.Called(v),
+	u.Slots = append(u.Slots, PatchSlot{Address: at.String(), Running: at.Absolute(), DeviceName: l.plan.Called(v),
 		Slot: fmt.Sprintf("%d.%d", slot.Block, slot.Number), Role: string(slot.Role), Name: slot.Name, On: windowOf(slot), Off: slot.Off, Wide: slot.Wide,
 		Serves: l.serves(v, slot)})
 }

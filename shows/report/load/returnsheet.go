@@ -111,10 +111,10 @@ func nightOutcomes(p *timeline.Plan) []timeline.Outcome {
 
 // load adds a load that is on site, with what was entered about it.
 func (r *ReturnSheet) load(p *timeline.Plan, l *timeline.Load, o timeline.Outcome) {
-	line := ReturnLoad{Outputs: l.Unit.OutputsText(), Placed: string(l.Unit.Placed.ID), PlacedName: l.Unit.Name, Article: string(l.Article.ID), ArticleName: p.Show.Called(l.Article),
+	line := ReturnLoad{Outputs: l.Unit.OutputsText(), Placed: string(l.Unit.Placed.ID), PlacedName: l.Unit.Name, Article: string(l.Article.ID), ArticleName: p.Called(l.Article),
 		Pieces: l.Pieces, Spare: l.Unit.Placed.Spare, State: string(o.State), Cleared: o.ClearedBy}
 	if pos := l.Unit.Position; pos != nil {
-		line.Position = p.Show.Called(pos)
+		line.Position = p.Called(pos)
 	}
 	r.Loads = append(r.Loads, line)
 	a := r.article(p.Show, l.Article.ID)
@@ -145,9 +145,9 @@ func (r *ReturnSheet) others(p *timeline.Plan, became map[[2]timeline.ID]timelin
 func (r *ReturnSheet) article(s *timeline.Show, id timeline.ID) *ReturnArticle {
 	i := slices.IndexFunc(r.Articles, func(a ReturnArticle) bool { return a.Article == string(id) })
 	if i < 0 {
-		line := ReturnArticle{Article: string(id), Name: string(id)}
+		line := ReturnArticle{Article: string(id), Name: s.CalledBy(id, "article")}
 		if a := s.Stock.Article(id); a != nil {
-			line.Name, line.Division = cmp.Or(a.Name, line.Name), a.Division
+			line.Division = a.Division
 		}
 		i = len(r.Articles)
 		r.Articles = append(r.Articles, line)
@@ -187,7 +187,7 @@ func (a *ReturnArticle) done(p *timeline.Plan) {
 func (r *ReturnSheet) supplies(p *timeline.Plan) {
 	for _, sp := range p.Supplies() {
 		s := sp.Supply
-		line := ReturnSupply{Supply: string(s.ID), Name: p.Show.Called(s), Medium: s.Medium, Joined: s.Units}
+		line := ReturnSupply{Supply: string(s.ID), Name: p.Called(s), Medium: s.Medium, Joined: s.Units}
 		stage, left := sp.Run().End()
 		holds, _ := p.FillOf(s)
 		if stage.Refill != nil {

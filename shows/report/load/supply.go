@@ -57,7 +57,7 @@ type SwapLine struct {
 func SuppliesOf(p *timeline.Plan) []SupplyLine {
 	list := []SupplyLine{}
 	for _, s := range p.SwapPoints() {
-		line := SupplyLine{Supply: string(s.Supply.ID), Name: p.Show.Called(s.Supply), Medium: s.Supply.Medium, Usable: wording.RoundGrams(s.Usable),
+		line := SupplyLine{Supply: string(s.Supply.ID), Name: p.Called(s.Supply), Medium: s.Supply.Medium, Usable: wording.RoundGrams(s.Usable),
 			Reserve: wording.RoundGrams(s.Reserve), Share: s.Supply.Reserve, Uses: wording.RoundGrams(s.Used), Left: s.LeftKg, Short: s.Short, Swaps: []SwapLine{}}
 		_, from := p.FillOf(s.Supply)
 		line.Weighed, line.ByHand = from.Weighed, wording.RoundGrams(s.ByHand)

@@ -94,7 +94,7 @@ func cutSigners(p *timeline.Plan) []report.Signer {
 	list := []report.Signer{{Role: "artist or production", For: "cuts and swaps"}, {Role: "operator", For: "cuts, swaps and rig changes as loaded"}}
 	venue := report.Signer{Role: "venue", For: "conditions met by them"}
 	if p.Venue != nil {
-		venue.For = p.Show.Called(p.Venue) + ": " + venue.For
+		venue.For = p.Called(p.Venue) + ": " + venue.For
 	}
 	return append(list, venue, report.Signer{Role: "authority (AHJ)", For: "conditions met by them"})
 }

@@ -39,7 +39,7 @@ func armsOf(p *timeline.Plan) (needed, idle []Arm) {
 			n := slices.IndexFunc(*list, func(a Arm) bool { return a.Device == string(w.Device.ID) && a.Role == string(w.Role) })
 			if n < 0 {
 				n = len(*list)
-				*list = append(*list, Arm{Device: string(w.Device.ID), Name: p.Show.Called(w.Device), Role: string(w.Role),
+				*list = append(*list, Arm{Device: string(w.Device.ID), Name: p.Called(w.Device), Role: string(w.Role),
 					Slots: []report.Output{}, First: ps.Rate.Label(w.UpFrame), Songs: []int{}, Dead: w.Device.Dead || p.Night.TakesOut("device", w.Device.ID)})
 			}
 			(*list)[n].add(ps, w, label)

@@ -33,7 +33,7 @@ func permitArticles(p *timeline.Plan, site *timeline.OnSite) []Article {
 	list := []Article{}
 	for _, on := range site.Articles {
 		a := on.Article
-		line := Article{Article: string(a.ID), Name: p.Show.Called(a), Family: string(a.Family), Category: a.Category, UN: a.UN, Division: a.Division,
+		line := Article{Article: string(a.ID), Name: p.Called(a), Family: string(a.Family), Category: a.Category, UN: a.UN, Division: a.Division,
 			Units: on.Units, Pieces: on.Pieces, Spares: on.Spares, Commands: on.Commands, Each: a.NEC, NEC: on.NEC, Mark: string(a.MarkOf("nec"))}
 		if a.Height > 0 {
 			line.Size = wording.Plain(a.Height) + " m high"
@@ -72,7 +72,7 @@ func permitDays(p *timeline.Plan, site *timeline.OnSite) []Day {
 		}
 		day := Day{Date: d.Date, Nights: []string{}, Pieces: d.Pieces, NEC: d.NEC, Divisions: divisionTotals(d.Divisions)}
 		for _, n := range d.Nights {
-			day.Nights = append(day.Nights, p.Show.Called(n))
+			day.Nights = append(day.Nights, p.Called(n))
 		}
 		days = append(days, day)
 	}

@@ -40,7 +40,7 @@ func permitSongs(p *timeline.Plan) []Song {
 			last = max(last, c.Close)
 		}
 		for _, a := range order {
-			s.Effects = append(s.Effects, fmt.Sprintf("%d × %s", count[a], p.Show.Called(a)))
+			s.Effects = append(s.Effects, fmt.Sprintf("%d × %s", count[a], p.Called(a)))
 		}
 		if len(ps.Commands) > 0 {
 			s.First, s.Last = ps.Rate.Label(ps.Commands[0].Frame), ps.Rate.Label(last)
@@ -74,7 +74,7 @@ func permitControl(p *timeline.Plan, site *timeline.OnSite) []Control {
 		if l.Article == nil {
 			continue
 		}
-		line := Control{Effect: l.Unit.Name, Position: report.PositionName(l.Unit), Article: p.Show.Called(l.Article), How: howDriven(l.Unit), Commands: l.Commands}
+		line := Control{Effect: l.Unit.Name, Position: report.PositionName(l.Unit), Article: p.Called(l.Article), How: howDriven(l.Unit), Commands: l.Commands}
 		switch {
 		case l.First != nil:
 			ps := &p.Songs[l.Song]

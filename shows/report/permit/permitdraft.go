@@ -38,7 +38,7 @@ func unverified(p *timeline.Plan, site *timeline.OnSite) []Unverified {
 			i, ok := at[mark]
 			if !ok {
 				i = len(list)
-				at[mark], list = i, append(list, Unverified{Record: "article:" + string(a.ID), Name: p.Show.Called(a), Mark: string(mark), Source: a.Source})
+				at[mark], list = i, append(list, Unverified{Record: "article:" + string(a.ID), Name: p.Called(a), Mark: string(mark), Source: a.Source})
 			}
 			list[i].Numbers = append(list[i].Numbers, f.name+" "+wording.Metres(f.metres))
 		}
@@ -47,7 +47,7 @@ func unverified(p *timeline.Plan, site *timeline.OnSite) []Unverified {
 		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(a.Record, b.Record))
 	})
 	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil && len(set.Distances) > 0 && !cmp.Or(set.Mark, timeline.CommonPractice).Known() {
-		list = append(list, Unverified{Record: "ruleset:" + string(set.ID), Name: p.Show.Called(set), Numbers: []string{wording.Counted(len(set.Distances), "distance")},
+		list = append(list, Unverified{Record: "ruleset:" + string(set.ID), Name: p.Called(set), Numbers: []string{wording.Counted(len(set.Distances), "distance")},
 			Mark: string(cmp.Or(set.Mark, timeline.CommonPractice)), Source: set.Source})
 	}
 	return list

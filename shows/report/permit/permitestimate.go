@@ -58,7 +58,7 @@ type HeatReach struct {
 func permitHeat(p *timeline.Plan) []Heat {
 	list := []Heat{}
 	for _, e := range rule.HeatEstimates(p) {
-		h := Heat{Article: p.Show.Called(e.Article), Units: e.Units, Fuel: wording.RoundGrams(e.Fuel), Power: math.Round(e.Power), Length: math.Round(e.Length*10) / 10, Part: e.Radiated.Text + " (" + wording.Given(string(e.Radiated.Mark)) + ")"}
+		h := Heat{Article: p.Called(e.Article), Units: e.Units, Fuel: wording.RoundGrams(e.Fuel), Power: math.Round(e.Power), Length: math.Round(e.Length*10) / 10, Part: e.Radiated.Text + " (" + wording.Given(string(e.Radiated.Mark)) + ")"}
 		for _, l := range e.Levels {
 			h.Levels = append(h.Levels, HeatReach{l.Level, l.Metres, string(l.Mark), l.Source})
 		}

@@ -137,7 +137,7 @@ func venueLine(p *timeline.Plan) string {
 	if p.Venue == nil {
 		return ""
 	}
-	return wording.JoinGiven(", ", p.Show.Called(p.Venue), p.Venue.Address, p.Venue.Place)
+	return wording.JoinGiven(", ", p.Called(p.Venue), p.Venue.Address, p.Venue.Place)
 }
 
 func permitsOf(p *timeline.Plan) string {

@@ -41,7 +41,7 @@ func firingPoints(p *timeline.Plan) []FiringPoint {
 		}
 		pt := FiringPoint{Name: "no position given"}
 		if q := u.Position; q != nil {
-			pt = FiringPoint{Position: string(q.ID), Name: p.Show.Called(q), X: q.X, Y: q.Y, Z: q.Z}
+			pt = FiringPoint{Position: string(q.ID), Name: p.Called(q), X: q.X, Y: q.Y, Z: q.Z}
 		}
 		i, ok := at[pt.Position]
 		if !ok {
@@ -233,7 +233,7 @@ func permitHeights(p *timeline.Plan, site *timeline.OnSite) []Height {
 }
 
 func permitHeight(p *timeline.Plan, l *timeline.Load) Height {
-	h := Height{Position: report.PositionName(l.Unit), Article: p.Show.Called(l.Article), Aim: reach.Aim(l.Unit, l.Article), Units: 1, Height: l.Article.Height, Mark: string(l.Article.MarkOf("height"))}
+	h := Height{Position: report.PositionName(l.Unit), Article: p.Called(l.Article), Aim: reach.Aim(l.Unit, l.Article), Units: 1, Height: l.Article.Height, Mark: string(l.Article.MarkOf("height"))}
 	row := figure.Row{Required: figure.Unknown(), Planned: figure.Unknown()}
 	if top, needs, ok := rule.Reach(p, l.Unit, l.Article); ok {
 		row.Required = needs
