@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"bufio"
 	"fmt"
 	"io"
@@ -190,7 +191,7 @@ func (f *FindingLine) Short() string {
 	var b strings.Builder
 	switch {
 	case f.File == "":
-		b.WriteString(f.named + ": ")
+		b.WriteString(cmp.Or(f.named, f.Record) + ": ")
 	case f.Line == 0:
 		b.WriteString(f.File + ": ")
 	default:
