@@ -110,26 +110,25 @@ func (t *talk) carry(c *cobra.Command, v *operated, y *carrying, args []string) 
 		return usage(err)
 	}
 	asked := values.(*operation.Carrying)
-	list, err := t.arrived(ctx, look, asked)
+	desk := arrival.At(look)
+	list, err := t.arrived(ctx, desk, asked)
 	if err != nil {
 		return err
 	}
-	tried, err := look.Try(edits(list)...)
+	r, err := desk.Report(ctx, list)
 	if err != nil {
 		return usage(err)
 	}
-	r := carried.New(plan, arrivals(look.Show(), list))
-	r.Dry = y.dry
-	if cs := tried.Changes(); len(cs) > 0 {
-		on := timeline.Concerned(look.Show(), tried.Show, cs)
-		f, err := look.Foresee(ctx, tried, on[:1]...)
+	if r.Dry = y.dry; !y.dry {
+		s, err := session.Open(dir, session.Options{NoJournal: true}) // what is odd in it was told before
 		if err != nil {
 			return err
 		}
-		r.Weigh(f[0], look.PlanOf(look.Show(), nil), timeline.Compile(tried.Show, nil))
-	}
-	if !y.dry {
-		if err := t.accept(ctx, dir, list, asked); err != nil {
+		defer s.Close() // cannot fail: there is no journal to close
+		if err := desk.On(s).AcceptAll(ctx, list, asked.Add); err != nil {
+			return err
+		}
+		if err := t.save(s); err != nil {
 			return err
 		}
 	}
@@ -137,7 +136,7 @@ func (t *talk) carry(c *cobra.Command, v *operated, y *carrying, args []string) 
 }
 
 // arrived says what recordings are to a show.
-func (t *talk) arrived(ctx context.Context, s *session.Session, asked *operation.Carrying) ([]*arrival.Arrival, error) {
+func (t *talk) arrived(ctx context.Context, desk *arrival.Desk, asked *operation.Carrying) ([]*arrival.Arrival, error) {
 	files, err := arrival.Files(asked.Files)
 	if err != nil {
 		return nil, usage(err)
@@ -163,7 +162,7 @@ func (t *talk) arrived(ctx context.Context, s *session.Session, asked *operation
 		}
 		step(sum / float64(len(files)))
 	}}
-	list, err := arrival.At(s).Look(ctx, files, options)
+	list, err := desk.Look(ctx, files, options)
 	var bad *timeline.ValueError
 	if errors.As(err, &bad) {
 		return nil, usage(fmt.Errorf("--%s: %q %s", bad.Field, bad.Value, bad.Want))
@@ -176,53 +175,6 @@ func (t *talk) arrived(ctx context.Context, s *session.Session, asked *operation
 		return nil, a.Err()
 	}
 	return list, nil
-}
-
-func edits(list []*arrival.Arrival) []timeline.Edit {
-	var all []timeline.Edit
-	for _, a := range list {
-		if e := a.Try(); e != nil {
-			all = append(all, e)
-		}
-	}
-	return all
-}
-
-// arrivals tells the report what is known of recordings.
-func arrivals(s *timeline.Show, list []*arrival.Arrival) []carried.Arrived {
-	var all []carried.Arrived
-	for _, a := range list {
-		x := carried.Arrived{File: a.File, Verdict: string(a.Verdict), Why: a.Why, Song: a.Song, Free: a.Free, Proposal: a.Proposal}
-		if len(a.Alike) > 0 {
-			x.Alike = a.Alike[0].Much
-		}
-		if a.Heard != nil {
-			x.Warnings = a.Heard.Warnings
-		}
-		for _, st := range a.Starts {
-			x.Starts = append(x.Starts, carried.Start{From: st.From, Timecode: labelText(st.Rate, st.At), Rate: st.Rate.String(), Is: st.Is, Offers: st.Rate == s.Head.Rate && !st.Is})
-		}
-		all = append(all, x)
-	}
-	return all
-}
-
-// accept makes what was proposed, song by song, and saves it.
-func (t *talk) accept(ctx context.Context, dir string, list []*arrival.Arrival, asked *operation.Carrying) error {
-	s, err := session.Open(dir, session.Options{NoJournal: true}) // what is odd in it was told before
-	if err != nil {
-		return err
-	}
-	defer s.Close() // cannot fail: there is no journal to close
-	desk := arrival.At(s)
-	for _, a := range list {
-		if a.Verdict == arrival.Carries || a.Verdict == arrival.NoSong && asked.Add {
-			if err := desk.Accept(ctx, a); err != nil {
-				return err
-			}
-		}
-	}
-	return t.save(s)
 }
 
 // carriedReport writes what recordings come to, as text, JSON or a sheet.

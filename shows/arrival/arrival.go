@@ -3,6 +3,7 @@ package arrival
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"emberbeat/audio/match"
 	"emberbeat/shows"
@@ -86,7 +87,7 @@ func At(s *session.Session) *Desk {
 
 // refuse says why a recording is not carried over.
 func (a *Arrival) refuse(v Verdict, err error) {
-	a.Verdict, a.Why, a.err = v, err.Error(), err
+	a.Verdict, a.Why, a.err = v, strings.TrimPrefix(err.Error(), a.File+": "), err
 }
 
 // edit gives the edit that carries a song over, with its recording at a path in the

@@ -346,6 +346,10 @@ func (d *Desk) propose(ctx context.Context, a *Arrival, o Options) error {
 		a.refuse(Refused, fmt.Errorf("nothing of the recording of %q is heard in it: it is another song, or silence", g.FullTitle()))
 		return nil
 	}
+	if held := m.Old - lost(m); o.Song == "" && held*leastHeld < m.Old {
+		a.refuse(Refused, fmt.Errorf("only %d %% of the recording of %q is in it; say which song it is of to carry that over all the same", int(100*held/m.Old), g.FullTitle()))
+		return nil
+	}
 	id := a.Heard.Ident
 	for i := range a.Starts {
 		a.Starts[i].Is = a.Starts[i].At == g.Start
@@ -367,6 +371,17 @@ func (d *Desk) propose(ctx context.Context, a *Arrival, o Options) error {
 	}
 	a.Proposal, a.Verdict = p, Carries
 	return nil
+}
+
+// leastHeld is the share of a recording, one in so many, that another one must have to
+// be taken for a version of its song without a word: a judgement.
+const leastHeld = 5
+
+func lost(m *timeline.TimeMap) (sum timeline.Time) {
+	for _, s := range m.Lost() {
+		sum += s.To - s.From
+	}
+	return sum
 }
 
 // start gives where the recording says that the song starts, at the show's rate.

@@ -269,6 +269,12 @@ func (c *carrier) window(x *Item, open timeline.Time) {
 	if len(kept) == 0 {
 		kept = all[:1]
 	}
+	// From where it begins on, as far as it is on: what is heard again after its end
+	// is another place of it.
+	kept = kept[max(0, slices.IndexFunc(kept, func(m image) bool { return m.start })):]
+	if end := slices.IndexFunc(kept, func(m image) bool { return m.end }); end >= 0 {
+		kept = kept[:end+1]
+	}
 	first, last := kept[0], kept[len(kept)-1]
 	s := spot{first.from, first.runs[0], first.passage, ""}
 	at, next := c.place(x.Was, x.WasAt, s)
@@ -297,7 +303,7 @@ func (c *carrier) window(x *Item, open timeline.Time) {
 		x.Status, x.Why = Check, "its start is cut, and it is on from the first that is left"
 	case !last.end:
 		x.Status, x.Why = Check, "its end is cut, and it is on up to the last that is left"
-	case len(all) > len(kept) && !whole:
+	case !whole && slices.ContainsFunc(all, func(m image) bool { return c.passages[m.passage].Moved && !m.start }):
 		x.Status, x.Why = Check, "what is played while it is on stands at several places now"
 	case x.Open > open && x.Why == "":
 		x.Why = fmt.Sprintf("it is on for %s s more, as the music is longer there", (x.Open - open).Text(3))
@@ -412,7 +418,7 @@ func (c *carrier) added() []New {
 			}
 		}
 		if !c.beats.Empty() {
-			n.Bars = [2]int{c.beats.Named(s.From).Bar, c.beats.Named(s.To - 1).Bar}
+			n.Bars = [2]int{c.beats.Named(s.From).Bar, c.beats.Locate(s.To - cutSlack).Bar}
 		}
 		list = append(list, n)
 	}

@@ -184,6 +184,18 @@ func TestCopiedSection(t *testing.T) {
 	require.ErrorContains(t, err, "write all, or one of the sections Chorus")
 }
 
+// Music that is begun again before it had ended goes on in order: nothing has moved,
+// and an arm that is on over the seam stays on.
+func TestBegunAgain(t *testing.T) {
+	s := song(t, cue("c1", "3.1"), cue("c2", "15.1"), cue("c3", "20.1"), window("w1", "10.1", 24*sec))
+	p := propose(t, s, mapOf(exact(0, 32, 0), exact(24, 64, 32)), carry.Recording{}, carry.Options{})
+	require.Equal(t, []carry.Status{carry.Exact, carry.Copied, carry.Exact, carry.Exact},
+		[]carry.Status{find(t, p, "c1").Status, find(t, p, "c2").Status, find(t, p, "c3").Status, find(t, p, "w1").Status})
+	require.Equal(t, "15.1", find(t, p, "c2").Is.Moment.String())
+	require.Equal(t, "19.1", find(t, p, "c2").Copies[0].Moment.String())
+	require.Equal(t, 32*sec, find(t, p, "w1").Open)
+}
+
 // What stands elsewhere in the order has moved; the longer music kept its order.
 func TestMovedSection(t *testing.T) {
 	s := song(t, cue("c1", "1.1"), cue("c2", "9.1"), cue("c3", "25.1"))

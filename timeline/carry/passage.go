@@ -50,8 +50,9 @@ func passagesOf(m *timeline.TimeMap) []Passage {
 
 func apart(a, b timeline.Time) timeline.Time { return max(a-b, b-a) }
 
-// markMoved finds the passages that kept their order, the longest music in which
-// the old recording goes forward, and marks the others as moved.
+// markMoved finds the passages that kept their order, those in which the most of the
+// old recording is heard going forward, and marks the others as moved. One that begins
+// again before where the last had ended goes forward as well, with what it has more.
 func markMoved(list []Passage) {
 	type best struct {
 		long timeline.Time
@@ -59,13 +60,13 @@ func markMoved(list []Passage) {
 	}
 	to, end := make([]best, len(list)), -1
 	for i := range list {
-		to[i] = best{0, -1}
+		to[i] = best{list[i].OldEnd - list[i].Old, -1}
 		for k := range i {
-			if list[k].OldEnd <= list[i].Old+touch && to[k].long > to[i].long {
-				to[i] = best{to[k].long, k}
+			more := list[i].OldEnd - max(list[i].Old, list[k].OldEnd)
+			if list[k].Old <= list[i].Old+touch && more > touch && to[k].long+more > to[i].long {
+				to[i] = best{to[k].long + more, k}
 			}
 		}
-		to[i].long += list[i].OldEnd - list[i].Old
 		if end < 0 || to[i].long > to[end].long {
 			end = i
 		}

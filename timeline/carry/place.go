@@ -36,7 +36,7 @@ func (c *carrier) place(was timeline.Moment, old timeline.Time, s spot) (at Plac
 		found = append(found, Place{t, timeline.AtTime(t), s.run, r.Sure, BySound})
 	}
 	found = append(found, path)
-	if len(found) > 1 && found[1].Moment != found[0].Moment {
+	if len(found) > 1 && apart(found[1].At, found[0].At) > instant {
 		next = &found[1]
 	}
 	return found[0], next

@@ -84,9 +84,12 @@ func undoCarrying(at At, songs []timeline.ID) (timeline.Edit, error) {
 		if g == nil {
 			return nil, fmt.Errorf("the show has no song %q", id)
 		}
+		if g.Audio.FileHash == "" {
+			return nil, fmt.Errorf("song %q has no recording, so it was not carried over to one", g.FullTitle())
+		}
 		was, err := at.Before(func(s *timeline.Show) bool {
 			old := s.Song(id)
-			return old != nil && old.Audio.FileHash != g.Audio.FileHash
+			return old != nil && old.Audio.FileHash != "" && old.Audio.FileHash != g.Audio.FileHash
 		})
 		if err != nil {
 			return nil, fmt.Errorf("song %q: %w", g.FullTitle(), err)

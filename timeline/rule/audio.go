@@ -1,7 +1,9 @@
 package rule
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"emberbeat/timeline"
@@ -76,26 +78,31 @@ func (r *setRun) checkPlacedOn(i int, song *timeline.Song) {
 	r.add(r.tune(i, nil, nil), i, "", f)
 }
 
-// checkDoubted finds cues that were carried over from another recording with doubt.
+// checkDoubted finds cues that were carried over from another recording with doubt, or
+// of which the music is heard again now, and that nobody has looked at.
 func (r *setRun) checkDoubted(i int, song *timeline.Song) {
 	cues := song.Doubted()
 	if len(cues) == 0 {
 		return
 	}
+	when := func(c *timeline.Cue) timeline.Time { at, _ := c.At.In(song.Beats); return at }
+	slices.SortStableFunc(cues, func(a, b *timeline.Cue) int { return cmp.Compare(when(a), when(b)) })
 	var places []string
-	for _, c := range cues[:min(len(cues), mostPlaces)] {
-		places = append(places, c.At.String())
+	for _, c := range cues {
+		if at := c.At.String(); !slices.Contains(places, at) {
+			places = append(places, at)
+		}
 	}
-	where := strings.Join(places, ", ")
-	if n := len(cues) - len(places); n > 0 {
-		where += fmt.Sprintf(" and %d more", n)
+	where := strings.Join(places[:min(len(places), mostPlaces)], ", ")
+	if n := len(places) - mostPlaces; n > 0 {
+		where += fmt.Sprintf(" and %d more places", n)
 	}
 	f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}}
-	were := fmt.Sprintf("%d cues were", len(cues))
+	were := fmt.Sprintf("%d cues that were", len(cues))
 	if len(cues) == 1 {
-		were = "1 cue was"
+		were = "1 cue that was"
 	}
-	f.Text = were + " carried over from another recording with doubt, and nobody has looked: at " + where
+	f.Text = were + " carried over from another recording must be looked at: at " + where
 	f.Help = "hear these cues against the recording, move those that are off, and confirm the song's cues"
 	f.Values = []Value{count("cues", len(cues))}
 	r.add(r.tune(i, nil, nil), i, "", f)

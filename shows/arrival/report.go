@@ -1,0 +1,79 @@
+package arrival
+
+import (
+	"context"
+
+	"emberbeat/shows/report/carried"
+	"emberbeat/shows/session"
+	"emberbeat/timeline"
+)
+
+// Report tells what recordings come to, all together: what becomes of each cue, which
+// findings come and go on the tour, and what the evening comes to. Nothing is changed.
+func (d *Desk) Report(ctx context.Context, list []*Arrival) (*carried.Report, error) {
+	show := d.s.Show()
+	plan := d.s.Plan("")
+	var edits []timeline.Edit
+	var told []carried.Arrived
+	for _, a := range list {
+		if e := a.Try(); e != nil {
+			edits = append(edits, e)
+		}
+		told = append(told, a.told(show))
+	}
+	tried, err := d.s.Try(edits...)
+	if err != nil {
+		return nil, err
+	}
+	r := carried.New(plan, told)
+	if len(tried.Changes()) == 0 {
+		return r, nil
+	}
+	f, err := d.s.Foresee(ctx, tried, timeline.Concern{})
+	if err != nil {
+		return nil, err
+	}
+	r.Weigh(f[0], plan, timeline.Compile(tried.Show, nil))
+	return r, nil
+}
+
+// told is what the report is told of a recording.
+func (a *Arrival) told(s *timeline.Show) carried.Arrived {
+	x := carried.Arrived{File: a.File, Verdict: string(a.Verdict), Why: a.Why, Song: a.Song, Free: a.Free, Proposal: a.Proposal}
+	if len(a.Alike) > 0 {
+		x.Alike = a.Alike[0].Much
+	}
+	if a.Heard != nil {
+		x.Warnings = a.Heard.Warnings
+	}
+	for _, st := range a.Starts {
+		x.Starts = append(x.Starts, carried.Start{From: st.From, Timecode: labelOf(st.Rate, st.At), Rate: st.Rate.String(), Is: st.Is, Offers: st.Rate == s.Head.Rate && !st.Is})
+	}
+	return x
+}
+
+// labelOf writes a label as sheets do, one that the rate does not have as it was read.
+func labelOf(rate timeline.Rate, tc timeline.Timecode) string {
+	frame, err := rate.Frame(tc)
+	if err != nil {
+		return tc.String()
+	}
+	return rate.Label(frame)
+}
+
+// AcceptAll carries over what can be, song by song, each as a step of its own; with add
+// recordings of no song are added as new ones. It stops at the first that fails.
+func (d *Desk) AcceptAll(ctx context.Context, list []*Arrival, add bool) error {
+	for _, a := range list {
+		if a.Verdict == Carries || a.Verdict == NoSong && add {
+			if err := d.Accept(ctx, a); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// On gives a desk for the same show opened anew, to make there what was looked at
+// here: what has changed since is refused.
+func (d *Desk) On(s *session.Session) *Desk { return &Desk{s: s, songs: d.songs} }
