@@ -19,10 +19,13 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
+	"emberbeat/shows/report/carried"
 	"emberbeat/shows/report/changed"
+	"emberbeat/shows/report/evening"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/carry"
 	"emberbeat/timeline/testtool"
 )
 
@@ -42,6 +45,29 @@ func each(t require.TestingT, p *timeline.Plan, do func(name string, made Sheet)
 		changes.Prints = nil // the list of all sheets grows with the program
 		do("change-report", Changes(changes))
 	}
+	if len(p.Songs) > 0 {
+		do("carry-list", Carried(carriedOf(t, p)))
+	}
+}
+
+// carriedOf is what carrying the first song of a plan over to an edit of it comes to:
+// its middle is cut, and its end is only like the old one.
+func carriedOf(t require.TestingT, p *timeline.Plan) *carried.Report {
+	g := p.Songs[0].Song
+	old := max(g.Duration(), 8*timeline.Second)
+	run := func(from, to, is timeline.Time, sure int) timeline.TimeRun {
+		return timeline.TimeRun{Old: from, OldEnd: to, New: is, NewEnd: is + to - from, Exact: sure == 1000, Sure: sure}
+	}
+	m := &timeline.TimeMap{Old: old, New: old, Runs: []timeline.TimeRun{run(0, old/4, 0, 1000), run(old/2, old*3/4, old/4, 1000), run(old*3/4, old, old/2, 700)}}
+	made, err := carry.Propose(p.Show, g.ID, m, carry.Recording{}, carry.Recording{}, carry.Options{Audio: timeline.Audio{Path: "audio/new mix.wav", FileHash: "bb"}})
+	require.NoError(t, err)
+	free := timeline.Timecode{H: 23}
+	r := carried.New(p, []carried.Arrived{{File: "new mix.wav", Verdict: "carries", Song: g.ID, Alike: 0.9, Proposal: made}, {File: "other.wav", Verdict: "no song", Why: "it is of no song of the show", Free: &free}})
+	r.Dry = true
+	is, err := p.Show.Edit(made.Edit())
+	require.NoError(t, err)
+	r.Evening = evening.Compare(p, timeline.Compile(is, p.Night))
+	return r
 }
 
 // ruleCount is a number that grows with the program.

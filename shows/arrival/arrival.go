@@ -36,9 +36,9 @@ type Arrival struct {
 	Starts   []Start            // of timecode that the recording says
 	Free     *timeline.Timecode // at which a new song would start
 
-	was  carry.Recording
-	err  error
-	side *match.Side
+	found *timeline.TimeMap
+	err   error
+	side  *match.Side
 }
 
 // Err is the error of what is refused or unread.

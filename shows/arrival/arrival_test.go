@@ -123,6 +123,16 @@ func TestAnEditArrives(t *testing.T) {
 	require.Equal(t, carry.Lost, r.Items[0].Status, "worst first")
 	was := s.Show()
 
+	// A stretch that the user drags takes what stands on it along, without listening again.
+	sec := timeline.Second
+	require.NoError(t, desk.Again(a, arrival.Options{Locked: []timeline.TimeRun{{Old: 4 * sec, OldEnd: 6 * sec, New: 14 * sec, NewEnd: 16 * sec}}}))
+	for _, x := range a.Proposal.Items {
+		if x.Ref.ID == "a" {
+			require.Equal(t, 15*sec, x.Is.At)
+		}
+	}
+	require.NoError(t, desk.Again(a, arrival.Options{}))
+
 	disk.set = true
 	err = desk.Accept(ctx, a)
 	require.ErrorContains(t, err, "the disk is full")

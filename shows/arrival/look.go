@@ -350,6 +350,27 @@ func (d *Desk) propose(ctx context.Context, a *Arrival, o Options) error {
 		a.refuse(Refused, fmt.Errorf("only %d %% of the recording of %q is in it; say which song it is of to carry that over all the same", int(100*held/m.Old), g.FullTitle()))
 		return nil
 	}
+	a.found = m
+	return d.settle(a, o)
+}
+
+// Again proposes anew for a recording that was compared, with what the user has said
+// since: copies that are taken, stretches that were placed by hand. Nothing is
+// compared again.
+func (d *Desk) Again(a *Arrival, o Options) error {
+	if a.found == nil {
+		return fmt.Errorf("%s: %s", a.File, a.Why)
+	}
+	return d.settle(a, o)
+}
+
+// settle says what carrying over by the map that was found comes to.
+func (d *Desk) settle(a *Arrival, o Options) error {
+	show := d.s.Show()
+	g := show.Song(a.Song)
+	if g == nil {
+		return fmt.Errorf("the show has no song %q", a.Song)
+	}
 	id := a.Heard.Ident
 	for i := range a.Starts {
 		a.Starts[i].Is = a.Starts[i].At == g.Start
@@ -362,7 +383,7 @@ func (d *Desk) propose(ctx context.Context, a *Arrival, o Options) error {
 		}
 	}
 	is, err := heardIn(a.Heard)
-	p, proposed := carry.Propose(show, a.Song, m, d.was(k), is, opts)
+	p, proposed := carry.Propose(show, a.Song, a.found, d.was(d.songs[a.Song]), is, opts)
 	if proposed != nil {
 		return proposed
 	}
