@@ -54,7 +54,7 @@ back to what it was before, as the older saves have it. --format writes the list
 as a sheet. The exit code is 1 where something wants a look or is set aside, or a
 recording is not carried over.`,
 		Example: `  emberbeat carry tour "new mixes" --dry-run
-  emberbeat carry tour song.wav --song "Lanterns Over the Weir" --dry-run --json`,
+  emberbeat carry tour song.wav --dry-run --json`,
 		Args: func(c *cobra.Command, args []string) error {
 			if undo := c.Flag("undo"); undo != nil && undo.Changed {
 				return takes("SHOW")(c, args)
