@@ -126,7 +126,7 @@ func (l *OrderLine) read(line string) {
 	l.add(numberless)
 	for _, s := range []string{timeless, numberless} {
 		name, word := cutWord(s)
-		if word != "" {
+		if word != "" && strings.ContainsFunc(name, unicode.IsLetter) {
 			l.Word = word
 			l.add(name)
 		}

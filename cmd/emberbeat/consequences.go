@@ -16,6 +16,7 @@ type looking struct {
 	more   func(was, is *timeline.Show, list *changed.List)
 	label  func() string                                                 // of the change, once the edit is known; nil is what the verb says
 	stock  *timeline.Show                                                // whose stock is taken
+	plan   bool                                                          // how the plans differ as wholes is told as well
 	never  bool                                                          // not even for a dry run, which says what goes where
 	told   func(p *timeline.Plan, args any, out operation.Outcome) error // what an operation has told
 	result func() error                                                  // writes what the verb says, in place of the list of changes
@@ -84,6 +85,9 @@ func (l *looking) at(ctx context.Context, s *session.Session, tried *session.Tri
 	}
 	if list.Consequences = each[0].Rests; list.Consequences == nil {
 		list.Findings = changed.FindingsOn(on, each)
+	}
+	if l.plan {
+		list.Plan = each[0].Plan
 	}
 	return nil
 }

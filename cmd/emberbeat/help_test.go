@@ -95,6 +95,9 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "import tour bar.gdtf") {
 		require.NoError(t, os.WriteFile("bar.gdtf", barArchive(), 0o644))
 	}
+	if strings.Contains(line, "paste order.txt") {
+		require.NoError(t, os.WriteFile("order.txt", []byte("1. Kettle Lightning\n2. Slow Matches 3:45\n"), 0o644))
+	}
 	if strings.Contains(line, "festival edit)") {
 		require.Zero(t, runIn(t, "arrange", "tour", "new", "Slow Matches", "festival edit"))
 	}

@@ -2,9 +2,13 @@ package main
 
 import (
 	"fmt"
+	"io"
+	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -31,11 +35,21 @@ Without --set it is the one that --night plays, or the tour's.`,
 		Example: `  emberbeat set tour move "Kettle Lightning" 1 --dry-run
   emberbeat set tour order "Tidewater Engine" "Slow Matches" --set "Quayside, short"
   emberbeat set tour gap 1 40 --talk "thanks to the crew"
+  emberbeat set tour paste order.txt --dry-run
   emberbeat set tour new "Festival" "Slow Matches" "Tidewater Engine"`,
 		Args:              actionArgs(v.actions()),
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
-			return t.operate(c, v, args, o.dry, looking{always: true}, o.on)
+			look := looking{always: true}
+			if args[1] == "paste" {
+				text, err := t.readText(args[2])
+				if err != nil {
+					return err
+				}
+				args = []string{args[0], args[1], text}
+				look.plan, look.told = true, t.sayMatched
+			}
+			return t.operate(c, v, args, o.dry, look, o.on)
 		},
 	}
 	o.nightFlag(c)
@@ -72,4 +86,38 @@ func (o *ordering) theSet(s *timeline.Show) (*timeline.Set, error) {
 		return set, nil
 	}
 	return nil, hint(usage(fmt.Errorf("the show has no running order yet")), "emberbeat set SHOW new NAME SONG… makes one")
+}
+
+// readText reads the text of a running order; - is standard input.
+func (t *talk) readText(name string) (string, error) {
+	var data []byte
+	var err error
+	if name == "-" {
+		data, err = io.ReadAll(io.LimitReader(t.in, maxText))
+	} else {
+		data, err = os.ReadFile(name)
+	}
+	return strings.ToValidUTF8(string(data), "\uFFFD"), fileFailure(err)
+}
+
+// maxText bounds what is read of a text, far beyond any running order.
+const maxText = 1 << 22
+
+// sayMatched says which songs the lines of a running order mean, where not by their
+// very names.
+func (t *talk) sayMatched(p *timeline.Plan, args any, _ operation.Outcome) error {
+	lines, err := args.(*operation.Pasting).Matched(p.Show, p.Set.ID)
+	if err != nil {
+		return err
+	}
+	named := 0
+	for _, row := range operation.MatchedTold(p.Show, lines).Rows {
+		if row[3] == "" {
+			named++
+			continue
+		}
+		t.say("line %s, %q: %s", row[0], row[1], wording.JoinGiven(", ", row[2], row[3]))
+	}
+	t.say("%s named by their names", wording.Plural(named, "song"))
+	return nil
 }

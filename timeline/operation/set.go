@@ -13,7 +13,7 @@ import (
 // setOperations put songs in order. Numbers of songs are those of the set that
 // is changed.
 func setOperations() []*Operation {
-	return []*Operation{order(), move(), leaveOut(), bringIn(), gap(), encore(), alternatives(), setVersion(), newSet()}
+	return []*Operation{order(), move(), leaveOut(), bringIn(), gap(), encore(), alternatives(), setVersion(), pasteOrder(), newSet()}
 }
 
 // InSet are the arguments of what is said of songs in a set.

@@ -172,8 +172,8 @@ func (f *form) foresee(a *App, r image.Rectangle) {
 	u := a.ui
 	k := u.Stack(r, 4)
 	x := a.work.Foresee(f.out.foresee, f.out.change.edits...)
-	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, x.Text())
-	u.Paragraph(k.Top(h*100/int(u.Scene().Scale)+2), render.TypeLabel, render.InkText, x.Text())
+	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, x.Whole())
+	u.Paragraph(k.Top(h*100/int(u.Scene().Scale)+2), render.TypeLabel, render.InkText, x.Whole())
 	if x != nil && x.Done && x.Err == nil {
 		a.diffTable("diff", k.Rest(), &f.sel, x.Findings, "No finding comes or goes.")
 	}

@@ -133,12 +133,13 @@ func (f *form) comesTo(a *App) outcome {
 	}
 	if err != nil {
 		var bad *timeline.ValueError
+		refused := err
 		if text := f.op.Spell(err.Error(), labelOf); text != err.Error() && !errors.As(err, &bad) {
 			err = errors.New(text)
 		}
 		told.err = err
 		if f.spec.Offer != nil {
-			told.offer = f.spec.Offer(err)
+			told.offer = f.spec.Offer(refused)
 		}
 		return told
 	}

@@ -76,3 +76,22 @@ func (f *Forecast) Text() string {
 	}
 	return fmt.Sprintf("%s would play otherwise; findings: %d new, %d gone, %d as before.", page.Counted(f.Cues, "cue"), len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
 }
+
+// mostTold bounds the lines in which a forecast tells how the plans differ.
+const mostTold = 8
+
+// Whole says a forecast in a line, and in further ones how the plans differ as wholes.
+func (f *Forecast) Whole() string {
+	text := f.Text()
+	if f == nil || !f.Done || f.Err != nil {
+		return text
+	}
+	lines := f.Plan.Changed()
+	for i, line := range lines {
+		if i == mostTold {
+			return text + fmt.Sprintf("\nAnd %d lines more.", len(lines)-i)
+		}
+		text += "\n" + page.Upper(line) + "."
+	}
+	return text
+}

@@ -19,6 +19,7 @@ type List struct {
 	Consequences *Consequences `json:"consequences,omitempty"` // of a change of the stock
 	Moved        []MovedCue    `json:"moved,omitempty"`        // where a night moves a song
 	Findings     *FindingsDiff `json:"findings,omitempty"`     // of a change of anything else
+	Plan         *PlanDiff     `json:"plan,omitempty"`         // of what makes another plan: what is told beside findings
 }
 
 // Line is what happened to one record.
@@ -119,6 +120,7 @@ func (l *List) WriteText(w io.Writer) error {
 	l.Consequences.write(out)
 	writeMoved(out, l.Moved)
 	l.Findings.write(out)
+	l.Plan.write(out)
 	return out.Flush()
 }
 

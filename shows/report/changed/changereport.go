@@ -241,13 +241,7 @@ func changeTotals(was, is *timeline.Plan) []Total {
 		}
 		return m
 	}, &a, &b)...)
-	return append(list, pairs(func(p *timeline.Plan) map[string]string {
-		m := map[string]string{}
-		for _, use := range p.Media() {
-			m[use.Medium+" kg"] = wording.Plain(use.Kg)
-		}
-		return m
-	}, was, is)...)
+	return append(list, pairs(media, was, is)...)
 }
 
 // pairs puts what is said of two things side by side, by name; what one of them

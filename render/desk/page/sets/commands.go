@@ -128,6 +128,7 @@ func (p *Sets) commands() []page.Command {
 		does("gap", page.Command{Off: p.needEntry}, p.askGap),
 		does("encore", page.Command{Keys: []string{"E"}, Off: p.needEntry}, toggle(p.toggleEncore)),
 		does("alternatives", page.Command{ID: "set-join", Off: p.needEntries}, p.do),
+		does("paste", page.Command{Off: p.needSet}, p.askPaste),
 		does("version", page.Command{Off: p.needVersion}, p.askVersion),
 		{ID: "set-part", Name: "No alternatives", Help: "plays the chosen songs whatever else is played", Off: p.needEntry, Run: p.part},
 		{ID: "set-take", Name: "Take out", Help: "takes the chosen songs out of the running order; the show keeps them", Off: p.needEntry, Run: p.take},

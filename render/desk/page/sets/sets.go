@@ -60,7 +60,7 @@ func (p *Sets) draw(r image.Rectangle) {
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, "The show has no set yet, so that all songs are played by timecode. The button New set makes one of them.")
 		return
 	}
-	p.h.Buttons(&k, "set-songs", "set-up", "set-down", "set-move", "set-order", "set-out", "set-gap", "set-encore", "set-join", "set-part", "set-version", "set-take")
+	p.h.Buttons(&k, "set-songs", "set-paste", "set-up", "set-down", "set-move", "set-order", "set-out", "set-gap", "set-encore", "set-join", "set-part", "set-version", "set-take")
 	foot := k.Bottom(max(min(k.Rest().Dy()*100/int(u.Scene().Scale)*2/5, 240), 110))
 	lines, length := Lines(p.h.Plan(), set)
 	p.fields(k.Bottom(widget.RowHeight), set)
