@@ -53,6 +53,7 @@ const (
 type Conflict struct {
 	Ref    timeline.Ref
 	Name   string // what the crew calls the record, or ""
+	In     string // title of the song that it lives in, or ""
 	Why    Why
 	Fields []string // those it is about; none = the record as a whole
 	Held   Side

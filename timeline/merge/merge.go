@@ -146,7 +146,7 @@ func (m *merger) removed(k *timeline.Kind, r timeline.Ref, changed Side) {
 	gone := deedOn(r)
 	gone.Remove = true
 	c := Conflict{Ref: r, Why: Removed, Held: changed, Options: []Option{{Side: changed}, {Side: changed.other(), Deeds: []Deed{gone}}},
-		Says: map[Side]string{changed: said(k, k.Find(m.side(changed), r.Song, r.ID), k.Find(m.base, r.Song, r.ID))}}
+		Says: map[Side]string{changed: said(k, k.Find(m.side(changed), r.Song, r.ID), k.Find(m.base, r.Song, r.ID)), Base: said(k, k.Find(m.base, r.Song, r.ID), k.Find(m.side(changed), r.Song, r.ID))}}
 	c.sort()
 	m.conflict(c)
 }
@@ -341,7 +341,10 @@ func (m *merger) named() {
 		k := timeline.KindOf(c.Ref.Kind)
 		for _, s := range []*timeline.Show{m.result.Show, m.ours, m.theirs, m.base} {
 			if r := k.Find(s, c.Ref.Song, c.Ref.ID); r != nil && c.Name == "" {
-				c.Name = k.NameOf(r)
+				c.Name = s.CalledIn(c.Ref.Song, r)
+				if g := s.Song(c.Ref.Song); k.InSong && g != nil {
+					c.In = g.FullTitle()
+				}
 			}
 		}
 	}

@@ -32,6 +32,7 @@ func (c *Conflict) Pair(prefix string) timeline.KeptPair {
 	add("song", string(c.Ref.Song))
 	add("id", string(c.Ref.ID))
 	add("name", c.Name)
+	add("in", c.In)
 	add("why", string(c.Why))
 	add("fields", strings.Join(c.Fields, " "))
 	add("held", string(c.Held))
@@ -74,6 +75,8 @@ func readPair(raw string, owner timeline.ID) (Conflict, error) {
 			c.Ref.ID = timeline.ID(value)
 		case "name":
 			c.Name = value
+		case "in":
+			c.In = value
 		case "why":
 			c.Why = Why(value)
 		case "fields":

@@ -44,6 +44,8 @@ type Conflict struct {
 	Theirs  string   `json:"theirs"`
 	Held    string   `json:"held"`
 	Choices []string `json:"choices"`
+
+	of *merge.Conflict
 }
 
 // Settled is a conflict for which a side was chosen.
@@ -58,7 +60,7 @@ func NewConflicts(list []merge.Conflict) []Conflict {
 	for i := range list {
 		c := &list[i]
 		line := Conflict{Number: i + 1, Key: c.Key(), Record: c.Ref.String(), Kind: c.Ref.Kind, Name: c.Name, Why: string(c.Why), What: Said(c), Fields: append([]string{}, c.Fields...),
-			Base: c.Says[merge.Base], Ours: c.Says[merge.Ours], Theirs: c.Says[merge.Theirs], Held: string(c.Held)}
+			Base: c.Says[merge.Base], Ours: c.Says[merge.Ours], Theirs: c.Says[merge.Theirs], Held: string(c.Held), of: c}
 		for _, s := range c.Choices() {
 			line.Choices = append(line.Choices, string(s))
 		}
@@ -67,14 +69,25 @@ func NewConflicts(list []merge.Conflict) []Conflict {
 	return out
 }
 
+// Shown says what a side has, for people: what it removed is gone.
+func Shown(c *merge.Conflict, s merge.Side) string {
+	switch {
+	case c.Says[s] != "":
+		return c.Says[s]
+	case s != merge.Base && (c.Why == merge.Removed || c.Why == merge.Used) && s != c.Held:
+		return "gone"
+	}
+	return "–"
+}
+
 // Said says in a sentence what a conflict is about.
 func Said(c *merge.Conflict) string {
 	name := c.Ref.Kind + " " + string(c.Ref.ID)
 	if c.Name != "" {
 		name = fmt.Sprintf("%s %q", c.Ref.Kind, c.Name)
 	}
-	if c.Ref.Song != "" {
-		name += " of song " + string(c.Ref.Song)
+	if c.In != "" {
+		name += fmt.Sprintf(" of song %q", c.In)
 	}
 	fields := strings.Join(c.Fields, " and ")
 	switch c.Why {
@@ -194,15 +207,12 @@ func WriteConflicts(out io.Writer, list []Conflict) {
 	}
 	for _, c := range list {
 		fmt.Fprintf(out, "  %d  %s\n", c.Number, c.What)
-		for _, s := range []struct{ side, text string }{{"base", c.Base}, {"ours", c.Ours}, {"theirs", c.Theirs}} {
-			text, held := s.text, ""
-			if text == "" {
-				text = "–"
-			}
-			if s.side == c.Held {
+		for _, s := range []merge.Side{merge.Base, merge.Ours, merge.Theirs} {
+			held := ""
+			if s == c.of.Held {
 				held = " (held now)"
 			}
-			fmt.Fprintf(out, "     %-7s %s%s\n", s.side, text, held)
+			fmt.Fprintf(out, "     %-7s %s%s\n", s, Shown(c.of, s), held)
 		}
 		fmt.Fprintf(out, "     choose  %s\n", strings.Join(c.Choices, ", "))
 	}

@@ -70,7 +70,7 @@ func (p *Conflicts) columns() []table.Column {
 	says := func(title string, s merge.Side) table.Column {
 		return table.Column{Title: title, Width: 190, Text: func(e *table.Row) string {
 			c := &p.list[e.More.(int)]
-			text := cmp.Or(c.Says[s], "–")
+			text := merged.Shown(c, s)
 			if c.Held == s {
 				text += "  (held)"
 			}
