@@ -86,6 +86,13 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "tour@1") {
 		require.Zero(t, runIn(t, "edit", "tour", "show", "artist=Somebody else"))
 	}
+	if strings.Contains(line, " merge ") {
+		for _, name := range []string{"before", "colleague", "joined"} {
+			if strings.Contains(line, name) && !strings.Contains(line, "--out "+name) {
+				require.Zero(t, runIn(t, "new", name, "--example"))
+			}
+		}
+	}
 	if strings.Contains(line, "import tour song.mid") {
 		require.Zero(t, runIn(t, "export", "tour", "midi", "--song", "1", "--out", "song.mid"))
 	}

@@ -23,15 +23,15 @@ const module = "emberbeat"
 // room that comes to its ceiling is parted by its second noun, or has the ceiling
 // raised by whoever has looked for one.
 var rooms = map[string]row{
-	"timeline": upTo(17000, "timeline/field", "timeline/figure"),
+	"timeline":                   upTo(17000, "timeline/field", "timeline/figure"),
 	"timeline/figure":            upTo(1000),
 	"timeline/field":             upTo(500),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/rule":              upTo(11000, "timeline", "timeline/figure", "timeline/reach"),
 	"timeline/carry":             upTo(2500, "timeline"),
-	"timeline/merge":             upTo(2000, "timeline", "timeline/field"),
-	"timeline/operation": upTo(5200, "timeline", "timeline/field", "timeline/rule"),
-	"timeline/testtool":          upTo(500),                                                 // for tests alone
+	"timeline/merge":             upTo(2300, "timeline", "timeline/field"),
+	"timeline/operation":         upTo(5200, "timeline", "timeline/field", "timeline/rule"),
+	"timeline/testtool":          upTo(500),
 	"audio":                      upTo(3500, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
 	"audio/bits":                 upTo(500),
 	"audio/mp3":                  upTo(2000, "audio/bits"),
@@ -50,7 +50,7 @@ var rooms = map[string]row{
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
 	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
-	"shows/report/changed": upTo(2000, "timeline", "timeline/rule", "shows/report", "shows/report/wording"),
+	"shows/report/changed":       upTo(2000, "timeline", "timeline/rule", "shows/report", "shows/report/wording"),
 	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/evening", "shows/report/wording"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
