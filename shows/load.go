@@ -154,3 +154,15 @@ func (p Prints) Digest() string {
 	}
 	return hex.EncodeToString(sum.Sum(nil))
 }
+
+// Digest is one text for all that a show says, as Prints.Digest of its files would
+// be once it is saved: what two people can compare to see that they have the same.
+func Digest(s *timeline.Show) string {
+	p := Prints{}
+	for _, j := range filesOf(s) {
+		if w := j.write(s); w.bytes != nil {
+			p[w.name] = sha256.Sum256(w.bytes)
+		}
+	}
+	return p.Digest()
+}

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/render/sheet"
+	"emberbeat/shows"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
@@ -36,9 +37,12 @@ night. --rewire writes the rewire sheet from the old show to the new one to a
 file. --records lists the change of every record instead. JSON has all of it.
 
 --format writes the change report, a sheet for the crew: songs with their cues
-moved, lost and added, outputs that drive something else, totals, findings, and
-which printed sheets must be printed again and which have not changed. With
---old-night it compares two nights, of one show or of two.
+moved, lost and added, outputs that drive something else, totals, findings, the
+hashes of both, every sheet that looks otherwise, and which printed ones must be
+printed again. With --old-night it compares two nights, of one show or of two.
+
+Either may be an older save (tour@1) or a revision in a git repository
+(tour@HEAD~2): diff tour@1 tour is what has changed since the last save.
 
 The exit code is 1 where anything differs.`,
 		Example: `  emberbeat diff tour tour
@@ -139,7 +143,8 @@ func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string,
 		return err
 	}
 	r := changed.NewReport(before, after, sheet.PrintStates(after, true))
-	r.Records = d.Summary
+	r.Records, r.Sheets = d.Summary, sheet.Otherwise(before, after)
+	r.Old.Hash, r.Hash = shows.Digest(was.Show()), shows.Digest(is.Show())
 	if r.Findings, err = diffFindings(ctx, [2]*timeline.Plan{before, after}, [2]*session.Session{was, is}); err != nil {
 		return err
 	}

@@ -50,7 +50,7 @@ var rooms = map[string]row{
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
 	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
-	"shows/report/changed":       upTo(2000, "timeline", "timeline/rule", "shows/report", "shows/report/wording"),
+	"shows/report/changed":       upTo(2000, "timeline", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording"),
 	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/evening", "shows/report/wording"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),

@@ -50,16 +50,29 @@ func (r changeReport) glance() paper.Part {
 	}
 	n := strconv.Itoa
 	o := r.Old
-	before := wording.JoinGiven(" · ", o.Show, o.Night, o.Date, o.Venue, o.Set, wording.Prefixed("revision ", o.Revision))
-	return paper.Part{Heading: "At a glance", Notes: []string{"Compared with " + before + "."}, Figures: []paper.Fact{{Label: "cues moved", Text: n(all.Moved)}, {Label: "cues lost", Text: n(all.Lost)}, {Label: "cues added", Text: n(all.Added)},
+	before := wording.JoinGiven(" · ", o.Show, o.Night, o.Date, o.Venue, o.Set, wording.Prefixed("revision ", o.Revision), wording.Prefixed("hash ", shortHash(o.Hash)))
+	notes := []string{"Compared with " + before + "."}
+	if r.Hash != "" {
+		notes = append(notes, "This is hash "+shortHash(r.Hash)+" of all that the show says.")
+	}
+	return paper.Part{Heading: "At a glance", Notes: notes, Figures: []paper.Fact{{Label: "cues moved", Text: n(all.Moved)}, {Label: "cues lost", Text: n(all.Lost)}, {Label: "cues added", Text: n(all.Added)},
 		{Label: "cues with another article", Text: n(all.Articles)}, {Label: "cues on other effects", Text: n(all.Aimed)}, {Label: "commanded or held otherwise", Text: n(all.Timed)}, {Label: "songs changed", Text: n(songs)}, {Label: "outputs changed", Text: n(len(r.Outputs))},
 		{Label: "sheets to print again", Text: n(len(report.PrintNames(r.Prints, report.Changed)))}}}
 }
+
+// shortHash gives enough of a hash to be compared by eye.
+func shortHash(hash string) string { return hash[:min(len(hash), 16)] }
 
 func (r changeReport) printsPart() paper.Part {
 	p := paper.Part{Heading: "Sheets", Notes: []string{"Compared with what was marked as printed of this night or tour; a new revision letter alone changes no sheet."}}
 	if never := report.PrintNames(r.Prints, report.NeverPrinted); len(never) > 0 {
 		p.Notes = append(p.Notes, "Never marked as printed: "+strings.Join(never, ", ")+".")
+	}
+	if len(r.Sheets.Changed) > 0 {
+		p.Notes = append(p.Notes, "They look otherwise than from the earlier one: "+strings.Join(r.Sheets.Changed, ", ")+".")
+	}
+	if len(r.Sheets.Same) > 0 {
+		p.Notes = append(p.Notes, "They look the same: "+strings.Join(r.Sheets.Same, ", ")+".")
 	}
 	words := map[string]string{report.Changed: "PRINT AGAIN", report.AsPrinted: "unchanged, no need to print again", report.NotMade: "cannot be made any more"}
 	for _, state := range []string{report.Changed, report.NotMade, report.AsPrinted} {

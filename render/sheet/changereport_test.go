@@ -103,3 +103,24 @@ func TestPrintStates(t *testing.T) {
 		return report.SameRevision(timeline.Compile(s, s.Night("n1")), []timeline.PrintMark{{Sheet: "cue-list", Revision: "D", Digest: "1"}})
 	}())
 }
+
+// Every sheet is either among those that look otherwise or among those that look
+// the same, unless neither plan makes it; a letter of a revision changes none.
+func TestSheetsThatLookOtherwiseAreNamed(t *testing.T) {
+	was := testshow.Staged(t)
+	is := testshow.Edited(t, was, func(d *timeline.Draft) error {
+		return d.Set(timeline.Ref{Kind: "article", ID: "jet"}, "lead", timeline.Value{Text: "0.2"})
+	})
+	plan := func(s *timeline.Show) *timeline.Plan { return timeline.Compile(s, s.Night("n1")) }
+	s := Otherwise(plan(was), plan(is))
+	require.Contains(t, s.Changed, "Cue list")
+	require.Contains(t, s.Same, "Patch sheet")
+	for _, title := range s.Changed {
+		require.NotContains(t, s.Same, title)
+	}
+	same := Otherwise(plan(was), plan(testshow.Edited(t, was, func(d *timeline.Draft) error {
+		return d.Set(timeline.Ref{Kind: "night", ID: "n1"}, "revision", timeline.Value{Text: "Z"})
+	})))
+	require.Equal(t, []string{"Rewire sheet"}, same.Changed, "which names the revisions in its text")
+	require.Len(t, same.Same, len(s.Changed)+len(s.Same))
+}

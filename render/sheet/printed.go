@@ -3,6 +3,7 @@ package sheet
 import (
 	"emberbeat/render"
 	"emberbeat/shows/report"
+	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 )
 
@@ -46,6 +47,32 @@ func (o Kind) state(p *timeline.Plan, mark timeline.PrintMark) report.PrintState
 		s.State, s.Why = report.NotMade, err.Error()
 	case PrintedMark(p, o.Name, made).Digest != mark.Digest:
 		s.State = report.Changed
+	}
+	return s
+}
+
+// Otherwise names the sheets that look otherwise when they are made from another
+// plan, and those that look alike. A sheet that can be made from one of the two
+// alone looks otherwise.
+func Otherwise(was, is *timeline.Plan) changed.Sheets {
+	s := changed.Sheets{Changed: []string{}, Same: []string{}}
+	digest := func(o Kind, p *timeline.Plan) string {
+		if o.Night && p.Night == nil {
+			return ""
+		}
+		made, err := o.Make(p, report.Filter{})
+		if err != nil {
+			return ""
+		}
+		return PrintedMark(p, o.Name, made).Digest
+	}
+	for _, o := range kinds {
+		switch a, b := digest(o, was), digest(o, is); {
+		case a != b:
+			s.Changed = append(s.Changed, o.Title)
+		case a != "":
+			s.Same = append(s.Same, o.Title)
+		}
 	}
 	return s
 }

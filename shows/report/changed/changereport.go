@@ -27,6 +27,15 @@ type Report struct {
 	Records  []string             `json:"records"`       // of the show folders
 	Findings *FindingsDiff        `json:"findings,omitempty"`
 	Prints   []report.PrintState  `json:"prints"`
+	Hash     string               `json:"hash,omitempty"` // of all that the later show says
+	Sheets   Sheets               `json:"sheets"`
+}
+
+// Sheets names the sheets that look otherwise when they are made from the later
+// plan, and those that look alike: a revision's letter does not count.
+type Sheets struct {
+	Changed []string `json:"changed"`
+	Same    []string `json:"same"`
 }
 
 // Side names the earlier plan.
@@ -37,6 +46,7 @@ type Side struct {
 	Venue    string `json:"venue"`
 	Set      string `json:"set"`
 	Revision string `json:"revision"`
+	Hash     string `json:"hash,omitempty"`
 }
 
 // Song is one song that either plan plays. Each cue counts once.
@@ -76,7 +86,7 @@ type Total struct {
 // sheets of the second stand to what was printed of them.
 func NewReport(was, is *timeline.Plan, prints []report.PrintState) *Report {
 	old := report.HeadOf(was)
-	r := &Report{Head: report.HeadOf(is), Old: Side{old.Show, old.Night, old.Date, old.Venue, old.Set, old.Revision}, Songs: changeSongs(was, is), Outputs: changeOutputs(was, is),
+	r := &Report{Head: report.HeadOf(is), Old: Side{old.Show, old.Night, old.Date, old.Venue, old.Set, old.Revision, ""}, Songs: changeSongs(was, is), Outputs: changeOutputs(was, is),
 		Totals: changeTotals(was, is), Night: report.NewNightChanges(was, is), Records: []string{}, Prints: append([]report.PrintState{}, prints...)}
 	r.Summary = r.summary()
 	return r

@@ -4,10 +4,12 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // Diff is what differs between two shows, in the words of the trade and
@@ -58,12 +60,68 @@ func (d *Diff) records(a, b *timeline.Show, cs timeline.Changes, kind string) {
 			d.say("%s removed", a.NamedRef(c.Ref))
 		case kind == "set":
 			d.running(a, b, c)
+		case kind == "night":
+			d.night(a, b, c)
 		default:
 			if words := fieldWords(a, b, c); words != "" {
 				d.say("%s: %s", b.NamedRef(c.Ref), words)
 			}
 		}
 	}
+}
+
+// night says what has become of a night: what it says in the words of its
+// operations, and the rest field by field.
+func (d *Diff) night(a, b *timeline.Show, c timeline.Change) {
+	before, after := c.Before.(*timeline.Night), c.After.(*timeline.Night)
+	was, is := operation.NightItems(a, before), operation.NightItems(b, after)
+	said := map[string]bool{}
+	var words []string
+	for _, i := range apart(was, is) {
+		words = append(words, "no more "+i)
+	}
+	for _, i := range apart(is, was) {
+		words = append(words, i)
+	}
+	for _, i := range append(was, is...) {
+		said[i.List] = true
+	}
+	rest := c
+	if len(words) > 0 {
+		rest = timeline.Change{Ref: c.Ref, Before: c.Before, After: withLists(after, before, said)}
+	}
+	if text := fieldWords(rest); text != "" {
+		words = append(words, text)
+	}
+	if len(words) > 0 {
+		d.say("%s: %s", b.NamedRef(c.Ref), strings.Join(words, "; "))
+	}
+}
+
+// apart gives the texts of items that another list has not, with their reasons.
+func apart(items, than []operation.Item) []string {
+	var list []string
+	for _, i := range items {
+		if !slices.ContainsFunc(than, func(o operation.Item) bool { return o.List == i.List && o.Text == i.Text && o.Why == i.Why }) {
+			text := i.Text
+			if i.Why != "" {
+				text += " (" + i.Why + ")"
+			}
+			list = append(list, text)
+		}
+	}
+	return list
+}
+
+// withLists gives a night with some of its lists as another one has them.
+func withLists(n, from *timeline.Night, lists map[string]bool) *timeline.Night {
+	k := timeline.KindOf("night")
+	c := k.Clone(n)
+	for name := range lists {
+		f := k.Field(name)
+		_ = f.Set(c, f.Get(from)) // a value that the field gave
+	}
+	return c.(*timeline.Night)
 }
 
 // fieldWords says what became of a record's fields: values before and after, of
