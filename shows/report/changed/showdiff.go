@@ -90,7 +90,7 @@ func (d *Diff) night(a, b *timeline.Show, c timeline.Change) {
 	if len(words) > 0 {
 		rest = timeline.Change{Ref: c.Ref, Before: c.Before, After: withLists(after, before, said)}
 	}
-	if text := fieldWords(rest); text != "" {
+	if text := fieldWords(a, b, rest); text != "" {
 		words = append(words, text)
 	}
 	if len(words) > 0 {
