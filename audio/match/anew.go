@@ -1,7 +1,207 @@
 package match
 
-import "context"
+import (
+	"context"
+	"math"
+)
 
-// playedAnew looks for the song played anew, beat by beat, in what the runs of
-// the same sound leave of both recordings; both have been heard. It finds nothing yet.
-func playedAnew(_ context.Context, _, _ *Side, _ []run) ([]run, error) { return nil, nil }
+// The speeds at which a song played anew is looked for, as logarithms: first over
+// all that a band would do to a song, then around what was found. Judgements.
+const (
+	widestRate = 0.30
+	wideStep   = 0.03
+	rateReach  = 0.12
+	rateStep   = 0.01
+)
+
+// mostStates bounds the memory of the search for the path, in bytes. What is
+// longer is searched at fewer rates.
+const (
+	mostStates = 90 << 20
+	leastRates = 9
+)
+
+const (
+	shortest   = 5.0 // s, of a stretch that counts
+	leastGain  = 60  // likeness that a stretch must have in all; of different songs 1 in 100 has 51
+	neighbours = 1.0 // s between stretches that are taken to follow each other
+	edgeReach  = 2.0 // s by which a stretch may go on before and after what harmony shows
+	fileEnd    = 1.5 // s before the ends of a recording that belong to what comes next
+	plainOff   = 0.002
+)
+
+// playedAnew looks for the song played anew, in another key, at another and
+// changing speed, with other sounds and in another order, in what the runs of the
+// same sound leave of the new recording.
+//
+// It compares which notes sound and what begins, at every pair of places and at
+// every speed, so that it depends on no beat having been found in either recording.
+func playedAnew(ctx context.Context, old, new *Side, fixed []run) ([]run, error) {
+	lines, err := trace(ctx, newSound(old.Mono, old.Rate), newSound(new.Mono, new.Rate), fixed)
+	if err != nil {
+		return nil, err
+	}
+	var out []run
+	for _, t := range lines {
+		out = append(out, t.runs()...)
+	}
+	return besidesFixed(out, fixed), nil
+}
+
+// traced is a stretch of the song played anew and what speaks for each of its knots.
+type traced struct {
+	line
+	proofs []proof
+	gain   float64
+}
+
+// trace finds where the song was played anew.
+func trace(ctx context.Context, old, new *sound, fixed []run) ([]traced, error) {
+	cells := len(old.tone) * len(new.tone)
+	if cells == 0 || cells*leastRates > mostStates {
+		return nil, nil
+	}
+	shift, rate, err := findKey(ctx, old, new)
+	if err != nil {
+		return nil, err
+	}
+	like := compare(old, new, shift)
+	like.hold(fixed)
+	n := min(int(math.Round(rateReach/rateStep)), (mostStates/cells-1)/2)
+	rs := ratesAround(rate, float64(n)*rateStep, rateStep)
+	strands, err := bestPath(ctx, like, rs, pathCosts{turn: 1, jump: 30, into: 15})
+	if err != nil {
+		return nil, err
+	}
+	a, b := old.rise.turned(shift).evened(), new.rise.evened()
+	var out []traced
+	for _, s := range strands {
+		if len(s.old) < shortest*wideRate || s.gain < leastGain {
+			continue
+		}
+		l := s.base(rs).refined(a, b)
+		if g := l.evidence(a, b, like, l.first().new, l.last().new); g.proof().sure() > 0 {
+			out = append(out, traced{line: l, gain: s.gain})
+		}
+	}
+	join(out, a, b, old.seconds, new.seconds)
+	for i := range out {
+		out[i].proofs = out[i].line.proofs(a, b, like)
+	}
+	return out, ctx.Err()
+}
+
+// join settles where each line begins and ends: at the seam with its neighbour, or
+// where nothing more begins in both recordings.
+func join(ts []traced, a, b rises, oldEnd, newEnd float64) {
+	core := make([]line, len(ts))
+	long := make([]line, len(ts))
+	for i, t := range ts {
+		core[i] = t.line
+		long[i] = t.line.longer(edgeReach, oldEnd, newEnd)
+	}
+	at := 0.0 // what is taken of the new recording by now
+	for i := range ts {
+		from, to := long[i].edges(a, b, core[i])
+		first, last := long[i].first(), long[i].last()
+		if first.old < 1e-3 && core[i].first().old < fileEnd || first.new < 1e-3 && core[i].first().new < fileEnd {
+			from = first.new
+		}
+		if q := core[i].last(); last.old > oldEnd-1e-3 && q.old > oldEnd-fileEnd || last.new > newEnd-1e-3 && q.new > newEnd-fileEnd {
+			to = last.new
+		}
+		from = max(from, at)
+		if i > 0 && core[i].first().new-core[i-1].last().new < neighbours {
+			from = at
+		}
+		if i+1 < len(ts) && core[i+1].first().new-core[i].last().new < neighbours {
+			to = seam(a, b, long[i], long[i+1])
+		}
+		if l := long[i].part(from, to); l != nil {
+			ts[i].line = l.inside(oldEnd, newEnd)
+			at = ts[i].line.last().new
+		} else {
+			ts[i].line = nil
+		}
+	}
+}
+
+// runs are the proved stretches of a line, as straight pieces.
+func (t *traced) runs() []run {
+	var out []run
+	grade := func(i int) int {
+		switch s := t.proofs[i].sure(); {
+		case s == 0:
+			return 0
+		case s < 0.8:
+			return 1
+		}
+		return 2
+	}
+	for i := 0; i+1 < len(t.line); {
+		j, sum := i+1, t.proofs[i].sure()
+		for ; j < len(t.line) && grade(j) == grade(i); j++ {
+			sum += t.proofs[j].sure()
+		}
+		end := min(j, len(t.line)-1)
+		if grade(i) > 0 {
+			l := t.line[i : end+1].plain(plainOff)
+			for k := 1; k < len(l); k++ {
+				p, q := l[k-1], l[k]
+				if q.old > p.old {
+					out = append(out, run{old: p.old, new: p.new, length: q.new - p.new, rate: (q.old - p.old) / (q.new - p.new), confidence: sum / float64(j-i)})
+				}
+			}
+		}
+		i = end
+		if end == j {
+			continue
+		}
+	}
+	return out
+}
+
+// besidesFixed cuts off what fixed runs hold of the new recording.
+func besidesFixed(runs, fixed []run) []run {
+	for _, f := range fixed {
+		var out []run
+		for _, r := range runs {
+			if r.newEnd() <= f.new || f.newEnd() <= r.new {
+				out = append(out, r)
+				continue
+			}
+			if r.new < f.new {
+				p := r
+				p.length = f.new - r.new
+				out = append(out, p)
+			}
+			if r.newEnd() > f.newEnd() {
+				p := r
+				d := f.newEnd() - r.new
+				p.old, p.new, p.length = r.old+d*r.rate, f.newEnd(), r.length-d
+				out = append(out, p)
+			}
+		}
+		runs = out
+	}
+	return runs
+}
+
+// findKey finds by how many semitones the old recording must be raised, and the
+// speed at which most of it is in the new one.
+func findKey(ctx context.Context, old, new *sound) (shift int, rate float64, err error) {
+	best := 0.0
+	rate = 1
+	for k := range classes {
+		if err := ctx.Err(); err != nil {
+			return 0, 0, err
+		}
+		l := compare(old, new, k)
+		for _, r := range ratesAround(1, widestRate, wideStep) {
+			if g := l.bestLine(r); g > best {
+				best, shift, rate = g, k, r
+			}
+		}
+	}
+	return shift, rate, nil
+}
