@@ -3,6 +3,7 @@ package match
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // The speeds at which a song played anew is looked for, as logarithms: first over
@@ -23,7 +24,6 @@ const (
 
 const (
 	shortest   = 5.0 // s, of a stretch that counts
-	leastGain  = 60  // likeness that a stretch must have in all; of different songs 1 in 100 has 51
 	neighbours = 1.0 // s between stretches that are taken to follow each other
 	edgeReach  = 2.0 // s by which a stretch may go on before and after what harmony shows
 	fileEnd    = 1.5 // s before the ends of a recording that belong to what comes next
@@ -51,8 +51,17 @@ func playedAnew(ctx context.Context, old, new *Side, fixed []run) ([]run, error)
 // traced is a stretch of the song played anew and what speaks for each of its knots.
 type traced struct {
 	line
-	proofs []proof
-	gain   float64
+	weight float64   // likeness gained, times the agreement of what begins
+	sure   []float64 // confidence at each knot
+}
+
+// proven leaves the lines that have enough weight, none if no line proves that this
+// is the same song at all.
+func proven(ts []traced, known bool) []traced {
+	for _, t := range ts {
+		known = known || t.weight >= songWeight
+	}
+	return slices.DeleteFunc(ts, func(t traced) bool { return !known || t.weight < lineWeight })
 }
 
 // trace finds where the song was played anew.
@@ -76,17 +85,17 @@ func trace(ctx context.Context, old, new *sound, fixed []run) ([]traced, error) 
 	a, b := old.rise.turned(shift).evened(), new.rise.evened()
 	var out []traced
 	for _, s := range strands {
-		if len(s.old) < shortest*wideRate || s.gain < leastGain {
+		if len(s.old) < shortest*wideRate {
 			continue
 		}
 		l := s.base(rs).refined(a, b)
-		if g := l.evidence(a, b, like, l.first().new, l.last().new); g.proof().sure() > 0 {
-			out = append(out, traced{line: l, gain: s.gain})
-		}
+		e := l.evidence(a, b, like, l.first().new, l.last().new)
+		out = append(out, traced{line: l, weight: s.gain * e.proof().agreement()})
 	}
+	out = proven(out, len(fixed) > 0)
 	join(out, a, b, old.seconds, new.seconds)
 	for i := range out {
-		out[i].proofs = out[i].line.proofs(a, b, like)
+		out[i].prove(a, b, like)
 	}
 	return out, ctx.Err()
 }
@@ -130,7 +139,7 @@ func join(ts []traced, a, b rises, oldEnd, newEnd float64) {
 func (t *traced) runs() []run {
 	var out []run
 	grade := func(i int) int {
-		switch s := t.proofs[i].sure(); {
+		switch s := t.sure[i]; {
 		case s == 0:
 			return 0
 		case s < 0.8:
@@ -139,9 +148,9 @@ func (t *traced) runs() []run {
 		return 2
 	}
 	for i := 0; i+1 < len(t.line); {
-		j, sum := i+1, t.proofs[i].sure()
+		j, sum := i+1, t.sure[i]
 		for ; j < len(t.line) && grade(j) == grade(i); j++ {
-			sum += t.proofs[j].sure()
+			sum += t.sure[j]
 		}
 		end := min(j, len(t.line)-1)
 		if grade(i) > 0 {
