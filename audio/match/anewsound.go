@@ -8,8 +8,9 @@ import (
 
 // The clocks of what stage B compares.
 const (
-	fineRate  = 50 // frames a second of onsets
-	wideRate  = 5  // frames a second of harmony
+	fineRate  = 100 // frames a second of what begins
+	toneRate  = 50  // of the notes it is heard in
+	wideRate  = 5   // frames a second of harmony
 	classes   = 12
 	bands     = 4
 	onsetDims = classes + bands
@@ -138,14 +139,15 @@ func (s *sound) tones(x []float32, rate int, ref float32, tune float64) {
 	for i := range ring {
 		ring[i] = make([]float32, n)
 	}
-	per := fineRate / wideRate
-	frames := len(x) * fineRate / rate
-	s.rise = make(rises, frames)
+	per := toneRate / wideRate
+	frames := len(x) * toneRate / rate
+	s.rise = make(rises, len(x)*fineRate/rate)
+	const twice = fineRate / toneRate
 	s.tone = make([][classes]float32, frames/per+1)
 	s.level = make([]float32, frames/per+1)
 	plain := make([][classes]float32, frames)
 	white := make([]float32, n)
-	framesOf(x, rate, toneWindow, fineRate, func(i int, spec []float32) {
+	framesOf(x, rate, toneWindow, toneRate, func(i int, spec []float32) {
 		for k, p := range spec {
 			spec[k] = sqrt32(p)
 		}
@@ -156,8 +158,14 @@ func (s *sound) tones(x []float32, rate int, ref float32, tune float64) {
 		}
 		old := ring[(i+1)%(lag+1)]
 		for k, v := range cur {
+			// the rise over the lag belongs to its middle
 			if d := v - old[k]; d > 0 && i >= lag {
-				s.rise[i][(bank.low+k)%classes] += d
+				c, at := (bank.low+k)%classes, twice*(i-lag/2)
+				s.rise[at-1][c] += d / 2
+				s.rise[at][c] += d
+				if at+1 < len(s.rise) {
+					s.rise[at+1][c] += d / 2
+				}
 			}
 		}
 		standOut(cur, white)
@@ -165,8 +173,6 @@ func (s *sound) tones(x []float32, rate int, ref float32, tune float64) {
 			plain[i][(bank.low+k)%classes] += v
 		}
 	})
-	// the rise between frames i-lag and i belongs to the middle
-	copy(s.rise, s.rise[min(len(s.rise), lag/2):])
 	gather(plain, s.tone, per)
 }
 
@@ -250,7 +256,7 @@ func (s *sound) basses(x []float32, rate int, ref float32, tune float64) {
 	gather(plain, s.bass, perSecond/wideRate)
 }
 
-// hits measures the rise of four bands, at twice fineRate, and keeps it at fineRate.
+// hits measures the rise of four bands.
 func (s *sound) hits(x []float32, rate int, ref float32) {
 	edges := [bands + 1]float64{30, 150, 500, 2000, 5500}
 	size := 1 << int(math.Round(math.Log2(float64(rate)*hitWindow)))
@@ -260,13 +266,13 @@ func (s *sound) hits(x []float32, rate int, ref float32) {
 	for i := range ring {
 		ring[i] = make([]float32, size/2+1)
 	}
-	framesOf(x, rate, hitWindow, 2*fineRate, func(i int, spec []float32) {
+	framesOf(x, rate, hitWindow, fineRate, func(i int, spec []float32) {
 		cur := ring[i%(lag+1)]
 		for k, p := range spec {
 			cur[k] = log32(1 + bend*sqrt32(p)/ref)
 		}
 		old := ring[(i+1)%(lag+1)]
-		at := (i - lag/2) / 2
+		at := i - lag/2
 		if i < lag || at >= len(s.rise) {
 			return
 		}
