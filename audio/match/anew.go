@@ -82,41 +82,93 @@ func trace(ctx context.Context, old, new *sound, fixed []run) ([]traced, error) 
 	if err != nil {
 		return nil, err
 	}
-	a, b := old.rise.turned(shift).evened(), new.rise.evened()
+	p := &pair{old: old, new: new, like: like, a: old.rise.turned(shift).evened(), b: new.rise.evened()}
+	p.wideA, p.wideB = p.a.widened(), p.b.widened()
 	var out []traced
 	for _, s := range strands {
 		if len(s.old) < shortest*wideRate {
 			continue
 		}
-		l := s.base(rs).refined(a, b)
-		e := l.evidence(a, b, like, l.first().new, l.last().new)
-		out = append(out, traced{line: l, weight: s.gain * e.proof().agreement()})
+		l := s.base(rs).refined(p.a, p.b)
+		out = append(out, traced{line: l, weight: s.gain * p.agreement(l, l.first().new, l.last().new)})
 	}
 	out = proven(out, len(fixed) > 0)
-	join(out, a, b, old.seconds, new.seconds)
+	p.join(out)
 	for i := range out {
-		out[i].prove(a, b, like)
+		out[i].prove(p)
 	}
 	return out, ctx.Err()
 }
 
+// pair is two recordings while they are compared: old in the key of new.
+type pair struct {
+	old, new     *sound
+	like         *likeness
+	a, b         rises // what begins in old and new
+	wideA, wideB rises // the same, with less care for the instant
+}
+
+// agreement is how well what begins agrees along a line between two new times.
+func (p *pair) agreement(l line, from, to float64) float64 {
+	e := l.evidence(p.wideA, p.wideB, p.like, from, to)
+	return e.proof().agreement()
+}
+
+// grown lets a line go on at one end for as long as what begins agrees.
+func (p *pair) grown(l line, end bool) line {
+	for range mostGrowth {
+		n := len(l)
+		longer := l.longer(growBy, p.old.seconds, p.new.seconds)
+		var tip line
+		if end {
+			tip = longer[max(0, n-growLean):]
+			if longer.last().new-l.last().new < growLeast {
+				return l
+			}
+			tip = tip.refined(p.a, p.b)
+			if p.agreement(tip, l.last().new, tip.last().new) < growAgree {
+				return l
+			}
+			l = append(l.part(l.first().new, tip.first().new), tip[1:]...)
+		} else {
+			if l.first().new-longer.first().new < growLeast {
+				return l
+			}
+			tip = longer[:min(len(longer), growLean+1)].refined(p.a, p.b)
+			if p.agreement(tip, tip.first().new, l.first().new) < growAgree {
+				return l
+			}
+			l = append(tip[:len(tip)-1:len(tip)-1], l.part(tip.last().new, l.last().new)...)
+		}
+	}
+	return l
+}
+
+const (
+	growBy     = 4.0 // s at a time
+	growLeast  = 0.5
+	growLean   = 10 // knots of the line that say how it goes on
+	growAgree  = 0.45
+	mostGrowth = 6
+)
+
 // join settles where each line begins and ends: at the seam with its neighbour, or
 // where nothing more begins in both recordings.
-func join(ts []traced, a, b rises, oldEnd, newEnd float64) {
+func (p *pair) join(ts []traced) {
 	core := make([]line, len(ts))
 	long := make([]line, len(ts))
 	for i, t := range ts {
-		core[i] = t.line
-		long[i] = t.line.longer(edgeReach, oldEnd, newEnd)
+		core[i] = p.grown(p.grown(t.line, false), true)
+		long[i] = core[i].longer(edgeReach, p.old.seconds, p.new.seconds)
 	}
 	at := 0.0 // what is taken of the new recording by now
 	for i := range ts {
-		from, to := long[i].edges(a, b, core[i])
+		from, to := long[i].edges(p.a, p.b, core[i])
 		first, last := long[i].first(), long[i].last()
 		if first.old < 1e-3 && core[i].first().old < fileEnd || first.new < 1e-3 && core[i].first().new < fileEnd {
 			from = first.new
 		}
-		if q := core[i].last(); last.old > oldEnd-1e-3 && q.old > oldEnd-fileEnd || last.new > newEnd-1e-3 && q.new > newEnd-fileEnd {
+		if q := core[i].last(); last.old > p.old.seconds-1e-3 && q.old > p.old.seconds-fileEnd || last.new > p.new.seconds-1e-3 && q.new > p.new.seconds-fileEnd {
 			to = last.new
 		}
 		from = max(from, at)
@@ -124,10 +176,10 @@ func join(ts []traced, a, b rises, oldEnd, newEnd float64) {
 			from = at
 		}
 		if i+1 < len(ts) && core[i+1].first().new-core[i].last().new < neighbours {
-			to = seam(a, b, long[i], long[i+1])
+			to = seam(p.a, p.b, long[i], long[i+1])
 		}
 		if l := long[i].part(from, to); l != nil {
-			ts[i].line = l.inside(oldEnd, newEnd)
+			ts[i].line = l.inside(p.old.seconds, p.new.seconds)
 			at = ts[i].line.last().new
 		} else {
 			ts[i].line = nil

@@ -97,10 +97,10 @@ const (
 func (p proof) agreement() float64 { return max(0, 0.6*p.class+0.4*p.band) }
 
 // prove gives each knot its confidence.
-func (t *traced) prove(old, new rises, like *likeness) {
+func (t *traced) prove(pr *pair) {
 	bonus := max(0, min(mostBonus, 0.05*math.Log2(t.weight/songWeight)))
 	t.sure = nil
-	for _, p := range t.proofs(old, new, like) {
+	for _, p := range t.proofs(pr.wideA, pr.wideB, pr.like) {
 		v := p.agreement() + bonus
 		s := 0.0
 		switch {
@@ -129,20 +129,21 @@ func (l line) meetings(old, new rises, from, to int) []float64 {
 }
 
 const (
-	seamReach = 1.5 // s on either side within which a seam is looked for
 	edgeShare = 0.3 // of the mean agreement of a line that its ends must still have
 )
 
-// seam finds the new time at which a line gives way to the next, from what begins.
+// seam finds the new time at which a line gives way to the next, where both could
+// be, from what begins.
 func seam(old, new rises, a, b line) float64 {
-	at := (a.last().new + b.first().new) / 2
-	from := int(max(at-seamReach, a.first().new) * fineRate)
-	to := int(min(at+seamReach, b.last().new) * fineRate)
+	lo, hi := max(b.first().new, a.first().new), min(a.last().new, b.last().new)
+	if lo >= hi {
+		return (a.last().new + b.first().new) / 2
+	}
+	from, to := int(lo*fineRate), int(hi*fineRate)
 	ea, eb := a.meetings(old, new, from, to), b.meetings(old, new, from, to)
-	sum, best, where := 0.0, 0.0, at
+	sum, best, where := 0.0, 0.0, lo
 	for i := range ea {
-		sum += ea[i] - eb[i]
-		if i == 0 || sum > best {
+		if sum += ea[i] - eb[i]; sum > best {
 			best, where = sum, float64(from+i+1)/fineRate
 		}
 	}

@@ -100,3 +100,18 @@ func dot(a, b *[onsetDims]float32) float32 {
 	}
 	return sum
 }
+
+// widened smooths what begins over some hundredths of a second, so that two
+// who play together loosely still agree.
+func (r rises) widened() rises {
+	weights := [5]float32{1. / 9, 2. / 9, 3. / 9, 2. / 9, 1. / 9}
+	out := make(rises, len(r))
+	for i := 2; i+2 < len(r); i++ {
+		for j, w := range weights {
+			for d, v := range r[i-2+j] {
+				out[i][d] += w * v
+			}
+		}
+	}
+	return out
+}
