@@ -1,6 +1,7 @@
 package match
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -23,11 +24,12 @@ const (
 )
 
 const (
-	shortest   = 5.0 // s, of a stretch that counts
-	neighbours = 1.0 // s between stretches that are taken to follow each other
-	edgeReach  = 2.0 // s by which a stretch may go on before and after what harmony shows
-	fileEnd    = 1.5 // s before the ends of a recording that belong to what comes next
-	plainOff   = 0.002
+	shortest   = 5.0   // s, of a stretch that counts
+	neighbours = 1.0   // s between stretches that are taken to follow each other
+	edgeReach  = 2.0   // s by which a stretch may go on before and after what harmony shows
+	fileEnd    = 1.5   // s before the ends of a recording that belong to what comes next
+	leastLeft  = 2.0   // s of a stretch that its neighbours must leave
+	plainOff   = 0.002 // s by which a straight run may miss the line
 )
 
 // playedAnew looks for the song played anew, in another key, at another and
@@ -51,7 +53,9 @@ func playedAnew(ctx context.Context, old, new *Side, fixed []run) ([]run, error)
 // traced is a stretch of the song played anew and what speaks for each of its knots.
 type traced struct {
 	line
-	weight float64   // likeness gained, times the agreement of what begins
+	weight float64 // likeness gained, times the agreement of what begins
+	rivals []rival
+	twin   bool      // could as well be elsewhere
 	sure   []float64 // confidence at each knot
 }
 
@@ -90,10 +94,14 @@ func trace(ctx context.Context, old, new *sound, fixed []run) ([]traced, error) 
 			continue
 		}
 		l := s.base(rs).refined(p.a, p.b)
-		out = append(out, traced{line: l, weight: s.gain * p.agreement(l, l.first().new, l.last().new)})
+		t := traced{line: l, weight: s.gain * p.agreement(l, l.first().new, l.last().new)}
+		out = append(out, p.best(t))
 	}
 	out = proven(out, len(fixed) > 0)
-	p.join(out)
+	for i := range out {
+		out[i].twin = ambiguous(out, i)
+	}
+	out = p.join(out)
 	for i := range out {
 		out[i].prove(p)
 	}
@@ -112,6 +120,84 @@ type pair struct {
 func (p *pair) agreement(l line, from, to float64) float64 {
 	e := l.evidence(p.wideA, p.wideB, p.like, from, to)
 	return e.proof().agreement()
+}
+
+// best moves a line to the place in the old recording that weighs most, among those
+// where much the same sounds, and remembers the next heaviest.
+func (p *pair) best(t traced) traced {
+	gains := p.gains(t.line)
+	mid := p.like.cols
+	var tops []int
+	for d, g := range gains {
+		lo, hi := max(0, d-apart), min(len(gains), d+apart+1)
+		if d != mid && g >= likeEnough*gains[mid] && g == slices.Max(gains[lo:hi]) && (d < mid-apart || d > mid+apart) {
+			tops = append(tops, d)
+		}
+	}
+	slices.SortStableFunc(tops, func(a, b int) int { return cmp.Compare(gains[b], gains[a]) })
+	best := t
+	for _, d := range tops[:min(len(tops), mostPlaces)] {
+		l := slices.Clone(t.line)
+		for i := range l {
+			l[i].old += float64(d-mid) / wideRate
+		}
+		l = l.refined(p.a, p.b)
+		o := traced{line: l, weight: gains[d] * p.agreement(l, l.first().new, l.last().new)}
+		if o.weight > best.weight {
+			best, o = o, best
+		}
+		best.rivals = append(best.rivals, append(o.rivals, rival{o.first().old, o.weight})...)
+	}
+	return best
+}
+
+// gains sums the likeness along a line moved by so many frames, less the number of columns.
+func (p *pair) gains(l line) []float64 {
+	cols := p.like.cols
+	sum := make([]float64, 2*cols)
+	for n := int(l.first().new*wideRate + 0.5); n < min(p.like.rows, int(l.last().new*wideRate+0.5)); n++ {
+		row := p.like.row(n)
+		at := cols - int(l.at(float64(n)/wideRate)*wideRate+0.5) // of the first column
+		for d := range sum {
+			if o := d - at; o >= 0 && o < cols {
+				sum[d] += float64(row[o])
+			} else {
+				sum[d] -= chanceLine
+			}
+		}
+	}
+	return sum
+}
+
+const (
+	apart      = 3   // frames of harmony within which two places are one
+	likeEnough = 0.8 // of the likeness of the path that another place must have to be tried
+	mostPlaces = 4
+	twinShare  = 0.95 // of the weight that makes a rival as good as the place that was chosen
+	inOrder    = 2.0  // s by which a place may come early and still follow what was before
+)
+
+// rival is another place for a line: where it would begin in the old recording.
+type rival struct{ old, weight float64 }
+
+// ambiguous says whether a line could as well be elsewhere: there it would weigh as
+// much, and stand in order between its neighbours.
+func ambiguous(ts []traced, i int) bool {
+	from, to := math.Inf(-1), math.Inf(1)
+	if i > 0 {
+		from = ts[i-1].last().old - inOrder
+	}
+	if i+1 < len(ts) {
+		to = ts[i+1].first().old + inOrder
+	}
+	t := &ts[i]
+	in := func(old float64) bool { return old >= from && old+t.last().old-t.first().old <= to }
+	for _, r := range t.rivals {
+		if r.weight >= twinShare*t.weight && (in(r.old) || !in(t.first().old)) {
+			return true
+		}
+	}
+	return false
 }
 
 // grown lets a line go on at one end for as long as what begins agrees.
@@ -154,7 +240,7 @@ const (
 
 // join settles where each line begins and ends: at the seam with its neighbour, or
 // where nothing more begins in both recordings.
-func (p *pair) join(ts []traced) {
+func (p *pair) join(ts []traced) []traced {
 	core := make([]line, len(ts))
 	long := make([]line, len(ts))
 	for i, t := range ts {
@@ -176,15 +262,16 @@ func (p *pair) join(ts []traced) {
 			from = at
 		}
 		if i+1 < len(ts) && core[i+1].first().new-core[i].last().new < neighbours {
-			to = seam(p.a, p.b, long[i], long[i+1])
+			to = seam(p.a, p.b, long[i], long[i+1], (ts[i].last().new+ts[i+1].first().new)/2)
 		}
-		if l := long[i].part(from, to); l != nil {
-			ts[i].line = l.inside(p.old.seconds, p.new.seconds)
-			at = ts[i].line.last().new
-		} else {
+		if to-from < leastLeft {
 			ts[i].line = nil
+			continue
 		}
+		ts[i].line = long[i].part(from, to).inside(p.old.seconds, p.new.seconds)
+		at = to
 	}
+	return slices.DeleteFunc(ts, func(t traced) bool { return t.line == nil })
 }
 
 // runs are the proved stretches of a line, as straight pieces.

@@ -91,6 +91,7 @@ const (
 	known     = 0.45
 	plainly   = 0.75
 	mostBonus = 0.20 // for the weight of the line
+	twinSure  = 0.75 // of a line that could as well be elsewhere
 )
 
 // agreement is how well what begins agrees, in all.
@@ -108,6 +109,9 @@ func (t *traced) prove(pr *pair) {
 			s = 0.8 + 0.2*min(1, (v-known)/(plainly-known))
 		case v >= held:
 			s = 0.5 + 0.3*(v-held)/(known-held)
+		}
+		if t.twin {
+			s = min(s, twinSure)
 		}
 		t.sure = append(t.sure, s)
 	}
@@ -129,23 +133,30 @@ func (l line) meetings(old, new rises, from, to int) []float64 {
 }
 
 const (
-	edgeShare = 0.3 // of the mean agreement of a line that its ends must still have
+	seamPull  = 0.01 // of the mean agreement that a seam must gain for each moment it is moved
+	edgeShare = 0.3  // of the mean agreement of a line that its ends must still have
 )
 
 // seam finds the new time at which a line gives way to the next, where both could
-// be, from what begins.
-func seam(old, new rises, a, b line) float64 {
+// be, from what begins. Where that leaves a choice it is near the given time.
+func seam(old, new rises, a, b line, near float64) float64 {
 	lo, hi := max(b.first().new, a.first().new), min(a.last().new, b.last().new)
 	if lo >= hi {
 		return (a.last().new + b.first().new) / 2
 	}
 	from, to := int(lo*fineRate), int(hi*fineRate)
 	ea, eb := a.meetings(old, new, from, to), b.meetings(old, new, from, to)
-	sum, best, where := 0.0, 0.0, lo
+	mean := 0.0
 	for i := range ea {
-		if sum += ea[i] - eb[i]; sum > best {
-			best, where = sum, float64(from+i+1)/fineRate
+		mean += seamPull * max(0, ea[i]+eb[i]) / 2 / float64(len(ea))
+	}
+	sum, best, where := 0.0, math.Inf(-1), near
+	for i := range ea {
+		at := float64(from+i) / fineRate
+		if v := sum - mean*fineRate*math.Abs(at-near); v > best {
+			best, where = v, at
 		}
+		sum += ea[i] - eb[i]
 	}
 	return where
 }
