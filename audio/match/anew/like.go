@@ -1,4 +1,4 @@
-package match
+package anew
 
 import "math"
 
@@ -22,7 +22,7 @@ const (
 )
 
 // compare measures the likeness with old raised by so many semitones.
-func compare(old, new *sound, shift int) *likeness {
+func compare(old, new *Sound, shift int) *likeness {
 	l := &likeness{rows: len(new.tone), cols: len(old.tone)}
 	l.at = make([]float32, l.rows*l.cols)
 	l.add(new.tone, turned(old.tone, shift), toneWeight)
@@ -112,11 +112,11 @@ func (l *likeness) bestLine(rate float64) float64 {
 }
 
 // hold makes the path keep to runs that are known.
-func (l *likeness) hold(fixed []run) {
+func (l *likeness) hold(fixed []Run) {
 	for _, f := range fixed {
-		for n := max(0, int(math.Ceil(f.new*wideRate))); n < l.rows && float64(n) < f.newEnd()*wideRate; n++ {
+		for n := max(0, int(math.Ceil(f.New*wideRate))); n < l.rows && float64(n) < f.newEnd()*wideRate; n++ {
 			row := l.row(n)
-			at := int(math.Round((f.old + (float64(n)/wideRate-f.new)*f.rate) * wideRate))
+			at := int(math.Round((f.Old + (float64(n)/wideRate-f.New)*f.Rate) * wideRate))
 			for o := range row {
 				if o < at-1 || o > at+1 {
 					row[o] = -mostLike

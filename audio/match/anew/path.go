@@ -1,4 +1,4 @@
-package match
+package anew
 
 import (
 	"context"
@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// rates are the speeds that stage B tries: old seconds in one new second.
+// rates are the speeds that are tried: old seconds in one new second.
 type rates []float64
 
 // ratesAround spaces rates evenly in logarithm around one.

@@ -1,4 +1,4 @@
-package match
+package anew
 
 import (
 	"math"
@@ -6,7 +6,7 @@ import (
 	"emberbeat/audio/fourier"
 )
 
-// The clocks of what stage B compares.
+// The clocks of what is compared.
 const (
 	fineRate  = 100 // frames a second of what begins
 	toneRate  = 50  // of the notes it is heard in
@@ -16,9 +16,9 @@ const (
 	onsetDims = classes + bands
 )
 
-// sound is what stage B compares of a recording: which notes sound, and when
+// Sound is what is compared of a recording: which notes sound, and when
 // something begins. It holds 5 kB a second.
-type sound struct {
+type Sound struct {
 	seconds float64
 	tone    [][classes]float32 // pitch classes above the bass, at wideRate, of unit length
 	bass    [][classes]float32 // pitch classes of the bass, at wideRate, of unit length
@@ -111,9 +111,9 @@ func framesOf(x []float32, rate int, window float64, perSecond int, each func(i 
 func sqrt32(v float32) float32 { return float32(math.Sqrt(float64(v))) }
 func log32(v float32) float32  { return float32(math.Log(float64(v))) }
 
-// newSound reads what stage B needs of a recording.
-func newSound(mono []float32, rate int) *sound {
-	s := &sound{seconds: float64(len(mono)) / float64(rate)}
+// Hear keeps what is compared of a recording, given as one channel.
+func Hear(mono []float32, rate int) *Sound {
+	s := &Sound{seconds: float64(len(mono)) / float64(rate)}
 	power := 0.0
 	for _, v := range mono {
 		power += float64(v) * float64(v)
@@ -130,7 +130,7 @@ const (
 	bend = 300 // the log curve of pitches bends at the recording's level over this
 )
 
-func (s *sound) tones(x []float32, rate int, ref float32, tune float64) {
+func (s *Sound) tones(x []float32, rate int, ref float32, tune float64) {
 	size := 1 << int(math.Round(math.Log2(float64(rate)*toneWindow)))
 	bank := newPitchBank(size, rate, toneLow, toneHigh, tune)
 	n := len(bank.weight)
@@ -232,7 +232,7 @@ func unit(v [classes]float32) [classes]float32 {
 	return v
 }
 
-func (s *sound) basses(x []float32, rate int, ref float32, tune float64) {
+func (s *Sound) basses(x []float32, rate int, ref float32, tune float64) {
 	const perSecond = 10
 	size := 1 << int(math.Round(math.Log2(float64(rate)*bassWindow)))
 	bank := newPitchBank(size, rate, bassLow, bassHigh, tune)
@@ -257,7 +257,7 @@ func (s *sound) basses(x []float32, rate int, ref float32, tune float64) {
 }
 
 // hits measures the rise of four bands.
-func (s *sound) hits(x []float32, rate int, ref float32) {
+func (s *Sound) hits(x []float32, rate int, ref float32) {
 	edges := [bands + 1]float64{30, 150, 500, 2000, 5500}
 	size := 1 << int(math.Round(math.Log2(float64(rate)*hitWindow)))
 	bin := float64(rate) / float64(size)

@@ -1,4 +1,4 @@
-package match
+package anew
 
 import "math"
 
