@@ -7,8 +7,11 @@ import (
 )
 
 // playedAnew looks for the song played anew in what the runs of the same sound
-// leave of the new recording.
+// leave of the new recording. Where both are too long for that it finds nothing.
 func playedAnew(ctx context.Context, old, new *Side, fixed []run) ([]run, error) {
+	if !anew.Comparable(old.Duration, new.Duration) {
+		return nil, nil
+	}
 	known := make([]anew.Run, len(fixed))
 	for i, r := range fixed {
 		known[i] = anew.Run{Old: r.old, New: r.new, Length: r.length, Rate: r.rate}

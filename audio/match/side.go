@@ -6,7 +6,6 @@ import (
 	"sync"
 
 	"emberbeat/audio"
-	"emberbeat/audio/ear"
 )
 
 // matchRate is the rate at which waveforms are compared, in samples a second:
@@ -24,8 +23,6 @@ type Side struct {
 	Duration float64   // s
 	Channels int       // of the recording
 	Sampled  int       // samples a second of the recording
-	// Heard is what the ear made of it; nil until somebody needs it.
-	Heard *ear.Analysis
 
 	open   Opener
 	bands  []uint8 // bandCount values a frame
@@ -40,8 +37,6 @@ type Opener func() (audio.Source, error)
 
 // Options steer the reading of a Side. The zero value hears every channel.
 type Options struct {
-	// Heard is what the ear has made of the recording before, if it has.
-	Heard *ear.Analysis
 	// Progress, if not nil, hears now and then how much has been read, in frames.
 	Progress func(done, total int64)
 }
@@ -59,7 +54,7 @@ func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 	if in.Rate < 2000 || in.Channels < 1 {
 		return nil, &audio.FileError{What: fmt.Sprintf("has %d samples a second", in.Rate), Want: "match recordings of 2000 or more"}
 	}
-	s := &Side{Rate: matchRate, Channels: in.Channels, Sampled: in.Rate, Heard: o.Heard, open: open}
+	s := &Side{Rate: matchRate, Channels: in.Channels, Sampled: in.Rate, open: open}
 	r := newReader(s, in)
 	if err := audio.Run(ctx, src, 0, r.write, audio.Progress(src, o.Progress)); err != nil {
 		return nil, err
@@ -83,32 +78,4 @@ func (s *Side) whole(ctx context.Context) error {
 	}
 	s.Rate, s.Mono = again.Rate, again.Mono
 	return nil
-}
-
-// hear lets the ear listen to the recording, if it has not yet.
-func (s *Side) hear(ctx context.Context) error {
-	if s.Heard != nil {
-		return nil
-	}
-	src, err := s.open()
-	if err != nil {
-		return err
-	}
-	defer src.Close()
-	s.Heard, err = ear.Analyse(ctx, src, ear.Options{})
-	return err
-}
-
-// hearBoth lets the ear listen to two recordings side by side.
-func hearBoth(ctx context.Context, old, new *Side) error {
-	var wait sync.WaitGroup
-	var errOld, errNew error
-	wait.Add(1)
-	go func() { defer wait.Done(); errOld = old.hear(ctx) }()
-	errNew = new.hear(ctx)
-	wait.Wait()
-	if errOld != nil {
-		return errOld
-	}
-	return errNew
 }

@@ -49,11 +49,16 @@ const (
 	plainOff   = 0.002 // s by which a straight run may miss the line
 )
 
+// Comparable says whether two recordings of so many seconds can be compared at every
+// pair of places: songs of up to 11 minutes, or one of four with a concert of half an hour.
+func Comparable(old, new float64) bool {
+	return old*new*wideRate*wideRate*leastRates <= mostStates
+}
+
 // Find gives the stretches of old that are heard again in new, outside of what the
 // fixed runs hold of new: those are known, and say besides that it is the same song.
 // A stretch whose speed changes is many runs that touch. Other songs give none, and so
-// do recordings that are too long to compare at every pair of places, from some 50
-// minutes for a song of four. It stops with ctx.Err() soon after ctx ends.
+// do recordings that are not Comparable. It stops with ctx.Err() soon after ctx ends.
 func Find(ctx context.Context, old, new *Sound, fixed []Run) ([]Run, error) {
 	lines, err := trace(ctx, old, new, fixed)
 	if err != nil {
@@ -87,7 +92,7 @@ func proven(ts []traced, known bool) []traced {
 // trace finds where the song was played anew.
 func trace(ctx context.Context, old, new *Sound, fixed []Run) ([]traced, error) {
 	cells := len(old.tone) * len(new.tone)
-	if cells == 0 || cells*leastRates > mostStates {
+	if cells == 0 || !Comparable(old.seconds, new.seconds) {
 		return nil, nil
 	}
 	shift, rate, err := findKey(ctx, old, new)
@@ -202,6 +207,7 @@ func besides(runs, fixed []Run) []Run {
 // findKey finds by how many semitones the old recording must be raised, and the
 // speed at which most of it is in the new one.
 func findKey(ctx context.Context, old, new *Sound) (shift int, rate float64, err error) {
+	old, new = old.halved(), new.halved()
 	best := 0.0
 	rate = 1
 	for k := range classes {

@@ -22,7 +22,6 @@ type Sound struct {
 	seconds float64
 	tone    [][classes]float32 // pitch classes above the bass, at wideRate, of unit length
 	bass    [][classes]float32 // pitch classes of the bass, at wideRate, of unit length
-	level   []float32          // loudness in dB, at wideRate
 	rise    rises              // what begins, by pitch class and by band, at fineRate
 }
 
@@ -46,12 +45,12 @@ type pitchBank struct {
 }
 
 // newPitchBank spreads each semitone over its neighbours by a triangle, at least
-// two bins wide on each side; tune is the recording's distance from 440 Hz in semitones.
-func newPitchBank(size, rate, low, high int, tune float64) *pitchBank {
+// one bin wide on each side.
+func newPitchBank(size, rate, low, high int) *pitchBank {
 	b := &pitchBank{low: low}
 	bin := float64(rate) / float64(size)
 	for p := low; p <= high; p++ {
-		hz := 440 * math.Pow(2, (float64(p)+tune-69)/12)
+		hz := 440 * math.Pow(2, float64(p-69)/12)
 		if hz*1.06 > 0.48*float64(rate) {
 			break
 		}
@@ -119,9 +118,8 @@ func Hear(mono []float32, rate int) *Sound {
 		power += float64(v) * float64(v)
 	}
 	ref := float32(math.Sqrt(power/float64(max(1, len(mono))))) + 1e-6
-	tune := 0.0
-	s.tones(mono, rate, ref, tune)
-	s.basses(mono, rate, ref, tune)
+	s.tones(mono, rate, ref)
+	s.basses(mono, rate, ref)
 	s.hits(mono, rate, ref)
 	return s
 }
@@ -130,9 +128,9 @@ const (
 	bend = 300 // the log curve of pitches bends at the recording's level over this
 )
 
-func (s *Sound) tones(x []float32, rate int, ref float32, tune float64) {
+func (s *Sound) tones(x []float32, rate int, ref float32) {
 	size := 1 << int(math.Round(math.Log2(float64(rate)*toneWindow)))
-	bank := newPitchBank(size, rate, toneLow, toneHigh, tune)
+	bank := newPitchBank(size, rate, toneLow, toneHigh)
 	n := len(bank.weight)
 	const lag = 2
 	ring := [lag + 1][]float32{}
@@ -144,7 +142,6 @@ func (s *Sound) tones(x []float32, rate int, ref float32, tune float64) {
 	s.rise = make(rises, len(x)*fineRate/rate)
 	const twice = fineRate / toneRate
 	s.tone = make([][classes]float32, frames/per+1)
-	s.level = make([]float32, frames/per+1)
 	plain := make([][classes]float32, frames)
 	white := make([]float32, n)
 	framesOf(x, rate, toneWindow, toneRate, func(i int, spec []float32) {
@@ -232,15 +229,15 @@ func unit(v [classes]float32) [classes]float32 {
 	return v
 }
 
-func (s *Sound) basses(x []float32, rate int, ref float32, tune float64) {
+func (s *Sound) basses(x []float32, rate int, ref float32) {
 	const perSecond = 10
 	size := 1 << int(math.Round(math.Log2(float64(rate)*bassWindow)))
-	bank := newPitchBank(size, rate, bassLow, bassHigh, tune)
+	bank := newPitchBank(size, rate, bassLow, bassHigh)
 	n := len(bank.weight)
 	cur, white := make([]float32, n), make([]float32, n)
 	plain := make([][classes]float32, len(x)*perSecond/rate)
 	framesOf(x, rate, bassWindow, perSecond, func(i int, spec []float32) {
-		for k, p := range spec[:size/8] {
+		for k, p := range spec[:min(len(spec), size/8)] {
 			spec[k] = sqrt32(p)
 		}
 		bank.apply(spec, cur)
@@ -292,13 +289,19 @@ func (s *Sound) hits(x []float32, rate int, ref float32) {
 			s.rise[at][classes+b] += sum / max(1, n)
 		}
 	})
-	for j := range s.level {
-		a, b := j*rate/wideRate-rate/wideRate, j*rate/wideRate+rate/wideRate
-		a, b = max(0, a), min(len(x), b)
-		sum := float32(0)
-		for _, v := range x[min(a, b):b] {
-			sum += v * v
+}
+
+// halved is the harmony of a sound at half of wideRate.
+func (s *Sound) halved() *Sound {
+	half := func(v [][classes]float32) [][classes]float32 {
+		out := make([][classes]float32, len(v)/2)
+		for i := range out {
+			for c := range classes {
+				out[i][c] = v[2*i][c] + v[2*i+1][c]
+			}
+			out[i] = unit(out[i])
 		}
-		s.level[j] = 10 * float32(math.Log10(float64(sum/float32(max(1, b-a)))+1e-10))
+		return out
 	}
+	return &Sound{seconds: s.seconds, tone: half(s.tone), bass: half(s.bass)}
 }
