@@ -52,7 +52,7 @@ var rooms = map[string]row{
 	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/changed":       upTo(2000, "timeline", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording"),
 	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
-	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/evening", "shows/report/wording"),
+	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/matched", "shows/report/evening", "shows/report/wording"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),

@@ -14,6 +14,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/report/evening"
+	"emberbeat/shows/report/matched"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 	"emberbeat/timeline/carry"
@@ -49,7 +50,7 @@ type File struct {
 	Song      string             `json:"song"` // id; "" of none
 	Title     string             `json:"title"`
 	Alike     float64            `json:"alike"` // 0 to 1; 0 where the song was named
-	Recording *changed.Recording `json:"recording,omitempty"`
+	Recording *matched.Recording `json:"recording,omitempty"`
 	Counts    Counts             `json:"counts"`
 	Beats     string             `json:"beat_map"` // "carried", "heard" or "none"
 	Added     []Added            `json:"added"`    // stretches of the new recording that the old one had not
@@ -161,7 +162,7 @@ func (r *Report) add(s *timeline.Show, a *Arrived) {
 		f.Start = label(s.Head.Rate, start, 0)
 	}
 	if p != nil {
-		f.Recording = changed.NewRecording(p.Map)
+		f.Recording = matched.NewRecording(p.Map)
 		c := p.Counts()
 		f.Counts = Counts{c.Sure, c.Look, c.Lost, c.Copies, c.Taken}
 		f.Beats = beatsOf(p)
