@@ -55,6 +55,7 @@ func Propose(show *timeline.Show, song timeline.ID, m *timeline.TimeMap, was, is
 		return nil, err
 	}
 	c.phrases(p)
+	c.noteSharers(p)
 	p.Notes = c.notes
 	return p, nil
 }

@@ -308,6 +308,40 @@ func TestOnTheCut(t *testing.T) {
 	require.Equal(t, "it stands on the cut", find(t, p, "c1").Why)
 }
 
+// A version that shares the song's cues goes on playing them at the same places of its
+// own recording, whichever of the two recordings becomes another one.
+func TestVersionsThatShare(t *testing.T) {
+	s := song(t, cue("c1", "3.1"), cue("c2", "9.3"), cue("c3", "20.1"))
+	s, err := s.Edit(timeline.AddVersion(timeline.NewVersion{ID: "v1", Of: "s1", Name: "festival", Start: timeline.Timecode{H: 2}}))
+	require.NoError(t, err)
+	places := func(s *timeline.Show, id timeline.ID) map[string]timeline.Time {
+		g := s.Programmed(s.Song(id))
+		at := map[string]timeline.Time{}
+		for _, c := range g.Cues {
+			at[string(c.ID)], _ = c.At.In(g.Beats)
+		}
+		return at
+	}
+	was := places(s, "v1")
+	require.Len(t, was, 3)
+	cut := mapOf(exact(0, 16, 0.5), exact(20, 64, 16.5))
+	audio := timeline.Audio{Path: "audio/b.wav", FileHash: "bb", PCMHash: "bb", Rate: 44100, Frames: 60*44100 + 22050}
+	p := propose(t, s, cut, carry.Recording{}, carry.Options{Audio: audio})
+	require.Contains(t, p.Notes[len(p.Notes)-1], "will not play what is set aside")
+	is := done(t, s, p)
+	now := places(is, "v1")
+	require.Equal(t, map[string]timeline.Time{"c1": was["c1"], "c3": was["c3"]}, now, "where the old recording has them")
+	require.Nil(t, is.Strayed(is.Song("v1")))
+
+	// The version's own recording becomes the edit; the song keeps the old one.
+	p, err = carry.Propose(s, "v1", cut, carry.Recording{}, carry.Recording{}, carry.Options{Audio: audio})
+	require.NoError(t, err)
+	is = done(t, s, p)
+	require.Empty(t, is.Song("v1").Cues, "it has none of its own")
+	require.Equal(t, map[string]timeline.Time{"c1": 4*sec + sec/2, "c3": 38*sec - 7*sec/2}, places(is, "v1"))
+	require.Equal(t, places(s, "s1"), places(is, "s1"))
+}
+
 // songs of any cues.
 func anySong(t *rapid.T) *timeline.Show {
 	var items []timeline.Record

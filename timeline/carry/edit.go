@@ -73,6 +73,7 @@ func (p *Proposal) Edit() timeline.Edit {
 			return fmt.Errorf("song %q has changed since its recordings were compared; compare them again", p.Song.FullTitle())
 		}
 		p.putHead(d)
+		p.putSharers(d)
 		groups := map[together]timeline.ID{}
 		for i := range p.Items {
 			if err := p.put(d, &p.Items[i], groups); err != nil {
@@ -120,6 +121,9 @@ func (p *Proposal) putHead(d *timeline.Draft) {
 	}
 	if h.Beats = p.Beats; p.Heard {
 		h.Confirmed = false
+	}
+	if runs, ok := p.mapped(); ok {
+		h.Map = runs
 	}
 	h.Locks, h.Audio.Look = p.Locks, nil
 	for i := range p.Items {
