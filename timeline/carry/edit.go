@@ -127,7 +127,7 @@ func (p *Proposal) putHead(d *timeline.Draft) {
 	}
 	h.Locks, h.Audio.Look = p.Locks, nil
 	for i := range p.Items {
-		if x := &p.Items[i]; x.Cue() && x.Status.Looked() {
+		if x := &p.Items[i]; x.Cue() && x.Look() {
 			h.Audio.Look = append(h.Audio.Look, x.Ref.ID)
 		}
 	}

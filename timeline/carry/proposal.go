@@ -43,7 +43,7 @@ const (
 	Lost    Status = "lost"    // its place is not heard any more; it is set aside
 	Check   Status = "check"   // it is placed, and somebody has to look
 	Copied  Status = "copied"  // its place is heard more than once now; it is placed at one, and the others are asked about
-	Moved   Status = "moved"   // its place stands elsewhere in the order
+	Moved   Status = "moved"   // its place stands elsewhere in the order, or is another that was taken
 	Matched Status = "matched" // by beats and sounds
 	Exact   Status = "exact"   // to the sample
 )
@@ -97,8 +97,10 @@ type Item struct {
 	Open    timeline.Time   // of a window that is on for another time now; 0 as it was
 	To      timeline.Moment // of a section, where it says where it ends
 	Copies  []Copy
+	Said    Word // what the user has said of it
 
-	text string // of a lock
+	text     string // of a lock
+	proposed *Item  // as it was before anything was said of it
 }
 
 // Cue reports whether the item is a cue, hit or window.
@@ -150,7 +152,7 @@ func (p *Proposal) Counts() Counts {
 		switch {
 		case x.Status == Lost:
 			c.Lost++
-		case x.Status.Looked():
+		case x.Look():
 			c.Look++
 		default:
 			c.Sure++

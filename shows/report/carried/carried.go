@@ -190,7 +190,7 @@ func beatsOf(p *carry.Proposal) string {
 }
 
 func lineOf(s *timeline.Show, p *carry.Proposal, x *carry.Item, start timeline.Timecode, f File) Line {
-	l := Line{File: f.File, Song: f.Song, Title: f.Title, Kind: x.Ref.Kind, Record: string(x.Ref.ID), Name: nameOf(s, p.Song, x), Status: x.Status, Look: x.Status.Looked(), Why: x.Why,
+	l := Line{File: f.File, Song: f.Song, Title: f.Title, Kind: x.Ref.Kind, Record: string(x.Ref.ID), Name: nameOf(s, p.Song, x), Status: x.Status, Look: x.Look(), Why: x.Why,
 		Was: x.Was.String(), WasTime: wording.Seconds(x.WasAt), Section: x.Section, Open: wording.Seconds(x.Open), Copies: []Copy{}}
 	place := func(q *carry.Place) *Place {
 		if q == nil {
