@@ -144,7 +144,7 @@ func (d *Desk) listen(ctx context.Context, file string, o Options) *Arrival {
 		return a
 	}
 	if heard.Ident.Frames > 0 {
-		if a.side, err = side(ctx, file, heard); err == nil {
+		if a.side, err = side(ctx, file); err == nil {
 			return a
 		}
 		a.refuse(Unread, err)
@@ -156,12 +156,11 @@ func (d *Desk) listen(ctx context.Context, file string, o Options) *Arrival {
 
 // side reads a recording for matching, and keeps of it what tells it from others:
 // comparing reads it again.
-func side(ctx context.Context, file string, heard *session.Heard) (*match.Side, error) {
+func side(ctx context.Context, file string) (*match.Side, error) {
 	s, _, err := session.ReadSide(ctx, file, nil) // what is wrong with the file was told with what was heard
 	if err != nil {
 		return nil, err
 	}
-	s.Heard = heard.Analysis
 	s.Compact()
 	return s, nil
 }
@@ -210,7 +209,7 @@ func (d *Desk) read(ctx context.Context, g *timeline.Song) *known {
 	}
 	k := &known{}
 	if k.heard, k.err = session.Listen(ctx, d.s.Cache(), file, ear.Locks{}, nil); k.err == nil {
-		k.side, k.err = side(ctx, file, k.heard)
+		k.side, k.err = side(ctx, file)
 	}
 	return k
 }
