@@ -46,7 +46,7 @@ func (p *pair) join(ts []traced) []traced {
 	core := make([]line, len(ts))
 	long := make([]line, len(ts))
 	for i, t := range ts {
-		core[i] = p.grown(p.grown(t.line, false), true)
+		core[i] = p.grown(p.grown(t.line, false), true).straightened()
 		long[i] = core[i].longer(edgeReach, p.old.seconds, p.new.seconds)
 	}
 	at := 0.0 // what is taken of the new recording by now
