@@ -195,7 +195,7 @@ func AlternativesInSet(id ID, songs ...ID) Edit {
 		if err := editSongs(id, songs, func(e *Entry) { e.Alt = word })(d); err != nil {
 			return err
 		}
-		return EditSet(id, partLonely)(d)
+		return EditSet(id, PartLonely)(d)
 	}
 }
 
@@ -206,7 +206,7 @@ func NoAlternative(id ID, songs ...ID) Edit {
 		if err := editSongs(id, songs, func(e *Entry) { e.Alt = "" })(d); err != nil {
 			return err
 		}
-		return EditSet(id, partLonely)(d)
+		return EditSet(id, PartLonely)(d)
 	}
 }
 
@@ -223,8 +223,8 @@ func (s *Set) freeWord() string {
 	}
 }
 
-// partLonely takes the word from entries that share it with no other.
-func partLonely(_ *Show, s *Set) error {
+// PartLonely takes the word from entries that share it with no other.
+func PartLonely(_ *Show, s *Set) error {
 	count := map[string]int{}
 	for _, e := range s.Entries {
 		count[e.Alt]++

@@ -90,14 +90,18 @@ var told = map[string][][2]string{
 	"regroup":     {{"group", "all flames"}, {"order", "inside-out"}},
 	"group":       {{"name", "two"}, {"placed", "Jet 1"}, {"placed", "Jet 2"}},
 
+	"copy":          {{"from", "Slow Matches"}, {"to", "Tidewater Engine"}, {"bars", "9..16"}},
 	"stock-measure": {{"article", "Comet, white, 12 m"}, {"frames", "6,7,6"}},
 }
 
 // toldElsewhere are operations that are done to more than a show, whose dry runs
 // scripts look at.
 var toldElsewhere = map[string]string{
-	"phrase":     "it is done to a song, and tells places of its own",
-	"stock-copy": "it takes the stock of another show",
+	"arrange-share":    "it is done to a version, and the example has none",
+	"arrange-separate": "it is done to a version, and the example has none",
+	"arrange-map":      "it is done to a version, and the example has none",
+	"phrase":           "it is done to a song, and tells places of its own",
+	"stock-copy":       "it takes the stock of another show",
 }
 
 // What an operation tells that it comes to, its verb says in a dry run.

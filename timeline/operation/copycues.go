@@ -39,6 +39,9 @@ func copyCues() *Operation {
 			{Field: lanes, Label: "Lanes", Hint: "empty = all"},
 		}},
 		func(at At, a *A) (timeline.Edit, error) {
+			if _, err := at.Show.CopyOf(lanesNamed(at.Show, *a)); err != nil {
+				return nil, err
+			}
 			return at.Show.CopyCues(lanesNamed(at.Show, *a), at.NewID), nil
 		},
 		func(s *timeline.Show, a *A) string {

@@ -8,37 +8,38 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/ordertext"
 )
 
 // Pasting are the arguments of a running order that was written elsewhere.
 type Pasting struct {
 	Text    string
-	Choices []timeline.LineChoice
+	Choices []ordertext.Choice
 }
 
 // Matched finds the songs that the lines mean, for the set of at.
-func (p *Pasting) Matched(s *timeline.Show, set timeline.ID) ([]timeline.MatchedLine, error) {
-	lines := timeline.ReadOrder(p.Text)
+func (p *Pasting) Matched(s *timeline.Show, set timeline.ID) ([]ordertext.Matched, error) {
+	lines := ordertext.Read(p.Text)
 	if len(lines) == 0 {
 		return nil, fmt.Errorf("the text names no song: write one on each line")
 	}
-	return s.MatchOrder(s.Set(set), lines, p.Choices...)
+	return ordertext.MatchLines(s, s.Set(set), lines, p.Choices...)
 }
 
 func pasteOrder() *Operation {
 	type A = Pasting
-	choose := field.List("choose", "what a line in doubt means: LINE=SONG, or LINE=skip where it is no song", func(a *A) *[]timeline.LineChoice { return &a.Choices },
-		func(c timeline.LineChoice) string { return strconv.Itoa(c.N) + "=" + cmp.Or(string(c.Song), "skip") },
-		func(text string) (timeline.LineChoice, error) {
+	choose := field.List("choose", "what a line in doubt means: LINE=SONG, or LINE=skip where it is no song", func(a *A) *[]ordertext.Choice { return &a.Choices },
+		func(c ordertext.Choice) string { return strconv.Itoa(c.N) + "=" + cmp.Or(string(c.Song), "skip") },
+		func(text string) (ordertext.Choice, error) {
 			line, song, ok := strings.Cut(text, "=")
 			n, err := strconv.Atoi(strings.TrimSpace(line))
 			if song = strings.TrimSpace(song); !ok || err != nil || song == "" {
-				return timeline.LineChoice{}, fmt.Errorf("must be the number of a line and what it means, such as 3=ember or 3=skip")
+				return ordertext.Choice{}, fmt.Errorf("must be the number of a line and what it means, such as 3=ember or 3=skip")
 			}
 			if song == "skip" {
 				song = ""
 			}
-			return timeline.LineChoice{N: n, Song: timeline.ID(song)}, nil
+			return ordertext.Choice{N: n, Song: timeline.ID(song)}, nil
 		})
 	text := field.Of("text", "file with a song on each line, or - for standard input", field.TextType, // of many lines
 		func(a *A) field.Value { return field.Value{Text: a.Text} }, func(a *A, v field.Value) error { a.Text = v.Text; return nil })
@@ -54,14 +55,14 @@ func pasteOrder() *Operation {
 			if err != nil {
 				return nil, err
 			}
-			edit := timeline.PasteOrder(at.On.ID, lines)
+			edit := ordertext.Play(at.On.ID, lines)
 			if _, err := at.Show.Edit(edit); err != nil {
 				return nil, err // a doubt names an argument
 			}
 			return edit, nil
 		},
 		func(_ *timeline.Show, a *A) string {
-			return "paste a running order of " + counted(len(timeline.ReadOrder(a.Text)), "line")
+			return "paste a running order of " + counted(len(ordertext.Read(a.Text)), "line")
 		})
 }
 
@@ -80,12 +81,12 @@ func readChoice(p *timeline.Plan, text string) (field.Value, error) {
 
 // MatchedTold tells what the lines of a running order mean, those first of which
 // something is to be told.
-func MatchedTold(s *timeline.Show, lines []timeline.MatchedLine) Outcome {
+func MatchedTold(s *timeline.Show, lines []ordertext.Matched) Outcome {
 	out := Outcome{Columns: columns("#Line", "Text", "Song", "How")}
 	for _, first := range []bool{true, false} {
 		for i := range lines {
 			l := &lines[i]
-			plain := l.Match == timeline.Named
+			plain := l.Match == ordertext.Named
 			if plain == first {
 				continue
 			}
@@ -94,16 +95,16 @@ func MatchedTold(s *timeline.Show, lines []timeline.MatchedLine) Outcome {
 				song = s.Song(l.Song).FullTitle()
 			}
 			switch l.Match {
-			case timeline.Named:
+			case ordertext.Named:
 				how = ""
-			case timeline.Alike, timeline.Doubt:
+			case ordertext.Alike, ordertext.Doubt:
 				how = l.Why
-			case timeline.Told:
+			case ordertext.Told:
 				how = "as chosen"
-			case timeline.Skipped:
+			case ordertext.Skipped:
 				how = "left out, as chosen"
 			}
-			if l.Encore && l.Match != timeline.Skipped {
+			if l.Encore && l.Match != ordertext.Skipped {
 				how = strings.TrimPrefix(how+", encore", ", ")
 			}
 			out.Rows = append(out.Rows, []string{strconv.Itoa(l.N), l.Text, song, how})

@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"emberbeat/render/desk/page"
-	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
+	"emberbeat/timeline/ordertext"
 )
 
 // askPaste reads the running order that the clipboard holds, and asks what its lines in doubt mean.
@@ -22,9 +22,9 @@ func (p *Sets) askPaste(o *operation.Operation) {
 	var told []string
 	for i := range lines {
 		switch l := &lines[i]; l.Match {
-		case timeline.Named:
+		case ordertext.Named:
 			named++
-		case timeline.Alike:
+		case ordertext.Alike:
 			told = append(told, fmt.Sprintf("Line %d, %q: %s.", l.N, l.Text, l.Why))
 		}
 	}
@@ -34,7 +34,7 @@ func (p *Sets) askPaste(o *operation.Operation) {
 		Lines: told,
 	}
 	f.Offer = func(err error) *page.Offer {
-		var d *timeline.DoubtError
+		var d *ordertext.DoubtError
 		if !errors.As(err, &d) {
 			return nil
 		}
@@ -45,7 +45,7 @@ func (p *Sets) askPaste(o *operation.Operation) {
 			value, label = song.Slug, fmt.Sprintf("Line %d is %s", l.N, song.FullTitle())
 		}
 		var list []string
-		for _, c := range append(d.Chosen, timeline.LineChoice{N: l.N}) {
+		for _, c := range append(d.Chosen, ordertext.Choice{N: l.N}) {
 			song := value
 			if c.N != l.N {
 				song = "skip"

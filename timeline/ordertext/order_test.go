@@ -1,4 +1,4 @@
-package timeline
+package ordertext
 
 import (
 	"fmt"
@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"emberbeat/timeline"
 )
 
 func TestReadOrder(t *testing.T) {
@@ -29,7 +31,7 @@ func TestReadOrder(t *testing.T) {
 		"99ers":                            "99ers",
 		"Encore of Sparks":                 "Encore of Sparks",
 	} {
-		list := ReadOrder(text)
+		list := Read(text)
 		require.Len(t, list, 1, text)
 		l := list[0]
 		name, word, _ := strings.Cut(strings.TrimSuffix(want, "*"), "/")
@@ -37,24 +39,24 @@ func TestReadOrder(t *testing.T) {
 		require.Equal(t, word, l.Word, text)
 		require.Equal(t, strings.HasSuffix(want, "*"), l.Encore, text)
 	}
-	require.Contains(t, ReadOrder("99 Fires")[0].Names, "99 Fires", "a title may begin with a number")
+	require.Contains(t, Read("99 Fires")[0].Names, "99 Fires", "a title may begin with a number")
 
-	list := ReadOrder("\ufeffSET LIST\r\n\r\n1. One\r\n2. Two\r\n-------\r\n*** ENCORE ***\r\n3. Three\r\nEncore 2:\r\n4. Four")
+	list := Read("\ufeffSET LIST\r\n\r\n1. One\r\n2. Two\r\n-------\r\n*** ENCORE ***\r\n3. Three\r\nEncore 2:\r\n4. Four")
 	var lines []string
 	for _, l := range list {
 		lines = append(lines, fmt.Sprintf("%d %s %v", l.N, l.Text, l.Encore))
 	}
 	require.Equal(t, []string{"1 SET LIST false", "3 1. One false", "4 2. Two false", "7 3. Three true", "9 4. Four true"}, lines)
-	require.Empty(t, ReadOrder("\n --- \n\t\n"))
+	require.Empty(t, Read("\n --- \n\t\n"))
 }
 
-func FuzzReadOrder(f *testing.F) {
+func FuzzOrder(f *testing.F) {
 	for _, text := range []string{"1. Ember (live)\t3:45", "Encore:\nE", "\xff\x00(", "- - -", "#1 1 1:1 (1) [", "\"\"'", strings.Repeat("1:00 ", 100)} {
 		f.Add(text)
 	}
 	s := orderShow(f)
 	f.Fuzz(func(t *testing.T, text string) {
-		lines := ReadOrder(text)
+		lines := Read(text)
 		n := 0
 		for _, l := range lines {
 			require.Greater(t, l.N, n)
@@ -67,7 +69,7 @@ func FuzzReadOrder(f *testing.F) {
 		if len(text) > 4096 {
 			return // matching is quadratic in the length of a line
 		}
-		list, err := s.MatchOrder(s.Set("main"), lines)
+		list, err := MatchLines(s, s.Set("main"), lines)
 		require.NoError(t, err)
 		for _, l := range list {
 			require.Equal(t, l.Match == Doubt, l.Song == "", "a doubt is never a song")
@@ -75,17 +77,19 @@ func FuzzReadOrder(f *testing.F) {
 	})
 }
 
-// orderShow has songs that are alike, one in two parts, one in two versions.
-func orderShow(t testing.TB) *Show {
+// orderShow has songs that are alike, one in two parts, one in three versions, and a
+// set of two.
+func orderShow(t testing.TB) *timeline.Show {
 	t.Helper()
-	var recs []Record
+	var recs []timeline.Record
 	for i, title := range []string{"Slow Matches", "Tidewater Engine", "Lanterns Over the Weir", "Kettle Lightning", "Weather Part I", "Weather Part II", "Ça brûle", "Salt & Iron", "7 Lanterns", "The Quay"} {
-		id := ID(fmt.Sprintf("s%02d", i))
-		recs = append(recs, &SongHead{Base: Base{ID: id}, Title: title, Slug: string(id), Start: Timecode{H: uint8(i + 1)}, Length: 30 * Second})
+		id := timeline.ID(fmt.Sprintf("s%02d", i))
+		recs = append(recs, &timeline.SongHead{Base: timeline.Base{ID: id}, Title: title, Slug: string(id), Start: timeline.Timecode{H: uint8(i + 1)}, Length: 30 * timeline.Second})
 	}
-	s, err := small(t).Edit(func(d *Draft) error { d.Put("", recs...); return nil },
-		AddVersion(NewVersion{ID: "acoustic", Of: "s00", Name: "acoustic", Start: Timecode{H: 20}}),
-		AddVersion(NewVersion{ID: "short", Of: "s00", Name: "festival edit", Start: Timecode{H: 21}}))
+	recs = append(recs, &timeline.Supply{Base: timeline.Base{ID: "cyl"}, Name: "cylinder"}, &timeline.Set{Base: timeline.Base{ID: "main"}, Name: "main", Entries: []timeline.Entry{{Song: "s00"}, {Song: "s01"}}})
+	s, err := timeline.NewShow("show", "Tour", timeline.Rate25).Edit(func(d *timeline.Draft) error { d.Put("", recs...); return nil },
+		timeline.AddVersion(timeline.NewVersion{ID: "acoustic", Of: "s00", Name: "acoustic", Start: timeline.Timecode{H: 20}}),
+		timeline.AddVersion(timeline.NewVersion{ID: "short", Of: "s00", Name: "festival edit", Start: timeline.Timecode{H: 21}}))
 	require.NoError(t, err)
 	return s
 }
@@ -117,7 +121,7 @@ func TestMatchOrder(t *testing.T) {
 		"Kettle":                          "doubt ",
 		"kettle lightning / slow matches": "doubt ",
 	} {
-		list, err := s.MatchOrder(s.Set("main"), ReadOrder(text))
+		list, err := MatchLines(s, s.Set("main"), Read(text))
 		require.NoError(t, err)
 		require.Len(t, list, 1)
 		require.Equal(t, want, fmt.Sprintf("%s %s", list[0].Match, list[0].Song), text)
@@ -125,14 +129,14 @@ func TestMatchOrder(t *testing.T) {
 			require.NotEmpty(t, list[0].Why, text)
 		}
 	}
-	list, err := s.MatchOrder(nil, ReadOrder("Weather Part 2"))
+	list, err := MatchLines(s, nil, Read("Weather Part 2"))
 	require.NoError(t, err)
-	require.Contains(t, list[0].Offers, ID("s05"))
+	require.Contains(t, list[0].Offers, timeline.ID("s05"))
 
-	list, err = s.MatchOrder(nil, ReadOrder("Slow Matches\nSlow Maches"))
+	list, err = MatchLines(s, nil, Read("Slow Matches\nSlow Maches"))
 	require.NoError(t, err)
 	require.Equal(t, Doubt, list[1].Match, "two lines would be one song")
-	_, err = s.MatchOrder(nil, ReadOrder("Ember"), LineChoice{N: 4, Song: "ember"})
+	_, err = MatchLines(s, nil, Read("Quay"), Choice{N: 4, Song: "s09"})
 	require.ErrorContains(t, err, "line 4 is no line of the running order")
 }
 
@@ -154,7 +158,7 @@ func TestMisspeltIsNeverAnotherSong(t *testing.T) {
 				name = append(name[:i:i], append([]rune{'x'}, name[i:]...)...)
 			}
 		}
-		list, err := s.MatchOrder(nil, ReadOrder(string(name)))
+		list, err := MatchLines(s, nil, Read(string(name)))
 		require.NoError(t, err)
 		for _, l := range list {
 			require.True(t, l.Song == "" || s.SameSong(l.Song, g.ID), "%q is read as %s", string(name), l.Song)
@@ -163,16 +167,16 @@ func TestMisspeltIsNeverAnotherSong(t *testing.T) {
 }
 
 func TestPasteOrder(t *testing.T) {
-	s, err := orderShow(t).Edit(func(d *Draft) error {
-		d.Put("", &Set{Base: Base{ID: "main"}, Name: "main", Refills: []Refill{{Supply: "cyl", After: "s00"}},
-			Entries: []Entry{{Song: "s00", Gap: 8 * Second, Talk: "thanks"}, {Song: "s01", Encore: true}, {Song: "s02", Alt: "a"}, {Song: "s03", Alt: "a"}, {Song: "s04"}}})
+	s, err := orderShow(t).Edit(func(d *timeline.Draft) error {
+		d.Put("", &timeline.Set{Base: timeline.Base{ID: "main"}, Name: "main", Refills: []timeline.Refill{{Supply: "cyl", After: "s00"}},
+			Entries: []timeline.Entry{{Song: "s00", Gap: 8 * timeline.Second, Talk: "thanks"}, {Song: "s01", Encore: true}, {Song: "s02", Alt: "a"}, {Song: "s03", Alt: "a"}, {Song: "s04"}}})
 		return nil
 	})
 	require.NoError(t, err)
-	paste := func(text string, choices ...LineChoice) (*Show, error) {
-		lines, err := s.MatchOrder(s.Set("main"), ReadOrder(text), choices...)
+	paste := func(text string, choices ...Choice) (*timeline.Show, error) {
+		lines, err := MatchLines(s, s.Set("main"), Read(text), choices...)
 		require.NoError(t, err)
-		return s.Edit(PasteOrder("main", lines))
+		return s.Edit(Play("main", lines))
 	}
 	next, err := paste("1. Kettle Lightning\n2. Slow Matches (acoustic)\n3. Lanterns Over the Weir\nEncore\n4. Quay")
 	require.NoError(t, err)
@@ -181,23 +185,23 @@ func TestPasteOrder(t *testing.T) {
 		entries = append(entries, e.String())
 	}
 	require.Equal(t, []string{"s03", "acoustic gap=8.0000 talk=thanks", "s02", "s09 encore", "s01 encore out", "s04 out"}, entries)
-	require.Equal(t, ID("acoustic"), next.Set("main").Refills[0].After, "what follows the song follows its version")
+	require.Equal(t, timeline.ID("acoustic"), next.Set("main").Refills[0].After, "what follows the song follows its version")
 
 	_, err = paste("Band intro\nKettle\nQuay")
 	require.EqualError(t, err, "2 lines are in doubt; say with {choose} what they mean:\n"+
 		"  line 1, \"Band intro\": no song of the show has such a name; 1=skip\n"+
 		"  line 2, \"Kettle\": like \"Kettle Lightning\", and not its name; 2=s03 (Kettle Lightning), 2=skip")
-	next, err = paste("Band intro\nKettle\nQuay", LineChoice{N: 1}, LineChoice{N: 2, Song: "s03"})
+	next, err = paste("Band intro\nKettle\nQuay", Choice{N: 1}, Choice{N: 2, Song: "s03"})
 	require.NoError(t, err)
 	require.Len(t, next.Set("main").Order(), 2)
-	_, err = paste("Band intro", LineChoice{N: 1})
+	_, err = paste("Band intro", Choice{N: 1})
 	require.ErrorContains(t, err, "the text names no song")
 }
 
 // TestPasteBack writes any order of a set as text and pastes it: the set plays it.
 func TestPasteBack(t *testing.T) {
 	s := orderShow(t)
-	var all []ID
+	var all []timeline.ID
 	for _, g := range s.Songs {
 		if g.VersionOf == "" {
 			all = append(all, g.ID)
@@ -210,11 +214,11 @@ func TestPasteBack(t *testing.T) {
 		for i, id := range order {
 			text += strings.NewReplacer("N", fmt.Sprint(i+1), "T", s.Song(id).Title).Replace(form)
 		}
-		lines, err := s.MatchOrder(s.Set("main"), ReadOrder(text))
+		lines, err := MatchLines(s, s.Set("main"), Read(text))
 		require.NoError(t, err)
-		next, err := s.Edit(PasteOrder("main", lines))
+		next, err := s.Edit(Play("main", lines))
 		require.NoError(t, err, "%s", text)
-		var got []ID
+		var got []timeline.ID
 		for _, e := range next.Set("main").Order() {
 			got = append(got, e.Song)
 		}

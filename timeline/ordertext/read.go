@@ -1,4 +1,4 @@
-package timeline
+package ordertext
 
 import (
 	"strings"
@@ -6,8 +6,8 @@ import (
 	"unicode/utf8"
 )
 
-// OrderLine is a line of a running order as somebody wrote it.
-type OrderLine struct {
+// Line is a line of a running order as somebody wrote it.
+type Line struct {
 	N      int      // of the line in the text, from 1
 	Text   string   // as it stands there, without the space around it
 	Names  []string // what the song may be called: as it stands, without its number, without its times, without what stands after a dash
@@ -15,26 +15,26 @@ type OrderLine struct {
 	Encore bool     // it stands under the word, or says it
 }
 
-// maxOrderText bounds the text of a running order, far beyond any.
-const maxOrderText = 1 << 20
+// maxText bounds the text of a running order, far beyond any.
+const maxText = 1 << 20
 
-// ReadOrder reads a running order as text: a song on each line, with numbers, times,
+// Read reads a running order as text: a song on each line, with numbers, times,
 // tabs, dashes and bullets beside it or not. Lines without a letter or digit are
 // none; the word encore on a line of its own makes encores of those that follow. It
 // reads everything, and knows no songs.
-func ReadOrder(text string) []OrderLine {
-	if len(text) > maxOrderText {
-		text = text[:maxOrderText]
+func Read(text string) []Line {
+	if len(text) > maxText {
+		text = text[:maxText]
 	}
 	text = strings.ToValidUTF8(text, "\uFFFD")
-	var list []OrderLine
+	var list []Line
 	encore := false
 	for i, raw := range strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n").Replace(text), "\n") {
 		line := plainLine(raw)
 		if !strings.ContainsFunc(line, isWordRune) {
 			continue
 		}
-		l := OrderLine{N: i + 1, Text: line, Encore: encore}
+		l := Line{N: i + 1, Text: line, Encore: encore}
 		rest, says := cutEncore(line)
 		if says {
 			if rest == "" {
@@ -102,7 +102,7 @@ func cutEncore(line string) (rest string, says bool) {
 }
 
 // read takes a line apart.
-func (l *OrderLine) read(line string) {
+func (l *Line) read(line string) {
 	fields := strings.FieldsFunc(line, func(r rune) bool { return r == '\t' })
 	for i := range fields {
 		fields[i] = strings.TrimSpace(fields[i])
@@ -134,7 +134,7 @@ func (l *OrderLine) read(line string) {
 }
 
 // add adds a name that the song may have, once.
-func (l *OrderLine) add(name string) {
+func (l *Line) add(name string) {
 	name = strings.Trim(name, " \t\"-:;,|")
 	if !strings.ContainsFunc(name, isWordRune) {
 		return

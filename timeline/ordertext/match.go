@@ -1,11 +1,14 @@
-package timeline
+package ordertext
 
 import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
+
+	"emberbeat/timeline"
 )
 
 // Match says how a line of a running order was found to mean a song.
@@ -20,19 +23,19 @@ const (
 	Doubt   Match = "doubt"   // nobody knows: a choice
 )
 
-// MatchedLine is a line of a running order with the song that it means.
-type MatchedLine struct {
-	OrderLine
+// Matched is a line of a running order with the song that it means.
+type Matched struct {
+	Line
 	Match  Match
-	Song   ID
-	Why    string // of a doubt, or of what is told
-	Offers []ID   // of a doubt: songs that it may mean, the likeliest first
+	Song   timeline.ID
+	Why    string        // of a doubt, or of what is told
+	Offers []timeline.ID // of a doubt: songs that it may mean, the likeliest first
 }
 
-// LineChoice says what a line of a running order means: a song, or none.
-type LineChoice struct {
+// Choice says what a line of a running order means: a song, or none.
+type Choice struct {
 	N    int
-	Song ID // "" = it is no song
+	Song timeline.ID // "" = it is no song
 }
 
 // How alike a text and a name must be, from 0 to 1, to be taken, and to be offered; and
@@ -44,16 +47,16 @@ const (
 	alikeOffer  = 0.45
 )
 
-// MatchOrder finds the songs that the lines of a running order mean, of those of the
+// MatchLines finds the songs that the lines of a running order mean, of those of the
 // show. A doubt is never a song: it has to be chosen. Of a song with several versions
 // the word in brackets chooses; without one it is the song itself, unless the set
 // plays another version of it now.
-func (s *Show) MatchOrder(set *Set, lines []OrderLine, choices ...LineChoice) ([]MatchedLine, error) {
-	m := orderMatcher{show: s, set: set}
-	var list []MatchedLine
+func MatchLines(s *timeline.Show, set *timeline.Set, lines []Line, choices ...Choice) ([]Matched, error) {
+	m := matcher{show: s, set: set}
+	var list []Matched
 	for _, l := range lines {
-		x := MatchedLine{OrderLine: l}
-		if i := slices.IndexFunc(choices, func(c LineChoice) bool { return c.N == l.N }); i >= 0 {
+		x := Matched{Line: l}
+		if i := slices.IndexFunc(choices, func(c Choice) bool { return c.N == l.N }); i >= 0 {
 			x.Match, x.Song = Told, choices[i].Song
 			if x.Song == "" {
 				x.Match = Skipped
@@ -64,7 +67,7 @@ func (s *Show) MatchOrder(set *Set, lines []OrderLine, choices ...LineChoice) ([
 		list = append(list, x)
 	}
 	for _, c := range choices {
-		if !slices.ContainsFunc(lines, func(l OrderLine) bool { return l.N == c.N }) {
+		if !slices.ContainsFunc(lines, func(l Line) bool { return l.N == c.N }) {
 			return nil, fmt.Errorf("line %d is no line of the running order that could mean a song", c.N)
 		}
 		if c.Song != "" && s.Song(c.Song) == nil {
@@ -75,15 +78,15 @@ func (s *Show) MatchOrder(set *Set, lines []OrderLine, choices ...LineChoice) ([
 	return list, nil
 }
 
-type orderMatcher struct {
-	show *Show
-	set  *Set
+type matcher struct {
+	show *timeline.Show
+	set  *timeline.Set
 }
 
 // match finds the song of one line.
-func (m *orderMatcher) match(x *MatchedLine) {
+func (m *matcher) match(x *Matched) {
 	type near struct {
-		song  *Song
+		song  *timeline.Song
 		score float64
 		same  bool
 	}
@@ -125,9 +128,9 @@ func (m *orderMatcher) match(x *MatchedLine) {
 	case best.same:
 		x.Match = Named
 	case best.score >= alikeEnough && best.score-next >= alikeApart && m.numbersAgree(x.Names, best.song):
-		x.Match, x.Why = Alike, "read as "+quoted(best.song.Title)
+		x.Match, x.Why = Alike, "read as "+strconv.Quote(best.song.Title)
 	default:
-		x.Match, x.Why = Doubt, "like "+quoted(best.song.FullTitle())+", and not its name"
+		x.Match, x.Why = Doubt, "like "+strconv.Quote(best.song.FullTitle())+", and not its name"
 		return
 	}
 	m.version(x, family)
@@ -135,7 +138,7 @@ func (m *orderMatcher) match(x *MatchedLine) {
 
 // numbersAgree reports whether a name differs from a song's in more than its numbers:
 // parts I and II of a song are alike, and not the same.
-func (m *orderMatcher) numbersAgree(names []string, g *Song) bool {
+func (m *matcher) numbersAgree(names []string, g *timeline.Song) bool {
 	return slices.ContainsFunc(names, func(n string) bool { return numbersIn(n) == numbersIn(g.Title) })
 }
 
@@ -150,9 +153,9 @@ func numbersIn(s string) string {
 }
 
 // version chooses among the versions of a song that is found.
-func (m *orderMatcher) version(x *MatchedLine, family []*Song) {
+func (m *matcher) version(x *Matched, family []*timeline.Song) {
 	x.Song = family[0].ID
-	ids := make([]ID, len(family))
+	ids := make([]timeline.ID, len(family))
 	for i, g := range family {
 		ids[i] = g.ID
 	}
@@ -180,9 +183,9 @@ func (m *orderMatcher) version(x *MatchedLine, family []*Song) {
 		case best >= 0 && score == 1:
 			x.Song = ids[best]
 		case best >= 0 && score >= alikeEnough && ties == 0:
-			x.Match, x.Song, x.Why = Alike, ids[best], "read as "+quoted(family[best].FullTitle())
+			x.Match, x.Song, x.Why = Alike, ids[best], "read as "+strconv.Quote(family[best].FullTitle())
 		default:
-			doubt("the song has no version called " + quoted(x.Word))
+			doubt("the song has no version called " + strconv.Quote(x.Word))
 		}
 		return
 	}
@@ -196,7 +199,7 @@ func (m *orderMatcher) version(x *MatchedLine, family []*Song) {
 	if m.set != nil {
 		for _, e := range m.set.Entries {
 			if g := m.show.Song(e.Song); g != nil && e.Song != ids[0] && slices.Contains(ids, e.Song) && !e.Out {
-				doubt("the set plays " + quoted(g.FullTitle()) + " now, and the line names no version")
+				doubt("the set plays " + strconv.Quote(g.FullTitle()) + " now, and the line names no version")
 				return
 			}
 		}
@@ -205,7 +208,7 @@ func (m *orderMatcher) version(x *MatchedLine, family []*Song) {
 
 // partOfName reports whether what could be the word for a version is part of the song's
 // own title: Lanterns - Part Two.
-func (m *orderMatcher) partOfName(x *MatchedLine, family []*Song) bool {
+func (m *matcher) partOfName(x *Matched, family []*timeline.Song) bool {
 	return slices.ContainsFunc(x.Names, func(n string) bool {
 		f := foldName(n)
 		return f == foldName(family[0].Title) && strings.Contains(f, foldName(x.Word))
@@ -213,16 +216,16 @@ func (m *orderMatcher) partOfName(x *MatchedLine, family []*Song) bool {
 }
 
 // twice makes a doubt of what two lines mean, where not both say so by name.
-func (m *orderMatcher) twice(list []MatchedLine) {
+func (m *matcher) twice(list []Matched) {
 	for i := range list {
 		for k := range list[:i] {
 			a, b := &list[k], &list[i]
 			if a.Song == "" || a.Song != b.Song {
 				continue
 			}
-			for _, x := range []*MatchedLine{a, b} {
+			for _, x := range []*Matched{a, b} {
 				if x.Match == Alike {
-					x.Match, x.Why, x.Offers, x.Song = Doubt, fmt.Sprintf("lines %d and %d would be the same song", a.N, b.N), []ID{x.Song}, ""
+					x.Match, x.Why, x.Offers, x.Song = Doubt, fmt.Sprintf("lines %d and %d would be the same song", a.N, b.N), []timeline.ID{x.Song}, ""
 					break
 				}
 			}
@@ -315,10 +318,10 @@ func editDistance(a, b []rune) int {
 
 // DoubtError says which lines of a running order have to be chosen.
 type DoubtError struct {
-	Show  *Show
-	Lines []MatchedLine // in doubt
+	Show  *timeline.Show
+	Lines []Matched // in doubt
 
-	Chosen []LineChoice // what has been chosen of others
+	Chosen []Choice // what has been chosen of others
 }
 
 // Error tells each doubt on a line of its own, with what it may mean.
@@ -335,8 +338,8 @@ func (e *DoubtError) Error() string {
 }
 
 // Doubt tells a doubt, and how it would be answered.
-func (l *MatchedLine) Doubt(s *Show) string {
-	text := fmt.Sprintf("line %d, %s: %s", l.N, quoted(l.Text), l.Why)
+func (l *Matched) Doubt(s *timeline.Show) string {
+	text := fmt.Sprintf("line %d, %s: %s", l.N, strconv.Quote(l.Text), l.Why)
 	var offers []string
 	for _, id := range l.Offers {
 		offers = append(offers, fmt.Sprintf("%d=%s (%s)", l.N, s.Song(id).Slug, s.Song(id).FullTitle()))
@@ -344,12 +347,12 @@ func (l *MatchedLine) Doubt(s *Show) string {
 	return text + "; " + strings.Join(append(offers, fmt.Sprintf("%d=skip", l.N)), ", ")
 }
 
-// PasteOrder gives the edit that plays the songs of a running order that was written
+// Play gives the edit that plays the songs of a running order that was written
 // elsewhere, in its order. What the set says of a song, or of the version of it that it
 // played, stays with it; songs that are not named stay in the set, left out. Encores are
 // those that the text names, where it names any. A doubt is refused with a *DoubtError.
-func PasteOrder(id ID, lines []MatchedLine) Edit {
-	return EditSet(id, func(s *Show, set *Set) error {
+func Play(id timeline.ID, lines []Matched) timeline.Edit {
+	return timeline.EditSet(id, func(s *timeline.Show, set *timeline.Set) error {
 		e := &DoubtError{Show: s}
 		encores := false
 		for _, l := range lines {
@@ -357,7 +360,7 @@ func PasteOrder(id ID, lines []MatchedLine) Edit {
 			case Doubt:
 				e.Lines = append(e.Lines, l)
 			case Told, Skipped:
-				e.Chosen = append(e.Chosen, LineChoice{l.N, l.Song})
+				e.Chosen = append(e.Chosen, Choice{l.N, l.Song})
 			}
 			encores = encores || l.Encore
 		}
@@ -365,28 +368,28 @@ func PasteOrder(id ID, lines []MatchedLine) Edit {
 			return e
 		}
 		rest := slices.Clone(set.Entries)
-		take := func(song ID, same func(Entry) bool) (Entry, bool) {
+		take := func(song timeline.ID, same func(timeline.Entry) bool) (timeline.Entry, bool) {
 			for _, out := range []bool{false, true} {
-				if i := slices.IndexFunc(rest, func(e Entry) bool { return e.Out == out && same(e) }); i >= 0 {
+				if i := slices.IndexFunc(rest, func(e timeline.Entry) bool { return e.Out == out && same(e) }); i >= 0 {
 					e := rest[i]
 					rest = slices.Delete(rest, i, i+1)
 					return e, true
 				}
 			}
-			return Entry{Song: song}, false
+			return timeline.Entry{Song: song}, false
 		}
-		named := func(song ID) bool {
-			return slices.ContainsFunc(lines, func(l MatchedLine) bool { return l.Song == song })
+		named := func(song timeline.ID) bool {
+			return slices.ContainsFunc(lines, func(l Matched) bool { return l.Song == song })
 		}
-		var order []Entry
-		moved := map[ID]ID{}
+		var order []timeline.Entry
+		moved := map[timeline.ID]timeline.ID{}
 		for _, l := range lines {
 			if l.Song == "" {
 				continue
 			}
-			entry, known := take(l.Song, func(e Entry) bool { return e.Song == l.Song })
+			entry, known := take(l.Song, func(e timeline.Entry) bool { return e.Song == l.Song })
 			if !known {
-				entry, known = take(l.Song, func(e Entry) bool { return !named(e.Song) && s.SameSong(e.Song, l.Song) })
+				entry, known = take(l.Song, func(e timeline.Entry) bool { return !named(e.Song) && s.SameSong(e.Song, l.Song) })
 				if known {
 					moved[entry.Song] = l.Song
 				}
@@ -398,7 +401,7 @@ func PasteOrder(id ID, lines []MatchedLine) Edit {
 			order = append(order, entry)
 		}
 		if len(order) == 0 {
-			return &ValueError{Kind: "set", Field: "entries", Want: "would be empty: the text names no song"}
+			return &timeline.ValueError{Kind: "set", Field: "entries", Want: "would be empty: the text names no song"}
 		}
 		alternatives := map[string]int{}
 		for _, e := range order {
@@ -419,6 +422,6 @@ func PasteOrder(id ID, lines []MatchedLine) Edit {
 				set.Refills[i].After = to
 			}
 		}
-		return partLonely(s, set)
+		return timeline.PartLonely(s, set)
 	})
 }
