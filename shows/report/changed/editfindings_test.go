@@ -37,7 +37,7 @@ func TestEditFindings(t *testing.T) {
 	}
 	var text strings.Builder
 	allowed.write(&text)
-	require.Contains(t, text.String(), `  gone: on "first": article:`)
+	require.Contains(t, text.String(), `  gone: on "first": article "CO2 jet": `)
 
 	cut := diff(timeline.CutTonight("a1", timeline.Cut{Selector: timeline.Selector{What: "family", ID: string(timeline.CO2Jet)}}))
 	require.NotEmpty(t, cut.Gone)
