@@ -1,8 +1,8 @@
 package report
 
 import (
-	"cmp"
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
