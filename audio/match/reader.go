@@ -14,13 +14,14 @@ type reader struct {
 	frames   int64
 	mono     []float32
 	to       *resampler
-	thin     []*halver
+	thin     []*thinner
 	out      []float32
 	bands    *bander
+	full     int // samples that are kept before every third one is
 }
 
 func newReader(s *Side, in audio.Info) *reader {
-	return &reader{side: s, rate: in.Rate, channels: in.Channels, to: newResampler(in.Rate, matchRate), bands: newBander()}
+	return &reader{side: s, rate: in.Rate, channels: in.Channels, to: newResampler(in.Rate, matchRate), bands: newBander(), full: longestFull * matchRate}
 }
 
 // write takes a block of frames; it is a sink for audio.Run.
@@ -41,11 +42,18 @@ func (r *reader) keep(x []float32) {
 	}
 	s := r.side
 	s.Mono = append(s.Mono, x...)
-	if len(s.Mono) > longestFull*matchRate {
-		h := &halver{}
-		s.Mono = append(s.Mono[:0], h.run(s.Mono)...)
+	if len(s.Mono) > r.full {
+		h := &thinner{}
+		whole := s.Mono
+		s.Mono = whole[:0] // what is written is behind what is read
+		for len(whole) > 0 {
+			n := min(len(whole), 1<<16)
+			part := h.run(whole[:n])
+			whole = whole[n:]
+			s.Mono = append(s.Mono, part...)
+		}
 		r.thin = append(r.thin, h)
-		s.Rate /= 2
+		s.Rate /= thinBy
 	}
 }
 
@@ -177,40 +185,50 @@ func (r *resampler) rest(out []float32) []float32 {
 	return r.run(make([]float32, 2*r.half), out)
 }
 
-// halver leaves every second sample of sound that comes in blocks, behind a
-// low pass whose delay is taken out.
-type halver struct {
+// thinner leaves every third sample of sound that comes in blocks, behind a low
+// pass whose delay is taken out. Thirds of matchRate are whole numbers; halves are not.
+type thinner struct {
 	buf, out []float32
-	begun    bool
 }
 
-// halfBand is a windowed sinc at half the half rate: its even taps but the
-// middle one are nothing; these are the odd ones, from the middle on.
-var halfBand = func() (w [8]float32) {
+const (
+	thinBy   = 3
+	thinHalf = 24 // samples that count on either side
+)
+
+// thinTaps is a windowed sinc at the third of the half rate.
+var thinTaps = func() (w [2*thinHalf + 1]float32) {
+	sum := 0.0
 	for i := range w {
-		x := float64(2*i + 1)
-		w[i] = float32(math.Sin(math.Pi*x/2) / (math.Pi * x) * (0.5 + 0.5*math.Cos(math.Pi*x/16)))
+		x := float64(i - thinHalf)
+		v := 0.5 + 0.5*math.Cos(math.Pi*x/(thinHalf+1))
+		if a := math.Pi * x * passed / thinBy; a != 0 {
+			v *= math.Sin(a) / a
+		}
+		w[i], sum = float32(v), sum+v
+	}
+	for i := range w {
+		w[i] /= float32(sum)
 	}
 	return w
 }()
 
-// run gives what can be made by now; it is good until the next call, and may
-// be written over x.
-func (h *halver) run(x []float32) []float32 {
-	const half = 15
-	if !h.begun {
-		h.buf, h.begun = make([]float32, half), true
+// run gives what can be made by now; it is good until the next call.
+func (h *thinner) run(x []float32) []float32 {
+	if h.buf == nil {
+		h.buf = make([]float32, thinHalf) // silence before the beginning
 	}
 	h.buf = append(h.buf, x...)
 	h.out = h.out[:0]
-	at := half
-	for ; at+half < len(h.buf); at += 2 {
-		v := 0.5 * h.buf[at]
-		for i, w := range halfBand {
-			v += w * (h.buf[at-2*i-1] + h.buf[at+2*i+1])
+	at := 0
+	for ; at+len(thinTaps) <= len(h.buf); at += thinBy {
+		var sum float32
+		in := h.buf[at : at+len(thinTaps)]
+		for i, w := range &thinTaps {
+			sum += w * in[i]
 		}
-		h.out = append(h.out, v)
+		h.out = append(h.out, sum)
 	}
-	h.buf = h.buf[:copy(h.buf, h.buf[at-half:])]
+	h.buf = h.buf[:copy(h.buf, h.buf[min(at, len(h.buf)):])]
 	return h.out
 }

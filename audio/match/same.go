@@ -42,13 +42,8 @@ type comparison struct {
 }
 
 func compare(old, new *Side) *comparison {
-	c := &comparison{old: old, new: new, oldWave: newWave(old), newWave: newWave(new), index: old.marksIndex()}
-	for c.oldWave.rate > c.newWave.rate {
-		c.oldWave = c.oldWave.halved()
-	}
-	for c.newWave.rate > c.oldWave.rate {
-		c.newWave = c.newWave.halved()
-	}
+	rate := min(old.Rate, new.Rate)
+	c := &comparison{old: old, new: new, oldWave: newWave(old, rate), newWave: newWave(new, rate), index: old.marksIndex()}
 	c.prober = newProber(c.oldWave, c.newWave, probeSize, probeReach)
 	return c
 }

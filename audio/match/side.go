@@ -13,7 +13,7 @@ import (
 const matchRate = 11025
 
 // longestFull is how much of a recording, in seconds, is kept at matchRate; of
-// a longer one every second sample, and so on, so that hours fit into memory.
+// a longer one every third sample, and so on, so that hours fit into memory.
 const longestFull = 1800
 
 // Side is one of two recordings as it was read for matching.

@@ -17,20 +17,20 @@ type wave struct {
 // emphasis is how much of the sample before is taken away.
 const emphasis = 0.95
 
-func newWave(s *Side) wave {
-	w := wave{float64(s.Rate), make([]float32, len(s.Mono))}
+// newWave makes a wave of a recording at a rate that its own is a multiple of.
+func newWave(s *Side, rate int) wave {
+	x := s.Mono
+	for r := s.Rate; r > rate; r /= thinBy {
+		h := thinner{}
+		x = h.run(x)
+	}
+	w := wave{float64(rate), make([]float32, len(x))}
 	last := float32(0)
-	for i, v := range s.Mono {
+	for i, v := range x {
 		w.x[i] = v - emphasis*last
 		last = v
 	}
 	return w
-}
-
-// halved is the wave at half its rate.
-func (w wave) halved() wave {
-	h := halver{}
-	return wave{w.rate / 2, append([]float32(nil), h.run(w.x)...)}
 }
 
 const (
