@@ -249,7 +249,7 @@ func versionWords[A any](song, version func(*A) *timeline.ID) []Argument {
 
 func nightVersion() *Operation {
 	type A = timeline.TonightsVersion
-	o := does(Operation{Verb: "night", On: "night", Name: "version", Menu: "Another version…", Title: "Another version for the night", Button: "Play", Plays: true,
+	o := does(Operation{Verb: "night", On: "night", Name: "version", Menu: "Another version tonight…", Title: "Another version for the night", Button: "Play", Plays: true,
 		Tip:  "plays another version of a song on the night in view; the tour stays as it is",
 		Help: "another version of a song is played, by its title with the version in brackets; the song itself ends that",
 		Args: append(versionWords(func(v *A) *timeline.ID { return &v.For }, func(v *A) *timeline.ID { return &v.Version }),
@@ -266,7 +266,7 @@ type SetVersion struct{ Song, Version timeline.ID }
 
 func setVersion() *Operation {
 	type A = SetVersion
-	return does(Operation{Verb: "set", On: "set", Name: "version", Menu: "Another version…", Title: "Another version of a song", Button: "Play", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "version", Menu: "Play another version…", Title: "Another version of a song", Button: "Play", Plays: true,
 		Tip:  "plays another version of a song in its place of the running order",
 		Help: "plays another version of a song in its place",
 		Args: versionWords(func(a *A) *timeline.ID { return &a.Song }, func(a *A) *timeline.ID { return &a.Version })},
