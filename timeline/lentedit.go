@@ -241,7 +241,7 @@ func MapVersion(song ID, runs ...TimeRun) Edit {
 		h := g.SongHead
 		h.Map = slices.Clone(runs)
 		if err := h.TimeMap(&base.SongHead).Check(); err != nil {
-			return &ValueError{Kind: "song", Field: "map", Value: "", Want: err.Error()}
+			return fmt.Errorf("map of %s: %w", quoted(g.FullTitle()), err)
 		}
 		d.Put("", &h)
 		return nil
