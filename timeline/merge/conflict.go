@@ -286,3 +286,37 @@ func withUnknown(k *timeline.Kept, key, raw string) *timeline.Kept {
 	}
 	return &c
 }
+
+// Said says in a sentence what a conflict is about.
+func (c *Conflict) Said() string {
+	name := c.Ref.Kind + " " + string(c.Ref.ID)
+	if c.Name != "" {
+		name = fmt.Sprintf("%s %q", c.Ref.Kind, c.Name)
+	}
+	if c.In != "" {
+		name += fmt.Sprintf(" of song %q", c.In)
+	}
+	fields := strings.Join(c.Fields, " and ")
+	switch c.Why {
+	case Item:
+		return fmt.Sprintf("%s: both changed the same of its %s", name, fields)
+	case Order:
+		return fmt.Sprintf("%s: both moved the same of its %s", name, fields)
+	case Added:
+		if fields != "" {
+			return fmt.Sprintf("%s: both added the same to its %s, each otherwise", name, fields)
+		}
+		return name + ": both added one of this name, each otherwise"
+	case Removed:
+		who := map[Side]string{Ours: "theirs removed what ours changed", Theirs: "ours removed what theirs changed"}[c.Held]
+		if fields != "" {
+			return fmt.Sprintf("%s: of its %s %s", name, fields, who)
+		}
+		return name + ": " + who
+	case Used:
+		return name + ": " + map[Side]string{Ours: "theirs removed what ours came to use", Theirs: "ours removed what theirs came to use"}[c.Held]
+	case Unknown:
+		return fmt.Sprintf("%s: both changed the key %s, which this program does not know", name, fields)
+	}
+	return fmt.Sprintf("%s: both changed its %s", name, fields)
+}

@@ -59,7 +59,7 @@ func NewConflicts(list []merge.Conflict) []Conflict {
 	out := []Conflict{}
 	for i := range list {
 		c := &list[i]
-		line := Conflict{Number: i + 1, Key: c.Key(), Record: c.Ref.String(), Kind: c.Ref.Kind, Name: c.Name, Why: string(c.Why), What: Said(c), Fields: append([]string{}, c.Fields...),
+		line := Conflict{Number: i + 1, Key: c.Key(), Record: c.Ref.String(), Kind: c.Ref.Kind, Name: c.Name, Why: string(c.Why), What: c.Said(), Fields: append([]string{}, c.Fields...),
 			Base: c.Says[merge.Base], Ours: c.Says[merge.Ours], Theirs: c.Says[merge.Theirs], Held: string(c.Held), of: c}
 		for _, s := range c.Choices() {
 			line.Choices = append(line.Choices, string(s))
@@ -80,40 +80,6 @@ func Shown(c *merge.Conflict, s merge.Side) string {
 	return "–"
 }
 
-// Said says in a sentence what a conflict is about.
-func Said(c *merge.Conflict) string {
-	name := c.Ref.Kind + " " + string(c.Ref.ID)
-	if c.Name != "" {
-		name = fmt.Sprintf("%s %q", c.Ref.Kind, c.Name)
-	}
-	if c.In != "" {
-		name += fmt.Sprintf(" of song %q", c.In)
-	}
-	fields := strings.Join(c.Fields, " and ")
-	switch c.Why {
-	case merge.Item:
-		return fmt.Sprintf("%s: both changed the same of its %s", name, fields)
-	case merge.Order:
-		return fmt.Sprintf("%s: both moved the same of its %s", name, fields)
-	case merge.Added:
-		if fields != "" {
-			return fmt.Sprintf("%s: both added the same to its %s, each otherwise", name, fields)
-		}
-		return name + ": both added one of this name, each otherwise"
-	case merge.Removed:
-		who := map[merge.Side]string{merge.Ours: "theirs removed what ours changed", merge.Theirs: "ours removed what theirs changed"}[c.Held]
-		if fields != "" {
-			return fmt.Sprintf("%s: of its %s %s", name, fields, who)
-		}
-		return name + ": " + who
-	case merge.Used:
-		return name + ": " + map[merge.Side]string{merge.Ours: "theirs removed what ours came to use", merge.Theirs: "ours removed what theirs came to use"}[c.Held]
-	case merge.Unknown:
-		return fmt.Sprintf("%s: both changed the key %s, which this program does not know", name, fields)
-	}
-	return fmt.Sprintf("%s: both changed its %s", name, fields)
-}
-
 // Made gives the findings that a merged show has and neither of the two: of the
 // tour, and of each night that the merge concerns.
 func Made(base, ours, theirs, is *timeline.Show) []report.FindingLine {
@@ -129,7 +95,7 @@ func Made(base, ours, theirs, is *timeline.Show) []report.FindingLine {
 		}
 		for _, f := range changed.NewOnNeither(plan, found, plans, before) {
 			// What is wrong with the tour is wrong on its nights as well.
-			if key := f.Rule + f.Record + f.Text; !seen[key] {
+			if key := f.Rule + f.Record + f.Text; !seen[key] && f.Rule != "undecided" { // those are listed as conflicts
 				seen[key] = true
 				if c != "" {
 					f.Night = is.Night(c).Name

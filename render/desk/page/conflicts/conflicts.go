@@ -78,7 +78,7 @@ func (p *Conflicts) columns() []table.Column {
 		}}
 	}
 	return []table.Column{
-		{Title: "What", Text: func(e *table.Row) string { return page.Upper(merged.Said(&p.list[e.More.(int)])) }},
+		{Title: "What", Text: func(e *table.Row) string { return page.Upper(p.list[e.More.(int)].Said()) }},
 		says("Before", merge.Base), says("Ours", merge.Ours), says("Theirs", merge.Theirs)}
 }
 
@@ -159,7 +159,7 @@ func (p *Conflicts) draw(r image.Rectangle) {
 	if c == nil {
 		return
 	}
-	u.Label(k.Top(22), render.TypeLabel, render.InkText, page.Upper(merged.Said(c)))
+	u.Label(k.Top(22), render.TypeLabel, render.InkText, page.Upper(c.Said()))
 	p.choices(k.Top(34+26*len(c.Options)), c, used >= 0)
 	s := p.side(c)
 	if s == "" {
