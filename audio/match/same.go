@@ -242,12 +242,12 @@ func (c *comparison) bounded(found []stretch) []run {
 		}
 	}
 	starts, ends := make([]int, len(found)), make([]int, len(found))
-	starts[0] = before(es[0], max(begin, es[0].first), blocks(found[0].from), stay)
+	starts[0] = before(es[0], max(begin, es[0].first), blocks(found[0].from), true)
 	for i := range found[1:] {
 		ends[i], starts[i+1] = between2(es[i], es[i+1], blocks(found[i].to), blocks(found[i+1].from))
 	}
 	last := len(found) - 1
-	ends[last] = after(es[last], blocks(found[last].to), min(end, es[last].first+len(es[last].sum)-1), stay)
+	ends[last] = after(es[last], blocks(found[last].to), min(end, es[last].first+len(es[last].sum)-1), true)
 	var runs []run
 	for i, s := range found {
 		if s.wave && s.rate == 1 && c.old.Sampled == c.new.Sampled { // an edit moves sound by whole samples
@@ -313,10 +313,10 @@ func joined(found []stretch) []stretch {
 }
 
 // before gives where a stretch begins that is known from block known on.
-func before(e *evidence, from, known int, stay float64) int {
+func before(e *evidence, from, known int, atEnd bool) int {
 	best, at := 0.0, known
 	for k := known - 1; k >= from; k-- {
-		if v := e.span(k, known); v > best-stay+1e-6 {
+		if v := e.span(k, known); v > best-borne(known-k, atEnd)+1e-6 {
 			at = k
 			best = max(best, v)
 		}
@@ -324,15 +324,21 @@ func before(e *evidence, from, known int, stay float64) int {
 	return at
 }
 
-// stay is how much evidence against it a stretch goes on through at its ends:
-// what is silent on both sides says nothing, and belongs to it.
-const stay = 0.5
+// borne is how much evidence against it a stretch goes on through for so many
+// blocks: at the ends of a recording what is silent on both sides, or drowns in
+// noise, says next to nothing and belongs to it; another sound says ten times as much.
+func borne(blocks int, atEnd bool) float64 {
+	if !atEnd {
+		return 0
+	}
+	return 0.5 + 2*float64(blocks)
+}
 
 // after gives where a stretch ends that is known up to block known.
-func after(e *evidence, known, to int, stay float64) int {
+func after(e *evidence, known, to int, atEnd bool) int {
 	best, at := 0.0, known
 	for k := known + 1; k <= to; k++ {
-		if v := e.span(known, k); v > best-stay+1e-6 {
+		if v := e.span(known, k); v > best-borne(k-known, atEnd)+1e-6 {
 			at = k
 			best = max(best, v)
 		}
@@ -358,7 +364,7 @@ func between2(a, b *evidence, from, to int) (end, start int) {
 			best, cut = v, k
 		}
 	}
-	end, start = after(a, from, to, 0), before(b, from, to, 0)
+	end, start = after(a, from, to, false), before(b, from, to, false)
 	if end < start && a.span(from, end)+b.span(start, to)-apartCost > best {
 		if start-end > longestFade {
 			return end, start
