@@ -40,9 +40,8 @@ func (c *comparison) follows(hits []hit, p piece, ch change) (stretch, bool) {
 	s.like = typical
 	// a window votes for what half of it holds
 	const half = windowFrames / 2 * frameSeconds
-	if s.to-s.from > 3*half {
-		s.from, s.to = s.from+half/2, s.to-half/2
-	}
+	inside := min(1.5*half, 0.4*(s.to-s.from))
+	s.from, s.to = s.from+inside, s.to-inside
 	for range 2 {
 		var good []probe
 		n := int(min(mostFine, max(2, (s.to-s.from)/fineStep)))
@@ -179,17 +178,30 @@ func (c *comparison) together(found []stretch) {
 	}
 }
 
-// weighRows is what weigh is for a stretch that the spectrum shows.
-func (c *comparison) weighRows(s stretch, from, to int) *evidence {
-	typical, chance := c.alike(s)
+// scaleOf is how alike frames must be on the average to speak for a stretch that
+// the spectrum shows, and by how much more they are where it is true: one
+// scale for all of them, so that where two of them meet the more alike one has it.
+func (c *comparison) scaleOf(found []stretch) (mid, more float64) {
+	n := 0.0
+	for _, s := range found {
+		if !s.wave {
+			typical, chance := c.alike(s)
+			mid, more, n = mid+(max(chance, 0)+typical)/2, more+(typical-max(chance, 0))/2, n+1
+		}
+	}
+	return mid / max(n, 1), max(more/max(n, 1), 0.05)
+}
+
+// weighRows is what weigh is for a stretch that the spectrum shows, on the scale of scaleOf.
+func (c *comparison) weighRows(s stretch, from, to int, mid, more float64) *evidence {
+	typical, _ := c.alike(s)
 	e := &evidence{first: from, sum: make([]float64, max(0, to-from)+1), like: typical}
-	mid := (max(chance, 0) + typical) / 2
 	for k := range max(0, to-from) {
 		t := (float64(from+k) + 0.5) * blockSeconds
 		f, o := int(math.Round(t/frameSeconds)), int(math.Round(s.old(t)/frameSeconds))
 		v := 0.0
 		if like := c.oldRows.like(o, c.newRows, f, s.bands); like != 0 {
-			v = (like - mid) / (typical - mid)
+			v = (like - mid) / more
 		}
 		e.sum[k+1] = e.sum[k] + v
 	}

@@ -224,6 +224,7 @@ func least(r run) float64 {
 func (c *comparison) bounded(found []stretch) []run {
 	begin, end := 0, int(c.new.Duration/blockSeconds)
 	es := make([]*evidence, len(found))
+	mid, more := c.scaleOf(found)
 	for i, s := range found {
 		from, to := begin, end
 		if i > 0 {
@@ -238,13 +239,13 @@ func (c *comparison) bounded(found []stretch) []run {
 		if s.wave {
 			es[i] = weigh(c.oldWave, c.newWave, s.line, from, to, blocks(s.from), blocks(s.to))
 		} else {
-			es[i] = c.weighRows(s, from, to)
+			es[i] = c.weighRows(s, from, to, mid, more)
 		}
 	}
 	starts, ends := make([]int, len(found)), make([]int, len(found))
 	starts[0] = before(es[0], max(begin, es[0].first), blocks(found[0].from), true)
 	for i := range found[1:] {
-		ends[i], starts[i+1] = between2(es[i], es[i+1], blocks(found[i].to), blocks(found[i+1].from))
+		ends[i], starts[i+1] = parted(es[i], es[i+1], blocks(found[i].to), blocks(found[i+1].from), found[i].wave && found[i+1].wave)
 	}
 	last := len(found) - 1
 	ends[last] = after(es[last], blocks(found[last].to), min(end, es[last].first+len(es[last].sum)-1), true)
@@ -350,12 +351,16 @@ func after(e *evidence, known, to int, atEnd bool) int {
 // into the next: 60 ms.
 const longestFade = 12
 
+// longestBlur is the same where the spectrum shows them: a frame over the cut is
+// like neither, and frames overlap. 0.4 s.
+const longestBlur = 80
+
 // apartCost is the evidence it takes for something else to lie between two stretches.
 const apartCost = 10.0
 
-// between2 gives where one stretch ends and the next begins: at once, or with
+// parted gives where one stretch ends and the next begins: at once, or with
 // something else between them.
-func between2(a, b *evidence, from, to int) (end, start int) {
+func parted(a, b *evidence, from, to int, wave bool) (end, start int) {
 	from, to = min(from, to), max(from, to)
 	// at once
 	best, cut := math.Inf(-1), from
@@ -366,10 +371,12 @@ func between2(a, b *evidence, from, to int) (end, start int) {
 	}
 	end, start = after(a, from, to, false), before(b, from, to, false)
 	if end < start && a.span(from, end)+b.span(start, to)-apartCost > best {
-		if start-end > longestFade {
+		switch {
+		case wave && start-end <= longestFade:
+			cut = (end + start) / 2
+		case wave || start-end > longestBlur:
 			return end, start
 		}
-		cut = (end + start) / 2
 	}
 	return cut, cut
 }

@@ -51,14 +51,14 @@ func TestEdits(t *testing.T) {
 	}
 }
 
-// The answer says which of four things it is, and how many stretches want a look.
+// The answer says which of four things it is, and how many places want a look.
 func TestAnswer(t *testing.T) {
 	anew := mapOf(60, 60, [4]float64{0, 30, 0, 30}, [4]float64{30, 60, 30, 60})
-	anew.Runs[1].Exact, anew.Runs[1].Sure = false, 700
+	anew.Runs[0].Sure, anew.Runs[1].Sure, anew.Runs[1].Exact = 799, 700, false
 	for want, m := range map[string]*timeline.TimeMap{
-		"the same recording, and nothing was moved":                                      mapOf(60, 60, [4]float64{0, 60, 0, 60}),
-		"the same recording, edited: 88 % of the old one is in it":                       mapOf(60, 53, [4]float64{0, 20, 0, 20}, [4]float64{27, 60, 20, 53}),
-		"the same song: 100 % of the old recording is in the new one; look at 1 stretch": anew,
+		"the same recording, and nothing was moved":                                     mapOf(60, 60, [4]float64{0, 60, 0, 60}),
+		"the same recording, edited: 88 % of the old one is in it":                      mapOf(60, 53, [4]float64{0, 20, 0, 20}, [4]float64{27, 60, 20, 53}),
+		"the same song: 100 % of the old recording is in the new one; look at 2 places": anew,
 	} {
 		require.Equal(t, want, matched.NewRecording(m).Answer)
 	}
