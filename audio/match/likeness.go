@@ -99,7 +99,6 @@ type fineRows struct {
 	fft         *fourier.Transform
 	win         []float32
 	block, spec []float32
-	x           []float32
 }
 
 func newFineRows() *fineRows {
