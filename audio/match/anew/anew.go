@@ -100,6 +100,7 @@ func trace(ctx context.Context, old, new *Sound, fixed []Run) ([]traced, error) 
 		return nil, err
 	}
 	like := compare(old, new, shift)
+	like.rank()
 	like.hold(fixed)
 	n := min(int(math.Round(rateReach/rateStep)), (mostStates/cells-1)/2)
 	rs := ratesAround(rate, float64(n)*rateStep, rateStep)

@@ -14,7 +14,7 @@ func (p *pair) grown(l line, end bool) line {
 				return l
 			}
 			tip = tip.refined(p.a, p.b)
-			if p.agreement(tip, l.last().new, tip.last().new) < growAgree {
+			if !p.goesOn(tip, l.last().new, tip.last().new) {
 				return l
 			}
 			l = append(l.part(l.first().new, tip.first().new), tip[1:]...)
@@ -23,7 +23,7 @@ func (p *pair) grown(l line, end bool) line {
 				return l
 			}
 			tip = longer[:min(len(longer), growLean+1)].refined(p.a, p.b)
-			if p.agreement(tip, tip.first().new, l.first().new) < growAgree {
+			if !p.goesOn(tip, tip.first().new, l.first().new) {
 				return l
 			}
 			l = append(tip[:len(tip)-1:len(tip)-1], l.part(tip.last().new, l.last().new)...)
@@ -32,12 +32,20 @@ func (p *pair) grown(l line, end bool) line {
 	return l
 }
 
+// goesOn says whether a line is still in both recordings between two new times.
+func (p *pair) goesOn(l line, from, to float64) bool {
+	e := l.evidence(p.wideA, p.wideB, p.like, from, to)
+	v := e.proof()
+	return v.agreement() >= growAgree && v.harmony >= growHarmony
+}
+
 const (
-	growBy     = 4.0 // s at a time
-	growLeast  = 0.5
-	growLean   = 10 // knots of the line that say how it goes on
-	growAgree  = 0.45
-	mostGrowth = 6
+	growBy      = 4.0 // s at a time
+	growLeast   = 0.5
+	growLean    = 10 // knots of the line that say how it goes on
+	growAgree   = 0.45
+	growHarmony = -0.3
+	mostGrowth  = 6
 )
 
 // join settles where each line begins and ends: at the seam with its neighbour, or
@@ -45,13 +53,15 @@ const (
 func (p *pair) join(ts []traced) []traced {
 	core := make([]line, len(ts))
 	long := make([]line, len(ts))
+	usual := make([]float64, len(ts))
 	for i, t := range ts {
 		core[i] = p.grown(p.grown(t.line, false), true).straightened()
+		usual[i] = p.usual(t.line)
 		long[i] = core[i].longer(edgeReach, p.old.seconds, p.new.seconds)
 	}
 	at := 0.0 // what is taken of the new recording by now
 	for i := range ts {
-		from, to := long[i].edges(p.a, p.b, core[i])
+		from, to := p.edges(long[i], usual[i])
 		first, last := long[i].first(), long[i].last()
 		if first.old < 1e-3 && core[i].first().old < fileEnd || first.new < 1e-3 && core[i].first().new < fileEnd {
 			from = first.new
@@ -64,7 +74,7 @@ func (p *pair) join(ts []traced) []traced {
 			from = at
 		}
 		if i+1 < len(ts) && core[i+1].first().new-core[i].last().new < neighbours {
-			to = seam(p.a, p.b, long[i], long[i+1], (ts[i].last().new+ts[i+1].first().new)/2)
+			to = p.seam(long[i], long[i+1], usual[i], usual[i+1], (ts[i].last().new+ts[i+1].first().new)/2)
 		}
 		if to-from < leastLeft {
 			ts[i].line = nil

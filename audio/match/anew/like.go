@@ -1,6 +1,9 @@
 package anew
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // likeness is how much more alike two places are than chance, for all places of
 // two recordings at wideRate: row by new, column by old. A pair of places that
@@ -8,6 +11,7 @@ import "math"
 type likeness struct {
 	rows, cols int
 	at         []float32
+	tops       []float32 // of each row, what a tenth of it is over
 }
 
 func (l *likeness) row(n int) []float32 { return l.at[n*l.cols : (n+1)*l.cols] }
@@ -125,5 +129,28 @@ func (l *likeness) hold(fixed []Run) {
 				}
 			}
 		}
+	}
+}
+
+// near is how a pair of times, in seconds, stands among all places that the time of the
+// new recording could be: 0 as the best tenth of them. What stays on one chord is like
+// much, and stands little above it where it is right.
+func (l *likeness) near(new, old float64) float64 {
+	n := max(0, min(l.rows-1, int(new*wideRate+0.5)))
+	return float64(l.row(n)[max(0, min(l.cols-1, int(old*wideRate+0.5)))] - l.tops[n])
+}
+
+// rank settles what near needs.
+func (l *likeness) rank() {
+	l.tops = make([]float32, l.rows)
+	var some []float32
+	for n := range l.tops {
+		some = some[:0]
+		row := l.row(n)
+		for o := 0; o < len(row); o += 3 {
+			some = append(some, row[o])
+		}
+		slices.Sort(some)
+		l.tops[n] = some[len(some)*9/10]
 	}
 }
