@@ -41,7 +41,8 @@ var rooms = map[string]row{
 	"audio/testsound":            upTo(1000, "audio", "timeline/testtool"), // for tests alone
 	"audio/fourier":              upTo(500),
 	"audio/ear":                  upTo(5000, "audio", "audio/fourier", "timeline"),
-	"audio/match":                upTo(3000, "audio", "audio/ear", "audio/fourier", "timeline"),
+	"audio/match":                upTo(3000, "audio", "audio/fourier", "audio/match/anew", "timeline"),
+	"audio/match/anew":           upTo(2000, "audio/fourier"),
 	"audio/ltc":                  upTo(1500, "timeline"),
 	"shows":                      upTo(5350, "timeline"), // one file alone, and revisions, for version control
 	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
