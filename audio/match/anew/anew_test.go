@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -81,7 +82,10 @@ func (v *verdict) count(place [2]float64, want []float64) {
 
 func share(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 
-var asWritten = band{order: []int{0, 1, 2, 3, 4}, bpm: 118, sounds: 1, lead: 0.4}
+// the old recording of most tests
+var asWritten = sync.OnceValue(func() *recording {
+	return newSong(3, 5).play(band{order: []int{0, 1, 2, 3, 4}, bpm: 118, sounds: 1, lead: 0.4})
+})
 
 func TestSongPlayedAnew(t *testing.T) {
 	drift := func(beat float64) float64 { return 1 + 0.03*math.Sin(beat/9) }
@@ -98,7 +102,6 @@ func TestSongPlayedAnew(t *testing.T) {
 	}{
 		{"other sounds", band{order: []int{0, 1, 2, 3, 4}, bpm: 118, sounds: 2}, 95},
 		{"faster and higher", band{order: []int{0, 1, 2, 3, 4}, bpm: 129, key: 3, sounds: 3, lead: 1.3}, 95},
-		{"slower and lower", band{order: []int{0, 1, 2, 3, 4}, bpm: 107, key: -2, sounds: 4}, 95},
 		{"two tempi", band{order: []int{0, 1, 2, 3, 4}, bpm: 124, change: twoTempi, sounds: 5}, 95},
 		{"one cut, one repeated", band{order: []int{0, 1, 1, 3, 4}, bpm: 118, sounds: 6}, 95},
 		{"another order", band{order: []int{0, 3, 1, 2, 4}, bpm: 114, key: 1, sounds: 7}, 95},
@@ -106,7 +109,7 @@ func TestSongPlayedAnew(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := newSong(3, 5)
-			old, new := s.play(asWritten), s.play(c.band)
+			old, new := asWritten(), s.play(c.band)
 			runs, err := anew.Find(t.Context(), old.heard, new.heard, nil)
 			require.NoError(t, err)
 			wellFormed(t, runs, old, new)
@@ -137,7 +140,7 @@ func wellFormed(t *testing.T, runs []anew.Run, old, new *recording) {
 // Songs by one hand, at one speed and with the same instruments, are still other songs.
 func TestOtherSongsGiveNothing(t *testing.T) {
 	var all []*recording
-	for seed := range uint64(4) {
+	for seed := range uint64(3) {
 		all = append(all, newSong(100+seed, 5).play(band{order: []int{0, 1, 2, 3, 4}, bpm: 118 + 3*float64(seed%2), sounds: 9}))
 	}
 	for i, old := range all {
@@ -152,7 +155,7 @@ func TestOtherSongsGiveNothing(t *testing.T) {
 }
 
 func TestNothingToCompareGivesNothing(t *testing.T) {
-	whole := newSong(3, 5).play(asWritten)
+	whole := asWritten()
 	r := testtool.Random(t, 0)
 	noise := make([]float32, 30*testRate)
 	for i := range noise {
@@ -174,7 +177,7 @@ func TestNothingToCompareGivesNothing(t *testing.T) {
 // what goes on from it is found.
 func TestKnownRunsStand(t *testing.T) {
 	s := newSong(3, 5)
-	old, new := s.play(asWritten), s.play(band{order: []int{0, 1, 2, 3, 4}, bpm: 118, sounds: 2})
+	old, new := asWritten(), s.play(band{order: []int{0, 1, 2, 3, 4}, bpm: 118, sounds: 2})
 	fixed := []anew.Run{{Old: old.at(16), New: new.at(16), Length: new.at(32) - new.at(16), Rate: 1, Sure: 1}}
 	runs, err := anew.Find(t.Context(), old.heard, new.heard, fixed)
 	require.NoError(t, err)
@@ -186,7 +189,7 @@ func TestKnownRunsStand(t *testing.T) {
 }
 
 func TestCancelled(t *testing.T) {
-	r := newSong(3, 5).play(asWritten)
+	r := asWritten()
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	_, err := anew.Find(ctx, r.heard, r.heard, nil)
