@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/desk/page/timecode"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // openSets opens the page of sets on a night of the example.
@@ -204,4 +205,55 @@ func TestChosenEntryOfASongThatStandsTwice(t *testing.T) {
 	require.False(t, h.sets().Shown().Entries[0].Out)
 	h.a.Use("set-out")
 	require.False(t, h.sets().Shown().Entries[len(twice)-1].Out)
+}
+
+// A running order on the clipboard is read, its doubts are offered one by one, and it is played as one step.
+func TestPasteRunningOrder(t *testing.T) {
+	h := withExample(t)
+	h.a.Use("book-sets")
+	h.step()
+	h.a.ui.Clip.Write("1. Kettle Lightning\n2. Band on\n3. Slow Maches 3:45\n4. Lanterns\n")
+	h.a.Use("set-paste")
+	h.step()
+	f := h.form()
+	require.Contains(t, f.why(), "2 lines are in doubt")
+	require.NotNil(t, f.out.offer)
+	require.Equal(t, "Line 2 is no song", f.out.offer.Label)
+	h.put("choose", f.out.offer.Texts["choose"])
+	h.step()
+	require.Equal(t, "Line 4 is Lanterns Over the Weir", f.out.offer.Label)
+	h.put("choose", f.out.offer.Texts["choose"])
+	h.step()
+	require.Empty(t, f.why())
+	require.True(t, f.take(h.a))
+	h.step()
+	var played []string
+	for _, ps := range h.a.work.Plan.Songs {
+		played = append(played, ps.Song.Title)
+	}
+	require.Equal(t, []string{"Kettle Lightning", "Slow Matches", "Lanterns Over the Weir"}, played)
+	h.a.Use("undo")
+	h.step()
+	require.Len(t, h.a.work.Plan.Songs, 4)
+}
+
+// A version that shares its cues is seen with them; to change one there is refused with where it is changed.
+func TestSharedCuesInTheWindow(t *testing.T) {
+	h := withExample(t)
+	song := h.a.work.Song
+	require.True(t, h.a.Carry(operation.Find("arrange", "new"), timeline.Ref{}, &operation.NewVersion{Song: song, Name: "edit", ID: "edit"}))
+	h.step()
+	h.a.song.GoSong("edit")
+	h.step()
+	shared := h.a.work.InView()
+	require.Equal(t, timeline.ID("edit"), shared.ID)
+	require.NotEmpty(t, shared.Cues)
+	require.Empty(t, h.a.work.Show.Song("edit").Cues)
+	h.a.work.View().Choose(shared.Cues[0].ID)
+	was := h.a.work.Session.Show()
+	for _, id := range []string{"nudge-on", "disable", "delete", "quantise"} {
+		h.a.Use(id)
+		h.step()
+		require.Same(t, was, h.a.work.Session.Show(), id)
+	}
 }
