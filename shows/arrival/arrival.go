@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync"
 
 	"emberbeat/audio/match"
 	"emberbeat/shows"
@@ -36,9 +37,10 @@ type Arrival struct {
 	Starts   []Start            // of timecode that the recording says
 	Free     *timeline.Timecode // at which a new song would start
 
-	found *timeline.TimeMap
-	err   error
-	side  *match.Side
+	found  *timeline.TimeMap
+	locked []timeline.TimeRun // stretches that the user has placed
+	err    error
+	side   *match.Side
 }
 
 // Err is the error of what is refused or unread.
@@ -70,11 +72,13 @@ type Options struct {
 // Desk works on the recordings of one show. It remembers what it has read.
 type Desk struct {
 	s     *session.Session
+	mu    sync.Mutex // of songs: Old may be asked while recordings are looked at
 	songs map[timeline.ID]*known
 }
 
 // known is what is known of the recording that a song's cues stand on.
 type known struct {
+	file  string
 	side  *match.Side
 	heard *session.Heard
 	err   error
@@ -93,8 +97,9 @@ func (a *Arrival) refuse(v Verdict, err error) {
 // edit gives the edit that carries a song over, with its recording at a path in the
 // show's folder.
 func (a *Arrival) edit(path string) timeline.Edit {
-	a.Proposal.Audio.Path = path
-	return a.Proposal.Edit()
+	p := *a.Proposal
+	p.Audio.Path = path
+	return p.Edit()
 }
 
 // Try gives the edit that accepting a recording would make, as if it was in the show's
@@ -108,22 +113,23 @@ func (a *Arrival) Try() timeline.Edit {
 
 // Accept carries a song over as one step that undo takes back: it copies the
 // recording into the show's folder, and puts everything in its place. A recording of
-// no song is added as a new one.
-func (d *Desk) Accept(ctx context.Context, a *Arrival) error {
+// no song is added as a new one. It gives the song.
+func (d *Desk) Accept(ctx context.Context, a *Arrival) (timeline.ID, error) {
 	switch a.Verdict {
 	case NoSong:
-		id, err := d.s.AddHeard(ctx, a.File, "", a.Heard)
-		a.Song = id
-		return err
+		return d.s.AddHeard(ctx, a.File, "", a.Heard)
 	case Carries:
 	default:
-		return fmt.Errorf("%s: %s", a.File, a.Why)
+		return "", fmt.Errorf("%s: %s", a.File, a.Why)
 	}
 	_, err := d.s.Bring(ctx, a.File, a.Heard.Ident.FileHash, Label(a), a.edit)
-	return err
+	return a.Song, err
 }
 
 // Label is what accepting a recording is called in the journal.
 func Label(a *Arrival) string {
+	if a.Proposal == nil {
+		return "add " + session.FileName(a.File) + " as a new song"
+	}
 	return "carry " + fmt.Sprintf("%q", a.Proposal.Song.FullTitle()) + " over to " + session.FileName(a.File)
 }

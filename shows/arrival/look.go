@@ -194,6 +194,8 @@ func (d *Desk) readSongs(ctx context.Context, list []*Arrival, o Options) {
 	}
 	read := make([]*known, len(songs))
 	each(len(songs), func(i int) { read[i] = d.read(ctx, songs[i]) })
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	for i, g := range songs {
 		if ctx.Err() == nil {
 			d.songs[g.ID] = read[i]
@@ -207,7 +209,7 @@ func (d *Desk) read(ctx context.Context, g *timeline.Song) *known {
 	if err != nil {
 		return &known{err: err}
 	}
-	k := &known{}
+	k := &known{file: file}
 	if k.heard, k.err = session.Listen(ctx, d.s.Cache(), file, ear.Locks{}, nil); k.err == nil {
 		k.side, k.err = side(ctx, file)
 	}
@@ -389,7 +391,7 @@ func (d *Desk) settle(a *Arrival, o Options) error {
 	if err != nil {
 		p.Notes = append(p.Notes, "the beats that were heard make no beat map: "+err.Error())
 	}
-	a.Proposal, a.Verdict = p, Carries
+	a.Proposal, a.Verdict, a.locked = p, Carries, o.Locked
 	return nil
 }
 

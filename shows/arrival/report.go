@@ -19,7 +19,7 @@ func (d *Desk) Report(ctx context.Context, list []*Arrival) (*carried.Report, er
 		if e := a.Try(); e != nil {
 			edits = append(edits, e)
 		}
-		told = append(told, a.told(show))
+		told = append(told, a.Told(show))
 	}
 	tried, err := d.s.Try(edits...)
 	if err != nil {
@@ -37,8 +37,8 @@ func (d *Desk) Report(ctx context.Context, list []*Arrival) (*carried.Report, er
 	return r, nil
 }
 
-// told is what the report is told of a recording.
-func (a *Arrival) told(s *timeline.Show) carried.Arrived {
+// Told is what the report is told of a recording.
+func (a *Arrival) Told(s *timeline.Show) carried.Arrived {
 	x := carried.Arrived{File: a.File, Verdict: string(a.Verdict), Why: a.Why, Song: a.Song, Free: a.Free, Proposal: a.Proposal}
 	if len(a.Alike) > 0 {
 		x.Alike = a.Alike[0].Much
@@ -46,8 +46,9 @@ func (a *Arrival) told(s *timeline.Show) carried.Arrived {
 	if a.Heard != nil {
 		x.Warnings = a.Heard.Warnings
 	}
-	for _, st := range a.Starts {
-		x.Starts = append(x.Starts, carried.Start{From: st.From, Timecode: labelOf(st.Rate, st.At), Rate: st.Rate.String(), Is: st.Is, Offers: st.Rate == s.Head.Rate && !st.Is})
+	for i := range a.Starts {
+		st := &a.Starts[i]
+		x.Starts = append(x.Starts, carried.Start{From: st.From, Timecode: labelOf(st.Rate, st.At), Rate: st.Rate.String(), Is: st.Is, Offers: st.offered(s.Head.Rate)})
 	}
 	return x
 }
@@ -66,7 +67,7 @@ func labelOf(rate timeline.Rate, tc timeline.Timecode) string {
 func (d *Desk) AcceptAll(ctx context.Context, list []*Arrival, add bool) error {
 	for _, a := range list {
 		if a.Verdict == Carries || a.Verdict == NoSong && add {
-			if err := d.Accept(ctx, a); err != nil {
+			if _, err := d.Accept(ctx, a); err != nil {
 				return err
 			}
 		}

@@ -68,12 +68,13 @@ func (i *Item) asProposed() Item {
 // Look reports whether somebody has to look at the item still.
 func (i *Item) Look() bool { return i.Status.Looked() && i.Said == "" }
 
-// KeepWords takes over what was said of cues in a proposal before this one, as far as
-// they have the same places in both.
+// KeepWords takes over what was said of cues in a proposal before this one, and which
+// copies were taken, as far as they have the same places in both.
 func (p *Proposal) KeepWords(before *Proposal) {
 	for i := range before.Items {
 		old := &before.Items[i]
-		if old.Said == "" {
+		taken := slices.ContainsFunc(old.Copies, func(c Copy) bool { return c.Taken })
+		if old.Said == "" && !taken || old.Ref.ID == "" {
 			continue
 		}
 		k := slices.IndexFunc(p.Items, func(x Item) bool { return x.Ref == old.Ref })
@@ -81,7 +82,11 @@ func (p *Proposal) KeepWords(before *Proposal) {
 			continue
 		}
 		was := old.asProposed()
-		if x := &p.Items[k]; samePlace(x.Is, was.Is) && samePlace(x.Next, was.Next) {
+		x := &p.Items[k]
+		if taken && slices.EqualFunc(x.Copies, old.Copies, func(a, b Copy) bool { return a.At == b.At }) {
+			_ = p.take([]string{string(old.Ref.ID)}) // it has copies
+		}
+		if old.Said != "" && samePlace(x.Is, was.Is) && samePlace(x.Next, was.Next) {
 			_ = p.Say(old.Ref.ID, old.Said) // which could be said there can be said here
 		}
 	}
