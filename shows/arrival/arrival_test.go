@@ -36,7 +36,7 @@ func music(t testing.TB) []int16 {
 	require.Equal(t, rate, pcm.Rate)
 	var mono []int16
 	for i := 10 * rate; i < 40*rate; i++ {
-		mono = append(mono, int16(pcm.Samples[i*pcm.Channels]*32767))
+		mono = append(mono, int16(max(-1, min(pcm.Samples[i*pcm.Channels], 1))*32767))
 	}
 	return mono
 }
