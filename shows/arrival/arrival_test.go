@@ -134,12 +134,14 @@ func TestAnEditArrives(t *testing.T) {
 	require.NoError(t, desk.Again(a, arrival.Options{}))
 
 	disk.set = true
-	err = desk.Accept(ctx, a)
+	_, err = desk.Accept(ctx, a)
 	require.ErrorContains(t, err, "the disk is full")
 	require.Same(t, was, s.Show())
 	require.Equal(t, []string{"kettle.wav"}, files(t, dir))
 	disk.set = false
-	require.NoError(t, desk.Accept(ctx, a))
+	accepted, err := desk.Accept(ctx, a)
+	require.NoError(t, err)
+	require.Equal(t, song, accepted)
 	requirePlaces(t, map[timeline.ID]timeline.Time{"a": 5500 * timeline.Millisecond, "c": 19500 * timeline.Millisecond}, s.Show(), song)
 	g := s.Show().Song(song)
 	require.Equal(t, "audio/take 9.wav", g.Audio.Path)
@@ -195,7 +197,8 @@ func TestNamedByHandBefore(t *testing.T) {
 	list, err := desk.Look(ctx, []string{edit}, arrival.Options{Song: song})
 	require.NoError(t, err)
 	require.Equal(t, arrival.Carries, list[0].Verdict, list[0].Why)
-	require.NoError(t, desk.Accept(ctx, list[0]))
+	_, err = desk.Accept(ctx, list[0])
+	require.NoError(t, err)
 	requirePlaces(t, map[timeline.ID]timeline.Time{"b": 9 * timeline.Second, "c": 19 * timeline.Second}, s.Show(), song)
 	require.False(t, s.Show().Song(song).Elsewhere())
 
@@ -228,13 +231,15 @@ func TestTwoOfOneSong(t *testing.T) {
 	for _, a := range list {
 		if a.Verdict == arrival.Refused {
 			require.Contains(t, a.Why, "is of the same song; say which of them it is carried over to")
-			require.Error(t, desk.Accept(context.Background(), a))
+			_, err := desk.Accept(context.Background(), a)
+			require.Error(t, err)
 			continue
 		}
 		require.NoError(t, s.Do("note", func(d *timeline.Draft) error {
 			return d.Set(timeline.Ref{Kind: "cue", Song: song, ID: "a"}, "note", timeline.Value{Text: "late"})
 		}))
-		require.ErrorContains(t, desk.Accept(context.Background(), a), "has changed since its recordings were compared")
+		_, err := desk.Accept(context.Background(), a)
+		require.ErrorContains(t, err, "has changed since its recordings were compared")
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	stop()

@@ -8,10 +8,8 @@ import (
 	"strings"
 
 	"emberbeat/render/desk/openshow"
-	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/shows/arrival"
-	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
 
@@ -85,58 +83,19 @@ func (a *App) carryOver(d *carryDialog) {
 	}
 	w := d.work
 	a.run("bringing in "+filepath.Base(d.arrived.File), func(ctx context.Context, _ func(float64)) (func(), error) {
-		if err := d.desk.Accept(ctx, d.arrived); err != nil {
+		song, err := d.desk.Accept(ctx, d.arrived)
+		if err != nil {
 			return nil, err
 		}
 		return func() {
 			if a.work == w {
-				delete(w.Sounds, d.arrived.Song)
+				delete(w.Sounds, song)
 				w.Refresh()
 				w.CheckAgain()
-				a.song.GoSong(d.arrived.Song)
+				a.song.GoSong(song)
 				a.note = note{text: "carried over to " + filepath.Base(d.arrived.File), undo: true}
-				a.say("carried over %s", d.arrived.Song)
+				a.say("carried over %s", song)
 			}
 		}, nil
 	})
-}
-
-// needAsides says why nothing can be brought back, or nothing.
-func needAsides(a *App) string {
-	if off := needEdit(a); off != "" {
-		return off
-	}
-	for _, g := range a.work.Show.Songs {
-		if len(g.Asides) > 0 {
-			return ""
-		}
-	}
-	return "nothing is set aside in any song"
-}
-
-// askBringBack chooses among what was set aside, that of the song in view first.
-func (a *App) askBringBack(o *operation.Operation) {
-	var choices []page.Choice
-	add := func(g *timeline.Song) {
-		for _, x := range g.Asides {
-			choices = append(choices, page.Choice{Value: string(g.ID) + "/" + string(x.ID), Name: x.Title() + " of " + g.FullTitle()})
-		}
-	}
-	in := a.work.InView()
-	if in != nil {
-		add(in)
-	}
-	for _, g := range a.work.Show.Songs {
-		if g != in {
-			add(g)
-		}
-	}
-	lanes := []page.Choice{{Name: "its own"}}
-	if in != nil {
-		for _, l := range in.Lanes {
-			lanes = append(lanes, page.Choice{Value: string(l.ID), Name: l.Name})
-		}
-	}
-	a.AskFor(o, timeline.Ref{}, page.Form{Choices: map[string]func() []page.Choice{
-		"aside": func() []page.Choice { return choices }, "lane": func() []page.Choice { return lanes }}})
 }
