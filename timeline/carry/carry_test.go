@@ -15,9 +15,6 @@ import (
 
 const sec = timeline.Second
 
-// bars gives the time of a bar at 120 beats a minute in 4/4 from the start.
-func bars(n int) timeline.Time { return timeline.Time(n-1) * 2 * sec }
-
 // failing is a test, or one try of a property.
 type failing interface {
 	require.TestingT

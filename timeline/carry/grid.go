@@ -19,10 +19,9 @@ type piece struct {
 	bars       []bar
 	head, tail float64 // beats before the first and after the last start of a bar
 	anchors    []timeline.Anchor
-	headBeat   timeline.Time // length of a beat before the first bar, and after the last
-	tailBeat   timeline.Time
-	lastBeat   bar // whole beats after the last start of a bar; n counts them
-	firstBeat  bar // and before the first
+	tailBeat   timeline.Time // length of a beat after the last
+	lastBeat   bar           // whole beats after the last start of a bar; n counts them
+	firstBeat  bar           // and before the first
 	moved      bool
 }
 
