@@ -43,15 +43,17 @@ func columnsOf(peaks Peaks, room []Column, part Span, n int) []Column {
 	return room
 }
 
+func (p *SongDrawer) wave(row image.Rectangle, columns []Column) { p.s.wave(row, columns) }
+
 // wave draws columns of sound: the full swing, and over it the average.
-func (p *SongDrawer) wave(row image.Rectangle, columns []Column) {
-	mid, half := (row.Min.Y+row.Max.Y)/2, (row.Dy()-p.px(4))/2
+func (s *Scene) wave(row image.Rectangle, columns []Column) {
+	mid, half := (row.Min.Y+row.Max.Y)/2, (row.Dy()-s.Px(4))/2
 	for i, c := range columns {
 		x := row.Min.X + i
 		top, bottom := mid-int(c.Max)*half/32767, mid-int(c.Min)*half/32767
-		p.s.Rect(image.Rect(x, top, x+1, bottom+1), InkWave)
+		s.Rect(image.Rect(x, top, x+1, bottom+1), InkWave)
 		if core := int(c.RMS) * half / 32768; core > 0 {
-			p.s.Rect(image.Rect(x, max(mid-core, top), x+1, min(mid+core, bottom)+1), InkCore)
+			s.Rect(image.Rect(x, max(mid-core, top), x+1, min(mid+core, bottom)+1), InkCore)
 		}
 	}
 }

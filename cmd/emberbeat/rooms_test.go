@@ -64,7 +64,7 @@ var rooms = map[string]row{
 	"shows/example":              upTo(500),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(4500, "timeline", "timeline/rule", "render/letter"),
+	"render":                     upTo(4800, "timeline", "timeline/rule", "render/letter"),
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
@@ -76,8 +76,9 @@ var rooms = map[string]row{
 	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
 	"render/desk/app":            upTo(5720, anyRoom), // the window without its engine
-	"render/desk/page":           upTo(600, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night"),
+	"render/desk/page":           upTo(620, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/carrying":  upTo(1200, "timeline", "timeline/carry", "timeline/operation", "audio", "shows/arrival", "shows/report/carried", "shows/report/evening", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/circuits":  upTo(110, "timeline", "shows/report/load", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/conflicts": upTo(300, "timeline", "timeline/merge", "shows/report/merged", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/nights":    upTo(400, "timeline", "timeline/operation", "shows/report", "shows/report/load", "render", "render/widget", "render/desk/page"),

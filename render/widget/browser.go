@@ -2,6 +2,7 @@ package widget
 
 import (
 	"image"
+	"slices"
 	"strings"
 
 	"emberbeat/render"
@@ -37,6 +38,8 @@ type Browser struct {
 	Name   string // with Save: the name of what is made
 	Save   bool
 	Empty  string // what to do where a folder is empty
+	Multi  bool   // several files can be chosen; Several gives them
+	Whole  string // on a button that takes the folder in view itself, "" for none
 	Check  func(name string) error
 
 	list   []File
@@ -74,10 +77,17 @@ func (u *UI) Browse(key string, b *Browser, fs Files) (path string, done bool) {
 	}
 	u.browsePlaces(b, fs, body.Left(150))
 	path = u.browseList(b, body.Rest())
-	switch d.Buttons(Choice{Label: "Cancel"}, Choice{Label: b.Verb, Main: true, Off: b.why()}) {
-	case 0:
+	choices := []Choice{{Label: "Cancel"}, {Label: b.Whole}, {Label: b.Verb, Main: true, Off: b.why()}}
+	if b.Whole == "" {
+		choices = slices.Delete(choices, 1, 2)
+	}
+	switch used := d.Buttons(choices...); {
+	case used == 0:
 		done = true
-	case 1:
+	case used == 1 && b.Whole != "":
+		path = b.Folder
+		b.sel.Clear()
+	case used > 0:
 		path = b.choice(fs)
 	}
 	d.End()
@@ -111,6 +121,17 @@ func (b *Browser) picked() *File {
 		return &b.list[b.sel.Cursor]
 	}
 	return nil
+}
+
+// Several gives the files that were chosen together, once one of them was taken; none where a folder was.
+func (b *Browser) Several() []string {
+	var list []string
+	for _, i := range b.sel.Rows() {
+		if i < len(b.list) && !b.list[i].Folder && b.list[i].Off == "" {
+			list = append(list, b.list[i].Path)
+		}
+	}
+	return list
 }
 
 // why says why the button cannot be used.
@@ -198,7 +219,7 @@ func (u *UI) browseList(b *Browser, r image.Rectangle) (path string) {
 		empty = "Cannot read this folder: " + b.err.Error() + ". Choose another place at the left, or go up."
 	}
 	spec := TableSpec{
-		Columns: []Column{{Title: "Name"}, {Title: "Kind", Width: 90}, {Title: "Note", Width: 120}}, Rows: len(b.list), Empty: empty,
+		Columns: []Column{{Title: "Name"}, {Title: "Kind", Width: 90}, {Title: "Note", Width: 120}}, Rows: len(b.list), Empty: empty, Multi: b.Multi,
 		Cell: func(text []byte, row, col int) []byte { return append(text, b.list[row].cell(col)...) },
 		Ink: func(row int) render.Ink {
 			if b.list[row].Off != "" {

@@ -32,6 +32,8 @@ func (a *Arrival) Accepted(s *timeline.Show) bool {
 // Old gives the file of the recording that a song's cues stand on, as it was found when
 // recordings were looked at, and its peaks; "" and nil where that is not known.
 func (d *Desk) Old(song timeline.ID) (file string, peaks *audio.Pyramid) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	k := d.songs[song]
 	if k == nil || k.heard == nil {
 		return "", nil
@@ -60,3 +62,38 @@ func (a *Arrival) Offered(rate timeline.Rate) *Start {
 }
 
 func (s *Start) offered(rate timeline.Rate) bool { return s.Rate == rate && !s.Is }
+<<<<<<< HEAD
+=======
+
+// Arrived tells the report what is known of recordings.
+func Arrived(s *timeline.Show, list []*Arrival) []carried.Arrived {
+	var all []carried.Arrived
+	for _, a := range list {
+		x := carried.Arrived{File: a.File, Verdict: string(a.Verdict), Why: a.Why, Song: a.Song, Free: a.Free, Proposal: a.Proposal}
+		if len(a.Alike) > 0 {
+			x.Alike = a.Alike[0].Much
+		}
+		if a.Heard != nil {
+			x.Warnings = a.Heard.Warnings
+		}
+		for i := range a.Starts {
+			st := &a.Starts[i]
+			x.Starts = append(x.Starts, carried.Start{From: st.From, Timecode: label(st.Rate, st.At), Rate: st.Rate.String(), Is: st.Is, Offers: st.offered(s.Head.Rate)})
+		}
+		all = append(all, x)
+	}
+	return all
+}
+
+// label writes a timecode as its rate does; one that the rate has not as it stands.
+func label(rate timeline.Rate, tc timeline.Timecode) string {
+	frame, err := rate.Frame(tc)
+	if err != nil {
+		return tc.String()
+	}
+	return rate.Label(frame)
+}
+
+// Locked gives the stretches of a recording that a user has placed.
+func (a *Arrival) Locked() []timeline.TimeRun { return a.o.Locked }
+>>>>>>> a694846 (window: a page of recordings that arrived: ribbons, cues worst first, both sounds, accept per song)

@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/carrying"
 	"emberbeat/render/desk/page/circuits"
 	"emberbeat/render/desk/page/conflicts"
 	"emberbeat/render/desk/page/nights"
@@ -29,7 +30,7 @@ import (
 var families = []func(page.Host) page.Family{
 	slotFamily: slots.New, patchFamily: patch.New, wireFamily: wiring.New, circuitFamily: circuits.New,
 	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
-	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New}
+	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New, carryFamily: carrying.New}
 
 const (
 	ruleFamily = iota
@@ -47,6 +48,7 @@ const (
 	nightFamily
 	tonightFamily
 	conflictFamily
+	carryFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -59,7 +61,7 @@ func (a *App) newPages() {
 	of := func(family int) []page.Page { return a.families[family].Pages }
 	types, counts := of(stockFamily)[:3], of(stockFamily)[3:] // what is placed and wired of the stock stands where it is wired
 	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), of(wireFamily), of(circuitFamily), counts, of(phraseFamily), of(setFamily),
-		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(planFamily), of(ruleFamily), of(conflictFamily))
+		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(planFamily), of(ruleFamily), of(conflictFamily), of(carryFamily))
 }
 
 // pageOf gives the page with an id, or nil.
@@ -114,6 +116,9 @@ func (a *App) turn(id string) {
 		a.gesture.Cancel()
 		a.gesture = nil
 		a.drop()
+	}
+	if a.song.Hearing() >= 0 {
+		a.song.Hear()
 	}
 	if a.book.at != "" {
 		a.book.last = a.book.at

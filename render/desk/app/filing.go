@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -162,8 +163,18 @@ func (a *App) askQuit() { a.guard(func() { a.quit = true }) }
 // CloseAsked is for the window's own way to be closed.
 func (a *App) CloseAsked() { a.askQuit() }
 
-// Drop takes files dropped on the window: a show's folder or file is opened, anything else is added as a song.
+// isShow reports whether a path is that of a show's folder or file.
+func isShow(path string) bool {
+	_, err := os.Stat(filepath.Join(path, "show.toml"))
+	return err == nil || filepath.Base(path) == "show.toml"
+}
+
+// Drop takes files dropped on the window: a show's folder or file is opened, anything else is added as a song, unless the page in view takes it.
 func (a *App) Drop(paths []string) {
+	if p := a.inBook(); p != nil && p.Drop != nil && a.dialog == nil && !slices.ContainsFunc(paths, isShow) {
+		p.Drop(paths)
+		return
+	}
 	for _, p := range paths {
 		info, err := os.Stat(p)
 		switch {

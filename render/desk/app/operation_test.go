@@ -13,6 +13,7 @@ import (
 // atOnce are the operations that the window does without a form, and why.
 var atOnce = map[string]string{
 	"night-new":        "a night is made of the tour's set at once; its fields stand on the page of nights",
+	"carry":            "recordings are chosen in a window of files, and looked through on a page before a song is carried over",
 	"set-new":          "a set is made of all songs at once; its name stands on the page of sets",
 	"set-order":        "it plays what is chosen in the table of songs, in that order",
 	"set-out":          "it is said of what is chosen in the table of songs, and said back by the same key",

@@ -12,6 +12,7 @@ type Host interface {
 	Operations
 	Foresight
 	Nights
+	Recordings
 
 	// UI is what the page is drawn with; its Scene, Theme and Input are those of the frame.
 	UI() *widget.UI

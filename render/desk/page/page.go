@@ -27,6 +27,7 @@ type Page struct {
 	Draw func(r image.Rectangle)
 	Acts map[string]Act     // by command id: what commands of the timeline such as delete, copy and duplicate do here instead
 	Rows Rows               // its table of records, nil where it has none
+	Drop func([]string)     // takes files and folders that are dropped on the window; nil where they go to the show
 	On   func(timeline.Ref) // shows a record that the page was turned to with; nil where it can stand on none
 }
 

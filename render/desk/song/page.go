@@ -45,6 +45,9 @@ type Page struct {
 	rate  timeline.Rate
 
 	stageArea image.Rectangle // of the stage, while it is shown
+
+	hearing   *hearing // of stretches in the place of the song; nil for none
+	stretches []*play.Sound
 }
 
 // New gives a song page that shows nothing yet and plays on what open opens, nil where there is no sound device.
@@ -61,6 +64,7 @@ func (sp *Page) Close() { sp.player.Close() }
 
 // Leave ends what is heard, before the show is closed.
 func (sp *Page) Leave() {
+	sp.endHearing()
 	sp.player.Load(nil)
 	sp.marquee, sp.songs = nil, widget.Selection{}
 }
@@ -86,6 +90,10 @@ func (sp *Page) Tick() (moving bool) {
 	if lost {
 		sp.h.Tell("the sound device is gone; the playhead goes on without sound")
 		sp.h.Log("sound lost")
+	}
+	if sp.hearing != nil {
+		sp.hearOn()
+		return moving
 	}
 	sp.stopAtEnd()
 	return moving

@@ -30,6 +30,9 @@ func (sp *Page) LoadSounds() {
 		}
 		s.Name = song.Audio.Path
 	}
+	if sp.hearing != nil {
+		return // the player has what is heard there
+	}
 	if s.Ready && s.PCM != nil && sp.player.Loaded() != s.PCM {
 		sp.player.Load(s.PCM)
 		sp.tune()
@@ -152,6 +155,10 @@ func (sp *Page) tune() {
 }
 
 func (sp *Page) playPause() {
+	if sp.hearing != nil {
+		sp.Hear()
+		sp.LoadSounds()
+	}
 	if sp.player.Playing() {
 		sp.pause()
 		return
@@ -209,7 +216,7 @@ func (sp *Page) Heard() timeline.Time {
 	if sp.work() == nil || sp.work().Data == nil {
 		return 0
 	}
-	if sp.player.Playing() {
+	if sp.player.Playing() && sp.hearing == nil {
 		return min(max(sp.player.Heard(sp.h.Now()), 0), sp.work().Data.Length())
 	}
 	return sp.work().View().Playhead

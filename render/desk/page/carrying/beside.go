@@ -1,0 +1,84 @@
+package carrying
+
+import (
+	"image"
+
+	"emberbeat/render"
+	"emberbeat/shows/arrival"
+	"emberbeat/timeline"
+	"emberbeat/timeline/carry"
+)
+
+// beside shows the sound around the chosen cue, or what comes of accepting the song.
+func (p *Carrying) beside(r image.Rectangle, a *arrival.Arrival, m *made) {
+	u := p.h.UI()
+	k := u.Stack(r, 6)
+	p.tab = u.Tabs("beside", k.Top(26), []string{"The cue", "If you accept"}, p.tab)
+	if p.tab == 1 {
+		p.comes(k.Rest(), a, m)
+		return
+	}
+	x := p.item()
+	if x == nil {
+		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, "Choose a cue: then stand here the old and the new sound around it.")
+		return
+	}
+	s := u.Scene()
+	far := reach(a.Proposal.Song.Beats, x.WasAt)
+	look := p.lookOf(x)
+	now := p.h.Hearing()
+	rest := k.Rest()
+	high := min((rest.Dy()*100/int(s.Scale)-12)/3, 120)
+	if high < 30 {
+		return
+	}
+	s.CueWave(u.Theme(), &render.CueWave{Area: k.Top(high), Title: "Old, around " + x.Was.String(), Note: x.Section, Peaks: m.old, At: x.WasAt, Reach: far, Beats: a.Proposal.Song.Beats, Look: look, Heard: now == 0})
+	at := func(q *carry.Place, title, absent string, taken bool) {
+		w := render.CueWave{Area: k.Top(high), Title: title, Absent: absent, Peaks: m.is, Reach: far, Beats: a.Proposal.Beats, Look: look, Taken: taken, Heard: taken && now == 1}
+		if q != nil {
+			w.Absent, w.At, w.Note = "", q.At, render.Percent(q.Sure)
+			w.Title = "New, at " + q.Moment.String() + title
+		}
+		s.CueWave(u.Theme(), &w)
+	}
+	at(x.Is, ": taken if you accept", "Not in the new recording: set aside if you accept", x.Is != nil)
+	look.Hollow = true
+	at(x.Next, ": the other place", "No other place fits", false)
+}
+
+// lookOf gives how a cue is drawn.
+func (p *Carrying) lookOf(x *carry.Item) render.Look {
+	var article *timeline.Article
+	if plan := p.h.SongPlan(x.Ref.Song); plan != nil {
+		for i := range plan.Commands {
+			if c := &plan.Commands[i]; c.Cue != nil && c.Cue.ID == x.Ref.ID {
+				article = c.Article
+				break
+			}
+		}
+	}
+	return render.LookOf(article)
+}
+
+// comes says what accepting the song comes to.
+func (p *Carrying) comes(r image.Rectangle, a *arrival.Arrival, m *made) {
+	u := p.h.UI()
+	k := u.Stack(r, 4)
+	if a.Accepted(p.h.Show()) {
+		p.h.Delta(&k, &p.diff, "No finding came or went with the last change.")
+		return
+	}
+	f := &m.report.Files[0]
+	lines := append(f.More()[1:], m.evening...) // what was done to the recording stands in the list above
+	for _, line := range lines {
+		h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, line) * 100 / int(u.Scene().Scale)
+		if k.Rest().Dy() < u.Px(h+120) {
+			break
+		}
+		u.Paragraph(k.Top(h+2), render.TypeSmall, render.InkSecondary, line)
+	}
+	if m.edit == nil {
+		return // it is being carried over
+	}
+	p.h.Foresee(&k, &p.diff, m.key, m.edit)
+}
