@@ -413,3 +413,6 @@ func (d *Ribbons) TickAt(p image.Point) string {
 	}
 	return id
 }
+
+// Bands gives the bands as they were drawn.
+func (d *Ribbons) Bands() []Band { return d.v.Bands }

@@ -23,10 +23,10 @@ func (d *Desk) Place(a *Arrival, locked []timeline.TimeRun) error {
 // Locked gives the stretches of the recording that the user has placed.
 func (a *Arrival) Locked() []timeline.TimeRun { return a.locked }
 
-// Accepted reports whether a song of a show has the recording.
+// Accepted reports whether a song of a show has the recording, and its cues stand on it.
 func (a *Arrival) Accepted(s *timeline.Show) bool {
 	g := s.Song(a.Song)
-	return (a.Verdict == Carries || a.Verdict == NoSong) && g != nil && a.Heard != nil && g.Audio.FileHash == a.Heard.Ident.FileHash
+	return (a.Verdict == Carries || a.Verdict == NoSong) && g != nil && a.Heard != nil && !g.Elsewhere() && g.Audio.FileHash == a.Heard.Ident.FileHash
 }
 
 // Old gives the file of the recording that a song's cues stand on, as it was found when
@@ -62,38 +62,3 @@ func (a *Arrival) Offered(rate timeline.Rate) *Start {
 }
 
 func (s *Start) offered(rate timeline.Rate) bool { return s.Rate == rate && !s.Is }
-<<<<<<< HEAD
-=======
-
-// Arrived tells the report what is known of recordings.
-func Arrived(s *timeline.Show, list []*Arrival) []carried.Arrived {
-	var all []carried.Arrived
-	for _, a := range list {
-		x := carried.Arrived{File: a.File, Verdict: string(a.Verdict), Why: a.Why, Song: a.Song, Free: a.Free, Proposal: a.Proposal}
-		if len(a.Alike) > 0 {
-			x.Alike = a.Alike[0].Much
-		}
-		if a.Heard != nil {
-			x.Warnings = a.Heard.Warnings
-		}
-		for i := range a.Starts {
-			st := &a.Starts[i]
-			x.Starts = append(x.Starts, carried.Start{From: st.From, Timecode: label(st.Rate, st.At), Rate: st.Rate.String(), Is: st.Is, Offers: st.offered(s.Head.Rate)})
-		}
-		all = append(all, x)
-	}
-	return all
-}
-
-// label writes a timecode as its rate does; one that the rate has not as it stands.
-func label(rate timeline.Rate, tc timeline.Timecode) string {
-	frame, err := rate.Frame(tc)
-	if err != nil {
-		return tc.String()
-	}
-	return rate.Label(frame)
-}
-
-// Locked gives the stretches of a recording that a user has placed.
-func (a *Arrival) Locked() []timeline.TimeRun { return a.o.Locked }
->>>>>>> a694846 (window: a page of recordings that arrived: ribbons, cues worst first, both sounds, accept per song)

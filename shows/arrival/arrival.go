@@ -3,10 +3,7 @@ package arrival
 import (
 	"context"
 	"fmt"
-<<<<<<< HEAD
 	"strings"
-=======
->>>>>>> a694846 (window: a page of recordings that arrived: ribbons, cues worst first, both sounds, accept per song)
 	"sync"
 
 	"emberbeat/audio/match"

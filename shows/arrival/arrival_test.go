@@ -197,8 +197,11 @@ func TestNamedByHandBefore(t *testing.T) {
 	list, err := desk.Look(ctx, []string{edit}, arrival.Options{Song: song})
 	require.NoError(t, err)
 	require.Equal(t, arrival.Carries, list[0].Verdict, list[0].Why)
-	_, err = desk.Accept(ctx, list[0])
+	require.False(t, list[0].Accepted(s.Show()), "its cues stand on the old one still")
+	added, err := desk.Accept(ctx, list[0])
 	require.NoError(t, err)
+	require.Equal(t, song, added)
+	require.True(t, list[0].Accepted(s.Show()))
 	requirePlaces(t, map[timeline.ID]timeline.Time{"b": 9 * timeline.Second, "c": 19 * timeline.Second}, s.Show(), song)
 	require.False(t, s.Show().Song(song).Elsewhere())
 

@@ -44,7 +44,7 @@ func (a *App) familyCommands(n int) func() []command {
 	return func() []command {
 		var list []command
 		for i, c := range a.families[n].Commands {
-			list = append(list, command{id: c.ID, name: c.Name, help: c.Help, group: "Book", keys: c.Keys, repeats: c.Repeats,
+			list = append(list, command{id: c.ID, name: c.Name, help: c.Help, group: cmp.Or(c.Group, "Book"), keys: c.Keys, repeats: c.Repeats,
 				off: func(a *App) string { return a.families[n].Commands[i].Off() },
 				run: func(a *App) { a.families[n].Commands[i].Run() }, op: c.Op})
 		}

@@ -21,7 +21,6 @@ func findingCommands() []command {
 		{id: "fix", name: "Apply the finding's fix", help: "makes the change that solves the finding last gone to", group: "Cue", keys: []string{"Ctrl+F8"}, off: needFix, run: (*App).applyFix},
 		operationCommand("night", "accept", command{id: "accept", group: "Cue", off: needAccept}, (*App).askAccept),
 		operationCommand("confirm", "", command{id: "confirm-cues", group: "Cue", off: needCues}, (*App).askConfirm),
-		operationCommand("carry", "", command{id: "carry", group: "Cue", off: needEdit}, (*App).askCarry),
 		operationCommand("bring-back", "", command{id: "bring-back", group: "Cue", off: needAsides}, (*App).askBringBack),
 	}
 }

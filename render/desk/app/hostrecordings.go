@@ -45,7 +45,10 @@ func (a *App) ChooseRecordings(title, verb string, take func([]string)) {
 }
 
 // Made says of a step that was made beside the window that it is there.
-func (a *App) Made(label string) { a.did(label, nil) }
+func (a *App) Made(label string) {
+	a.did(label, nil)
+	a.work.CheckAgain()
+}
 
 // Hear lets stretches of recordings be heard one after the other.
 func (a *App) Hear(list ...page.Stretch) { a.song.Hear(list...) }

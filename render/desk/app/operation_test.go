@@ -24,7 +24,6 @@ var atOnce = map[string]string{
 	"unwire":           "what is taken away is the wires of the chosen rows",
 	"unphrase":         "what is taken out is the phrases chosen in the table",
 	"retire":           "it is said of the articles chosen in the table, and said back by the same key; used stock asks first",
-	"carry":            "a recording is chosen and compared first, and what it comes to has a dialog of its own",
 	"night-back":       "what is taken back is the lines chosen in the table of the night",
 }
 

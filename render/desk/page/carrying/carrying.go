@@ -74,14 +74,13 @@ func New(h page.Host) page.Family {
 			Help: "what became of recordings that arrived; 1 2 hear old and new, Space both, 3 takes the other place, Enter: fine, Delete leaves out",
 			Acts: map[string]page.Act{"delete": out.Act(), "place": fine.Act(), "tap-1": old.Act(), "tap-2": is.Act(), "tap-3": other.Act(), "play": both.Act()}}},
 		Commands: []page.Command{
-			page.Does(operation.Find("carry", ""), page.Command{ID: "carry", Off: page.With(h, page.NeedEdit), Run: p.choose}),
+			page.Does(operation.Find("carry", ""), page.Command{Group: "Cue", Off: page.With(h, page.NeedEdit), Run: p.choose}),
 			{ID: "carry-accept", Name: "Accept for the song", Help: "carries the chosen song over to its new recording, as one step that can be undone; a recording of no song becomes a new one", Keys: []string{"Shift+Enter"}, Off: p.needAccept, Run: p.accept},
 			{ID: "carry-sure", Name: "Carry the sure ones alone", Help: "carries the chosen song over with the cues that are sure, and sets the others aside", Off: p.needSure, Run: p.acceptSure},
 			{ID: "carry-start", Name: "Start where the recording says", Help: "has the song start at the timecode that its new recording says, or leaves it where it starts", Off: p.needStart, Run: p.flipStart},
 			{ID: "carry-copies", Name: "Take the copies", Help: "puts the chosen cue also at the other places at which its music is heard now; with none chosen all cues", Off: p.needCopies, Run: p.copies},
 			{ID: "carry-unlock", Name: "Let ribbons go", Help: "forgets which stretches were placed by hand", Off: p.needLocked, Run: func() { p.place(nil) }},
 			both, old, is, fine, other, out,
-			page.Does(operation.Find("bring-back", ""), page.Command{ID: "bring-back", Off: p.needAside, Run: func() { p.h.AskFor(operation.Find("bring-back", ""), timeline.Ref{}, page.Form{}) }}),
 		}}
 }
 

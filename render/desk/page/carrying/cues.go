@@ -247,16 +247,6 @@ func (p *Carrying) needCopies() string {
 	return ""
 }
 
-func (p *Carrying) needAside() string {
-	if why := page.NeedEdit(p.h); why != "" {
-		return why
-	}
-	if !slices.ContainsFunc(p.h.Show().Songs, func(g *timeline.Song) bool { return len(g.Asides) > 0 }) {
-		return "nothing was set aside"
-	}
-	return ""
-}
-
 // say takes the user's word on the chosen cue, or takes it back where it was said before, and goes on to the next one that wants a look.
 func (p *Carrying) say(w carry.Word) {
 	a, x := p.Chosen(), p.item()

@@ -1,0 +1,166 @@
+package app
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"emberbeat/audio"
+	"emberbeat/audio/testsound"
+	"emberbeat/render/desk/page/carrying"
+	"emberbeat/shows"
+	"emberbeat/shows/arrival"
+	"emberbeat/shows/example"
+	"emberbeat/timeline"
+	"emberbeat/timeline/carry"
+)
+
+// oneSong starts an App on a show that has one song of the example alone, with its recording.
+func oneSong(t *testing.T, slug string) (*hand, timeline.ID) {
+	t.Helper()
+	h := newHand(t)
+	h.dir = filepath.Join(t.TempDir(), "show")
+	require.NoError(t, example.CopyTo(h.dir))
+	l, err := shows.Load(h.dir)
+	require.NoError(t, err)
+	var song timeline.ID
+	for _, g := range l.Show.Songs {
+		if g.Slug == slug {
+			song = g.ID
+			continue
+		}
+		require.NoError(t, os.Remove(filepath.Join(h.dir, filepath.FromSlash(g.Audio.Path))))
+	}
+	require.NotEmpty(t, song)
+	require.NoError(t, h.a.Open(h.dir))
+	h.a.song.GoSong(song)
+	h.step()
+	h.settle()
+	return h, song
+}
+
+// cutRecording writes a song's recording without a stretch, and gives the file.
+func cutRecording(t *testing.T, h *hand, song timeline.ID, from, to timeline.Time) string {
+	t.Helper()
+	src, err := audio.Open(h.a.work.Session.Recording(&h.a.work.Show.Song(song).SongHead))
+	require.NoError(t, err)
+	defer src.Close()
+	pcm := audio.NewPCM(src)
+	require.NoError(t, audio.Run(context.Background(), src, 0, pcm.Write))
+	a, b := from.Samples(pcm.Rate)*int64(pcm.Channels), to.Samples(pcm.Rate)*int64(pcm.Channels)
+	path := filepath.Join(t.TempDir(), "from the mixer.wav")
+	require.NoError(t, testsound.WriteWAV16(path, pcm.Rate, pcm.Channels, slices.Delete(pcm.Samples, int(a), int(b))))
+	return path
+}
+
+// onDisk gives every file of a folder but the recordings, by its path.
+func onDisk(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	files := map[string]string{}
+	require.NoError(t, filepath.Walk(dir, func(path string, info os.FileInfo, err error) error {
+		if err == nil && !info.IsDir() && strings.HasSuffix(path, ".toml") {
+			b, err := os.ReadFile(path)
+			files[path] = string(b)
+			return err
+		}
+		return err
+	}))
+	return files
+}
+
+// A recording with two bars cut is looked at on its page: the song is found by what is heard, what is lost is told, words are kept in the
+// proposal, and accepting it is one step, which undo takes back to the same bytes.
+func TestRecordingIsCarriedOver(t *testing.T) {
+	h, song := oneSong(t, "kettle-lightning")
+	g := h.a.work.Show.Song(song)
+	first := g.Beats.Locate(g.Beats.At(timeline.BarBeat{Bar: 17})).Bar
+	from, to := g.Beats.BarStart(first), g.Beats.BarStart(first+2)
+	before := onDisk(t, h.dir)
+	file := cutRecording(t, h, song, from, to)
+
+	require.True(t, h.a.Use("book-carry"))
+	h.step()
+	require.Contains(t, textsOf(h.frame.Panels), "No recording was looked at yet")
+	h.a.Drop([]string{file})
+	h.settle()
+	h.step()
+	p := h.a.families[carryFamily].State.(*carrying.Carrying)
+	require.Len(t, p.List, 1)
+	a := p.List[0]
+	require.Equal(t, arrival.Carries, a.Verdict, a.Why)
+	require.Equal(t, song, a.Song)
+	require.Contains(t, textsOf(h.frame.Panels), "Kettle Lightning")
+	c := a.Proposal.Counts()
+	require.Equal(t, len(g.Cues), c.Sure+c.Look+c.Lost, "every cue is counted once")
+	lost := 0
+	for _, q := range g.Cues {
+		if at, ok := q.At.In(g.Beats); ok && at >= from+timeline.Second/10 && at < to-timeline.Second/10 {
+			lost++
+		}
+	}
+	require.Positive(t, lost)
+	require.GreaterOrEqual(t, c.Lost+c.Look, lost)
+	require.Greater(t, c.Sure, len(g.Cues)/2)
+	require.Len(t, p.Lay.Bands(), 2, "before the cut and after it")
+
+	// Words, by their keys.
+	h.checked()
+	rows := p.Rows(a)
+	i := slices.IndexFunc(rows, func(x *carry.Item) bool { return x.Cue() && x.Status == carry.Lost && x.Next != nil })
+	require.GreaterOrEqual(t, i, 0)
+	p.Cues.Only(i)
+	x := rows[i]
+	h.in.Text = []rune("3")
+	h.key("3")
+	require.Equal(t, carry.Other, x.Said)
+	require.NotNil(t, x.Is)
+	require.Equal(t, c.Lost-1, a.Proposal.Counts().Lost)
+	p.Cues.Only(i)
+	h.key("3")
+	require.Empty(t, x.Said, "the same key takes it back")
+	j := slices.IndexFunc(p.Rows(a), func(x *carry.Item) bool { return x.Cue() && x.Status == carry.Exact })
+	p.Cues.Only(j)
+	h.key("Delete")
+	require.Equal(t, carry.Out, rows[j].Said)
+	require.Equal(t, c.Lost+1, a.Proposal.Counts().Lost)
+	p.Cues.Only(j)
+	h.key("Enter")
+	require.Equal(t, carry.Fine, rows[j].Said)
+	require.Equal(t, before, onDisk(t, h.dir), "nothing is changed before it is accepted")
+	undo, _ := h.a.work.Session.Labels()
+	require.Empty(t, undo)
+
+	h.key("Shift+Enter")
+	h.settle()
+	h.step()
+	is := h.a.work.Show.Song(song)
+	require.Equal(t, a.Heard.Ident.FileHash, is.Audio.FileHash)
+	require.True(t, a.Accepted(h.a.work.Show))
+	require.Len(t, is.Cues, len(g.Cues)-c.Lost)
+	require.Len(t, is.Asides, c.Lost+lostBeside(a), "what is lost is set aside")
+	undo, _ = h.a.work.Session.Labels()
+	require.Len(t, undo, 1, "it is one step")
+	require.NotEmpty(t, h.a.byID("carry-accept").off(h.a), "it is carried over already")
+	h.key("Ctrl+Z")
+	h.settle()
+	require.NoError(t, h.a.work.Session.Save())
+	require.Equal(t, before, onDisk(t, h.dir), "undo gives the same bytes")
+	require.False(t, a.Accepted(h.a.work.Show))
+	require.Empty(t, h.a.byID("carry-accept").off(h.a), "it can be accepted again")
+}
+
+// lostBeside counts what is lost and no cue.
+func lostBeside(a *arrival.Arrival) (n int) {
+	for i := range a.Proposal.Items {
+		if x := &a.Proposal.Items[i]; !x.Cue() && x.Status == carry.Lost && (x.Ref.ID != "" || x.Ref.Kind == timeline.AsideLock) {
+			n++
+		}
+	}
+	return n
+}
+
