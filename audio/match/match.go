@@ -10,6 +10,7 @@ package match
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"emberbeat/timeline"
@@ -48,15 +49,17 @@ func Match(ctx context.Context, old, new *Side) (*timeline.TimeMap, error) {
 	if err != nil {
 		return nil, err
 	}
-	// a song that is played anew from the same notes is much like the same sound
-	firm := slices.DeleteFunc(slices.Clone(runs), func(r run) bool { return !r.exact && r.confidence < firmly })
+	// a song that is played anew from the same notes is much like the same sound, and
+	// a drum that was sampled once is the same sound wherever it is struck
+	firm := slices.DeleteFunc(slices.Clone(runs), func(r run) bool { return !r.exact && r.confidence < firmly || r.length < lasting })
 	if leftOf(old.Duration, firm, false) >= worthSearching && leftOf(new.Duration, firm, true) >= worthSearching {
 		more, err := playedAnew(ctx, old, new, firm)
 		if err != nil {
 			return nil, err
 		}
 		if len(more) > 0 {
-			runs = append(firm, more...)
+			short := slices.DeleteFunc(runs, func(r run) bool { return !r.exact || r.length >= lasting || contradicted(r, more) })
+			runs = slices.Concat(firm, short, more)
 		}
 	}
 	return timeMap(old.Duration, new.Duration, runs), nil
@@ -66,6 +69,25 @@ func Match(ctx context.Context, old, new *Side) (*timeline.TimeMap, error) {
 // played anew. Of edits that change speed or key the least sure has .93, of songs
 // played by others from the same notes the surest .86.
 const firmly = 0.9
+
+// lasting is how long, in seconds, a run of the same sound must be to stand against
+// the song played anew; a shorter one stands where that does not say otherwise.
+const lasting = 4.0
+
+// samePlace is how far, in seconds, two runs may differ and mean the same place.
+const samePlace = 0.05
+
+// contradicted says whether runs take what a run takes of the new recording from
+// another place of the old one.
+func contradicted(r run, by []run) bool {
+	at := r.new + r.length/2
+	for _, o := range by {
+		if o.new <= at && at < o.newEnd() && math.Abs(o.old+(at-o.new)*o.rate-(r.old+r.length/2*r.rate)) > samePlace {
+			return true
+		}
+	}
+	return false
+}
 
 // leftOf gives the longest stretch of one recording that no run holds.
 func leftOf(duration float64, runs []run, ofNew bool) float64 {
