@@ -60,7 +60,7 @@ var rooms = map[string]row{
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
 	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
-	"shows/arrival":              upTo(700, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake", "shows/report/carried"),
+	"shows/arrival":              upTo(900, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake", "shows/report/carried"),
 	"shows/example":              upTo(500),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
@@ -75,7 +75,7 @@ var rooms = map[string]row{
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
-	"render/desk/app":            upTo(5720, anyRoom), // the window without its engine
+	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(620, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/carrying":  upTo(1200, "timeline", "timeline/carry", "timeline/operation", "audio", "shows/arrival", "shows/report/carried", "shows/report/evening", "render", "render/widget", "render/desk/page"),
