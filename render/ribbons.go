@@ -133,8 +133,8 @@ func (d *Ribbons) Time(pixels int) timeline.Time {
 }
 
 func (d *Ribbons) stretch(row image.Rectangle, t Span) image.Rectangle {
-	from := d.X(t.From)
-	return image.Rect(from, row.Min.Y, max(d.X(t.To), from+d.s.Px(1)), row.Max.Y)
+	from := min(max(d.X(t.From), d.Axis.Min.X), d.Axis.Max.X)
+	return image.Rect(from, row.Min.Y, min(max(d.X(t.To), from+d.s.Px(1)), d.Axis.Max.X), row.Max.Y)
 }
 
 // strip draws a recording: its sections and its sound.

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"image"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,7 +13,9 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
+	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/carrying"
+	"emberbeat/render/widget"
 	"emberbeat/shows"
 	"emberbeat/shows/arrival"
 	"emberbeat/shows/example"
@@ -131,6 +134,32 @@ func TestRecordingIsCarriedOver(t *testing.T) {
 	p.Cues.Only(j)
 	h.key("Enter")
 	require.Equal(t, carry.Fine, rows[j].Said)
+
+	// A ribbon that is dragged is put where it is dropped, and the song is carried again with it.
+	was := a.Proposal
+	at := middle(p.Lay.Between).Add(image.Pt(h.a.Scale().Px(200), 0))
+	require.Equal(t, 1, p.Lay.BandAt(at))
+	h.drag(at, at.Sub(image.Pt(30, 0)), widget.Alt)
+	require.Len(t, a.Locked(), 1)
+	require.NotSame(t, was, a.Proposal)
+	moved := a.Locked()[0]
+	require.Equal(t, was.Map.Runs[len(was.Map.Runs)-1].Old, moved.Old)
+	require.Less(t, moved.New, was.Map.Runs[len(was.Map.Runs)-1].New)
+	require.Equal(t, moved.OldEnd-moved.Old, moved.NewEnd-moved.New)
+	h.step()
+	require.Contains(t, textsOf(h.frame.Panels), "placed by hand")
+	require.True(t, h.a.Use("carry-unlock"))
+	require.Empty(t, a.Locked())
+	require.Equal(t, was.Map, a.Proposal.Map)
+	require.Equal(t, []int{was.Counts().Sure, was.Counts().Look, was.Counts().Lost}, []int{a.Proposal.Counts().Sure, a.Proposal.Counts().Look, a.Proposal.Counts().Lost}, "words stay where the places do")
+
+	// What comes of accepting it: findings that come and go, as they are foreseen.
+	p.Tab = 1
+	h.step()
+	f := h.foreseen()
+	require.NoError(t, f.Err)
+	h.step()
+	require.Contains(t, strings.ReplaceAll(textsOf(h.frame.Panels), "\n", " "), "Here: "+f.Text())
 	require.Equal(t, before, onDisk(t, h.dir), "nothing is changed before it is accepted")
 	undo, _ := h.a.work.Session.Labels()
 	require.Empty(t, undo)
@@ -164,3 +193,39 @@ func lostBeside(a *arrival.Arrival) (n int) {
 	return n
 }
 
+// Stretches of recordings are heard one after the other in the place of the song, which comes back after them; a second press ends them, and
+// so does another page.
+func TestStretchesAreHeardInTheirOrder(t *testing.T) {
+	h := withExample(t)
+	other := filepath.Join(t.TempDir(), "other.wav")
+	require.NoError(t, testsound.WriteWAV16(other, 8000, 1, make([]int16, 16000)))
+	file := h.a.work.Session.Recording(&h.a.work.Show.Song(h.a.work.Song).SongHead)
+	was := h.a.work.View().Playhead
+	ms := timeline.Millisecond
+	h.a.Hear(page.Stretch{File: file, From: timeline.Second, To: timeline.Second + 60*ms}, page.Stretch{File: other, From: 0, To: 60 * ms})
+	require.Equal(t, 0, h.a.Hearing())
+	h.until(func() bool { return h.a.Hearing() < 0 })
+	require.True(t, h.log.has("hearing 0 from="+timeline.Second.String()))
+	require.True(t, h.log.has("hearing 1 from="+timeline.Time(0).String()))
+	require.True(t, h.log.has("heard all"))
+	require.Equal(t, was, h.a.work.View().Playhead, "the song's own playhead stays")
+	h.a.song.Seek(10 * timeline.Second) // the other one is 2 s long
+	h.step()
+	h.a.Use("play")
+	h.until(func() bool { return h.a.song.Heard() > 10*timeline.Second+50*ms })
+	h.a.Use("play")
+
+	h.a.Hear(page.Stretch{File: other, From: 0, To: 2 * timeline.Second})
+	h.step()
+	h.a.Hear()
+	require.Equal(t, -1, h.a.Hearing())
+	h.a.Hear(page.Stretch{File: other, From: 0, To: 2 * timeline.Second})
+	h.a.Use("book-rules")
+	require.Equal(t, -1, h.a.Hearing())
+
+	// A recording that is not there says so, and nothing is waited for.
+	h.a.Hear(page.Stretch{File: filepath.Join(t.TempDir(), "gone.wav"), To: timeline.Second})
+	h.until(func() bool { return h.a.Hearing() < 0 })
+	require.True(t, h.a.note.bad)
+	require.Contains(t, h.a.note.text, "gone.wav")
+}

@@ -32,7 +32,9 @@ func (a *App) Delta(k *widget.Stack, rows *widget.Selection, empty string) {
 // Foresee draws what edits would do to them.
 func (a *App) Foresee(k *widget.Stack, rows *widget.Selection, key string, edits ...timeline.Edit) {
 	f := a.work.Foresee(key, edits...)
-	a.ui.Label(k.Top(20), render.TypeLabel, render.InkText, "Here: "+f.Text())
+	text := "Here: " + f.Text()
+	h := a.ui.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, text) * 100 / int(a.Scale())
+	a.ui.Paragraph(k.Top(max(h, 20)), render.TypeLabel, render.InkText, text)
 	if f != nil && f.Done {
 		a.diffTable("diff", k.Rest(), rows, f.Findings, "No finding comes or goes.")
 	}

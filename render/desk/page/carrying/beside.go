@@ -2,8 +2,10 @@ package carrying
 
 import (
 	"image"
+	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/shows/arrival"
 	"emberbeat/timeline"
 	"emberbeat/timeline/carry"
@@ -13,8 +15,8 @@ import (
 func (p *Carrying) beside(r image.Rectangle, a *arrival.Arrival, m *made) {
 	u := p.h.UI()
 	k := u.Stack(r, 6)
-	p.tab = u.Tabs("beside", k.Top(26), []string{"The cue", "If you accept"}, p.tab)
-	if p.tab == 1 {
+	p.Tab = u.Tabs("beside", k.Top(26), []string{"The cue", "If you accept"}, p.Tab)
+	if p.Tab == 1 {
 		p.comes(k.Rest(), a, m)
 		return
 	}
@@ -24,6 +26,10 @@ func (p *Carrying) beside(r image.Rectangle, a *arrival.Arrival, m *made) {
 		return
 	}
 	s := u.Scene()
+	if text := page.Upper(why(&row{x, lineOf(m.report, x)})); text != "" {
+		h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, text) * 100 / int(s.Scale)
+		u.Paragraph(k.Bottom(h+2), render.TypeSmall, render.InkSecondary, text)
+	}
 	far := reach(a.Proposal.Song.Beats, x.WasAt)
 	look := p.lookOf(x)
 	now := p.h.Hearing()
@@ -69,8 +75,8 @@ func (p *Carrying) comes(r image.Rectangle, a *arrival.Arrival, m *made) {
 		return
 	}
 	f := &m.report.Files[0]
-	lines := append(f.More()[1:], m.evening...) // what was done to the recording stands in the list above
-	for _, line := range lines {
+	for _, line := range slices.Concat(f.More(), m.evening) {
+		line = page.Upper(line)
 		h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, line) * 100 / int(u.Scene().Scale)
 		if k.Rest().Dy() < u.Px(h+120) {
 			break

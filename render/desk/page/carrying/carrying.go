@@ -31,6 +31,7 @@ type Carrying struct {
 	Songs widget.Selection   // of List
 	Cues  widget.Selection   // of the rows of the chosen recording
 	Lay   *render.Ribbons    // as they were drawn last; nil before
+	Tab   int                // of what stands beside the cues: the sound around one, or what comes of accepting
 
 	h     page.Host
 	desk  *arrival.Desk
@@ -38,7 +39,6 @@ type Carrying struct {
 	err   error
 	view  render.RibbonView
 	only  string // which cues are listed
-	tab   int    // of what stands beside the cues
 	diff  widget.Selection
 	focus string // what gets the focus next
 

@@ -99,8 +99,8 @@ func (p *Carrying) cues(r image.Rectangle, a *arrival.Arrival, m *made) {
 	u := p.h.UI()
 	k := u.Stack(r, 4)
 	c := &m.report.Files[0].Counts
+	u.Label(k.Top(20), render.TypeStrong, render.InkText, fmt.Sprintf("%s: %d sure, %d look once, %d lost", page.Counted(c.Sure+c.Look+c.Lost, "cue"), c.Sure, c.Look, c.Lost))
 	head := u.Stack(k.Top(24), 6)
-	u.Label(head.Left(270), render.TypeStrong, render.InkText, fmt.Sprintf("%s: %d sure, %d look once, %d lost", page.Counted(c.Sure+c.Look+c.Lost, "cue"), c.Sure, c.Look, c.Lost))
 	for _, chip := range chips {
 		n := 0
 		for _, x := range m.rows {
@@ -133,7 +133,7 @@ func (p *Carrying) cues(r image.Rectangle, a *arrival.Arrival, m *made) {
 		p.focus = ""
 	}
 	spec := widget.TableSpec{Rows: len(list), Empty: "Nothing of this kind.",
-		Columns: []widget.Column{{Title: "Cue", Width: 150}, {Title: "Old", Width: 74}, {Title: "New", Width: 74}, {Title: "Moves by", Width: 76, Right: true}, {Title: "How sure", Width: 70, Right: true}, {Title: "Said", Width: 50}, {Title: "Why"}},
+		Columns: []widget.Column{{Title: "Cue", Width: 140}, {Title: "Old", Width: 62}, {Title: "New", Width: 62}, {Title: "Moves by", Width: 68, Right: true}, {Title: "Sure", Width: 60, Right: true}, {Title: "Said", Width: 44}, {Title: "Why"}},
 		Cell:    func(b []byte, row, col int) []byte { return append(b, cueCell(&list[row], col)...) },
 		Ink: func(row int) render.Ink {
 			if x := list[row].item; x.Look() || x.Status == carry.Lost {
@@ -173,7 +173,12 @@ func cueCell(r *row, col int) string {
 	case 5:
 		return string(x.Said)
 	}
-	cells := l.Cells()
+	return why(r)
+}
+
+// why says in a clause what there is to know of a row.
+func why(r *row) string {
+	cells := r.line.Cells()
 	return cells[len(cells)-1]
 }
 
