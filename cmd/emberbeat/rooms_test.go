@@ -78,7 +78,7 @@ var rooms = map[string]row{
 	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(620, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
-	"render/desk/page/carrying":  upTo(1200, "timeline", "timeline/carry", "timeline/operation", "audio", "shows/arrival", "shows/report/carried", "shows/report/evening", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/carrying":  upTo(1400, "timeline", "timeline/carry", "timeline/operation", "audio", "shows/arrival", "shows/report/carried", "shows/report/evening", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/circuits":  upTo(110, "timeline", "shows/report/load", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/conflicts": upTo(300, "timeline", "timeline/merge", "shows/report/merged", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/nights":    upTo(400, "timeline", "timeline/operation", "shows/report", "shows/report/load", "render", "render/widget", "render/desk/page"),

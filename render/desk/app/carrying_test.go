@@ -181,6 +181,31 @@ func TestRecordingIsCarriedOver(t *testing.T) {
 	require.Equal(t, before, onDisk(t, h.dir), "undo gives the same bytes")
 	require.False(t, a.Accepted(h.a.work.Show))
 	require.Empty(t, h.a.byID("carry-accept").off(h.a), "it can be accepted again")
+
+	// Several at once, worst first: one that cannot be read, one of the song, one of none, which is offered as a new song.
+	noise, text := filepath.Join(t.TempDir(), "overture.wav"), filepath.Join(t.TempDir(), "notes.wav")
+	require.NoError(t, testsound.WriteWAV16(noise, 8000, 1, testsound.Noise(40000, 7)))
+	require.NoError(t, os.WriteFile(text, []byte("remember the confetti"), 0o600))
+	h.a.Drop([]string{noise, file, text})
+	h.settle()
+	h.step()
+	var verdicts []arrival.Verdict
+	for _, a := range p.List {
+		verdicts = append(verdicts, a.Verdict)
+	}
+	require.Equal(t, []arrival.Verdict{arrival.Unread, arrival.Carries, arrival.NoSong}, verdicts)
+	require.NotEmpty(t, h.a.byID("carry-accept").off(h.a), "what cannot be read cannot be accepted")
+	p.Songs.Only(2)
+	h.step()
+	require.Contains(t, textsOf(h.frame.Panels), "new song")
+	songs := len(h.a.work.Show.Songs)
+	require.True(t, h.a.Use("carry-accept"))
+	h.settle()
+	h.step()
+	require.Len(t, h.a.work.Show.Songs, songs+1)
+	require.Equal(t, p.List[2].Free.String(), h.a.work.Show.Song(p.List[2].Song).Start.String(), "it starts where that was offered")
+	require.Contains(t, textsOf(h.frame.Panels), "\nadded\n")
+	require.Contains(t, textsOf(h.frame.Panels), "It is the song “overture” now")
 }
 
 // lostBeside counts what is lost and no cue.

@@ -273,7 +273,10 @@ func (p *Carrying) draw(r image.Rectangle) {
 		for _, line := range f.More() {
 			text += " " + page.Upper(line) + "."
 		}
-		if a.Verdict == arrival.NoSong && !a.Accepted(p.h.Show()) {
+		switch {
+		case a.Verdict == arrival.NoSong && a.Accepted(p.h.Show()):
+			text = "It is the song “" + songName(p.h.Show(), a) + "” now; undo takes that back."
+		case a.Verdict == arrival.NoSong:
 			text += " Accept it with " + p.h.Key("carry-accept") + ": it is added as a new song."
 		}
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkText, text)

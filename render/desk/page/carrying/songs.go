@@ -44,7 +44,7 @@ func (p *Carrying) songs(r image.Rectangle) {
 	}
 	spec := widget.TableSpec{Rows: len(p.List),
 		Columns: []widget.Column{{Title: "Song", Width: 130}, {Title: "Recording", Width: 120}, {Title: "What was done to it"}, {Title: "Sure", Width: 44, Right: true}, {Title: "Look", Width: 44, Right: true},
-			{Title: "Lost", Width: 44, Right: true}, {Title: "Start", Width: 110}, {Title: "", Width: 90}},
+			{Title: "Lost", Width: 44, Right: true}, {Title: "Start", Width: 110}, {Title: "", Width: 100}},
 		Cell: func(b []byte, row, col int) []byte { return append(b, cell(p.List[row], col)...) },
 		Ink: func(row int) render.Ink {
 			if p.List[row].Accepted(show) {
@@ -66,7 +66,10 @@ func songName(show *timeline.Show, a *arrival.Arrival) string {
 	if g := show.Song(a.Song); g != nil {
 		return g.FullTitle()
 	}
-	return "a new song"
+	if a.Verdict == arrival.NoSong {
+		return "a new song"
+	}
+	return ""
 }
 
 // startText says where a song starts, and where its recording says that it does.
@@ -84,6 +87,8 @@ func startText(show *timeline.Show, a *arrival.Arrival, start string) string {
 // state says how a recording stands.
 func state(show *timeline.Show, a *arrival.Arrival) string {
 	switch {
+	case a.Accepted(show) && a.Verdict == arrival.NoSong:
+		return "added"
 	case a.Accepted(show):
 		return "carried over"
 	case a.Verdict == arrival.Carries:
