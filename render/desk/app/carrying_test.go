@@ -206,6 +206,26 @@ func TestRecordingIsCarriedOver(t *testing.T) {
 	require.Equal(t, p.List[2].Free.String(), h.a.work.Show.Song(p.List[2].Song).Start.String(), "it starts where that was offered")
 	require.Contains(t, textsOf(h.frame.Panels), "\nadded\n")
 	require.Contains(t, textsOf(h.frame.Panels), "It is the song “overture” now")
+
+	// A song that was changed meanwhile is carried as it stands; and a key of the page is no letter that the list is searched for.
+	b := p.List[1]
+	p.Songs.Only(1)
+	h.step()
+	stale := b.Proposal
+	rows = p.Rows(b)
+	lane := h.a.work.Show.Song(song).Cue(rows[len(rows)-1].Ref.ID).Lane
+	require.NotEqual(t, lane, h.a.work.Show.Song(song).Cue(rows[1].Ref.ID).Lane)
+	require.True(t, h.a.Do("name", func(d *timeline.Draft) error {
+		return d.Set(timeline.Ref{Kind: "lane", Song: song, ID: lane}, "name", timeline.Value{Text: "3 high"})
+	}))
+	h.step()
+	require.NotSame(t, stale, b.Proposal)
+	h.key("Enter") // from the recordings to the cues
+	p.Cues.Only(0)
+	h.in.Text = []rune("3")
+	h.key("3")
+	require.Equal(t, carry.Other, p.Rows(b)[0].Said)
+	require.Equal(t, 1, p.Cues.Cursor, "on to the next one that wants a look")
 }
 
 // lostBeside counts what is lost and no cue.
