@@ -8,15 +8,15 @@ func arrangeCommand(t *talk) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "arrange SHOW ACTION …",
 		Short: "make versions of a song: whose cues they play, and where",
-		Long: `Make versions of a song: an album cut, a festival edit, a new mix. A version is a
-song of its own, with its recording, beats and start. It shares the cues of the
-song it is a version of, at their places in its own recording, or has cues of
-its own.
+		Long: `Make versions of a song: an album cut, a festival edit, a new mix. A version is
+a song of its own, with its recording, beats and start. It shares the cues of
+the song it is a version of, at their places in its own recording, or has cues
+of its own.
 
 ` + v.help() + `
 
-Which version is played say emberbeat set SHOW version and, for one night,
-emberbeat night SHOW version.`,
+"emberbeat set SHOW version" chooses the version that a set plays, and
+"emberbeat night SHOW version" that of one night.`,
 		Example: `  emberbeat arrange tour new "Slow Matches" "festival edit"
   emberbeat arrange tour map "Slow Matches (festival edit)" "0..1:02.5 to=0.4..1:02.9" --dry-run
   emberbeat arrange tour separate "Slow Matches (festival edit)"

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"encoding/json"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -70,7 +71,11 @@ func TestCutForTheNight(t *testing.T) {
 	require.Equal(t, "power is short", h.night().Cuts[cuts].Reason)
 	require.Equal(t, f.Cues, played-cuesPlayed(h.a.work.Plan))
 	h.checked()
-	require.Equal(t, f.Findings, h.a.work.Delta)
+	was, err := json.Marshal(f.Findings)
+	require.NoError(t, err)
+	is, err := json.Marshal(h.a.work.Delta)
+	require.NoError(t, err)
+	require.JSONEq(t, string(was), string(is))
 	h.key("Ctrl+Z")
 	require.Len(t, h.night().Cuts, cuts)
 	require.Empty(t, h.a.work.Show.Head.Note, "the tour stays as it is")
