@@ -9,8 +9,9 @@ func copyCommand(t *talk) *cobra.Command {
 		Use:   "copy SHOW FROM TO",
 		Short: "copy cues from song to song, by bars or by section",
 		Long: `Copy the cues of some bars of the song FROM, or of its sections of a name, into
-the song TO, or elsewhere in the same song. They keep their places in their bars,
-on the beats of TO, and their arm, condition and warm-up windows come with them.
+the song TO, or elsewhere in the same song. They keep their places in their
+bars, on the beats of TO, and their arm, condition and warm-up windows come with
+them.
 
 A cue is not placed where TO has fewer bars, another metre, or a cue alike;
 --dry-run says what goes where, and what does not. Lanes that TO has not are
