@@ -37,22 +37,23 @@ Each recording is compared with those of the show by what is heard, and its song
 is found by that and not by its name; --song says which one it is.
 
 Cues, windows, sections, markers, phrases, the beat map and the user's word to
-the ear go where their music has gone, and the recording is copied into the show.
+the ear go where their music has gone, and the recording is copied into the
+show.
 
-  exact    the music is the same to the sample       moved   it stands elsewhere
-  matched  by beats and sounds                       copied  it is heard twice now
-  check    somebody has to look                      lost    it is heard no more
+  exact    the music is the same to the sample     moved   it stands elsewhere
+  matched  by beats and sounds                     copied  it is heard twice now
+  check    somebody has to look                    lost    it is heard no more
 
-Nothing is deleted: what is lost is set aside with where it stood, and emberbeat
-bring-back puts it into the song again; list SHOW asides lists it. Copies are made
-where --take says so. Cues that want a look are told by check until confirm says
-that they stand right.
+Nothing is deleted: what is lost is set aside with where it stood, and
+emberbeat bring-back puts it into the song again; list SHOW asides lists it.
+Copies are made where --take says so. Cues that want a look are told by check
+until confirm says that they stand right.
 
 Look first with --dry-run: it lists worst first what would become of each cue,
 which findings come and go, and what the evening comes to. --undo takes a song
-back to what it was before, as the older saves have it. --format writes the list
-as a sheet. The exit code is 1 where something wants a look or is set aside, or a
-recording is not carried over.`,
+back to what it was before, as the older saves have it. --format writes the
+list as a sheet. The exit code is 1 where something wants a look or is set
+aside, or a recording is not carried over.`,
 		Example: `  emberbeat carry tour "new mixes" --dry-run
   emberbeat carry tour song.wav --dry-run --json`,
 		Args: func(c *cobra.Command, args []string) error {
@@ -214,8 +215,8 @@ func bringBackCommand(t *talk) *cobra.Command {
 		Short: "put back into its song what was set aside",
 		Long: `Put back into its song a cue, marker, section or phrase that was set aside when
 the song was carried over to a new recording. emberbeat list SHOW asides lists
-what was, with where it stood; --at says where it stands now. On the recording it
-stood on it comes back to its own place.`,
+what was, with where it stood; --at says where it stands now. On the recording
+it stood on it comes back to its own place.`,
 		Example: `  emberbeat list tour asides
   emberbeat bring-back tour --help`,
 		Args:              takes("SHOW", "ASIDE"),

@@ -32,21 +32,21 @@ func mergeCommand(t *talk) *cobra.Command {
 		Use:   "merge SHOW THEIRS",
 		Short: "join two people's edits of a show",
 		Long: `Join two people's edits of one show, record by record and field by field. What
-they did to different things is done, and nothing is asked; what they did to the
-same thing in two ways is a conflict, and nothing of either is lost. Comments and
-keys that this program does not know stay from both.
+they did to different things is done, and nothing is asked; what they did to
+the same thing in two ways is a conflict, and nothing of either is lost.
+Comments and keys that this program does not know stay from both.
 
   merge SHOW THEIRS               theirs into SHOW, as one save
   merge BASE OURS THEIRS --out DIR   into a new folder
   merge SHOW --resolve            the conflicts that are not settled yet
   merge SHOW --check              after a merge by git: what it made
 
---base names the show that both started from: a folder, an older save (tour@3) or
-a revision in a git repository (tour@HEAD~2). Without it, that kept save of SHOW is
-taken which is nearest to THEIRS, and named. --choose settles conflicts: ours,
-theirs, base or both, for all that offer it, or CONFLICT=ours for one, by its
-number or key. What is not settled stays in the show with all its choices, and
-the show opens all the same.
+--base names the show that both started from: a folder, an older save (tour@3)
+or a revision in a git repository (tour@HEAD~2). Without it, that kept save of
+SHOW is taken which is nearest to THEIRS, and named. --choose settles
+conflicts: ours, theirs, base or both, for all that offer it, or CONFLICT=ours
+for one, by its number or key. What is not settled stays in the show with all
+its choices, and the show opens all the same.
 
 Findings that the joined show has and neither of the two are named: both loaded
 one output, gave one address, took one hour of timecode.

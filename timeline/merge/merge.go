@@ -251,7 +251,7 @@ func (m *merger) beside(k *timeline.Kind, r timeline.Ref, t timeline.Record) (Op
 	if k.Name == "show" || k.Name == "setting" || k.Field("slug") != nil {
 		return Option{}, false // there is one of them, or its name is that of a file
 	}
-	id := r.ID
+	var id timeline.ID
 	for n := 2; ; n++ {
 		id = timeline.ID(fmt.Sprintf("%s-%d", r.ID[:min(len(r.ID), 36)], n))
 		if k.Find(m.ours, r.Song, id) == nil && k.Find(m.theirs, r.Song, id) == nil && k.Find(m.base, r.Song, id) == nil {

@@ -80,9 +80,7 @@ func (d *Diff) night(a, b *timeline.Show, c timeline.Change) {
 	for _, i := range apart(was, is) {
 		words = append(words, "no more "+i)
 	}
-	for _, i := range apart(is, was) {
-		words = append(words, i)
-	}
+	words = append(words, apart(is, was)...)
 	for _, i := range append(was, is...) {
 		said[i.List] = true
 	}
