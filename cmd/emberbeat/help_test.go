@@ -32,6 +32,7 @@ func TestEveryVerbTeaches(t *testing.T) {
 // The examples in the help of the verbs run as they stand, each in a folder
 // with the example show as tour and a recording as song.wav.
 func TestHelpExamplesRun(t *testing.T) {
+	heard := t.TempDir() // the songs are the same for all: they are listened to once
 	for _, c := range newRoot(newTalk(nil, nil, nil)).Commands() {
 		for _, line := range strings.Split(c.Example, "\n") {
 			if strings.TrimSpace(line) == "" {
@@ -39,6 +40,7 @@ func TestHelpExamplesRun(t *testing.T) {
 			}
 			t.Run(strings.TrimSpace(line), func(t *testing.T) {
 				inExampleFolder(t, true)
+				t.Setenv("EMBERBEAT_CACHE", heard)
 				writeGiven(t, line)
 				if c.Name() == "open" { // there is no window here
 					require.Equal(t, exitFile, runIn(t, shellWords(line)[1:]...))
