@@ -108,3 +108,19 @@ func TestWhatWasNotKeptIsNotMadeUp(t *testing.T) {
 	old.Played = nil
 	require.Nil(t, entered(t, &old, "n1", AfterShow{AllFired: true}).KeptFor("n1"))
 }
+
+// A running order without songs has no gap to refill in.
+func TestNoRefillIsProposedWithoutSongs(t *testing.T) {
+	s, err := small(t).Edit(func(d *Draft) error {
+		set := *d.Show().Sets[0]
+		set.Entries = nil
+		d.Put("", &set)
+		return nil
+	})
+	require.NoError(t, err)
+	p := Compile(s, nil)
+	for j := -1; j < 3; j++ {
+		_, ok := p.ProposeRefill(s.Rig.Supplies[0], j)
+		require.False(t, ok, "before song %d", j)
+	}
+}

@@ -75,7 +75,7 @@ func (p *Plan) refillBefore(s *Supply, j int) *PlannedRefill {
 // with nothing said of minutes and names; false where there is no song before,
 // where that may not be played, or where a refill is planned there already.
 func (p *Plan) ProposeRefill(s *Supply, j int) (Refill, bool) {
-	if j == 0 || p.Choices()[j-1] != "" || p.Set == nil {
+	if j <= 0 || j > len(p.Songs) || p.Set == nil || p.Choices()[j-1] != "" {
 		return Refill{}, false
 	}
 	f := Refill{Supply: s.ID, After: p.Songs[j-1].Entry.Song}
