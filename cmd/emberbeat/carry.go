@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
-	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -151,18 +150,7 @@ func (t *talk) arrived(ctx context.Context, desk *arrival.Desk, asked *operation
 	}
 	step, done := t.progress(what)
 	defer done()
-	var mu sync.Mutex
-	parts := map[string]float64{}
-	options := arrival.Options{Song: asked.Song, Take: asked.Take, Start: asked.Start, Progress: func(file string, part float64) {
-		mu.Lock()
-		defer mu.Unlock()
-		parts[file] = part
-		sum := 0.0
-		for _, p := range parts {
-			sum += p
-		}
-		step(sum / float64(len(files)))
-	}}
+	options := arrival.Options{Song: asked.Song, Take: asked.Take, Start: asked.Start, Progress: arrival.Whole(len(files), step)}
 	list, err := desk.Look(ctx, files, options)
 	var bad *timeline.ValueError
 	if errors.As(err, &bad) {

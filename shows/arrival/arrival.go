@@ -133,3 +133,20 @@ func Label(a *Arrival) string {
 	}
 	return "carry " + fmt.Sprintf("%q", a.Proposal.Song.FullTitle()) + " over to " + session.FileName(a.File)
 }
+
+// Whole makes of the parts done of each of n recordings, 0 to 1, the part done of
+// all, for Options.Progress.
+func Whole(n int, step func(float64)) func(file string, part float64) {
+	var mu sync.Mutex
+	parts := map[string]float64{}
+	return func(file string, part float64) {
+		mu.Lock()
+		defer mu.Unlock()
+		parts[file] = part
+		sum := 0.0
+		for _, p := range parts {
+			sum += p
+		}
+		step(sum / float64(n))
+	}
+}

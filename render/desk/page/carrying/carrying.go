@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"sync"
 
 	"emberbeat/audio"
 	"emberbeat/render"
@@ -110,18 +109,7 @@ func (p *Carrying) look(names []string) {
 	}
 	p.busy, p.err = true, nil
 	p.h.Meanwhile(name, func(ctx context.Context, progress func(float64)) (func(), error) {
-		var mu sync.Mutex
-		parts := map[string]float64{}
-		list, err := p.desk.Look(ctx, files, arrival.Options{Progress: func(file string, part float64) {
-			mu.Lock()
-			defer mu.Unlock()
-			parts[file] = part
-			sum := 0.0
-			for _, x := range parts {
-				sum += x
-			}
-			progress(sum / float64(len(files)))
-		}})
+		list, err := p.desk.Look(ctx, files, arrival.Options{Progress: arrival.Whole(len(files), progress)})
 		return func() { p.arrived(list) }, err
 	}, p.ended)
 }
