@@ -256,4 +256,15 @@ func TestSharedCuesInTheWindow(t *testing.T) {
 		h.step()
 		require.Same(t, was, h.a.work.Session.Show(), id)
 	}
+
+	// Where the cue is programmed, the same commands do what they say.
+	h.a.song.GoSong(song)
+	h.step()
+	for _, id := range []string{"nudge-on", "disable", "delete"} {
+		h.a.work.View().Choose(shared.Cues[0].ID)
+		was = h.a.work.Session.Show()
+		h.a.Use(id)
+		h.step()
+		require.NotSame(t, was, h.a.work.Session.Show(), id)
+	}
 }
