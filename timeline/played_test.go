@@ -124,3 +124,12 @@ func TestNoRefillIsProposedWithoutSongs(t *testing.T) {
 		require.False(t, ok, "before song %d", j)
 	}
 }
+
+// A supply that was removed has no refill, and asking for one is no fault.
+func TestNoRefillIsProposedForASupplyThatIsGone(t *testing.T) {
+	s := small(t)
+	p := Compile(s, nil)
+	require.Greater(t, len(p.Songs), 1)
+	_, ok := p.ProposeRefill(s.Rig.Supply("gone"), 1)
+	require.False(t, ok)
+}

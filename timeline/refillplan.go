@@ -72,10 +72,11 @@ func (p *Plan) refillBefore(s *Supply, j int) *PlannedRefill {
 }
 
 // ProposeRefill gives the refill that fills a supply in the gap before song j,
-// with nothing said of minutes and names; false where there is no song before,
-// where that may not be played, or where a refill is planned there already.
+// with nothing said of minutes and names; false where there is no such supply
+// (nil, as one that was removed is looked up), no song before, where that may
+// not be played, or where a refill is planned there already.
 func (p *Plan) ProposeRefill(s *Supply, j int) (Refill, bool) {
-	if j <= 0 || j > len(p.Songs) || p.Set == nil || p.Choices()[j-1] != "" {
+	if s == nil || j <= 0 || j > len(p.Songs) || p.Set == nil || p.Choices()[j-1] != "" {
 		return Refill{}, false
 	}
 	f := Refill{Supply: s.ID, After: p.Songs[j-1].Entry.Song}
