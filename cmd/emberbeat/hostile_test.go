@@ -127,8 +127,8 @@ func TestAnyTextInAnyOperationLeavesAShowThatLoads(t *testing.T) {
 			}
 		}
 		edit, err := o.Edit(at, args)
-		if err != nil {
-			return
+		if err != nil || edit == nil {
+			return // refused, or nothing to do
 		}
 		next, err := show.Edit(edit)
 		if err != nil {

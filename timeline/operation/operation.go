@@ -48,7 +48,8 @@ type At struct {
 func (o *Operation) New() any { return o.fresh() }
 
 // Edit gives the edit that the operation makes with arguments of its own. An
-// error about an argument names it in braces, as Spell reads it.
+// error about an argument names it in braces, as Spell reads it. Neither edit
+// nor error is there where nothing is left to do.
 func (o *Operation) Edit(at At, args any) (timeline.Edit, error) { return o.edit(at, args) }
 
 // Say tells what the operation does with arguments, or has done, in the one

@@ -31,6 +31,9 @@ func (a *App) doOperation(o *operation.Operation, on timeline.Ref, args any) boo
 		a.fail(err)
 		return false
 	}
+	if edit == nil {
+		return true // nothing was left to do
+	}
 	return a.doAsked(change{o.Say(a.work.Session.Show(), args), []timeline.Edit{edit}}, nil)
 }
 
