@@ -8,6 +8,7 @@ type kernel struct {
 	ratio  ratio
 	half   int64 // frames before the place, and after it
 	phases [][]float32
+	plain  *kernel // at full speed, where the song keeps its pitch at another; nil where it does not
 }
 
 const (

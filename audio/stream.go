@@ -71,7 +71,11 @@ func (t *Transport) jump(to cursor) {
 
 // leave lets what sounds fade out.
 func (t *Transport) leave() {
-	if t.started {
+	switch {
+	case !t.started:
+	case t.kernel.plain != nil:
+		t.tail = tail{t.grains.louder(), t.kernel.plain, fadeOut}
+	default:
 		t.tail = tail{t.now, t.kernel, fadeOut}
 	}
 }
@@ -86,6 +90,8 @@ func (t *Transport) enter() {
 	speed := t.kernel.ratio
 	if !t.started {
 		speed.num = 0
+	} else if t.kernel.plain != nil {
+		t.grains.begin(t.song, t.kernel.plain, t.now, t.kernel.ratio)
 	}
 	t.history.add(t.streamed.Load(), t.now, speed)
 }
@@ -120,7 +126,7 @@ func (t *Transport) play(o *orders, samples [][2]float64) {
 			g *= float64(t.rise) / fadeIn
 			t.rise++
 		}
-		left, right := t.kernel.at(t.song, c)
+		left, right := t.sound(c)
 		samples[i] = [2]float64{left * g, right * g}
 		if c.frac += r.num; c.frac >= r.den {
 			c.pos += c.frac / r.den
@@ -132,6 +138,14 @@ func (t *Transport) play(o *orders, samples [][2]float64) {
 	t.fade(samples, o)
 	t.now = c
 	t.streamed.Add(int64(len(samples)))
+}
+
+// sound gives left and right at a place.
+func (t *Transport) sound(c cursor) (left, right float64) {
+	if t.kernel.plain != nil {
+		return t.grains.next(t.song, c, t.kernel.ratio)
+	}
+	return t.kernel.at(t.song, c)
 }
 
 // fade adds what fades out.

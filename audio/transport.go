@@ -30,6 +30,7 @@ type Transport struct {
 	rise    int // frames since the sound began or jumped, up to fadeIn
 	gain    gain
 	clicks  clicker
+	grains  grains // where the song keeps its pitch
 
 	// What follows is written there and read everywhere.
 	place    atomic.Int64 // song frame that comes next
@@ -64,7 +65,7 @@ const (
 // NewTransport plays song on a device of that rate. The song must not change.
 func NewTransport(song *PCM, rate int) *Transport {
 	t := &Transport{song: song.TwoChannels(), rate: int64(rate)}
-	t.clicks = newClicker(rate)
+	t.clicks, t.grains = newClicker(rate), newGrains(rate)
 	k := newKernel(newRatio(int64(song.Rate), int64(rate)))
 	t.kernel = k
 	t.gain = gain{value: 1, step: 100 / float64(rate)}
@@ -129,6 +130,21 @@ func (t *Transport) SetSpeed(num, den int) error {
 		return fmt.Errorf("speed %d/%d is outside 1/8 to 8", num, den)
 	}
 	k := newKernel(newRatio(int64(t.song.Rate)*int64(num), t.rate*int64(den)))
+	t.change(func(o *orders) { o.kernel = k })
+	return nil
+}
+
+// SetTempo plays at num/den times the song's speed, at its own pitch. It fails
+// outside 1/4 to 2, where nothing sounds like the song any more.
+func (t *Transport) SetTempo(num, den int) error {
+	switch {
+	case num <= 0 || den <= 0 || num > 2*den || den > 4*num:
+		return fmt.Errorf("tempo %d/%d is outside 1/4 to 2", num, den)
+	case num == den:
+		return t.SetSpeed(1, 1)
+	}
+	plain := newRatio(int64(t.song.Rate), t.rate)
+	k := &kernel{ratio: newRatio(int64(t.song.Rate)*int64(num), t.rate*int64(den)), plain: newKernel(plain)}
 	t.change(func(o *orders) { o.kernel = k })
 	return nil
 }

@@ -48,6 +48,11 @@ func (p *SongDrawer) Draw(s *Scene, th *Theme, v *SongView) *SongLayout {
 	s.Rect(v.Area, InkPanel)
 	p.title()
 	p.strip()
+	if v.Beats != nil {
+		p.beats()
+		s.PopClip()
+		return &p.SongLayout
+	}
 	p.sectionRow()
 	p.markerRow()
 	p.timecodeRow()

@@ -10,6 +10,7 @@ import (
 // is right of the gutter. A part that is not shown is empty.
 type SongLayout struct {
 	Title, Transport, Strip, Sections, Markers, Timecode, Bars, Wave, Energy, Lanes, Density, Findings, List, Legend, Foot image.Rectangle
+	Doubt, Tools, Readings, Keep                                                                                           image.Rectangle // of the beat strip
 
 	Left, Right int // ends of the time axis
 	Show        Span
@@ -54,6 +55,10 @@ func Layout(v *SongView, scale Scale) SongLayout {
 	l.Title = down.take(titleHeight)
 	l.Transport = down.take(v.Transport)
 	l.Strip = down.takeIf(v.Strip, stripHeight)
+	if v.Beats != nil {
+		l.layBeats(v, scale, &down)
+		return l
+	}
 	l.Sections = down.takeIf(len(v.Data.sections) > 0, sectionHeight)
 	l.Markers = down.takeIf(len(v.Data.markers) > 0, markerHeight)
 	l.Timecode = down.take(rulerHeight)

@@ -53,9 +53,10 @@ type SongView struct {
 	Window timeline.Time // length of the density window, 0 = ten seconds
 	Limit  int           // hits in Window that should not be exceeded, 0 = none given
 
-	Transport int  // logical height left free below the title line for the transport
-	Strip     bool // the whole song above the part shown
-	List      bool // findings as a list below, and the legend, instead of one line
+	Transport int        // logical height left free below the title line for the transport
+	Strip     bool       // the whole song above the part shown
+	Beats     *BeatStrip // the grid is put right; nil = it is not
+	List      bool       // findings as a list below, and the legend, instead of one line
 	Foot      string
 
 	Playhead Instant // where editing stands

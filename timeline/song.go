@@ -107,7 +107,7 @@ func init() {
 		spanField("length", "length of a song without audio", func(s *S) *Time { return &s.Length }),
 		beatMapField(),
 		field.Flag("confirmed", "the beat map has been looked at and found right", func(s *S) *bool { return &s.Confirmed }),
-		field.TextList("locks", "the user's word to the ear: bpm=128, bar-one=0.5120, metre=3/4", func(s *S) *[]string { return &s.Locks }),
+		field.TextList("locks", "the user's word to the ear: bpm=128, bar-one=0.5120, metre=3/4, stretch=62..75.5", func(s *S) *[]string { return &s.Locks }),
 		field.Text("note", "", func(s *S) *string { return &s.Note }),
 	)
 }

@@ -448,6 +448,7 @@ func at(ctx context.Context, s *session.Session, p *timeline.Plan, on timeline.R
 	return operation.At{Plan: p, On: on,
 		NewID:  func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) },
 		Before: before(s.Dir()),
+		Heard:  heardIn(ctx, s),
 		Found:  func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
 }
 

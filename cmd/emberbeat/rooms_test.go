@@ -30,7 +30,8 @@ var rooms = map[string]row{
 	"timeline/rule":              upTo(11000, "timeline", "timeline/figure", "timeline/reach", "timeline/merge"),
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
-	"timeline/operation":         upTo(5200, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext"),
+	"timeline/grid":              upTo(1400, "timeline"),
+	"timeline/operation":         upTo(5500, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid"),
 	"timeline/testtool":          upTo(500),
 	"timeline/ordertext":         upTo(800, "timeline"),
 	"audio":                      upTo(3500, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
@@ -46,7 +47,7 @@ var rooms = map[string]row{
 	"audio/ltc":                  upTo(1500, "timeline"),
 	"shows":                      upTo(5350, "timeline"), // one file alone, and revisions, for version control
 	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
-	"shows/session":              upTo(2200, "timeline", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
+	"shows/session":              upTo(2260, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
 	"shows/report":               upTo(4600, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
 	"shows/report/wording":       upTo(1000, "timeline"),
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
@@ -64,7 +65,7 @@ var rooms = map[string]row{
 	"shows/example":              upTo(500),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(4800, "timeline", "timeline/rule", "render/letter"),
+	"render":                     upTo(5350, "timeline", "timeline/rule", "render/letter"),
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
@@ -73,7 +74,8 @@ var rooms = map[string]row{
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(510, "timeline", "audio", "audio/ltc", "render"),
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
-	"render/desk/song":           upTo(3580, "timeline", "timeline/operation", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
+	"render/desk/song/beats":     upTo(800, "timeline", "timeline/grid", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
+	"render/desk/song":           upTo(3750, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
 	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(620, "timeline", "timeline/rule", "timeline/operation", "render/widget", "shows/report", "shows/report/night", "shows/arrival"),

@@ -374,6 +374,10 @@ func (c *carrier) locks() []string {
 					c.lose(&x)
 				}
 			}
+		case "stretch":
+			if from, to, ok := strings.Cut(value, ".."); ok {
+				text = c.stretch(&x, from, to)
+			}
 		}
 		if x.Status != Lost {
 			list = append(list, text)
@@ -381,6 +385,28 @@ func (c *carrier) locks() []string {
 		c.items = append(c.items, x)
 	}
 	return list
+}
+
+// stretch carries a stretch that is locked with the music at both of its ends; it is lost where one of them is, or where they have changed
+// places.
+func (c *carrier) stretch(x *Item, from, to string) string {
+	a, errA := timeline.ParseTime(from)
+	b, errB := timeline.ParseTime(to)
+	if errA != nil || errB != nil {
+		return x.text
+	}
+	x.WasAt, x.Was = a, timeline.AtTime(a)
+	first, last := c.spots(a), c.spots(b)
+	if len(first) == 0 || len(last) == 0 || last[0].at <= first[0].at {
+		c.lose(x)
+		return x.text
+	}
+	p := Place{first[0].at, timeline.AtTime(first[0].at), first[0].run, c.m.Runs[first[0].run].Sure, ByPath}
+	x.Is = &p
+	if x.Status, x.Why = c.judge(first[0], p); p.At == a && last[0].at == b {
+		return x.text
+	}
+	return "stretch=" + p.At.Text(4) + ".." + last[0].at.Text(4)
 }
 
 // tempo carries a tempo in beats a minute by the speed of the music.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/grid"
 )
 
 // Operation is one thing a user can do.
@@ -38,6 +39,9 @@ type At struct {
 	// Carried gives the edit that takes songs over to recordings, handed in where
 	// recordings can be compared.
 	Carried func(*Carrying) (timeline.Edit, error)
+	// Heard gives what the ear makes of a song's recording, with what is locked,
+	// handed in where recordings can be listened to.
+	Heard func(song timeline.ID) (*grid.Heard, error)
 	// Before gives the show as it was when it last was so, handed in where older ones
 	// are kept.
 	Before func(so func(*timeline.Show) bool) (*timeline.Show, error)
@@ -145,6 +149,7 @@ func init() {
 		arrangeOperations(),
 		carryOperations(),
 		copyOperations(),
+		gridOperations(),
 	)
 }
 

@@ -24,6 +24,15 @@ var atOnce = map[string]string{
 	"unwire":           "what is taken away is the wires of the chosen rows",
 	"unphrase":         "what is taken out is the phrases chosen in the table",
 	"retire":           "it is said of the articles chosen in the table, and said back by the same key; used stock asks first",
+	"grid-double":      "it is tried in the beat strip, and done once it is kept",
+	"grid-half":        "it is tried in the beat strip, and done once it is kept",
+	"grid-three-two":   "it is tried in the beat strip, and done once it is kept",
+	"grid-two-three":   "it is tried in the beat strip, and done once it is kept",
+	"grid-bar-one":     "it is tried in the beat strip at the playhead",
+	"grid-split":       "it is tried in the beat strip at the playhead",
+	"grid-tap":         "the beat is tapped by its key while the song plays",
+	"grid-listen":      "what is heard is tried in the beat strip",
+	"grid-confirm":     "nothing more is to be said than that the beats are right",
 	"night-back":       "what is taken back is the lines chosen in the table of the night",
 }
 

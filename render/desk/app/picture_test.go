@@ -72,3 +72,13 @@ func TestWindowPictures(t *testing.T) {
 	h.size, h.scale = image.Pt(2160, 1350), 150
 	take(h, "window-factor-1.5")
 }
+
+// writePicture writes a picture into a file.
+func writePicture(t *testing.T, path string, img image.Image) {
+	t.Helper()
+	require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+	f, err := os.Create(path)
+	require.NoError(t, err)
+	defer f.Close()
+	require.NoError(t, png.Encode(f, img))
+}

@@ -209,6 +209,15 @@ func (w *Work) NewIDs() func(kind string, song timeline.ID) timeline.ID {
 	}
 }
 
+// Beside has something done beside the window, until the show is closed.
+func (w *Work) Beside(do func(ctx context.Context)) {
+	w.running.Add(1)
+	go func() {
+		defer w.running.Done()
+		do(w.life)
+	}()
+}
+
 // Wait waits for what goes on beside.
 func (w *Work) Wait() { w.running.Wait() }
 

@@ -177,11 +177,7 @@ func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.Hea
 func (sp *Page) tap() { sp.tapLane(sp.work().View().Focus) }
 
 func (sp *Page) tapLane(lane timeline.ID) {
-	at := sp.Heard()
-	if sp.player.Playing() {
-		at = max(at-timeline.Time(sp.h.Prefs().LeadMS)*timeline.Millisecond, 0)
-	}
-	sp.placeOn(lane, caught{at: at.RoundTo(timeline.EntryStep)})
+	sp.placeOn(lane, caught{at: sp.meant().RoundTo(timeline.EntryStep)})
 }
 
 // tapInto gives what taps into a lane, counted from 1.

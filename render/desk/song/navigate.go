@@ -26,7 +26,7 @@ func (sp *Page) Reveal() {
 	v.Reveal(sp.work().Data.Whole(), v.Playhead)
 }
 
-func (sp *Page) grid() grid { return grids[min(sp.h.Prefs().Grid, len(grids)-1)] }
+func (sp *Page) grid() gridStep { return grids[min(sp.h.Prefs().Grid, len(grids)-1)] }
 
 // step gives the grid's step in beats at a bar; a bar is as long as its metre.
 func (sp *Page) step(bar int) timeline.Rat {

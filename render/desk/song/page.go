@@ -8,6 +8,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/play"
+	"emberbeat/render/desk/song/beats"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -46,13 +47,16 @@ type Page struct {
 
 	stageArea image.Rectangle // of the stage, while it is shown
 
+	beats     *beats.Strip
 	hearing   *hearing // of stretches in the place of the song; nil for none
 	stretches []*play.Sound
 }
 
 // New gives a song page that shows nothing yet and plays on what open opens, nil where there is no sound device.
 func New(h Host, open play.OpenDevice) *Page {
-	return &Page{h: h, player: play.NewPlayer(open, time.Duration(h.Prefs().DelayMS)*time.Millisecond), scene: h.UI().Scene().Another(), follow: true}
+	sp := &Page{h: h, player: play.NewPlayer(open, time.Duration(h.Prefs().DelayMS)*time.Millisecond), scene: h.UI().Scene().Another(), follow: true}
+	sp.beats = beats.New(ofStrip{h, sp})
+	return sp
 }
 
 func (sp *Page) work() *openshow.Work { return sp.h.Work() }
@@ -65,6 +69,7 @@ func (sp *Page) Close() { sp.player.Close() }
 // Leave ends what is heard, before the show is closed.
 func (sp *Page) Leave() {
 	sp.endHearing()
+	sp.beats.Leave()
 	sp.player.Load(nil)
 	sp.marquee, sp.songs = nil, widget.Selection{}
 }
@@ -117,6 +122,8 @@ func (sp *Page) Offered() []string { return contextItems[sp.menuFor.Kind] }
 // IsOn reports whether a command of the page that switches something has it on.
 func (sp *Page) IsOn(command string) bool {
 	switch command {
+	case "beat-strip":
+		return sp.beats.Open()
 	case "click":
 		return sp.click
 	case "half-speed":

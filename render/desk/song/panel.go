@@ -33,6 +33,7 @@ type songKey struct {
 	chosen int
 	theme  *render.Theme
 	scale  render.Scale
+	beats  *render.BeatStrip
 }
 
 // Draw is the song: the picture of it, and what the pointer does there.
@@ -44,9 +45,11 @@ func (sp *Page) Draw(r image.Rectangle) {
 		sp.noSong(r)
 		return
 	}
+	sp.beats.Refresh()
 	sv := sp.songView(r)
 	sp.drawSong(&sv)
 	sp.point(c)
+	sp.beats.Draw(&sp.drawn.SongLayout)
 	sp.transport(sp.drawn.Transport)
 	if c.Focus && c.Entered {
 		s, t := u.Scene(), sp.drawn.Title
@@ -74,6 +77,7 @@ func (sp *Page) songView(r image.Rectangle) render.SongView {
 	if s := w.Sounds[w.Song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}
+	sp.inStrip(&sv)
 	return sv
 }
 
@@ -88,7 +92,7 @@ func (sp *Page) laneHeight() int {
 func (sp *Page) drawSong(sv *render.SongView) {
 	v := sp.work().View()
 	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
-		focus: sv.Focus, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale}
+		focus: sv.Focus, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale, beats: sv.Beats}
 	if s := sp.work().Sounds[sp.work().Song]; s != nil {
 		key.peaks, key.ready = s.Drawn(), s.Ready
 	}
@@ -133,6 +137,9 @@ func (sp *Page) point(c widget.Canvas) {
 func (sp *Page) press(hit render.Hit) {
 	w, v := sp.work(), sp.work().View()
 	at := sp.drawn.TimeAt(sp.in().Pointer.X)
+	if sp.pressStrip(hit) {
+		return
+	}
 	switch hit.Kind {
 	case render.HitCue:
 		sp.PressCue(timeline.ID(hit.ID))

@@ -149,7 +149,7 @@ func (sp *Page) tune() {
 	}
 	var beats *timeline.BeatMap
 	if sp.click {
-		beats = song.Beats
+		beats = sp.beats.Beats()
 	}
 	sp.player.Set(loop.From, loop.To, sp.half, beats, song.Duration())
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // grids are the steps of the beat grid, in beats, coarsest first; a step of a whole bar is 0.
-var grids = []grid{
+var grids = []gridStep{
 	{"bar", timeline.Rat{}},
 	{"1/2 bar", timeline.NewRat(2, 1)},
 	{"beat", timeline.NewRat(1, 1)},
@@ -18,8 +18,8 @@ var grids = []grid{
 	{"1/8 beat", timeline.NewRat(1, 8)},
 }
 
-// grid is a step of the beat grid.
-type grid struct {
+// gridStep is a step of the beat grid.
+type gridStep struct {
 	name string
 	step timeline.Rat
 }

@@ -67,7 +67,7 @@ func (sp *Page) counters(s *render.Scene, at timeline.Time) {
 		text = append(text, sp.label...)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
-	beats := p.Song.Beats
+	beats := sp.beats.Beats()
 	x += s.Px(timecodeRun)
 	text = text[:0]
 	if beats.Empty() {
