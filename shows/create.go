@@ -37,7 +37,12 @@ func Create(dir string, show *timeline.Show) error {
 	if err := Ignore(dir); err != nil {
 		return err
 	}
-	// The folder itself is new; who may not look into the one above cannot ask.
+	return sureOf(dir)
+}
+
+// sureOf waits until the folder of a show that is new is on the disk itself.
+func sureOf(dir string) error {
+	// Who may not look into the folder above cannot ask.
 	if err := OS(filepath.Dir(filepath.Clean(dir))).SyncDir(""); err != nil && !errors.Is(err, fs.ErrPermission) {
 		return &FileError{File: dir, Doing: "made sure of", Err: err, Safe: "the show is there, but a power cut may take it away"}
 	}

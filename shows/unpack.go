@@ -202,15 +202,31 @@ func (u *unpacker) into(dir string) (err error) {
 		return &FileError{File: dir, Doing: "made", Err: err}
 	}
 	defer os.RemoveAll(beside) // a folder that was put in place is no longer there
-	for _, w := range u.wanted {
-		if err := w.write(u.ctx, beside); err != nil {
-			return err
-		}
+	if err := u.write(OS(beside)); err != nil {
+		return err
 	}
 	if u.out.Show, err = Load(beside); err != nil {
 		return err
 	}
-	return putInPlace(beside, dir)
+	if err := putInPlace(beside, dir); err != nil {
+		return err
+	}
+	return sureOf(dir)
+}
+
+// write unpacks all files; they are on the disk when it returns.
+func (u *unpacker) write(st Storage) error {
+	var names []string
+	for _, w := range u.wanted {
+		if err := w.write(u.ctx, st); err != nil {
+			return err
+		}
+		names = append(names, w.name)
+	}
+	if err := syncAbove(st, names...); err != nil {
+		return &FileError{File: names[0], Doing: "made sure of", Err: err}
+	}
+	return nil
 }
 
 // vacant gives an error unless a folder is missing or empty.
@@ -242,23 +258,14 @@ func putInPlace(beside, dir string) error {
 }
 
 // write unpacks one file, no more of it than it said it has.
-func (w wantedFile) write(ctx context.Context, dir string) error {
-	name := filepath.Join(dir, filepath.FromSlash(w.name))
-	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
-		return &FileError{File: w.name, Doing: "written", Err: err}
-	}
+func (w wantedFile) write(ctx context.Context, st Storage) error {
 	from, err := w.file.Open()
 	if err != nil {
 		return &HostileError{w.file.Name, "cannot be unpacked (" + err.Error() + ")"}
 	}
 	defer from.Close()
-	to, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		return &FileError{File: w.name, Doing: "written", Err: err}
-	}
-	err = copyExactly(to, untilDone{ctx, unpacking{from}}, int64(w.file.UncompressedSize64))
-	if broken := to.Close(); err == nil && broken != nil {
-		err = &FileError{File: w.name, Doing: "written", Err: broken}
+	if err = st.MkdirAll(dirOf(w.name)); err == nil {
+		err = st.Write(w.name, &exactly{from: untilDone{ctx, unpacking{from}}, size: int64(w.file.UncompressedSize64)})
 	}
 	var unpacking *unpackError
 	if errors.As(err, &unpacking) {
@@ -286,13 +293,17 @@ func (u unpacking) Read(b []byte) (int, error) {
 	return n, err
 }
 
-func copyExactly(to io.Writer, from io.Reader, size int64) error {
-	n, err := io.Copy(to, io.LimitReader(from, size+1))
-	switch {
-	case err != nil:
-		return err
-	case n != size:
-		return &unpackError{errTooMuch}
+// exactly reads as many bytes as a file says that it has; fewer or more are an
+// error of the archive.
+type exactly struct {
+	from       io.Reader
+	size, read int64
+}
+
+func (e *exactly) Read(b []byte) (int, error) {
+	n, err := e.from.Read(b[:min(int64(len(b)), e.size-e.read+1)])
+	if e.read += int64(n); e.read > e.size || err == io.EOF && e.read < e.size {
+		return 0, &unpackError{errTooMuch}
 	}
-	return nil
+	return n, err
 }

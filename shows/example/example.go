@@ -12,6 +12,8 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+
+	"emberbeat/shows"
 )
 
 //go:embed show
@@ -26,7 +28,8 @@ func FS() fs.FS {
 	return sub
 }
 
-// CopyTo writes the example show into dir, which it makes if it is missing.
+// CopyTo writes the example show into dir, which it makes if it is missing; it is on
+// the disk when it returns.
 // A folder that holds anything at all is refused and left as it is, since the
 // example must not mix with somebody's show.
 func CopyTo(dir string) error {
@@ -38,7 +41,11 @@ func CopyTo(dir string) error {
 	case len(entries) > 0:
 		return fmt.Errorf("example show: folder %s is not empty; name a new or an empty folder", dir)
 	}
-	if err := os.CopyFS(dir, FS()); err != nil {
+	err = os.MkdirAll(dir, 0o755)
+	if err == nil {
+		err = shows.CopyTree(shows.OS(dir), FS())
+	}
+	if err != nil {
 		return fmt.Errorf("example show: copy to %s: %w", dir, err)
 	}
 	return nil

@@ -108,43 +108,46 @@ func (s *Session) takeBack() {
 }
 
 // copyIn copies a recording into the show folder: whole, or not at all. It must
-// still be the one that was listened to.
+// still be the one that was listened to, or looked for.
 func (s *Session) copyIn(ctx context.Context, from, to, hash string) error {
 	f, err := audio.OpenFile(from)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
-	fail := func(err error) error {
-		return &shows.FileError{File: to, Doing: "written", Err: err, Safe: "nothing was changed"}
-	}
-	if err := s.st.MkdirAll(shows.AudioDir); err != nil {
-		return fail(err)
-	}
-	beside := path.Dir(to) + "/." + path.Base(to) + ".new"
 	sum := sha256.New()
-	err = s.st.Write(beside, io.TeeReader(&contextReader{ctx, f}, sum))
-	if err == nil && hex.EncodeToString(sum.Sum(nil)) != hash {
-		_ = s.st.Remove(beside)
-		return &audio.FileError{Path: from, What: "changed while it was listened to", Want: "add it again once it is finished"}
-	}
-	if err == nil {
-		err = s.st.Rename(beside, to)
-	}
-	for _, dir := range []string{shows.AudioDir, ""} { // the folder may be new, too
-		if err == nil {
-			err = s.st.SyncDir(dir)
+	err = shows.CopyIn(s.st, to, io.TeeReader(&contextReader{ctx, f}, sum), func() error {
+		if hex.EncodeToString(sum.Sum(nil)) != hash {
+			return &audio.FileError{Path: from, What: "changed while it was listened to", Want: "add it again once it is finished"}
 		}
+		return nil
+	})
+	var changed *audio.FileError
+	switch {
+	case err == nil:
+		return nil
+	case ctx.Err() != nil:
+		err = ctx.Err()
+	case !errors.As(err, &changed):
+		err = &shows.FileError{File: to, Doing: "written", Err: err, Safe: "nothing was changed"}
 	}
-	if err != nil {
-		_ = s.st.Remove(beside)
-		_ = s.st.Remove(to)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		return fail(err)
+	_ = s.st.Remove(to) // nothing stood there
+	return err
+}
+
+// PutBack copies a recording that was found elsewhere to where a song expects it in
+// the show folder. It must have the hash of the song's file.
+func (s *Session) PutBack(ctx context.Context, song *timeline.SongHead, from string) error {
+	if s.ReadOnly() {
+		return ErrReadOnly
 	}
-	return nil
+	if err := s.outward(song.Audio.Path); err != nil {
+		return err
+	}
+	if _, err := s.hashOf(ctx, s.pathOf(song.Audio.Path)); !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s is there already", song.Audio.Path)
+	}
+	return s.copyIn(ctx, from, song.Audio.Path, song.Audio.FileHash)
 }
 
 type contextReader struct {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -47,7 +46,7 @@ func (a *App) compareRecovered() dialog {
 		return &errorDialog{title: "The show on disk cannot be read", text: err.Error()}
 	}
 	var out bytes.Buffer
-	if err := changed.NewList(timeline.Diff(l.Show, a.work.Session.Show())).WriteText(&out); err != nil {
+	if err := changed.NewList(l.Show, a.work.Session.Show(), timeline.Diff(l.Show, a.work.Session.Show())).WriteText(&out); err != nil {
 		return &errorDialog{title: "The edits cannot be listed", text: err.Error()}
 	}
 	return &textViewDialog{title: "What the unsaved edits change", lines: strings.Split(strings.TrimRight(out.String(), "\n"), "\n")}
@@ -111,12 +110,18 @@ func (a *App) relink(dir string) {
 		a.tell("no recording is missing")
 		return
 	}
-	a.run("looking for "+counted(len(want), "recording"), func(ctx context.Context, progress func(float64)) (func(), error) {
+	a.run("looking for "+timeline.Counted(len(want), "recording"), func(ctx context.Context, progress func(float64)) (func(), error) {
 		found, err := findByHash(ctx, dir, want)
 		if err != nil {
 			return nil, err
 		}
-		return func() { a.relinked(w, want, found) }, nil
+		failed := map[string]error{}
+		for hash, path := range found {
+			if err := w.Session.PutBack(ctx, &want[hash].SongHead, path); err != nil {
+				failed[hash] = err
+			}
+		}
+		return func() { a.relinked(w, want, found, failed) }, ctx.Err()
 	})
 }
 
@@ -139,38 +144,18 @@ func findByHash(ctx context.Context, dir string, want map[string]*timeline.Song)
 	return found, err
 }
 
-// relinked puts the found files where the show expects them.
-func (a *App) relinked(w *openshow.Work, want map[string]*timeline.Song, found map[string]string) {
+// relinked says which recordings are where the show expects them again.
+func (a *App) relinked(w *openshow.Work, want map[string]*timeline.Song, found map[string]string, failed map[string]error) {
 	n := 0
-	for hash, path := range found {
-		song := want[hash]
-		to := w.Session.Recording(&song.SongHead)
-		if err := copyFile(path, to); err != nil {
+	for hash := range found {
+		if err := failed[hash]; err != nil {
 			a.fail(err)
 			continue
 		}
-		delete(w.Sounds, song.ID)
+		delete(w.Sounds, want[hash].ID)
 		n++
 	}
 	w.CheckAgain()
-	a.tell("found %d of %s", n, counted(len(want), "missing recording"))
+	a.tell("found %d of %s", n, timeline.Counted(len(want), "missing recording"))
 	a.say("relinked %d", n)
-}
-
-// copyFile copies a file, whole or not at all.
-func copyFile(from, to string) error {
-	b, err := os.ReadFile(from)
-	if err == nil {
-		err = os.MkdirAll(filepath.Dir(to), 0o755)
-	}
-	if err == nil {
-		err = os.WriteFile(to+".new", b, 0o644)
-	}
-	if err == nil {
-		err = os.Rename(to+".new", to)
-	}
-	if err != nil {
-		return fmt.Errorf("copy %s: %w", filepath.Base(from), err)
-	}
-	return nil
 }
