@@ -7,15 +7,35 @@ import (
 	"emberbeat/timeline/rule"
 )
 
-// MarksOf prepares the findings about one song for its picture.
-func MarksOf(ps *timeline.PlanSong, findings []rule.Finding) *Marks {
+// MarksOf prepares the findings about one song of a show for its picture.
+func MarksOf(show *timeline.Show, ps *timeline.PlanSong, findings []rule.Finding) *Marks {
 	var list []Mark
+	accepted := 0
 	for i := range findings {
-		if f := &findings[i]; f.Song == ps.Song.ID && f.Accepted == nil {
+		switch f := &findings[i]; {
+		case f.Song != ps.Song.ID:
+		case f.Accepted != nil:
+			accepted++
+		default:
 			list = append(list, mark(ps, f))
 		}
 	}
-	return NewMarks(list, fmt.Sprintf("no conflict found with %d rules", len(rule.Rules())))
+	return NewMarks(list, Looked(show, accepted))
+}
+
+// Looked says in a few words what the rules were asked, where none of their
+// findings is drawn: how many there were, which are off, and how many findings
+// somebody has accepted. It is no clearance.
+func Looked(show *timeline.Show, accepted int) string {
+	n, off := rule.AskedOf(show)
+	text := timeline.Counted(n, "rule") + " asked"
+	if len(off) > 0 {
+		text += fmt.Sprintf(", %d off", len(off))
+	}
+	if accepted > 0 {
+		text += ", " + timeline.Counted(accepted, "finding") + " accepted"
+	}
+	return text
 }
 
 func mark(ps *timeline.PlanSong, f *rule.Finding) Mark {

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -18,7 +19,7 @@ func TestMarks(t *testing.T) {
 	p := timeline.Compile(s, nil)
 	cue := timeline.Ref{Kind: "cue", Song: "ember", ID: "q1"}
 	at := 4 * timeline.Second
-	m := MarksOf(&p.Songs[0], []rule.Finding{
+	m := MarksOf(s, &p.Songs[0], []rule.Finding{
 		{Rule: "recovery", Severity: rule.Error, Ref: cue, Song: "ember", HasTime: true, At: at, Frame: p.Songs[0].FrameAt(at), HasBar: true, Bar: timeline.BarBeat{Bar: 3}, Text: "too soon"},
 		{Rule: "arm-up", Severity: rule.Warning, Ref: timeline.Ref{Kind: "lane", Song: "ember", ID: "larm"}, Song: "ember"},
 		{Rule: "patch", Severity: rule.Note, Ref: timeline.Ref{Kind: "device", ID: "d1"}, Song: "ember"},
@@ -29,7 +30,14 @@ func TestMarks(t *testing.T) {
 	require.Equal(t, Mark{Severity: SevError, Rule: "recovery", At: Instant{At: at, On: true}, Lane: "ljet", Cue: "q1",
 		Where: "bar 3 beat 1, 01:00:04:00", Text: "too soon"}, m.List[0])
 	require.Equal(t, timeline.ID("larm"), m.List[1].Lane)
-	require.Contains(t, m.Checked, "no conflict found with")
+	n, _ := rule.AskedOf(s)
+	require.Equal(t, fmt.Sprintf("%d rules asked, 1 finding accepted", n), m.Checked)
+	s, err := s.Edit(func(d *timeline.Draft) error {
+		d.Put("", &timeline.Setting{Base: timeline.Base{ID: "recovery"}, Off: true, Reason: "looked at by hand"}, &timeline.Setting{Base: timeline.Base{ID: "dense"}, Off: true, Scope: []string{"song=ember"}, Reason: "loud"})
+		return nil
+	})
+	require.NoError(t, err)
+	require.Equal(t, fmt.Sprintf("%d rules asked, 1 off", n-1), MarksOf(s, &p.Songs[0], nil).Checked, "what is off everywhere is not asked")
 }
 
 func TestHeadLine(t *testing.T) {

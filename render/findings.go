@@ -33,7 +33,7 @@ func (m *Marks) nothing() string {
 	case m.Checked == "":
 		return "no findings"
 	}
-	return "no findings: " + m.Checked
+	return "no open findings: " + m.Checked
 }
 
 // findingBadges draws a badge for each time at which something was found. Where badges would overlap, one stands for all: the worst, with

@@ -218,7 +218,7 @@ func TestFindingsLine(t *testing.T) {
 
 	v.Marks = NewMarks(nil, "14 rules on this song")
 	s, l = drawSong(v, Unit)
-	require.Contains(t, texts(s, l.Findings), "no findings: 14 rules on this song")
+	require.Contains(t, texts(s, l.Findings), "no open findings: 14 rules on this song")
 }
 
 func TestListOfFindingsHasARowForEach(t *testing.T) {

@@ -131,21 +131,26 @@ func (v *Device) shares(w *Device) bool {
 // BankClash is a pair of banks of one space that have the same address.
 type BankClash struct{ A, B *Bank }
 
+// bankPlace is where a bank is found, by its address: banks of one place hear the
+// same commands.
+type bankPlace struct {
+	space   string
+	address int
+}
+
+func (b *Bank) place() bankPlace { return bankPlace{b.Space, b.Address} }
+
 // BankClashes gives all pairs of banks that have the same address, by the second
 // of each in the order of the rig, which A stands before. Banks without an
 // address yet clash with nothing.
 func BankClashes(g *Rig) []BankClash {
-	type place struct {
-		space   string
-		address int
-	}
-	before := map[place][]*Bank{}
+	before := map[bankPlace][]*Bank{}
 	var all []BankClash
 	for _, b := range g.Banks {
 		if b.Address == 0 {
 			continue
 		}
-		p := place{b.Space, b.Address}
+		p := b.place()
 		for _, a := range before[p] {
 			all = append(all, BankClash{a, b})
 		}

@@ -14,9 +14,11 @@ type SharedOutput struct {
 }
 
 // opener is what opens effects: an output of a bank, or an effect slot. Slots
-// of one address are one, whichever device listens there.
+// of one address are one, whichever device listens there, and so are the outputs
+// of one number of banks that have one address.
 type opener struct {
 	driver ID
+	bank   bankPlace
 	output int
 	slot   SlotPlace
 }
@@ -41,6 +43,9 @@ func (v *Device) PlaceOf(s Slot) SlotPlace {
 
 // openers lists what opens through a drive.
 func (d Drive) openers() []opener {
+	if d.Bank != nil && d.Bank.Address > 0 {
+		return []opener{{bank: d.Bank.place(), output: d.Wire.Output}}
+	}
 	if d.DeviceType == nil {
 		return []opener{{driver: d.Wire.Driver, output: d.Wire.Output}}
 	}

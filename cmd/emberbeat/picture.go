@@ -87,7 +87,7 @@ func (t *talk) draw(ctx context.Context, s *session.Session, pic *picturing) err
 	if err != nil {
 		return err
 	}
-	view.Marks = render.MarksOf(ps, found)
+	view.Marks = render.MarksOf(p.Show, ps, found)
 	drawing := paper.Picture{View: view, Theme: theme, Width: pic.width}
 	if _, err := drawing.Scene(render.NewFaces()); err != nil {
 		return usage(err)

@@ -210,7 +210,7 @@ func (d *Desk) read(ctx context.Context, g *timeline.Song) *known {
 		return &known{err: err}
 	}
 	k := &known{file: file}
-	if k.heard, k.err = session.Listen(ctx, d.s.Cache(), file, ear.Locks{}, nil); k.err == nil {
+	if k.heard, k.err = session.ListenTo(ctx, d.s.Cache(), file, g.Audio.Heard, ear.Locks{}, nil); k.err == nil {
 		k.side, k.err = side(ctx, file)
 	}
 	return k

@@ -111,9 +111,10 @@ type AcceptedBy struct {
 // with; places may be nil.
 func NewFindings(p *timeline.Plan, facts rule.Facts, found []rule.Finding, places Places, filter Filter) *Findings {
 	l := &Findings{Caution: Caution, Checked: checkedOf(p, facts, filter), List: []FindingLine{}, Standing: StandingOf(p, facts, found)}
+	names := p.Show.Names()
 	for i := range found {
 		f := &found[i]
-		line := findingLine(p, f, places)
+		line := findingLine(names, p, f, places)
 		if filter.Song != "" && (f.Song != filter.Song || filter.Bars != nil && (line.song == nil || !f.HasTime || !filter.ShowsAt(line.song.Song, f.At))) {
 			continue
 		}
@@ -139,13 +140,8 @@ func checkedOf(p *timeline.Plan, facts rule.Facts, filter Filter) Checked {
 			c.Songs, c.Cues, c.Commands = c.Songs+1, c.Cues+len(p.Songs[i].Song.Cues), c.Commands+len(p.Songs[i].Commands)
 		}
 	}
-	for _, r := range rule.Rules() {
-		if s := p.Show.Setting(r.Name); s != nil && s.Off && len(s.Scope) == 0 {
-			c.Off = append(c.Off, r.Name)
-		} else {
-			c.Rules++
-		}
-	}
+	n, off := rule.AskedOf(p.Show)
+	c.Rules, c.Off = n, append(c.Off, off...)
 	return c
 }
 
@@ -229,9 +225,9 @@ func (c Checked) String() string {
 	total := c.Errors + c.Warnings + c.Notes
 	found := "no conflict found"
 	if total > 0 {
-		found = fmt.Sprintf("%s (%s, %s, %s; %d accepted)", wording.Plural(total, "finding"), wording.Plural(c.Errors, "error"), wording.Plural(c.Warnings, "warning"), wording.Plural(c.Notes, "note"), c.Accepted)
+		found = fmt.Sprintf("%s (%s, %s, %s; %d accepted)", timeline.Counted(total, "finding"), timeline.Counted(c.Errors, "error"), timeline.Counted(c.Warnings, "warning"), timeline.Counted(c.Notes, "note"), c.Accepted)
 	}
-	s := fmt.Sprintf("%s in %s, %s and %s with %s", found, wording.Plural(c.Songs, "song"), wording.Plural(c.Cues, "cue"), wording.Plural(c.Commands, "command"), wording.Plural(c.Rules, "rule"))
+	s := fmt.Sprintf("%s in %s, %s and %s with %s", found, timeline.Counted(c.Songs, "song"), timeline.Counted(c.Cues, "cue"), timeline.Counted(c.Commands, "command"), timeline.Counted(c.Rules, "rule"))
 	for _, part := range [][2]string{{"set", c.Set}, {"night", c.Night}, {"venue", c.Venue}} {
 		if part[1] != "" {
 			s += fmt.Sprintf(", %s %q", part[0], part[1])

@@ -42,12 +42,10 @@ func StandingOf(p *timeline.Plan, facts rule.Facts, found []rule.Finding) *Stand
 			s.Newer = set.Newer
 		}
 	}
+	s.Rules, _ = rule.AskedOf(p.Show)
 	for _, r := range rule.Rules() {
 		set := p.Show.Setting(r.Name)
-		if set == nil || !set.Off || len(set.Scope) > 0 {
-			s.Rules++
-		}
-		if how := otherwise(r, set); how != "" {
+		if how := otherwise(p.Show, r, set); how != "" {
 			s.Otherwise = append(s.Otherwise, RuleOtherwise{r.Name, how, set.By, set.Reason})
 		}
 	}
@@ -69,13 +67,13 @@ func StandingOf(p *timeline.Plan, facts rule.Facts, found []rule.Finding) *Stand
 
 // otherwise says in words how a show has a rule otherwise than it comes; other
 // numbers are told with the rule.
-func otherwise(r rule.Rule, s *timeline.Setting) string {
+func otherwise(show *timeline.Show, r rule.Rule, s *timeline.Setting) string {
 	var parts []string
 	switch {
 	case s == nil:
 		return ""
 	case s.Off && len(s.Scope) > 0:
-		return "off only for " + strings.Join(s.Scope, ", ")
+		return "off only for " + scopeText(show, s)
 	case s.Off:
 		return "off"
 	}
@@ -86,16 +84,26 @@ func otherwise(r rule.Rule, s *timeline.Setting) string {
 		parts = append(parts, strings.Join(s.Values, ", "))
 	}
 	if len(parts) > 0 && len(s.Scope) > 0 {
-		parts = append(parts, "only for "+strings.Join(s.Scope, ", "))
+		parts = append(parts, "only for "+scopeText(show, s))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// scopeText says where a setting counts, with records called by their names.
+func scopeText(show *timeline.Show, s *timeline.Setting) string {
+	names, f := show.Names(), timeline.KindOf("setting").Field("scope")
+	list := make([]string, len(s.Scope))
+	for i, item := range s.Scope {
+		list[i] = names.SaidItem(f, "", item)
+	}
+	return strings.Join(list, ", ")
 }
 
 // Text says it in a line, as it stands in the head of every sheet: which errors
 // are open, and where there is none, of how many rules.
 func (s *Standing) Text() string {
 	if s.Errors > 0 {
-		return wording.Counted(s.Errors, "error") + " open: " + strings.Join(s.Of, ", ")
+		return timeline.Counted(s.Errors, "error") + " open: " + strings.Join(s.Of, ", ")
 	}
 	text := fmt.Sprintf("no error open with %d rules asked%s", s.Rules, s.offText())
 	if !s.Audio {

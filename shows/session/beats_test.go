@@ -27,7 +27,7 @@ func TestBeatsThatMakeNoMapAreTold(t *testing.T) {
 	heard.Analysis.Beats, heard.Analysis.Downbeats = []float64{0.5, 0.4, 0.3, 0.2}, []float64{0.5}
 	_, err = heard.Analysis.BeatMap()
 	require.Error(t, err)
-	heardCache{cache, heard.Ident.FileHash, ear.Locks{}}.put(heard)
+	heardCache{cache, heard.Ident.FileHash, ear.Locks{}, nil}.put(heard)
 
 	s, err := Open(dir, Options{Cache: cache})
 	require.NoError(t, err)

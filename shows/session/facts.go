@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"emberbeat/audio"
+	"emberbeat/audio/ear"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -17,10 +18,35 @@ func (s *Session) Facts(ctx context.Context) rule.Facts {
 	f := rule.Facts{Audio: map[timeline.ID]rule.AudioFact{}, Today: s.clock().Format(time.DateOnly)}
 	for _, g := range s.Show().Songs {
 		if g.Audio.Path != "" && ctx.Err() == nil {
-			f.Audio[g.ID] = s.audioFact(ctx, g.Audio)
+			fact := s.audioFact(ctx, g.Audio)
+			s.addTimecode(ctx, g.Audio, &fact)
+			f.Audio[g.ID] = fact
 		}
 	}
 	return f
+}
+
+// addTimecode adds which channels hold timecode. A recording that nobody has
+// listened to here is read for it where channels are named that are to be heard:
+// else none of those is played that holds any.
+func (s *Session) addTimecode(ctx context.Context, a timeline.Audio, fact *rule.AudioFact) {
+	if fact.State != rule.AudioPresent && fact.State != rule.AudioChanged {
+		return
+	}
+	path := s.pathOf(a.Path)
+	hash, err := s.hashOf(ctx, path)
+	if err != nil {
+		return
+	}
+	found, known := heardCache{s.cache, hash, ear.Locks{}, nil}.timecode()
+	if !known && len(a.Heard) > 0 {
+		if found, err = s.timecodeOf(ctx, path, hash); err != nil {
+			return // which audioFact says, or the next who reads it
+		}
+	}
+	for _, f := range found {
+		fact.Timecode = append(fact.Timecode, rule.TimecodeFact{Channel: f.Channel, Rate: f.Rate, First: f.First})
+	}
 }
 
 func (s *Session) audioFact(ctx context.Context, a timeline.Audio) rule.AudioFact {

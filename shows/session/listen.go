@@ -28,18 +28,24 @@ const heardVersion = 2
 // the cache. progress, which may be nil, hears what part is done, 0 to 1.
 // Errors are *audio.FileError, or ctx.Err().
 func Listen(ctx context.Context, cache *audio.Cache, path string, locks ear.Locks, progress func(done float64)) (*Heard, error) {
+	return ListenTo(ctx, cache, path, nil, locks, progress)
+}
+
+// ListenTo is Listen to some channels alone, counted from 1; none are all. Those
+// that hold timecode are never listened to.
+func ListenTo(ctx context.Context, cache *audio.Cache, path string, wanted []int, locks ear.Locks, progress func(done float64)) (*Heard, error) {
 	hash, err := audio.HashFile(ctx, path)
 	if err != nil {
 		return nil, err
 	}
-	c := heardCache{cache, hash, locks}
+	c := heardCache{cache, hash, locks, wanted}
 	if h := c.get(); h != nil {
 		if progress != nil {
 			progress(1)
 		}
 		return h, nil
 	}
-	h, err := decode(ctx, path, locks, progress)
+	h, err := decode(ctx, path, wanted, locks, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -49,13 +55,17 @@ func Listen(ctx context.Context, cache *audio.Cache, path string, locks ear.Lock
 }
 
 // decode reads a recording to its end and makes everything of it on the way. One
-// with timecode on a channel is read again: the ear hears the others alone.
-func decode(ctx context.Context, path string, locks ear.Locks, progress func(float64)) (*Heard, error) {
+// of which not all channels are heard, since they are not wanted or hold timecode,
+// is read again: the ear hears the others alone.
+func decode(ctx context.Context, path string, wanted []int, locks ear.Locks, progress func(float64)) (*Heard, error) {
 	h, err := decodeOf(ctx, path, locks, nil, progress)
-	if err != nil || len(h.Timecode) == 0 {
-		return h, err
+	if err != nil {
+		return nil, err
 	}
-	heard := ltc.Heard(h.Ident.Channels, nil, h.Timecode)
+	heard := ltc.Heard(h.Ident.Channels, wanted, h.Timecode)
+	if len(heard) == h.Ident.Channels {
+		return h, nil
+	}
 	music, err := decodeOf(ctx, path, locks, &heard, nil)
 	if err != nil {
 		return nil, err
@@ -142,8 +152,9 @@ func (t *teeSource) Read(dst []float32) (int, error) {
 // heardCache keeps Heard under the hash of the recording's file.
 type heardCache struct {
 	*audio.Cache
-	hash  string
-	locks ear.Locks
+	hash   string
+	locks  ear.Locks
+	wanted []int // channels that are heard; none are all but those that hold timecode
 }
 
 // Kinds of entries in the cache.
@@ -151,7 +162,7 @@ const (
 	identEntry    = "ident"
 	warningsEntry = "warnings"
 	timecodeEntry = "timecode"
-	peaksEntry    = "peaks"
+	peaksEntry    = "peaks heard" // of what is heard
 	analysisEntry = "analysis"
 )
 
@@ -168,15 +179,36 @@ func (c heardCache) timecodeKey() audio.Key {
 }
 
 func (c heardCache) peaksKey() audio.Key {
-	return audio.Key{Hash: c.hash, Kind: peaksEntry, Version: audio.PyramidVersion}
+	return audio.Key{Hash: c.hash, Kind: c.ofWanted(peaksEntry), Version: audio.PyramidVersion}
 }
 
 func (c heardCache) analysisKey() audio.Key {
-	kind := analysisEntry
+	kind := c.ofWanted(analysisEntry)
 	if b, err := json.Marshal(c.locks); err == nil {
-		kind = fmt.Sprintf("%s %s", analysisEntry, b)
+		kind = fmt.Sprintf("%s %s", kind, b)
 	}
 	return audio.Key{Hash: c.hash, Kind: kind, Version: ear.Version}
+}
+
+// putTimecode caches which channels hold timecode.
+func (c heardCache) putTimecode(found []ltc.Found) {
+	if b, err := json.Marshal(found); err == nil {
+		_ = c.Put(c.timecodeKey(), b)
+	}
+}
+
+// ofWanted names an entry after the channels that it was made of.
+func (c heardCache) ofWanted(entry string) string {
+	if len(c.wanted) == 0 {
+		return entry
+	}
+	return fmt.Sprintf("%s of channels %d", entry, c.wanted)
+}
+
+// timecode gives the channels that hold timecode, false where nobody has looked.
+func (c heardCache) timecode() (found []ltc.Found, known bool) {
+	b, ok := c.Get(c.timecodeKey())
+	return found, ok && json.Unmarshal(b, &found) == nil
 }
 
 // get gives what is cached, nil unless all of it is.
@@ -186,11 +218,12 @@ func (c heardCache) get() *Heard {
 	analysis, ok2 := c.Get(c.analysisKey())
 	h.Peaks = c.peaks()
 	warnings, ok3 := c.Get(c.warningsKey())
-	timecode, ok4 := c.Get(c.timecodeKey())
-	if !ok1 || !ok2 || !ok3 || !ok4 || json.Unmarshal(timecode, &h.Timecode) != nil || h.Peaks == nil || json.Unmarshal(ident, &h.Ident) != nil || json.Unmarshal(analysis, h.Analysis) != nil ||
+	timecode, ok4 := c.timecode()
+	if !ok1 || !ok2 || !ok3 || !ok4 || h.Peaks == nil || json.Unmarshal(ident, &h.Ident) != nil || json.Unmarshal(analysis, h.Analysis) != nil ||
 		json.Unmarshal(warnings, &h.Warnings) != nil {
 		return nil
 	}
+	h.Timecode = timecode
 	return h
 }
 
@@ -214,9 +247,7 @@ func (c heardCache) put(h *Heard) {
 	if b, err := json.Marshal(h.Warnings); err == nil {
 		_ = c.Put(c.warningsKey(), b)
 	}
-	if b, err := json.Marshal(h.Timecode); err == nil {
-		_ = c.Put(c.timecodeKey(), b)
-	}
+	c.putTimecode(h.Timecode)
 	if b, err := json.Marshal(h.Analysis); err == nil {
 		_ = c.Put(c.analysisKey(), b)
 	}

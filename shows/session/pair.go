@@ -80,7 +80,7 @@ func (p *pair) look(show *timeline.Show, night *timeline.Night, facts rule.Facts
 // sameFacts reports whether a check finds the same with both. Lost findings
 // have no order that counts, and are the same only where there are none.
 func sameFacts(a, b rule.Facts) bool {
-	return a.Today == b.Today && len(a.Lost)+len(b.Lost) == 0 && (a.Audio == nil) == (b.Audio == nil) && maps.Equal(a.Audio, b.Audio)
+	return a.Today == b.Today && len(a.Lost)+len(b.Lost) == 0 && (a.Audio == nil) == (b.Audio == nil) && maps.EqualFunc(a.Audio, b.Audio, rule.AudioFact.Same)
 }
 
 // Plan compiles the current snapshot for a night; "" is the tour itself.

@@ -8,6 +8,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
+	"emberbeat/audio/ltc"
 	"emberbeat/shows"
 	"emberbeat/timeline"
 )
@@ -39,28 +40,80 @@ func (s *Session) Peaks(ctx context.Context, song *timeline.SongHead) (*audio.Py
 		_, err = audio.Open(path) // says it better
 		return nil, err
 	}
-	c := heardCache{s.cache, hash, ear.Locks{}}
+	c := heardCache{s.cache, hash, ear.Locks{}, song.Audio.Heard}
 	if p := c.peaks(); p != nil {
 		return p, nil
+	}
+	found, known := c.timecode()
+	p, found, err := peaksOf(ctx, path, song.Audio.Heard, found, known)
+	if err != nil {
+		return nil, err
+	}
+	_ = c.Put(c.peaksKey(), p.Encode()) // else it is made again
+	c.putTimecode(found)
+	return p, nil
+}
+
+// peaksOf reads the peaks of the channels that are heard. Where nobody has looked
+// for timecode it is looked for on the way, and the file read again without it.
+func peaksOf(ctx context.Context, path string, wanted []int, found []ltc.Found, known bool) (*audio.Pyramid, []ltc.Found, error) {
+	for {
+		src, err := audio.Open(path)
+		if err != nil {
+			return nil, nil, err
+		}
+		in := src.Info()
+		heard := ltc.Heard(in.Channels, wanted, found)
+		silence, b, codes := only(heard, in.Channels), audio.NewBuilder(in.Rate, in.Channels), ltc.NewFinder(in.Rate, in.Channels)
+		err = audio.Run(ctx, src, 0, func(frames []float32) error {
+			if !known {
+				if err := codes.Write(frames); err != nil {
+					return err
+				}
+			}
+			if len(heard) < in.Channels {
+				_ = silence(frames) // gives no error
+			}
+			return b.Write(frames)
+		})
+		src.Close()
+		if err != nil {
+			return nil, nil, err
+		}
+		if known {
+			return b.Finish(), found, nil
+		}
+		if found, known = codes.Close(), true; len(ltc.Heard(in.Channels, wanted, found)) == len(heard) {
+			return b.Finish(), found, nil
+		}
+	}
+}
+
+// timecodeOf looks for timecode on the channels of a recording, once for each
+// content.
+func (s *Session) timecodeOf(ctx context.Context, path, hash string) ([]ltc.Found, error) {
+	c := heardCache{s.cache, hash, ear.Locks{}, nil}
+	if found, known := c.timecode(); known {
+		return found, nil
 	}
 	src, err := audio.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer src.Close()
-	b := audio.NewBuilder(src.Info().Rate, src.Info().Channels)
-	if err := audio.Run(ctx, src, 0, b.Write); err != nil {
+	codes := ltc.NewFinder(src.Info().Rate, src.Info().Channels)
+	if err := audio.Run(ctx, src, 0, codes.Write); err != nil {
 		return nil, err
 	}
-	p := b.Finish()
-	_ = c.Put(c.peaksKey(), p.Encode()) // else it is made again
-	return p, nil
+	found := codes.Close()
+	c.putTimecode(found)
+	return found, nil
 }
 
 // identOf decodes a recording for its samples' hash, once for each content.
 func (s *Session) identOf(ctx context.Context, name, hash string) (audio.Ident, error) {
 	var ident audio.Ident
-	key := heardCache{s.cache, hash, ear.Locks{}}.identKey()
+	key := heardCache{s.cache, hash, ear.Locks{}, nil}.identKey()
 	if b, ok := s.cache.Get(key); ok && json.Unmarshal(b, &ident) == nil {
 		return ident, nil
 	}

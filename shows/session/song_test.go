@@ -26,6 +26,7 @@ import (
 	"emberbeat/shows"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // clicks writes a recording of a click every half second, the first at half a
@@ -320,11 +321,12 @@ func TestRefusedSongTakesItsRecordingBack(t *testing.T) {
 	}
 }
 
-// Timecode on a channel is told when a recording is added, again from the cache,
-// and the ear hears the other channel alone: it finds what it finds in that.
-func TestAddingARecordingWithTimecode(t *testing.T) {
+// coded gives a recording of clicks, and one that has them on its first channel and
+// timecode at 25 frames from 03:00:00:00 on its second.
+func coded(t *testing.T) (plain, both string) {
+	t.Helper()
 	const rate = 44100
-	plain := clicks(t, "plain.wav", 12, 1)
+	plain = clicks(t, "plain.wav", 12, 1)
 	pcm, err := audio.Decode(context.Background(), plain, nil)
 	require.NoError(t, err)
 	first, err := timeline.Rate25.Frame(timeline.Timecode{H: 3})
@@ -332,13 +334,72 @@ func TestAddingARecordingWithTimecode(t *testing.T) {
 	var b bytes.Buffer
 	_, err = (&ltc.Stripe{Rate: timeline.Rate25, SampleRate: rate, Bits: 16, Level: -3, Runs: []ltc.Run{{First: first, Frames: 12 * 25}}}).WriteTo(&b)
 	require.NoError(t, err)
-	both := make([]int16, 2*len(pcm.Samples))
+	samples := make([]int16, 2*len(pcm.Samples))
 	for i, v := range pcm.Samples {
-		both[2*i] = v
-		both[2*i+1] = int16(binary.LittleEndian.Uint16(b.Bytes()[2*i:]))
+		samples[2*i] = v
+		samples[2*i+1] = int16(binary.LittleEndian.Uint16(b.Bytes()[2*i:]))
 	}
-	path := filepath.Join(t.TempDir(), "coded.wav")
-	require.NoError(t, testsound.WriteWAV16(path, rate, 2, both))
+	both = filepath.Join(t.TempDir(), "coded.wav")
+	require.NoError(t, testsound.WriteWAV16(both, rate, 2, samples))
+	return plain, both
+}
+
+// Where a song names the channels that are heard, the ear, the peaks that are drawn
+// and the rules follow them: of a recording with a channel of timecode and one of
+// music there is the music alone, and where timecode is named it stays silent and is
+// told.
+func TestHeardChannelsAreFollowed(t *testing.T) {
+	_, both := coded(t)
+	dir := newShow(t)
+	add := open(t, dir, withCache(t, session.Options{}))
+	id, err := add.AddSong(context.Background(), both, "", nil)
+	require.NoError(t, err)
+	require.NoError(t, add.Save())
+	require.NoError(t, add.Close())
+	loudest := func(p *audio.Pyramid) int16 {
+		all := make([]audio.Peak, 1)
+		p.Range(0, 12*44100, all)
+		return max(all[0].Max, -all[0].Min)
+	}
+	between := func(p *audio.Pyramid) int16 { // two clicks, where nothing is heard of music
+		all := make([]audio.Peak, 1)
+		p.Range(30000, 42000, all)
+		return max(all[0].Max, -all[0].Min)
+	}
+	for _, c := range []struct {
+		heard        []string
+		music, found bool
+	}{{nil, true, false}, {[]string{"1"}, true, false}, {[]string{"2"}, false, true}, {[]string{"1", "2"}, true, true}} {
+		s := open(t, dir, withCache(t, session.Options{})) // which has listened to nothing
+		require.NoError(t, s.Do("heard", func(d *timeline.Draft) error {
+			return d.Set(timeline.Ref{Kind: "song", ID: id}, "heard", timeline.Value{Items: c.heard})
+		}))
+		song := &s.Show().Song(id).SongHead
+		facts := s.Facts(context.Background())
+		require.Equal(t, len(c.heard) > 0, len(facts.Audio[id].Timecode) == 1, "it is looked for where channels are named: %v", c.heard)
+		told := false
+		for _, f := range rule.Check(timeline.Compile(s.Show(), nil), facts) {
+			told = told || f.Rule == "timecode-heard"
+		}
+		require.Equal(t, c.found, told, "%v", c.heard)
+		for range 2 { // read, and from the cache
+			peaks, err := s.Peaks(context.Background(), song)
+			require.NoError(t, err)
+			require.Equal(t, c.music, loudest(peaks) > 3000, "%v", c.heard)
+			require.Zero(t, between(peaks), "%v: timecode is not drawn", c.heard)
+		}
+		require.Len(t, s.Facts(context.Background()).Audio[id].Timecode, 1, "what was found when it was read")
+		heard, err := session.ListenTo(context.Background(), s.Cache(), both, song.Audio.Heard, ear.Locks{}, nil)
+		require.NoError(t, err)
+		require.Equal(t, c.music, len(heard.Analysis.Hits) > 0, "%v", c.heard)
+		require.NoError(t, s.Close())
+	}
+}
+
+// Timecode on a channel is told when a recording is added, again from the cache,
+// and the ear hears the other channel alone: it finds what it finds in that.
+func TestAddingARecordingWithTimecode(t *testing.T) {
+	plain, path := coded(t)
 	cache := audio.OpenCache(t.TempDir())
 	alone, err := session.Listen(context.Background(), cache, plain, ear.Locks{}, nil)
 	require.NoError(t, err)

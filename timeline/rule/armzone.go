@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
@@ -11,7 +12,7 @@ var _ = enter(Rule{
 	Name:    "arm-in-clear-zone",
 	Summary: "an arm is up while somebody may be in a zone that the armed effect reaches",
 	Reason: "An armed device fires on a stray value. While a zone of the venue must stay clear, or a performer stands on a mark, no device may be armed whose effect reaches it with its clear zone " +
-		"or fallout radius, from the unit, its axis or its path, or by its reach, whether it is commanded or not. Clear zones without a song count always, all others in their song between their times. The arm counts from the earlier to the later of its exact and rounded times.",
+		"or fallout radius, from the unit, its axis or its path, or by its reach, whether it is commanded or not. A device that has its arm slot at the same address is armed with it. Clear zones without a song count always, all others in their song between their times. The arm counts from the earlier to the later of its exact and rounded times.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
@@ -58,8 +59,11 @@ func (r *setRun) armsIn(m timeline.PlanMark, at target) {
 		ps := r.song(j)
 		for i := range ps.Windows {
 			w := &ps.Windows[i]
-			a := reaching[w.Device]
-			if w.Role != timeline.ArmSlot || a == nil || !m.During(ps.Song.ID, min(w.Up, w.UpRounded), armEnd(ps, w)) {
+			if w.Role != timeline.ArmSlot {
+				continue
+			}
+			a := r.armed(w.Device, reaching)
+			if a == nil || !m.During(ps.Song.ID, min(w.Up, w.UpRounded), armEnd(ps, w)) {
 				continue
 			}
 			t := r.tune(j, a.unit, a.unit.Article)
@@ -69,6 +73,10 @@ func (r *setRun) armsIn(m timeline.PlanMark, at target) {
 			if a.row.From != FromUnit {
 				f.Text += fmt.Sprintf("; %s, %s, measured from its %s", a.row.By, pointing(a.unit, a.unit.Article), a.row.From)
 			}
+			if a.device != w.Device {
+				f.Text += fmt.Sprintf("; %s hears the same arm as %s", r.name(a.device), r.name(w.Device))
+				f.Others = append(f.Others, rigRef("device", a.device.ID))
+			}
 			f.Values = []Value{word(kind, m.String()), measure("reach", a.needs, "m")}
 			f.Spans = []Span{{"arm up", w.Up, armEnd(ps, w)}}
 			f.Grounds = []Ground{ofArticle(a.unit.Article, "clear", metres(a.unit.Article.Clear)), ofArticle(a.unit.Article, "fallout", metres(a.unit.Article.Fallout))}
@@ -76,6 +84,37 @@ func (r *setRun) armsIn(m timeline.PlanMark, at target) {
 			r.add(t, j, r.name(w.Device), f)
 		}
 	}
+}
+
+// armed gives what comes nearest to a zone of all that the arm of a device arms:
+// its own effects, and those of every device that has an arm slot at the place of
+// one of its own.
+func (r *setRun) armed(v *timeline.Device, reaching map[*timeline.Device]*inReach) *inReach {
+	var nearest *inReach
+	for _, other := range r.plan.Show.Rig.Devices { // in the order of the rig, so that it is the same each time
+		x := reaching[other]
+		if x != nil && (other == v || r.sharesArm(v, other)) && (nearest == nil || x.away-x.needs < nearest.away-nearest.needs) {
+			nearest = x
+		}
+	}
+	return nearest
+}
+
+// sharesArm reports whether an arm slot of one device is an arm slot of another.
+func (r *setRun) sharesArm(v, w *timeline.Device) bool {
+	arms := func(v *timeline.Device) []timeline.SlotPlace {
+		var list []timeline.SlotPlace
+		if t := r.plan.Show.Stock.DeviceTypeOf(v); t != nil {
+			for _, s := range t.Slots {
+				if s.Role == timeline.ArmSlot {
+					list = append(list, v.PlaceOf(s))
+				}
+			}
+		}
+		return list
+	}
+	places := arms(w)
+	return slices.ContainsFunc(arms(v), func(p timeline.SlotPlace) bool { return slices.Contains(places, p) })
 }
 
 // armEnd is when an arm is down for certain; one that never comes down is up to

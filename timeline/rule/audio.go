@@ -27,6 +27,35 @@ var _ = enter(Rule{
 	song:     checkNoAudio,
 })
 
+var _ = enter(Rule{
+	Name:     "timecode-heard",
+	Summary:  "a channel of a recording that is to be heard holds timecode",
+	Reason:   "Timecode is never played, since whatever hears it would run with it: a channel that holds it stays silent though the song names it. It is looked for where a recording is added, linked or opened, and here where a song names channels.",
+	Scope:    WholeSet,
+	Severity: Warning,
+	set:      checkTimecodeHeard,
+})
+
+func checkTimecodeHeard(r *setRun) {
+	for i := range r.plan.Songs {
+		song := r.song(i).Song
+		for _, c := range r.facts.Audio[song.ID].Timecode {
+			if !slices.Contains(song.Audio.Heard, c.Channel) {
+				continue
+			}
+			label := c.First.String()
+			if frame, err := c.Rate.Frame(c.First); err == nil {
+				label = c.Rate.Label(frame)
+			}
+			f := Finding{Ref: timeline.Ref{Kind: "song", ID: song.ID}}
+			f.Text = fmt.Sprintf("channel %d of %s is to be heard and holds timecode at %s, from %s: it is never played", c.Channel, song.Audio.Path, c.Rate, label)
+			f.Help = "take the channel out of those that are heard, or put a recording in its place that holds music there"
+			f.Values = []Value{count("channel", c.Channel), word("from", label)}
+			r.add(r.tune(i, nil, nil), i, "", f)
+		}
+	}
+}
+
 func checkAudio(r *setRun) {
 	for i := range r.plan.Songs {
 		song := r.song(i).Song

@@ -31,10 +31,10 @@ var _ = enter(Rule{
 	Name:     "bank-not-given",
 	NoData:   true,
 	Summary:  "igniter outputs of a bank are on together, and what it gives at once is not given",
-	Reason:   "A bank shares its current between the outputs that are on together. Without its most amps and its inner resistance nobody has compared that: the note says for how many outputs.",
-	Scope:    InSong,
+	Reason:   "A bank shares its current between the outputs that are on together. Without its most amps and its inner resistance nobody has compared that: the note says for how many outputs, once for each bank, at the song that has most of them on.",
+	Scope:    WholeSet,
 	Severity: Note,
-	song:     checkBankGiven,
+	set:      checkBankGiven,
 })
 
 var (
@@ -60,11 +60,11 @@ type together struct {
 
 // firedTogether gives, for each igniter bank that a song fires, the most outputs
 // that are on at once; of as many, those that draw most.
-func (r *songRun) firedTogether(pulse timeline.Time) []together {
+func (e *env) firedTogether(p *timeline.SongPlan, pulse timeline.Time) []together {
 	byBank := map[*timeline.Bank][]fired{}
 	var order []*timeline.Bank
-	for i := range r.plan.Commands {
-		c := &r.plan.Commands[i]
+	for i := range p.Commands {
+		c := &p.Commands[i]
 		for k := range c.Unit.Drives {
 			d := &c.Unit.Drives[k]
 			if d.Dead || d.BankType == nil || d.BankType.Kind != timeline.IgniterBank || d.BankType.Capacity > 0 {
@@ -73,13 +73,13 @@ func (r *songRun) firedTogether(pulse timeline.Time) []together {
 			if byBank[d.Bank] == nil {
 				order = append(order, d.Bank)
 			}
-			f := fired{at: c.At, command: c, drive: d, circuit: r.key.rig.Circuit(d.Wire.Circuit)}
+			f := fired{at: c.At, command: c, drive: d, circuit: e.key.rig.Circuit(d.Wire.Circuit)}
 			if f.circuit != nil && f.circuit.Igniters > 0 {
 				at := outputOf{d.Bank, d.Wire.Output}
-				l, ok := r.loads[at]
+				l, ok := e.loads[at]
 				if !ok {
-					l, _ = r.show.CircuitLoad(f.circuit, d.BankType)
-					r.loads[at] = l
+					l, _ = e.show.CircuitLoad(f.circuit, d.BankType)
+					e.loads[at] = l
 				}
 				f.load = l
 			}
@@ -135,7 +135,7 @@ func mostTogether(list []fired, pulse timeline.Time) []fired {
 
 func checkBankPower(r *songRun) {
 	t := r.songTune()
-	for _, g := range r.firedTogether(t.of(bankPulse).time) {
+	for _, g := range r.firedTogether(r.plan, t.of(bankPulse).time) {
 		var outputs []figure.Output
 		var known []fired
 		for _, f := range g.on {
@@ -152,7 +152,7 @@ func checkBankPower(r *songRun) {
 		}
 		total, _, each := figure.Together(g.typ.Volts, g.typ.Inner, outputs)
 		if g.typ.Most > 0 && total > g.typ.Most {
-			r.bankFinding(t, &g, known[0], fmt.Sprintf("%s on together draw %.3g A, and %s gives %s A", times(len(g.on), "output"), total, r.name(g.bank), share(g.typ.Most)), total)
+			r.bankFinding(t, &g, known[0], fmt.Sprintf("%s on together draw %.3g A, and %s gives %s A", timeline.Counted(len(g.on), "output"), total, r.name(g.bank), share(g.typ.Most)), total)
 		}
 		if g.typ.Inner == 0 {
 			continue
@@ -168,7 +168,7 @@ func checkBankPower(r *songRun) {
 				low.severity = lesser(t.severity, Warning)
 				at = &low
 			}
-			r.bankFinding(at, &g, f, fmt.Sprintf("of %s on together, %s leaves %.3g A for each igniter of %s, which needs %s A", times(len(g.on), "output"), r.name(g.bank), each[i], r.name(f.circuit), share(needs)), total)
+			r.bankFinding(at, &g, f, fmt.Sprintf("of %s on together, %s leaves %.3g A for each igniter of %s, which needs %s A", timeline.Counted(len(g.on), "output"), r.name(g.bank), each[i], r.name(f.circuit), share(needs)), total)
 			break // the others say the same
 		}
 	}
@@ -184,9 +184,23 @@ func (r *songRun) bankFinding(t *tuning, g *together, f fired, text string, tota
 	r.add(t, "", x)
 }
 
-func checkBankGiven(r *songRun) {
-	pulse := r.env.settings[indexOf("bank-power")].at(r.plan.Song, nil, nil).of(bankPulse).time
-	for _, g := range r.firedTogether(pulse) {
+// unpowered is a bank of which a song has several outputs on together, and of
+// which something is not given that comparing its current needs.
+type unpowered struct {
+	bank    *timeline.Bank
+	outputs int
+	missing string
+	command *timeline.Command // the first of them
+}
+
+// unpowered lists such banks of a song.
+func (e *env) unpowered(p *timeline.SongPlan) []unpowered {
+	if e.settings[indexOf("bank-not-given")].silent() {
+		return nil
+	}
+	var all []unpowered
+	pulse := e.settings[indexOf("bank-power")].at(p.Song, nil, nil).of(bankPulse).time
+	for _, g := range e.firedTogether(p, pulse) {
 		if len(g.on) < 2 {
 			continue
 		}
@@ -204,16 +218,48 @@ func checkBankGiven(r *songRun) {
 			unknown += b2i(f.load.Total == 0)
 		}
 		if unknown > 0 && g.typ.Volts > 0 {
-			list = append(list, "what hangs on "+times(unknown, "output"))
+			list = append(list, "what hangs on "+timeline.Counted(unknown, "output"))
 		}
-		if len(list) == 0 {
+		if len(list) > 0 {
+			all = append(all, unpowered{g.bank, len(g.on), strings.Join(list, ", "), g.on[0].command})
+		}
+	}
+	return all
+}
+
+func checkBankGiven(r *setRun) {
+	type found struct {
+		unpowered
+		song, songs int
+	}
+	var order []*timeline.Bank
+	most := map[*timeline.Bank]*found{}
+	for i := range r.plan.Songs {
+		if r.tune(i, nil, nil).off {
 			continue
 		}
-		f := about(r.plan, g.on[0].command.Cue, g.on[0].command.Hit)
-		f.Ref, f.Others = rigRef("bank", g.bank.ID), []timeline.Ref{cueRef(r.plan, g.on[0].command.Cue)}
-		f.Text = fmt.Sprintf("%s has %s on together, and its current was not compared (bank-power): not given: %s", r.name(g.bank), times(len(g.on), "output"), strings.Join(list, ", "))
-		f.Values = []Value{count("outputs", len(g.on)), word("missing", strings.Join(list, ", "))}
+		for _, u := range r.results[i].sum.unpowered {
+			x := most[u.bank]
+			if x == nil {
+				x = &found{}
+				most[u.bank], order = x, append(order, u.bank)
+			}
+			if x.songs++; u.outputs > x.outputs {
+				x.unpowered, x.song = u, i
+			}
+		}
+	}
+	for _, b := range order {
+		x := most[b]
+		ps := r.song(x.song)
+		f := about(ps.SongPlan, x.command.Cue, x.command.Hit)
+		f.Ref, f.Others = rigRef("bank", b.ID), []timeline.Ref{cueRef(ps.SongPlan, x.command.Cue)}
+		f.Text = fmt.Sprintf("%s has %s on together, and its current was not compared (bank-power): not given: %s", r.name(b), timeline.Counted(x.outputs, "output"), x.missing)
+		if x.songs > 1 {
+			f.Text += fmt.Sprintf("; so in %d songs, here with most outputs", x.songs)
+		}
+		f.Values = []Value{count("outputs", x.outputs), count("songs", x.songs), word("missing", x.missing)}
 		f.Help = "write it down with the bank type from the maker's sheet, and give the outputs circuits" + deferral
-		r.add(r.songTune(), "", f)
+		r.add(r.tune(x.song, nil, nil), x.song, "", f)
 	}
 }

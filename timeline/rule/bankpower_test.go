@@ -40,11 +40,21 @@ func TestBankPower(t *testing.T) {
 		{"a capacity is another matter", banked(24, 0, field("banktype", "igniter", "capacity", "1000")), nil},
 		{"a dead bank", banked(24, 0, field("bank", "ib", "dead", "true")), nil},
 	})
+	lanesInB := func(d *timeline.Draft) error {
+		for _, id := range []timeline.ID{"n0", "n1"} {
+			d.Put("b", &timeline.Lane{Base: base{ID: id}, Name: string(id), Target: id, Role: timeline.EffectSlot})
+		}
+		return nil
+	}
 	runCases(t, "bank-not-given", []ruleCase{
 		{"all given", banked(16, 0), nil},
 		{"nothing given", banked(16, 0, field("banktype", "igniter", "bank-amps", "0"), field("banktype", "igniter", "bank-ohms", "0")), []string{"bank:ib: igniter bank has 16 outputs on together, and its current was not compared (bank-power): not given: most amps of the whole bank, inner resistance of the whole bank"}},
 		{"an output without a circuit", banked(4, 0, field("wire", "w-n1", "circuit", "")), []string{"bank:ib: not given: what hangs on 1 output"}},
 		{"one alone", banked(16, ms(500), field("banktype", "igniter", "bank-amps", "0")), nil},
+		{"in two songs it is told once", append(banked(4, 0, field("banktype", "igniter", "bank-amps", "0")), lanesInB, cue("b", "n0", 10*sec), cue("b", "n1", 10*sec)), []string{"bank:ib: igniter bank has 4 outputs on together, and its current was not compared (bank-power): not given: most amps of the whole bank; so in 2 songs, here with most outputs"}},
+		{"the song with most outputs tells it", append(banked(2, 0, field("banktype", "igniter", "bank-amps", "0")), lanesInB, cue("b", "n0", 10*sec), cue("b", "n1", 10*sec), func(d *timeline.Draft) error {
+			return d.Remove(timeline.Ref{Kind: "cue", Song: "a", ID: "a-n1-10000"})
+		}), []string{"bank:ib: 2 outputs on together"}},
 	})
 	severity := func(n int) Severity {
 		return ofRule("bank-power", Check(timeline.Compile(stage(t, banked(n, 0)...), nil), Facts{}))[0].Severity

@@ -1,6 +1,10 @@
 package rule
 
-import "emberbeat/timeline"
+import (
+	"slices"
+
+	"emberbeat/timeline"
+)
 
 // Facts is what a rule needs to know and a Plan cannot say, found out by
 // somebody who may look at files.
@@ -29,6 +33,21 @@ func (f Facts) For(p *timeline.Plan) Facts {
 type AudioFact struct {
 	State  AudioState
 	Detail string // what was found, in words for the user
+	// Timecode is what was found on channels of the recording. Nil also where
+	// nobody has looked.
+	Timecode []TimecodeFact
+}
+
+// Same reports whether two facts say the same.
+func (f AudioFact) Same(o AudioFact) bool {
+	return f.State == o.State && f.Detail == o.Detail && slices.Equal(f.Timecode, o.Timecode)
+}
+
+// TimecodeFact is timecode on a channel of a recording.
+type TimecodeFact struct {
+	Channel int // counted from 1
+	Rate    timeline.Rate
+	First   timeline.Timecode // the first label
 }
 
 // AudioState says whether a song's recording is what the show was made to.

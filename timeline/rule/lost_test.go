@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -64,10 +65,30 @@ func TestLostReference(t *testing.T) {
 	}
 }
 
+// A channel that is to be heard though it holds timecode is told; one that nobody
+// wants to hear is not, since it is never played.
+func TestTimecodeHeard(t *testing.T) {
+	for _, c := range []struct {
+		heard string
+		want  []string
+	}{
+		{"", nil}, {"1", nil}, {"1; 3", nil},
+		{"2", []string{"song:a: channel 2 of audio/x.wav is to be heard and holds timecode at 25, from 01:00:00:00: it is never played"}},
+		{"1; 2", []string{"song:a: channel 2"}},
+	} {
+		p := timeline.Compile(stage(t, func(d *timeline.Draft) error {
+			return d.Set(timeline.Ref{Kind: "song", ID: "a"}, "heard", timeline.Value{Items: strings.Fields(strings.ReplaceAll(c.heard, ";", ""))})
+		}), nil)
+		found := Check(p, Facts{Audio: map[timeline.ID]AudioFact{"a": {State: AudioPresent, Timecode: []TimecodeFact{{Channel: 2, Rate: timeline.Rate25, First: timeline.Timecode{H: 1}}}}}})
+		requireFindings(t, c.want, found)
+		requireFindings(t, nil, Check(p, Facts{}))
+	}
+}
+
 func TestAudio(t *testing.T) {
 	p := timeline.Compile(stage(t), nil)
 	fact := func(state AudioState, detail string) []Finding {
-		return Check(p, Facts{Audio: map[timeline.ID]AudioFact{"a": {state, detail}}})
+		return Check(p, Facts{Audio: map[timeline.ID]AudioFact{"a": {State: state, Detail: detail}}})
 	}
 	requireFindings(t, nil, fact(AudioPresent, ""))
 	requireFindings(t, nil, Check(p, Facts{}))

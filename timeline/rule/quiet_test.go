@@ -137,6 +137,17 @@ func TestArmInClearZone(t *testing.T) {
 		return append(append(at("5"), field("venue", "v", "clear-zones", item)), more...)
 	}
 	arm := cue("a", "arm", 10*sec, 20*sec)
+	clone := func(start, x string, armSlot ...int) []timeline.Edit { // another bar that may overlap the first, with a flame that stands at x
+		typ := timeline.ID("bar")
+		list := []timeline.Edit{}
+		if len(armSlot) > 0 { // one whose arm slot is its first
+			typ = "arm-first"
+			list = append(list, put(&timeline.DeviceType{Base: base{ID: typ}, Slots: []timeline.Slot{{Block: 1, Number: armSlot[0], Role: timeline.ArmSlot, From: 64, To: 127}, {Block: 1, Number: armSlot[0] + 50, Role: timeline.EffectSlot, Head: 1, From: 255, To: 255}}}))
+		}
+		return append(list, put(&timeline.Device{Base: base{ID: "bar2"}, Name: "bar 2", Type: typ, Shares: []timeline.ID{"bar1"}}, &timeline.StagePosition{Base: base{ID: "p9"}},
+			&timeline.Placed{Base: base{ID: "f9"}, Name: "f9", Article: "flame", Position: "p9"}, &timeline.Wire{Base: base{ID: "w-f9"}, Placed: "f9", Driver: "bar2", Output: 1}),
+			field("device", "bar2", "starts", start), field("position", "p9", "x", x))
+	}
 	runNight(t, "arm-in-clear-zone", []nightCase{
 		{"always", zone("stairs at=0,0 radius=1", arm), []string{`cue:a/a-arm-10000: bar 1: arm is up, and flame of f1 reaches clear zone "stairs": 4 m away, needs 5 m`}},
 		{"just out of reach", append(zone("stairs at=0,0 radius=1", arm), field("position", "p", "x", "6")), nil},
@@ -152,6 +163,12 @@ func TestArmInClearZone(t *testing.T) {
 		{"a mark with a time", append(at("5"), field("venue", "v", "performers", "singer at=0,0 radius=1 song=a from=10 to=12"), arm), []string{`cue:a/a-arm-10000: performer's mark "singer"`}},
 		{"a mark that counts always is another rule's", append(at("5"), field("venue", "v", "performers", "singer at=0,0 radius=1"), arm), nil},
 		{"dead", zone("stairs at=0,0 radius=1", arm, field("device", "bar1", "dead", "true")), nil},
+		{"a clone at the same address", append(zone("stairs at=0,0 radius=1", arm, field("position", "p", "x", "40")), clone("1.10", "4")...), []string{`cue:a/a-arm-10000: bar 1: arm is up, and flame of f9 reaches clear zone "stairs": 3 m away, needs 5 m; bar 2 hears the same arm as bar 1`}},
+		{"a clone elsewhere", append(zone("stairs at=0,0 radius=1", arm, field("position", "p", "x", "40")), clone("1.10", "40")...), nil},
+		{"another device beside it", append(zone("stairs at=0,0 radius=1", arm, field("position", "p", "x", "40")), clone("1.100", "4")...), nil},
+		{"the nearest of both", append(zone("stairs at=0,0 radius=1", arm), clone("1.10", "4")...), []string{`cue:a/a-arm-10000: flame of f9`}},
+		{"its arm slot alone is shared", append(zone("stairs at=0,0 radius=1", arm, field("position", "p", "x", "40")), clone("1.12", "4", 1)...), []string{`cue:a/a-arm-10000: bar 2 hears the same arm as bar 1`}},
+		{"a dead clone", append(zone("stairs at=0,0 radius=1", arm, field("position", "p", "x", "40")), append(clone("1.10", "4"), field("device", "bar2", "dead", "true"))...), nil},
 		{"out of the night's rig", zone("stairs at=0,0 radius=1", arm, field("night", "n", "rig-changes", "placed=f1 out;placed=f2 out")), nil},
 	})
 }

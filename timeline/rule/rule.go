@@ -54,6 +54,19 @@ func inRecord(field, unit, help string) Setting {
 // Rules gives the table of rules in the order of their names.
 func Rules() []Rule { return slices.Clone(table[:len(table)-sheets]) }
 
+// AskedOf gives how many rules are asked about a show: all but those that it has
+// switched off everywhere, which it names.
+func AskedOf(s *timeline.Show) (n int, off []string) {
+	for _, r := range Rules() {
+		if set := s.Setting(r.Name); set != nil && set.Off && len(set.Scope) == 0 {
+			off = append(off, r.Name)
+		} else {
+			n++
+		}
+	}
+	return n, off
+}
+
 // Tunable gives the rules, and after them the sheets that have numbers of their
 // own: all that a show can have a setting for.
 func Tunable() []Rule { return slices.Clone(table) }

@@ -14,6 +14,8 @@ type summary struct {
 	puffs  []puff          // CO2, where the venue's room is known
 	gas    int64           // milligrams of all puffs
 	looks  []look          // large ones, by their first command
+
+	unpowered []unpowered // banks whose current nobody can compare
 }
 
 // busy says which command of a song frees a unit last.
@@ -45,6 +47,7 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 	}
 	s.looks = looksOf(p, e.leastLook(p))
 	s.drawn = e.feeds.Drawn(p)
+	s.unpowered = e.unpowered(p)
 	return s
 }
 

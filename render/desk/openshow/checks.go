@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"emberbeat/render"
-	"emberbeat/render/desk/page"
 	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -79,8 +78,13 @@ func (w *Work) take(found []rule.Finding) {
 // Mark makes the findings of the song in view ready for drawing.
 func (w *Work) Mark() {
 	w.Here = w.Here[:0]
+	accepted := 0
 	for i := range w.Findings {
-		if f := &w.Findings[i]; f.Song == w.Song && w.Song != "" && f.Accepted == nil {
+		switch f := &w.Findings[i]; {
+		case f.Song != w.Song || w.Song == "":
+		case f.Accepted != nil:
+			accepted++
+		default:
 			w.Here = append(w.Here, i)
 		}
 	}
@@ -92,7 +96,7 @@ func (w *Work) Mark() {
 	for k, i := range w.Here {
 		list[k] = markOf(&w.Findings[i], w.Plan.Rate)
 	}
-	w.Marks = render.NewMarks(list, page.Counted(len(rule.Rules()), "rule")+" looked")
+	w.Marks = render.NewMarks(list, render.Looked(w.Plan.Show, accepted))
 }
 
 func flag(on bool) int {

@@ -5,9 +5,7 @@ import (
 	"strconv"
 
 	"emberbeat/render"
-	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
-	"emberbeat/timeline/rule"
 )
 
 // StateWord says in a word what a song needs most.
@@ -20,13 +18,13 @@ func (w *Work) StateWord(song *timeline.Song, n [3]int) string {
 	case len(song.Cues) == 0:
 		return "no cues"
 	case n[0] > 0:
-		return page.Counted(n[0], "error")
+		return timeline.Counted(n[0], "error")
 	case n[1] > 0:
-		return page.Counted(n[1], "warning")
+		return timeline.Counted(n[1], "warning")
 	case w.Marks == nil:
 		return ""
 	}
-	return page.Counted(len(song.Cues), "cue")
+	return timeline.Counted(len(song.Cues), "cue")
 }
 
 // Counts gives the open findings of each song by severity.
@@ -59,7 +57,7 @@ func (w *Work) Summary() string {
 		}
 	}
 	if n == [3]int{} && accepted == 0 {
-		return "no findings: " + page.Counted(len(rule.Rules()), "rule") + " looked at " + page.Counted(len(w.Plan.Songs), "song")
+		return "no findings: " + render.Looked(w.Plan.Show, 0) + " about " + timeline.Counted(len(w.Plan.Songs), "song")
 	}
 	text := ""
 	for v, word := range []string{"error", "warning", "note"} {
@@ -67,7 +65,7 @@ func (w *Work) Summary() string {
 			if text != "" {
 				text += ", "
 			}
-			text += page.Counted(n[v], word)
+			text += timeline.Counted(n[v], word)
 		}
 	}
 	if accepted > 0 {
