@@ -10,36 +10,58 @@ import (
 // pixels.
 const factWidth = 150
 
-// factLines is how many lines an entry of the title block may have.
+// factLines is how many lines an entry of the title block may have beside others.
 const factLines = 3
 
-// factGrid gives the lines of each entry of the title block, by row.
-func (l *layout) factGrid() (rows [][][]string, width int) {
-	across := max(1, l.area.Dx()/l.px(factWidth))
-	width = l.area.Dx() / across
-	for i, f := range l.sheet.Facts {
-		if i%across == 0 {
-			rows = append(rows, nil)
-		}
-		room := width - l.px(columnGap)
-		last := len(rows) - 1
-		rows[last] = append(rows[last], atMost(wrap(l.strong, f.Text, room), factLines, l.strong, room))
-	}
-	return rows, width
+// factRow is a row of entries of the title block.
+type factRow struct {
+	width  int // of each
+	cells  []factCell
+	beside bool // the one entry stands beside its label
 }
 
-func (l *layout) factRowHeight(cells [][]string) int {
+type factCell struct {
+	label string
+	lines []string
+}
+
+// factGrid gives the entries of the title block row by row; one that is
+// never cut comes last where it needs the whole width.
+func (l *layout) factGrid() []factRow {
+	across := max(1, l.area.Dx()/l.px(factWidth))
+	width := l.area.Dx() / across
+	var rows, wide []factRow
+	for _, f := range l.sheet.Facts {
+		room := width - l.px(columnGap)
+		lines := wrap(l.strong, f.Text, room)
+		if len(lines) > factLines && f.Label == l.sheet.Uncut {
+			beside := l.small.Measure(f.Label) + l.px(columnGap)
+			wide = append(wide, factRow{l.area.Dx(), []factCell{{f.Label, wrap(l.strong, f.Text, l.area.Dx()-beside)}}, true})
+			continue
+		}
+		if n := len(rows); n == 0 || len(rows[n-1].cells) == across {
+			rows = append(rows, factRow{width: width})
+		}
+		last := &rows[len(rows)-1]
+		last.cells = append(last.cells, factCell{f.Label, atMost(lines, factLines, l.strong, room)})
+	}
+	return append(rows, wide...)
+}
+
+func (l *layout) factRowHeight(r factRow) int {
 	n := 1
-	for _, c := range cells {
-		n = max(n, len(c))
+	for _, c := range r.cells {
+		n = max(n, len(c.lines))
+	}
+	if r.beside {
+		return n*l.px(17) + l.px(4)
 	}
 	return l.px(15) + n*l.px(17) + l.px(4)
 }
 
 func (l *layout) headHeight() int {
-	rows, _ := l.factGrid()
 	h := l.px(34) + l.stampHeight()
-	for _, r := range rows {
+	for _, r := range l.factGrid() {
 		h += l.factRowHeight(r)
 	}
 	return h + l.px(12)
@@ -76,19 +98,20 @@ func (l *layout) stamp(s *render.Scene, y int) {
 }
 
 func (l *layout) facts(s *render.Scene, y int) {
-	rows, width := l.factGrid()
-	i := 0
-	for _, cells := range rows {
-		x := l.area.Min.X
-		for _, lines := range cells {
-			s.Text(image.Pt(x, y), render.TypeSmall, render.InkFaint, l.sheet.Facts[i].Label)
-			for j, text := range lines {
-				s.Text(image.Pt(x, y+l.px(15)+j*l.px(17)), render.TypeStrong, render.InkText, text)
+	for _, r := range l.factGrid() {
+		for i, c := range r.cells {
+			x, top := l.area.Min.X+i*r.width, y+l.px(15)
+			if r.beside {
+				s.Text(image.Pt(x, y+l.strong.Ascent()-l.small.Ascent()), render.TypeSmall, render.InkFaint, c.label)
+				x, top = x+l.small.Measure(c.label)+l.px(columnGap), y
+			} else {
+				s.Text(image.Pt(x, y), render.TypeSmall, render.InkFaint, c.label)
 			}
-			x += width
-			i++
+			for j, text := range c.lines {
+				s.Text(image.Pt(x, top+j*l.px(17)), render.TypeStrong, render.InkText, text)
+			}
 		}
-		y += l.factRowHeight(cells)
+		y += l.factRowHeight(r)
 	}
 	s.Rect(image.Rect(l.area.Min.X, y, l.area.Max.X, y+l.px(1)), render.InkEdge)
 }

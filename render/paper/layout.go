@@ -29,6 +29,7 @@ type block struct {
 	top    int
 	height int
 	last   bool // a total that stays with the row above
+	with   bool // it stands on one page with the row before
 	draw   func(s *render.Scene, top int)
 }
 
@@ -114,6 +115,11 @@ func (l *layout) follows(p *Part, form []block, head block, rows []block) int {
 	if len(rows) > 1 && rows[1].last {
 		needed += rows[1].height
 	}
+	if len(rows) > 1 {
+		if all := head.height + rows[0].height + height(withs(rows[1:])); all <= l.body.Dy()/2 {
+			needed = max(needed, all)
+		}
+	}
 	return needed
 }
 
@@ -145,6 +151,9 @@ func (l *layout) table(p *Part, head block, rows []block) {
 		if i+1 < len(rows) && rows[i+1].last { // a total does not stand alone
 			needed += rows[i+1].height
 		}
+		if all := b.height + height(withs(rows[i+1:])); !b.with && all <= l.body.Dy()-height(l.again(p))-head.height {
+			needed = max(needed, all)
+		}
 		if needed > l.left() && (b.height > l.left() || i > 0 && !b.last) {
 			l.newPage()
 			for _, a := range l.again(p) {
@@ -154,6 +163,15 @@ func (l *layout) table(p *Part, head block, rows []block) {
 		}
 		l.put(b)
 	}
+}
+
+// withs gives the rows at the beginning of some that stand with the one before.
+func withs(rows []block) []block {
+	n := 0
+	for n < len(rows) && rows[n].with {
+		n++
+	}
+	return rows[:n]
 }
 
 // opening gives the heading and the notes of a part, line by line.

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"image"
+	"slices"
 
 	"emberbeat/render"
 )
@@ -27,11 +28,14 @@ func (l *layout) tableHead(p *Part) block {
 // into several.
 func (l *layout) rows(p *Part, limit int) []block {
 	var list []block
+	grouped := slices.ContainsFunc(p.Rows, func(r Row) bool { return r.With }) // its strong rows are no totals
 	most := max(1, (limit-l.px(2*p.padding()))/l.px(p.lineHeight()))
 	for _, r := range p.Rows {
 		lines, n := l.wrapRow(p, r.Cells, l.faces.Face(cellType(p, r.Strong), pageScale))
 		for from := 0; from < n; from += most {
-			list = append(list, l.row(p, r, slice(lines, from, most), min(most, n-from)))
+			b := l.row(p, r, slice(lines, from, most), min(most, n-from))
+			b.with, b.last = r.With && from == 0, b.last && !grouped
+			list = append(list, b)
 		}
 	}
 	return list

@@ -16,6 +16,7 @@ type Sheet struct {
 	Foot  string // cautions
 	Stamp string // what no page may be without seeing: a bar below the title; "" = none
 	Wide  bool   // on the paper's long side
+	Uncut string // label of the entry of the title block that is never cut: its text is the program's own, and of some lines at most
 }
 
 // Fact is one entry of a title block.
@@ -57,6 +58,7 @@ type Column struct {
 type Row struct {
 	Cells  []string
 	Strong bool
+	With   bool `json:",omitempty"` // it stands on one page with the row before, where a page can hold both
 }
 
 // pageScale is the scale at which pages are laid out: 288 dots an inch, four to
@@ -74,7 +76,7 @@ func (sh *Sheet) Paper(size Size) Size {
 // Pages lays the sheet out. Nothing is left out of tables, and no text leaves
 // its column: rows wrap, words longer than a column are broken, and tables go
 // on on the next page below their headings. Only in the title block are texts
-// of more than three lines cut, with an ellipsis. Names that no font here can set
+// of more than three lines cut, with an ellipsis, but for the one that is never cut. Names that no font here can set
 // are listed at the end.
 func (sh *Sheet) Pages(faces *render.Faces, size Size) []*render.Scene {
 	if unset, ok := sh.unset(); ok {

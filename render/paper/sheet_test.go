@@ -335,3 +335,69 @@ func BenchmarkPages25000(b *testing.B) {
 		require.NoError(b, WritePDF(&bytes.Buffer{}, sh.Pages(faces, A4), A4.Sideways(), &render.Day, ""))
 	}
 }
+
+// An entry of the title block that is never cut has the whole width where it needs
+// more than the others may have; all of it stands on every page, below the others and
+// above what follows. Any other is cut after three lines.
+func TestTitleBlockNeverCutsOneEntry(t *testing.T) {
+	var names []string
+	for i := range 100 {
+		names = append(names, fmt.Sprintf("rule-%d-of-many", i))
+	}
+	long := "100 errors open: " + strings.Join(names, ", ")
+	for _, size := range []Size{A4, Letter} {
+		sh := loadSheet(60)
+		sh.Uncut = "checked"
+		sh.Facts = append([]Fact{{"checked", long}, {"night", long}}, sh.Facts...)
+		pages := sh.Pages(render.NewFaces(), size)
+		require.Greater(t, len(pages), 1)
+		for _, page := range pages {
+			text := strings.Join(strings.Fields(Plain(page)), " ")
+			for _, name := range names {
+				require.Contains(t, text, name)
+			}
+			require.Equal(t, 1, strings.Count(text, "…"), "the night's")
+			require.Contains(t, text, long, "it is read in one piece")
+		}
+		short := loadSheet(3)
+		short.Facts, short.Uncut = append(short.Facts, Fact{"checked", "2 errors open: quiet, arm-up"}), "checked"
+		plain := loadSheet(3)
+		plain.Facts = append(plain.Facts, Fact{"checked", "2 errors open: quiet, arm-up"})
+		require.Equal(t, Plain(plain.Pages(render.NewFaces(), size)[0]), Plain(short.Pages(render.NewFaces(), size)[0]), "what fits stands with the others")
+	}
+}
+
+// Rows that stand with the one before are on one page with it: no page begins with
+// one of them.
+func TestRowsStandWithTheOneBefore(t *testing.T) {
+	sh := loadSheet(0)
+	p := &sh.Parts[0]
+	p.Rows = nil
+	for i := range 40 {
+		p.Rows = append(p.Rows, Row{Cells: []string{strconv.Itoa(i), fmt.Sprintf("group %d", i), "", ""}, Strong: i%3 == 0})
+		for k := range i%4 + 1 {
+			p.Rows = append(p.Rows, Row{Cells: []string{"", fmt.Sprintf("of group %d", i), "", ""}, With: true, Strong: k == 1})
+		}
+	}
+	for _, size := range []Size{A4, Letter} {
+		pages := sh.Pages(render.NewFaces(), size)
+		require.Greater(t, len(pages), 3)
+		on := map[string]int{}
+		for n, page := range pages {
+			text := Plain(page)
+			for i := range 40 {
+				for _, what := range []string{"of group %d", "group %d"} {
+					name := fmt.Sprintf(what, i)
+					if strings.Contains(text+"\n", " "+name+"\n") || strings.Contains(text, " "+name+" ") {
+						key := fmt.Sprint(i)
+						if _, seen := on[key]; !seen {
+							on[key] = n
+						}
+						require.Equal(t, on[key], n, name)
+					}
+				}
+			}
+		}
+		require.Len(t, on, 40)
+	}
+}

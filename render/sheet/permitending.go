@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/permit"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
 
@@ -90,10 +91,7 @@ func (k permitPack) conditionsPart() paper.Part {
 
 func (k permitPack) findingsPart() paper.Part {
 	p := paper.Part{Heading: "Findings about people and place"}
-	rules := len(rule.Rules())
-	if k.Head.Checked != nil { // else nobody has said which are off
-		rules = k.Head.Checked.Rules
-	}
+	rules, _ := rule.AskedOf(k.Plan.Show)
 	if k.Compared.Unchecked > 0 {
 		p.Notes = []string{fmt.Sprintf("Of %d rules that were asked. Of distances and heights %s: what was not compared was not found, either.", rules, k.Compared)}
 	} else if len(k.Findings) == 0 {
@@ -105,7 +103,7 @@ func (k permitPack) findingsPart() paper.Part {
 		p.Columns = columns("severity", "rule", "found", "accepted by")
 	}
 	if k.Elsewhere > 0 {
-		p.Notes = append(p.Notes, wording.Counted(k.Elsewhere, "further finding")+" about timing, outputs and loads: see the list of findings.")
+		p.Notes = append(p.Notes, timeline.Counted(k.Elsewhere, "further finding")+" about timing, outputs and loads: see the list of findings.")
 	}
 	for _, f := range k.Findings {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{f.Severity, f.Rule, f.Text, f.Accepted}})

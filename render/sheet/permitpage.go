@@ -11,6 +11,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report/permit"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // Printed gives the permit pack as pages: the numbers an officer looks for first,
@@ -58,7 +59,7 @@ func (k permitPack) glance() paper.Part {
 	p := paper.Part{Heading: "At a glance", Figures: []paper.Fact{{Label: "pieces on site", Text: strconv.Itoa(k.Used.Pieces)}, {Label: "NEC on site", Text: wording.Grams(k.Used.NEC) + " g"}}}
 	add := func(label, text string) { p.Figures = append(p.Figures, paper.Fact{Label: label, Text: text}) }
 	for _, d := range k.Used.Divisions {
-		add(fmt.Sprintf("%s: %s", wording.Division(d.Division), wording.Counted(d.Pieces, "piece")), wording.Grams(d.NEC)+" g")
+		add(fmt.Sprintf("%s: %s", wording.Division(d.Division), timeline.Counted(d.Pieces, "piece")), wording.Grams(d.NEC)+" g")
 	}
 	add("firing points", strconv.Itoa(len(k.Points)))
 	k.closest("audience", add)
@@ -159,27 +160,41 @@ func (k permitPack) leftOut() []string {
 }
 
 func (k permitPack) distancesPart() paper.Part {
-	p := paper.Part{Heading: "Distances: required against planned", Notes: []string{"A row for each thing that asks, each to the line or the edge of a mark from which it is hardest to keep; the tightest come first. What is tilted keeps its distances from every point of its axis or path, and from its unit as well. " +
+	p := paper.Part{Heading: "Distances: required against planned", Dense: true, Notes: []string{"A row for each thing that asks, each to the line or the edge of a mark from which it is hardest to keep; the tightest come first. Places that have all their rows alike stand in one, with how many they are. What is tilted keeps its distances from every point of its axis or path, and from its unit as well. " +
 		"Required is rounded up and planned is rounded down to a tenth of a metre, and what is printed is what is compared. Marks: as under “Not verified”."},
-		Columns: columns("to", ">no", "firing point", "effects", "article", "asked by", "measured from", "nearest", ">required m", ">planned m", "mark", "found")}
+		Columns: columns("to", "no", "firing points", ">places", "effects", "article", "asked by", "measured from", "nearest", ">required m", ">planned m", "mark", "found")}
 	p.Notes = append(p.Notes, k.leftOut()...)
-	for i := range k.Distances {
-		d := &k.Distances[i]
-		head := []string{d.To, strconv.Itoa(d.No), d.Position, wording.JoinNames(d.Effects), d.Article + ", " + d.Aim}
-		if len(d.Rows) == 0 {
+	folded := permit.FoldDistances(k.Distances)
+	for i := range folded {
+		d := &folded[i]
+		head := []string{d.To, d.Numbers(), strings.Join(d.Names, ", "), strconv.Itoa(d.Places.Rows), wording.JoinNames(d.All), d.Article + ", " + d.Aim}
+		if len(d.Distance.Rows) == 0 {
 			p.Rows = append(p.Rows, paper.Row{Cells: append(head, "nothing", "", "", "not given", "not measured", "", d.Verdict)})
 		}
-		for n := range d.Rows {
-			r := &d.Rows[n]
+		for n := range d.Distance.Rows {
+			r := &d.Distance.Rows[n]
 			found := r.State()
 			if r.Governs {
 				found += ", governs"
 			}
-			p.Rows = append(p.Rows, paper.Row{Cells: append(slices.Clone(head), r.By, r.From, wording.Given(r.Nearest), tenths(r.Required, "not given"), tenths(r.Planned, "not measured"), r.Mark, found), Strong: r.Governs})
-			head = []string{"", "", "", "", ""}
+			p.Rows = append(p.Rows, paper.Row{Cells: append(slices.Clone(head), r.By, r.From, nearestText(d.Nearest[n]), tenths(r.Required, "not given"), tenths(r.Planned, "not measured"), r.Mark, found), Strong: r.Governs, With: n > 0})
+			head = []string{"", "", "", "", "", ""}
 		}
 	}
 	return p
+}
+
+// nearestText names the lines or marks that are nearest; which kind they are, the
+// people say to whom the distance is kept.
+func nearestText(nearest []string) string {
+	list := make([]string, len(nearest))
+	for i, n := range nearest {
+		list[i] = wording.Given(n)
+		if _, name, ok := strings.Cut(n, ` "`); ok {
+			list[i] = strings.TrimSuffix(name, `"`)
+		}
+	}
+	return strings.Join(list, ", ")
 }
 
 // tenths writes a length that a row was compared by, or what it is where it is
@@ -193,10 +208,11 @@ func tenths(x *float64, unknown string) string {
 
 func (k permitPack) heightsPart() paper.Part {
 	p := paper.Part{Heading: "Heights under the roof", Notes: []string{"The highest point along the axis, with tolerance, and the margin must not exceed the trim height; tolerance and margin are the venue's, 0.2 and 1 m unless it gives others (mark J)."},
-		Columns: columns("firing point", "article", "points", ">units", ">z m", ">height m", ">reaches m", ">needs a trim of m", ">trim m", "mark", "found")}
-	for i := range k.Heights {
-		h := &k.Heights[i]
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Position, h.Article, h.Aim, strconv.Itoa(h.Units), signedText(h.Z), zeroless(h.Height), tenths(h.Reach, "not given"), tenths(h.Needs, "not given"), tenths(h.Trim, "not given"), h.Mark, h.State()}})
+		Columns: columns("firing points", ">places", "article", "points", ">units", ">z m", ">height m", ">reaches m", ">needs a trim of m", ">trim m", "mark", "found")}
+	folded := permit.FoldHeights(k.Heights)
+	for i := range folded {
+		h := &folded[i]
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strings.Join(h.Names, ", "), strconv.Itoa(h.Rows), h.Article, h.Aim, strconv.Itoa(h.Units), signedText(h.Z), zeroless(h.Height.Height), tenths(h.Reach, "not given"), tenths(h.Needs, "not given"), tenths(h.Trim, "not given"), h.Mark, h.State()}})
 	}
 	if len(p.Rows) == 0 {
 		p.Columns, p.Notes = nil, []string{"Not compared: no venue is chosen, or nothing that is played reaches up."}

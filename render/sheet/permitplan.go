@@ -8,7 +8,6 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/shows/report/permit"
-	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -53,7 +52,7 @@ func planArt(p *timeline.Plan, points []permit.FiringPoint, b render.StageBox, s
 		planDirections(s, area, plan, n)
 		key := image.Rect(plan.Max.X+s.Px(12), area.Min.Y, area.Max.X, plan.Max.Y)
 		if left := s.StageKey(&render.Day, p, numbers, order, key); left > 0 {
-			s.TextIn(image.Rect(key.Min.X, plan.Max.Y, area.Max.X, plan.Max.Y+line), render.Left, render.TypeSmall, render.InkText, wording.Counted(left, "more point")+" in the table")
+			s.TextIn(image.Rect(key.Min.X, plan.Max.Y, area.Max.X, plan.Max.Y+line), render.Left, render.TypeSmall, render.InkText, timeline.Counted(left, "more point")+" in the table")
 		}
 		planLegend(s, image.Rect(area.Min.X, plan.Max.Y+s.Px(2), plan.Max.X, area.Max.Y))
 	}}

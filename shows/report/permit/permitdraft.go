@@ -47,7 +47,7 @@ func unverified(p *timeline.Plan, site *timeline.OnSite) []Unverified {
 		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(a.Record, b.Record))
 	})
 	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil && len(set.Distances) > 0 && !cmp.Or(set.Mark, timeline.CommonPractice).Known() {
-		list = append(list, Unverified{Record: "ruleset:" + string(set.ID), Name: p.Called(set), Numbers: []string{wording.Counted(len(set.Distances), "distance")},
+		list = append(list, Unverified{Record: "ruleset:" + string(set.ID), Name: p.Called(set), Numbers: []string{timeline.Counted(len(set.Distances), "distance")},
 			Mark: string(cmp.Or(set.Mark, timeline.CommonPractice)), Source: set.Source})
 	}
 	return list
@@ -66,5 +66,5 @@ func (k *Pack) Stamp() string {
 	if n == 1 {
 		verb = "is"
 	}
-	return "DRAFT    " + wording.Counted(n, "number") + " of distance, height or fallout " + verb + " not verified: see the list under “Not verified”"
+	return "DRAFT    " + timeline.Counted(n, "number") + " of distance, height or fallout " + verb + " not verified: see the list under “Not verified”"
 }

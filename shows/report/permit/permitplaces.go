@@ -184,7 +184,7 @@ func (r *DistanceRow) State() string {
 	case string(figure.Short):
 		return "SHORT BY " + wording.Metres(*r.Required-*r.Planned)
 	case string(figure.Unchecked):
-		return wording.JoinGiven(": ", r.Verdict, r.Lacks)
+		return wording.JoinGiven(": ", r.Verdict, strings.TrimPrefix(r.Lacks, r.By+" ")) // what asks stands beside it
 	}
 	return r.Verdict
 }
@@ -286,7 +286,7 @@ type Compared struct {
 
 // String writes "12 of 15 rows compared, 2 short, 3 cannot be checked".
 func (c Compared) String() string {
-	return fmt.Sprintf("%d of %s compared, %d short, %d cannot be checked", c.Compared, wording.Counted(c.Rows, "row"), c.Short, c.Unchecked)
+	return fmt.Sprintf("%d of %s compared, %d short, %d cannot be checked", c.Compared, timeline.Counted(c.Rows, "row"), c.Short, c.Unchecked)
 }
 
 func (c *Compared) count(verdict string) {
