@@ -168,7 +168,7 @@ func (d *SongData) factText() string {
 	if d.Plan.StartErr == nil && d.Plan.Rate != timeline.RateUnset {
 		facts = append(facts, "starts "+d.Plan.Label(0))
 	}
-	facts = append(facts, counted(len(song.Cues), "cue"))
+	facts = append(facts, timeline.Counted(len(song.Cues), "cue"))
 	if d.Adrift > 0 {
 		facts = append(facts, fmt.Sprintf("%d on bars of no beat map", d.Adrift))
 	}
@@ -185,14 +185,6 @@ func tempoRange(list []tempoData) string {
 		return lo
 	}
 	return lo + "–" + hi
-}
-
-// counted writes a number with its noun.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // articlesUsed gives the articles of the song's commands by name.

@@ -110,9 +110,9 @@ func TestAfterShowRefuses(t *testing.T) {
 		want  string
 	}{
 		"no night":      {"", AfterShow{AllFired: true}, "no night is chosen"},
-		"no output":     {"n1", AfterShow{Outputs: outputs(Fired, OutputRef{"b2", 9})}, "nothing hangs on b2:9 tonight; of bank 2 something hangs on 1, 2"},
+		"no output":     {"n1", AfterShow{Outputs: outputs(Fired, OutputRef{"b2", 9})}, "nothing hangs on bank 2:9 tonight; of bank 2 something hangs on 1, 2"},
 		"twice":         {"n1", AfterShow{Outputs: map[OutcomeState][]OutputRef{Fired: {one}, Unfired: {one}}}, "was fired and unfired"},
-		"nothing":       {"n1", AfterShow{Cleared: []OutputRef{one}, By: "A"}, "no misfire was entered for b2:1 on this night; it has none"},
+		"nothing":       {"n1", AfterShow{Cleared: []OutputRef{one}, By: "A"}, "no misfire was entered for bank 2:1 on this night; it has none"},
 		"by nobody":     {"n1", AfterShow{Cleared: []OutputRef{one}}, "give a name"},
 		"no supply":     {"n1", AfterShow{Weights: []Fill{{"tank", 1}}}, `supply "tank" is not in the rig: there is supply:cyl`},
 		"unwired place": {"n1", AfterShow{Outputs: outputs(Fired, OutputRef{"gone", 1})}, "nothing is wired to gone"},

@@ -78,14 +78,14 @@ func (e *afterEntry) enter(at OutputRef, state OutcomeState) error {
 			found = true
 			o := Outcome{Driver: at.Driver, Output: at.Output, State: state, Placed: u.Placed.ID, Article: a.ID, Pieces: 1}
 			if i := slices.IndexFunc(e.named, o.sameLoad); i >= 0 && e.named[i].State != state {
-				return fmt.Errorf("%s was %s and %s; say one", at, e.named[i].State, state)
+				return fmt.Errorf("%s was %s and %s; say one", e.plan.Show.CalledOutput(at), e.named[i].State, state)
 			}
 			e.named = append(e.named, o)
 			e.put(o)
 		}
 	}
 	if !found {
-		return fmt.Errorf("nothing hangs on %s tonight; %s", at, e.plan.outputChoices(at.Driver))
+		return fmt.Errorf("nothing hangs on %s tonight; %s", e.plan.Show.CalledOutput(at), e.plan.outputChoices(at.Driver))
 	}
 	return nil
 }
@@ -137,17 +137,18 @@ func (e *afterEntry) clear(in AfterShow) error {
 			}
 		}
 		if !found {
-			return fmt.Errorf("no misfire was entered for %s on this night; %s", at, misfiresOf(e.night))
+			return fmt.Errorf("no misfire was entered for %s on this night; %s", e.plan.Show.CalledOutput(at), misfiresOf(e.plan.Show, e.night))
 		}
 	}
 	return nil
 }
 
-func misfiresOf(n *Night) string {
+func misfiresOf(s *Show, n *Night) string {
 	var names []string
+	called := s.Names()
 	for _, o := range n.Outcomes {
 		if o.State == Misfired {
-			names = append(names, o.Where())
+			names = append(names, called.output(OutputRef{o.Driver, o.Output}))
 		}
 	}
 	if len(names) == 0 {
@@ -159,7 +160,7 @@ func misfiresOf(n *Night) string {
 func (e *afterEntry) weigh(list []Fill) error {
 	for _, f := range list {
 		if e.plan.Show.Rig.Supply(f.Supply) == nil {
-			return fmt.Errorf("supply %q is not in the rig: %s", f.Supply, KindOf("supply").choices(e.plan.Show, []ID{""}, string(f.Supply)))
+			return fmt.Errorf("supply %q is not in the rig: %s", f.Supply, KindOf("supply").choices(e.plan.Show.Names(), []ID{""}, string(f.Supply)))
 		}
 		if err := e.plan.Show.Rig.Supply(f.Supply).holds(e.plan.Show.CalledBy(f.Supply, "supply"), f.Kg); err != nil {
 			return err

@@ -113,7 +113,7 @@ func (p *Plan) newItems(d *Draft, f *Field, r Ref, a Assignment, items []string)
 	}
 	i := indexOfItem(items, p.refItem(d, f, r.Song, a.Text))
 	if i < 0 {
-		return nil, &ValueError{Kind: r.Kind, Field: f.Name, Value: a.Text, Want: "is not in the list: " + strings.Join(items, "; ")}
+		return nil, &ValueError{Kind: r.Kind, Field: f.Name, Value: a.Text, Want: "is not in the list: " + d.show.Names().Said(f, r.Song, Value{Items: items})}
 	}
 	return slices.Delete(slices.Clone(items), i, i+1), nil
 }
@@ -161,6 +161,16 @@ func (p *Plan) refText(d *Draft, f *Field, song ID, text string) string {
 			slug := k.Field("slug")
 			if strings.EqualFold(k.NameOf(r), text) || slug != nil && slug.Get(r).Text == text {
 				found = append(found, r.RecordID())
+			}
+		}
+	}
+	if len(found) == 0 { // as one without a name is called
+		names := d.show.Names()
+		for _, name := range f.Ref {
+			for _, r := range KindOf(name).List(d.show, song) {
+				if strings.EqualFold(names.called(song, r), text) {
+					found = append(found, r.RecordID())
+				}
 			}
 		}
 	}

@@ -61,7 +61,7 @@ func TestAssign(t *testing.T) {
 	for _, c := range []struct{ record, assign, want string }{
 		{"article:jet", "lead+=0.2", "this field holds one value"},
 		{"article:jet", "colour+=red", "is no field of this kind; fields: name"},
-		{"group:jets", "members-=f1", `group members: "f1": is not in the list: j1; j2`},
+		{"group:jets", "members-=f1", `group members: "f1": is not in the list: jet 1; jet 2`},
 		{"group:jets", "members+=jets", "names no placed"},
 		{"set:main", "entries+=storm", "names no song"},
 		{"cue:ember/q1", "at=01:00:02:25", "frames run from 00 to 24"},

@@ -119,7 +119,7 @@ func (d *Draft) banks(ids []ID) ([]*Bank, error) {
 			return nil, &ValueError{Kind: "bank", Field: "id", Value: string(id), Want: "names no bank of this show"}
 		}
 		if slices.Contains(ids[:i], id) {
-			return nil, &ValueError{Kind: "bank", Field: "id", Value: string(id), Want: "is named twice; name it once"}
+			return nil, &ValueError{Kind: "bank", Field: "id", Value: d.show.CalledBy(id, "bank"), Want: "is named twice; name it once"}
 		}
 		c := *b
 		list = append(list, &c)

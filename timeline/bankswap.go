@@ -39,13 +39,13 @@ func (s *Show) ProposeBankSwap(oldID, newID ID) (*BankSwap, error) {
 	case p.New == nil:
 		return nil, &ValueError{Kind: "bank", Field: "id", Value: string(newID), Want: "names no bank of this show; add it first"}
 	case oldID == newID:
-		return nil, &ValueError{Kind: "bank", Field: "id", Value: string(newID), Want: "is the bank that is to be replaced; name another one"}
+		return nil, &ValueError{Kind: "bank", Field: "id", Value: s.Called(p.New), Want: "is the bank that is to be replaced; name another one"}
 	case p.New.Dead:
-		return nil, &ValueError{Kind: "bank", Field: "dead", Value: "true", Want: p.New.Name + " is out of service itself; name another bank"}
+		return nil, &ValueError{Kind: "bank", Field: "dead", Value: "true", Want: s.Called(p.New) + " is out of service itself; name another bank"}
 	}
 	p.OldType, p.NewType = s.Stock.BankType(p.Old.Type), s.Stock.BankType(p.New.Type)
 	if p.NewType == nil {
-		return nil, &ValueError{Kind: "bank", Field: "type", Value: string(p.New.Type), Want: "names no banktype of this show, so that nothing says how many outputs " + p.New.Name + " has"}
+		return nil, &ValueError{Kind: "bank", Field: "type", Value: string(p.New.Type), Want: "names no banktype of this show, so that nothing says how many outputs " + s.Called(p.New) + " has"}
 	}
 	p.assign(s, s.outputMoves(oldID))
 	p.warn(s)
@@ -106,7 +106,7 @@ func (p *BankSwap) assign(s *Show, moves []OutputMove) {
 			p.Moves = append(p.Moves, *m)
 			continue
 		}
-		m.Why = cmp.Or(m.Why, fmt.Sprintf("%s has no free output left of %d", p.New.Name, p.NewType.Outputs))
+		m.Why = cmp.Or(m.Why, fmt.Sprintf("%s has no free output left of %d", s.Called(p.New), p.NewType.Outputs))
 		p.Homeless = append(p.Homeless, *m)
 	}
 }
@@ -130,7 +130,7 @@ func (s *Show) unfit(m *OutputMove, bank *Bank) string {
 func (p *BankSwap) warn(s *Show) {
 	switch {
 	case p.OldType == nil:
-		p.Warnings = append(p.Warnings, "the type of "+p.Old.Name+" is lost: leads and currents cannot be compared")
+		p.Warnings = append(p.Warnings, "the type of "+s.Called(p.Old)+" is lost: leads and currents cannot be compared")
 	case p.OldType.Latency != p.NewType.Latency:
 		by := p.NewType.Latency - p.OldType.Latency
 		word := "earlier"

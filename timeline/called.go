@@ -17,15 +17,15 @@ import (
 func (s *Show) Called(r Record) string { return s.CalledIn("", r) }
 
 // CalledIn is Called of what lives in a song: apart from others in that song.
-func (s *Show) CalledIn(song ID, r Record) string { return newNames(s).called(song, r) }
+func (s *Show) CalledIn(song ID, r Record) string { return s.Names().called(song, r) }
 
 // CalledBy gives what the crew calls the record of an id, which is of the first
 // of several kinds that has it; what is in none of them keeps its id.
-func (s *Show) CalledBy(id ID, kinds ...string) string { return newNames(s).by(id, kinds...) }
+func (s *Show) CalledBy(id ID, kinds ...string) string { return s.Names().by(id, kinds...) }
 
 // CalledOutput names an output of a bank or a head of a device shortly, as users
 // write it as well: "IGN 1:7".
-func (s *Show) CalledOutput(at OutputRef) string { return newNames(s).output(at) }
+func (s *Show) CalledOutput(at OutputRef) string { return s.Names().output(at) }
 
 // Called is Show.Called for a plan, which knows what is in its rig and stock.
 func (p *Plan) Called(r Record) string {
@@ -46,9 +46,11 @@ func (u *Unit) Called(r Record) string {
 	return u.names.called("", r)
 }
 
-// names is how the records of one show are called, as far as it was asked: kind by
-// kind, since one name depends on all of its kind.
-type names struct {
+// Names is how the records of one show are called, as far as it was asked: kind by
+// kind, since one name depends on all of its kind. Whoever names many records of a
+// show asks one Names for all of them: Show.Called works a kind out each time. One
+// goroutine at a time may ask it.
+type Names struct {
 	show *Show
 	kept map[namesKey]map[ID]string
 	full bool // all of rig and stock is kept, and nothing is kept any more: several may ask at once
@@ -59,11 +61,15 @@ type namesKey struct {
 	song ID
 }
 
-func newNames(s *Show) *names { return &names{show: s, kept: map[namesKey]map[ID]string{}} }
+// Names gives the names of a show's records, of which none is worked out yet.
+func (s *Show) Names() *Names { return &Names{show: s, kept: map[namesKey]map[ID]string{}} }
+
+// Called is Show.CalledIn.
+func (n *Names) Called(song ID, r Record) string { return n.called(song, r) }
 
 // namesOfRig gives the names of a show's rig and stock.
-func namesOfRig(s *Show) *names {
-	n := newNames(s)
+func namesOfRig(s *Show) *Names {
+	n := s.Names()
 	for _, k := range Kinds() {
 		if k.Part == stockPart || k.Part == rigPart {
 			n.of(k, "")
@@ -73,7 +79,7 @@ func namesOfRig(s *Show) *names {
 	return n
 }
 
-func (n *names) called(song ID, r Record) string {
+func (n *Names) called(song ID, r Record) string {
 	k := kindOfRecord(r)
 	if name, ok := n.of(k, song)[r.base().ID]; ok {
 		return name
@@ -85,7 +91,7 @@ func (n *names) called(song ID, r Record) string {
 	return what + where
 }
 
-func (n *names) by(id ID, kinds ...string) string {
+func (n *Names) by(id ID, kinds ...string) string {
 	for _, kind := range kinds {
 		k := KindOf(kind)
 		if r := k.Find(n.show, "", id); !k.InSong && r != nil {
@@ -95,13 +101,13 @@ func (n *names) by(id ID, kinds ...string) string {
 	return string(id)
 }
 
-func (n *names) output(at OutputRef) string {
+func (n *Names) output(at OutputRef) string {
 	return fmt.Sprintf("%s:%d", n.by(at.Driver, "bank", "device"), at.Output)
 }
 
 // of gives what all records of a kind are called, of what lives in a song those
 // of one.
-func (n *names) of(k *Kind, song ID) map[ID]string {
+func (n *Names) of(k *Kind, song ID) map[ID]string {
 	if !k.InSong {
 		song = ""
 	}
@@ -109,7 +115,7 @@ func (n *names) of(k *Kind, song ID) map[ID]string {
 		return all
 	}
 	if n.full {
-		n = newNames(n.show)
+		n = n.show.Names()
 	}
 	all := n.allCalled(k, song)
 	n.kept[namesKey{k, song}] = all
@@ -117,7 +123,7 @@ func (n *names) of(k *Kind, song ID) map[ID]string {
 }
 
 // allCalled names all records of a kind.
-func (n *names) allCalled(k *Kind, song ID) map[ID]string {
+func (n *Names) allCalled(k *Kind, song ID) map[ID]string {
 	list := k.List(n.show, song)
 	all, taken := make(map[ID]string, len(list)), make(map[string]bool, len(list))
 	same := map[string][]Record{}
@@ -144,7 +150,7 @@ func (n *names) allCalled(k *Kind, song ID) map[ID]string {
 
 // apart tells records of one name apart: by where they stand where that is
 // another place for each of them, else by a number.
-func (n *names) apart(song ID, same []Record, all map[ID]string, taken map[string]bool) {
+func (n *Names) apart(song ID, same []Record, all map[ID]string, taken map[string]bool) {
 	where := map[string]bool{"": true}
 	for _, r := range same {
 		where[strings.ToLower(n.whereOf(song, r))] = true
@@ -175,7 +181,7 @@ func free(what, rest string, numbered bool, taken map[string]bool) string {
 }
 
 // whereOf gives what tells a record apart from others of its name, or "".
-func (n *names) whereOf(song ID, r Record) string {
+func (n *Names) whereOf(song ID, r Record) string {
 	at := func(position ID) string {
 		if p := n.show.Rig.Position(position); p != nil {
 			return n.called("", p)
@@ -215,7 +221,7 @@ func (n *names) whereOf(song ID, r Record) string {
 	return ""
 }
 
-func (n *names) lanes(song ID) []*Lane {
+func (n *Names) lanes(song ID) []*Lane {
 	if g := n.show.Song(song); g != nil {
 		return g.Lanes
 	}
@@ -224,7 +230,7 @@ func (n *names) lanes(song ID) []*Lane {
 
 // given gives the name that a record has been given, or that its place says
 // without more; "" where nothing does. A song is named with its version.
-func (n *names) given(r Record) string {
+func (n *Names) given(r Record) string {
 	if song, ok := r.(*SongHead); ok {
 		return song.FullTitle()
 	}
@@ -253,6 +259,8 @@ func (n *names) given(r Record) string {
 		return "marker at " + r.At.String()
 	case *Phrase:
 		return fmt.Sprintf("phrase of %s at %s", n.by(r.Group, "group", "placed"), r.At)
+	case *Aside:
+		return r.Title()
 	case *Lane:
 		switch target := n.by(r.Target, "group", "placed"); {
 		case target == "":
@@ -268,7 +276,7 @@ func (n *names) given(r Record) string {
 
 // describe says what a record is that nothing names, and where; numbered where
 // that alone would as well mean its type.
-func (n *names) describe(r Record) (what, where string, numbered bool) {
+func (n *Names) describe(r Record) (what, where string, numbered bool) {
 	called := func(r Record, lost bool, other string) string {
 		if lost {
 			return other

@@ -86,7 +86,7 @@ func (d *Draft) devices(ids []ID) ([]*Device, error) {
 			return nil, &ValueError{Kind: "device", Field: "id", Value: string(id), Want: "names no device of this show"}
 		}
 		if slices.Contains(ids[:i], id) {
-			return nil, &ValueError{Kind: "device", Field: "id", Value: string(id), Want: "is named twice; name it once"}
+			return nil, &ValueError{Kind: "device", Field: "id", Value: d.show.CalledBy(id, "device"), Want: "is named twice; name it once"}
 		}
 		c := *v
 		list = append(list, &c)
@@ -186,7 +186,7 @@ func (d *Draft) blockStart(devices []*Device, ids []ID, sizes [][]int, b int, st
 	u := d.slotUse(devices[0].Space, max(universe, 1), ids, placed)
 	slot, ok := u.NextFree(from, max(total, 1))
 	if !ok {
-		return Patch{}, &ValueError{Kind: "device", Field: "starts", Value: "", Want: fmt.Sprintf("universe %d has no free run of %s for %d devices; name another universe or fewer devices", u.Universe, slotCount(total), len(devices))}
+		return Patch{}, &ValueError{Kind: "device", Field: "starts", Value: "", Want: fmt.Sprintf("universe %d has no free run of %s for %d devices; name another universe or fewer devices", u.Universe, Counted(total, "slot"), len(devices))}
 	}
 	return Patch{u.Universe, slot}, nil
 }

@@ -24,6 +24,16 @@ func (r Ref) String() string {
 	return fmt.Sprintf("%s:%s", r.Kind, r.ID)
 }
 
+// ParseRef reads what Ref.String writes. Whether there is such a record it does
+// not say.
+func ParseRef(text string) Ref {
+	kind, id, _ := strings.Cut(text, ":")
+	if song, in, ok := strings.Cut(id, "/"); ok {
+		return Ref{Kind: kind, Song: ID(song), ID: ID(in)}
+	}
+	return Ref{Kind: kind, ID: ID(id)}
+}
+
 // Edit is one change of a show. It works on a draft and says in its error what
 // would be valid; a show of which one edit fails stays as it was.
 type Edit func(*Draft) error
@@ -163,7 +173,7 @@ func (d *Draft) Remove(r Ref) error {
 		return d.show.noRecord(r)
 	}
 	if k.Name == "show" {
-		return fmt.Errorf("%s: the show's own record cannot be removed", r)
+		return errors.New("the show's own record cannot be removed")
 	}
 	k.remove(d, r.Song, r.ID)
 	d.gone = append(d.gone, r)
@@ -210,7 +220,7 @@ func (d *Draft) Done() (*Show, error) {
 			continue // removed and put again, or another song's stands for it
 		}
 		if users := d.show.Users(r); len(users) > 0 {
-			return nil, fmt.Errorf("%s is still used by %s; change or remove that first", r, listRefs(users))
+			return nil, fmt.Errorf("%s is still used by %s; change or remove that first", d.base.NamedRef(r), d.namedUsers(users))
 		}
 	}
 	d.keepPlacedOn()
@@ -219,16 +229,16 @@ func (d *Draft) Done() (*Show, error) {
 	return d.show, nil
 }
 
-func listRefs(refs []Ref) string {
-	var names []string
-	for i, r := range refs {
-		if i == 3 {
-			names = append(names, fmt.Sprintf("and %d more", len(refs)-i))
-			break
+// namedUsers names records that use what is taken away: as they were called with
+// it, which some are called after.
+func (d *Draft) namedUsers(users []Ref) string {
+	was, is := d.base.Names(), d.show.Names()
+	return someOf(users, func(r Ref) string {
+		if k := KindOf(r.Kind); k.Find(d.base, r.Song, r.ID) != nil {
+			return was.NamedRef(r)
 		}
-		names = append(names, r.String())
-	}
-	return strings.Join(names, ", ")
+		return is.NamedRef(r)
+	})
 }
 
 func (d *Draft) checkPut(r Ref) error {
@@ -326,7 +336,7 @@ func (d *Draft) checkSlug(k *Kind, rec Record) error {
 	}
 	for _, other := range k.List(d.show, "") {
 		if other.RecordID() != rec.RecordID() && f.Get(other).Text == slug {
-			return &ValueError{Kind: k.Name, Field: "slug", Value: slug, Want: fmt.Sprintf("is taken by %s:%s; choose another", k.Name, other.RecordID())}
+			return &ValueError{Kind: k.Name, Field: "slug", Value: slug, Want: fmt.Sprintf("is taken by %s; choose another", d.show.NamedRef(Ref{Kind: k.Name, ID: other.RecordID()}))}
 		}
 	}
 	return nil

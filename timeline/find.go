@@ -36,7 +36,7 @@ func (p *Plan) FindSong(text string) (*Song, error) {
 	case 1:
 		return named[0], nil
 	}
-	return nil, fmt.Errorf("song %s could be %s; write the id or the folder's name", quoted(text), songList(named))
+	return nil, fmt.Errorf("song %s could be %s; write the folder's name", quoted(text), songList(named))
 }
 
 func (p *Plan) songNumbered(text string) (*Song, error) {
@@ -50,7 +50,7 @@ func (p *Plan) songNumbered(text string) (*Song, error) {
 	if len(p.Show.Songs) == 0 {
 		return nil, fmt.Errorf("song %s: the show has no songs yet", quoted(text))
 	}
-	return nil, fmt.Errorf("song %s is not in the show: write a title, folder, id or number of %s", quoted(text), songList(p.Show.SongsByStart()))
+	return nil, fmt.Errorf("song %s is not in the show: write a title, folder or number of %s", quoted(text), songList(p.Show.SongsByStart()))
 }
 
 // FullTitle is the title with the version in brackets.
@@ -79,12 +79,14 @@ func listSome(names []string) string {
 }
 
 // recordHelp ends every error about the text of a record.
-const recordHelp = "write kind:id or kind:name, for what lives in a song kind:song/id or kind:song/name"
+const recordHelp = "write kind:name, for what lives in a song kind:song/name; a name may stand in quotes"
 
 // FindRecord finds the record a user means: `show`, `article:co2-jet`,
 // `placed:Jet left`, `lane:ember/CO2 left`, `cue:ember/c81k`. Ids are matched
-// first, then names without regard to case, then names of files; a cue is also
-// found by where it stands, `cue:ember/17.1`, and a hand cue by its key, `handcue:7`. Without a song, kinds that live in songs are looked
+// first, then names and what records without one are called (see Show.Called)
+// without regard to case, then names of files; a name may stand in quotes, as
+// refusals write it. A cue is also found by where it stands, `cue:ember/17.1`, and
+// a hand cue by its key, `handcue:7`. Without a song, kinds that live in songs are looked
 // for in all of them. The error lists what was possible.
 func (p *Plan) FindRecord(text string) (Ref, error) {
 	kindText, name, ok := strings.Cut(text, ":")
@@ -97,13 +99,13 @@ func (p *Plan) FindRecord(text string) (Ref, error) {
 	case !ok || name == "":
 		return Ref{}, fmt.Errorf("record %s names no %s; %s", quoted(text), k.Name, recordHelp)
 	case k.Name == "song":
-		g, err := p.FindSong(name)
+		g, err := p.FindSong(unquotedName(name))
 		if err != nil {
 			return Ref{}, err
 		}
 		return Ref{Kind: k.Name, ID: g.ID}, nil
 	}
-	songs, name, err := p.songsToSearch(k, name)
+	songs, name, err := p.songsToSearch(k, unquotedName(name))
 	if err != nil {
 		return Ref{}, err
 	}
@@ -131,7 +133,8 @@ func (p *Plan) FindOneOf(text string, kinds ...string) (Ref, error) {
 	case 1:
 		return found[0], nil
 	}
-	return Ref{}, fmt.Errorf("%q could be %s or %s; write the kind before it", text, found[0], found[1])
+	names := p.Show.Names()
+	return Ref{}, fmt.Errorf("%q could be %s or %s; write the kind before it", text, names.Written(found[0]), names.Written(found[1]))
 }
 
 // songsToSearch splits `song/name` for kinds that live in songs.
@@ -158,16 +161,17 @@ func (p *Plan) songsToSearch(k *Kind, name string) (songs []ID, rest string, err
 // pick finds the one record of the kind that a name means.
 func (k *Kind) pick(s *Show, songs []ID, name string) (Ref, error) {
 	var found []Ref
-	for _, matches := range []func(Record) bool{
-		func(r Record) bool { return string(r.RecordID()) == name },
-		func(r Record) bool { return strings.EqualFold(k.NameOf(r), name) },
-		func(r Record) bool { return !k.InSong && strings.EqualFold(s.Called(r), name) },
-		func(r Record) bool { return k.Field("slug") != nil && k.Field("slug").Get(r).Text == name },
-		func(r Record) bool { return standsAt(r, name) },
+	names := s.Names()
+	for _, matches := range []func(song ID, r Record) bool{
+		func(_ ID, r Record) bool { return string(r.RecordID()) == name },
+		func(_ ID, r Record) bool { return strings.EqualFold(k.NameOf(r), name) },
+		func(song ID, r Record) bool { return strings.EqualFold(names.called(song, r), name) },
+		func(_ ID, r Record) bool { return k.Field("slug") != nil && k.Field("slug").Get(r).Text == name },
+		func(_ ID, r Record) bool { return standsAt(r, name) },
 	} {
 		for _, song := range songs {
 			for _, r := range k.List(s, song) {
-				if matches(r) {
+				if matches(song, r) {
 					found = append(found, k.ref(song, r.RecordID()))
 				}
 			}
@@ -178,11 +182,11 @@ func (k *Kind) pick(s *Show, songs []ID, name string) (Ref, error) {
 	}
 	switch len(found) {
 	case 0:
-		return Ref{}, fmt.Errorf("%s %s is not in the show: %s", k.Name, quoted(name), k.choices(s, songs, name))
+		return Ref{}, fmt.Errorf("%s %s is not in the show: %s", k.Name, quoted(name), k.choices(names, songs, name))
 	case 1:
 		return found[0], nil
 	}
-	return Ref{}, fmt.Errorf("%s %s could be %s", k.Name, quoted(name), k.describe(s, found))
+	return Ref{}, fmt.Errorf("%s %s could be %s", k.Name, quoted(name), written(names, found))
 }
 
 // standsAt reports whether a cue stands at the place that a text names, or a
@@ -212,12 +216,12 @@ func (k *Kind) NameOf(r Record) string {
 
 // choices lists the records of the kind, those first that are like the name
 // that was looked for in vain.
-func (k *Kind) choices(s *Show, songs []ID, name string) string {
+func (k *Kind) choices(names *Names, songs []ID, name string) string {
 	var like, refs []Ref
 	for _, song := range songs {
-		for _, r := range k.List(s, song) {
+		for _, r := range k.List(names.show, song) {
 			ref := k.ref(song, r.RecordID())
-			if alike(name, string(ref.ID)) || alike(name, k.NameOf(r)) {
+			if alike(name, string(ref.ID)) || alike(name, names.called(song, r)) {
 				like = append(like, ref)
 			} else {
 				refs = append(refs, ref)
@@ -228,7 +232,7 @@ func (k *Kind) choices(s *Show, songs []ID, name string) string {
 	if len(refs) == 0 {
 		return "there is no " + k.Name + " yet"
 	}
-	return "there is " + k.describe(s, refs)
+	return "there is " + written(names, refs)
 }
 
 // alike reports whether one of two texts holds a word of the other's, of three
@@ -243,20 +247,13 @@ func alike(a, b string) bool {
 	return holds(a, b) || holds(b, a)
 }
 
-// describe lists records with what tells them apart for a reader.
-func (k *Kind) describe(s *Show, refs []Ref) string {
-	names := make([]string, len(refs))
+// written lists records as one of them is to be written.
+func written(names *Names, refs []Ref) string {
+	list := make([]string, len(refs))
 	for i, ref := range refs {
-		names[i] = ref.String()
-		r := k.Find(s, ref.Song, ref.ID)
-		if name := k.NameOf(r); name != "" {
-			names[i] += fmt.Sprintf(" %q", name)
-		}
-		if c, ok := r.(*Cue); ok {
-			names[i] += " at " + c.At.String()
-		}
+		list[i] = names.Written(ref)
 	}
-	return listSome(names)
+	return listSome(list)
 }
 
 // FindNight finds a night by id, slug, date or name without regard to case.
@@ -265,8 +262,9 @@ func (s *Show) FindNight(text string) (*Night, error) {
 		return n, nil
 	}
 	var found []*Night
+	called := s.Names()
 	for _, n := range s.Nights {
-		if n.Slug == text || n.Date == text || strings.EqualFold(n.Name, text) {
+		if n.Slug == text || n.Date == text || strings.EqualFold(n.Name, text) || strings.EqualFold(called.called("", n), text) {
 			found = append(found, n)
 		}
 	}
@@ -282,7 +280,7 @@ func (s *Show) FindNight(text string) (*Night, error) {
 	}
 	names := make([]string, len(all))
 	for i, n := range all {
-		names[i] = fmt.Sprintf("%q (%s)", n.Name, n.Slug)
+		names[i] = fmt.Sprintf("%q (%s)", called.called("", n), n.Slug)
 	}
 	return nil, fmt.Errorf("night %s %s%s", quoted(text), list, listSome(names))
 }

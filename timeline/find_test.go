@@ -25,7 +25,7 @@ func TestFindSong(t *testing.T) {
 		require.Equal(t, ID(c.want), g.ID, c.text)
 	}
 	for _, c := range []struct{ text, want string }{
-		{"Storm", `song "Storm" is not in the show: write a title, folder, id or number of "2" (number-two), "Tide (live)" (tide-live)`},
+		{"Storm", `song "Storm" is not in the show: write a title, folder or number of "2" (number-two), "Tide (live)" (tide-live)`},
 		{"3", "is not in the show"}, // the set has two songs
 		{"0", "is not in the show"},
 	} {
@@ -43,7 +43,7 @@ func TestFindSongByAmbiguousTitle(t *testing.T) {
 	})
 	require.NoError(t, err)
 	_, err = Compile(s, nil).FindSong("STORM")
-	require.EqualError(t, err, `song "STORM" could be "Storm (short)" (storm-1), "storm (live)" (storm-2); write the id or the folder's name`)
+	require.EqualError(t, err, `song "STORM" could be "Storm (short)" (storm-1), "storm (live)" (storm-2); write the folder's name`)
 }
 
 func TestFindRecord(t *testing.T) {
@@ -62,6 +62,10 @@ func TestFindRecord(t *testing.T) {
 		{"cue:ember/3", "cue:ember/q1"},
 		{"cue:5.1+1/2", "cue:ember/q2"},
 		{"cue:1/0:20.0", "cue:ember/q3"},
+		{`placed:"Jet 1"`, "placed:j1"},
+		{`cue:ember/"at 3.1"`, "cue:ember/q1"},
+		{"cue:ember/at 3.1", "cue:ember/q1"},
+		{`song:"Tide"`, "song:tide"},
 	} {
 		ref, err := p.FindRecord(c.text)
 		require.NoError(t, err, c.text)
@@ -69,12 +73,12 @@ func TestFindRecord(t *testing.T) {
 	}
 	for _, c := range []struct{ text, want string }{
 		{"laser:x", `"laser" is no kind of record; kinds: show, article`},
-		{"article", "names no article; write kind:id"},
-		{"article:laser", `article "laser" is not in the show: there is article:comet "comet"`},
-		{"placed:jet", `placed "jet" is not in the show: there is placed:j1 "jet 1", placed:j2 "jet 2", placed:c1`},
+		{"article", "names no article; write kind:name"},
+		{"article:laser", `article "laser" is not in the show: there is article:comet, article:flame, article:"CO2 jet"`},
+		{"placed:jet", `placed "jet" is not in the show: there is placed:"jet 1", placed:"jet 2", placed:"comet 1"`},
 		{"circuit:c", "there is no circuit yet"},
-		{"lane:jets", `lane "jets" could be lane:ember/ljet "jets", lane:tide/ljet "jets"`},
-		{"cue:q1", `cue "q1" could be cue:ember/q1 at 3.1, cue:tide/q1 at 0:01.0000`},
+		{"lane:jets", `lane "jets" could be lane:ember/jets, lane:tide/jets`},
+		{"cue:q1", `cue "q1" could be cue:ember/"at 3.1", cue:tide/"at 0:01.0000"`},
 		{"cue:storm/q1", `song "storm" is not in the show`},
 	} {
 		_, err := p.FindRecord(c.text)

@@ -386,7 +386,7 @@ func (s *Show) noRecord(r Ref) error {
 
 // sharedError says where a shared record is changed.
 func sharedError(s *Show, version *Song, r Ref) error {
-	return fmt.Errorf("%s is shared with %q: change it there, or make the cues of %q its own first", r, s.Song(r.Song).FullTitle(), version.FullTitle())
+	return fmt.Errorf("%s is shared: change it there, or make the cues of %q its own first", s.NamedRef(r), version.FullTitle())
 }
 
 // Versions gives the song that a song is a version of, or itself, and all its

@@ -115,7 +115,7 @@ func TestSharedCuesAreChangedWhereTheyAre(t *testing.T) {
 		"remove": func(d *Draft) error { return d.Remove(Ref{"cue", "edit", "q1"}) },
 	} {
 		_, err := s.Edit(edit)
-		require.EqualError(t, err, `cue:ember/q1 is shared with "Ember": change it there, or make the cues of "Ember (festival edit)" its own first`, name)
+		require.EqualError(t, err, `cue at 3.1 of song "Ember" is shared: change it there, or make the cues of "Ember (festival edit)" its own first`, name)
 	}
 	_, err := s.Edit(func(d *Draft) error { return d.Remove(Ref{"cue", "edit", "nine"}) })
 	require.EqualError(t, err, "cue:edit/nine: there is no such record")
@@ -135,7 +135,7 @@ func TestSharedCuesAreChangedWhereTheyAre(t *testing.T) {
 		}
 		return d.Remove(Ref{"lane", "ember", "ljet"})
 	})
-	require.ErrorContains(t, err, "lane:ember/ljet is still used by cue:edit/intro")
+	require.ErrorContains(t, err, `lane "jets" of song "Ember" is still used by cue at 0:00.2000 of song "Ember (festival edit)"`)
 }
 
 func TestSeparateAndShareAgain(t *testing.T) {
@@ -171,7 +171,7 @@ func TestSeparateAndShareAgain(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, hitsIn(CompileSong(back, "edit"), "edit"), "8.6500 c1 comet open 1.5000")
 	_, err = back.Edit(GoWithout("edit", true, "q2"))
-	require.ErrorContains(t, err, "does not go without cue q2")
+	require.ErrorContains(t, err, "does not go without its cue at 5.1+1/2")
 }
 
 // TestSharingLosesNothing parts a version from its song, changes it at random, and

@@ -214,7 +214,7 @@ func GoWithout(song ID, again bool, cues ...ID) Edit {
 			case again && i >= 0:
 				h.Without = slices.Delete(h.Without, i, i+1)
 			case again:
-				return fmt.Errorf("song %s does not go without cue %s", quoted(g.FullTitle()), id)
+				return fmt.Errorf("song %s does not go without its cue %s", quoted(g.FullTitle()), d.show.Names().meant(base.ID, id, "cue"))
 			case base.Cue(id) == nil:
 				return fmt.Errorf("song %s has no cue %s that %s could go without", quoted(base.FullTitle()), id, quoted(g.FullTitle()))
 			case i < 0:
@@ -272,7 +272,7 @@ func AddVersion(v NewVersion) Edit {
 		}
 		for _, g := range d.show.Versions(v.Of) {
 			if g.Version == v.Name {
-				return &ValueError{Kind: "song", Field: "version", Value: v.Name, Want: fmt.Sprintf("is there already: song:%s", g.ID)}
+				return &ValueError{Kind: "song", Field: "version", Value: v.Name, Want: "is there already: " + d.show.NamedRef(Ref{Kind: "song", ID: g.ID})}
 			}
 		}
 		h := of.SongHead

@@ -73,7 +73,7 @@ func (d *Draft) checkSongDay(id ID, kind string) error {
 			continue
 		}
 		if over, r := d.worse(id, n); over {
-			return d.blame(song, kind, fmt.Sprintf("crosses midnight on the night %q, which shifts the song: %s", n.Name, r.canStart()))
+			return d.blame(song, kind, fmt.Sprintf("crosses midnight on the night %q, which shifts the song: %s", d.show.Called(n), r.canStart()))
 		}
 	}
 	return nil

@@ -124,7 +124,7 @@ func TestImpossibleValues(t *testing.T) {
 		{"cue", "ember", "q1", "at", "01:00:00:00", "is a timecode"},
 		{"cue", "ember", "q1", "at", "soon", "cue at"},
 		{"cue", "ember", "q1", "lane", "lgone", "names no lane"},
-		{"song", "", "tide", "slug", "ember", "is taken by song:ember"},
+		{"song", "", "tide", "slug", "ember", "is taken by song \"Ember\""},
 		{"song", "", "tide", "slug", "", "is empty"},
 		{"show", "", "show1", "rate", "26", "29.97df"},
 		{"night", "", "n", "date", "1", "no such record"},
@@ -143,7 +143,7 @@ func TestImpossibleValues(t *testing.T) {
 func TestRemoveWhatIsUsed(t *testing.T) {
 	s := small(t)
 	_, err := s.Edit(func(d *Draft) error { return d.Remove(Ref{Kind: "article", ID: "comet"}) })
-	require.EqualError(t, err, "article:comet is still used by placed:c1, placed:c2; change or remove that first")
+	require.EqualError(t, err, "article \"comet\" is still used by placed \"comet 1\", placed \"comet 2\"; change or remove that first")
 
 	next, err := s.Edit(func(d *Draft) error {
 		for _, r := range []Ref{{"cue", "ember", "q2"}, {"lane", "ember", "lcom"}, {"wire", "", "w3"}, {"placed", "", "c1"}, {"placed", "", "c2"}, {"article", "", "comet"}} {

@@ -99,7 +99,7 @@ func SwapTonight(night ID, w Swap) Edit {
 			return &ValueError{Kind: "night", Field: "swaps", Value: string(w.To), Want: "names no article of this show"}
 		}
 		if w.What == "article" && w.ID == string(w.To) || w.What == "family" && w.ID == string(to.Family) {
-			return &ValueError{Kind: "night", Field: "swaps", Value: w.String(), Want: "swaps for what is there already; choose an article of another kind"}
+			return &ValueError{Kind: "night", Field: "swaps", Value: s.itemSaid("swaps", w.String()), Want: "swaps for what is there already; choose an article of another kind"}
 		}
 		n.Swaps = replace(n.Swaps, w, func(x Swap) bool { return x.Selector == w.Selector })
 		return nil

@@ -71,7 +71,7 @@ func (s *Show) Tonight(n *Night) *Show {
 func PlugTonight(night ID, c RigChange) Edit {
 	return EditNight(night, func(s *Show, n *Night) error {
 		if err := c.shape(); err != nil {
-			return &ValueError{Kind: "night", Field: "rig-changes", Value: c.String(), Want: err.Error()}
+			return &ValueError{Kind: "night", Field: "rig-changes", Value: s.itemSaid("rig-changes", c.String()), Want: err.Error()}
 		}
 		n.Rig = replace(n.Rig, c, func(x RigChange) bool { return x.plugs() && x.Kind == c.Kind && x.ID == c.ID })
 		return c.fits(s.Tonight(n))
@@ -101,7 +101,7 @@ func (c RigChange) fits(s *Show) error {
 	case dead:
 		return wrong(s.unitName(c.Driver), "is out of service; name another bank or device")
 	case c.Output > outputs:
-		return wrong(c.String(), fmt.Sprintf("is past the last output; %s has 1 to %d", s.unitName(c.Driver), outputs))
+		return wrong(s.itemSaid("rig-changes", c.String()), fmt.Sprintf("is past the last output; %s has 1 to %d", s.unitName(c.Driver), outputs))
 	}
 	return s.controls(e, c.Driver)
 }

@@ -31,7 +31,7 @@ func (s *Show) freeOutputs(run WireRun, gone []*Wire) ([]OutputRef, error) {
 		case !ok:
 			return nil, &ValueError{Kind: "wire", Field: "unit", Value: string(id), Want: "names no bank or device of this show, or one whose type is lost"}
 		case slices.Contains(run.Units[:i], id):
-			return nil, &ValueError{Kind: "wire", Field: "unit", Value: string(id), Want: "is named twice; name it once"}
+			return nil, &ValueError{Kind: "wire", Field: "unit", Value: s.unitName(id), Want: "is named twice; name it once"}
 		case run.From < 0 || from > n:
 			return nil, &ValueError{Kind: "wire", Field: "output", Value: fmt.Sprint(run.From), Want: fmt.Sprintf("must be from 1 to %d, the outputs of %s", n, s.unitName(id))}
 		}

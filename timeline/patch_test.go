@@ -173,7 +173,7 @@ func TestDeviceRun(t *testing.T) {
 		{AddDevices(DeviceRun{Type: "two", Count: 0}, ids("x")), `device count: "0": must be a whole number from 1 to 512`},
 		{AddDevices(DeviceRun{Type: "gone", Count: 1}, ids("x")), `device type: "gone": names no devicetype`},
 		{AddDevices(DeviceRun{Type: "two", Count: 1, Starts: []Patch{{1, 1}}}, ids("x")), `gives 1 start addresses for 2 blocks`},
-		{AddDevices(DeviceRun{Type: "f511", Count: 2}, ids("x")), `universe 1 has no free run of 1022 slots for 2 devices`},
+		{AddDevices(DeviceRun{Type: "f511", Count: 2}, ids("x")), `universe 1 has no free run of 1,022 slots for 2 devices`},
 		{MoveDevices([]ID{"r001"}, nil), `write universe.slot for each block`},
 		{MoveDevices([]ID{"r001", "r001"}, []Patch{{1, 1}, {1, 9}}), `is named twice`},
 		{MoveDevices([]ID{"gone"}, []Patch{{1, 1}}), `names no device of this show`},

@@ -42,7 +42,7 @@ func AddGroup(id ID, name string, placed []ID, order Order) Edit {
 			}
 			for _, before := range placed[:i] {
 				if before == one {
-					return &ValueError{Kind: "group", Field: "members", Value: string(one), Want: "is named twice; name it once"}
+					return &ValueError{Kind: "group", Field: "members", Value: d.show.CalledBy(one, "placed"), Want: "is named twice; name it once"}
 				}
 			}
 		}

@@ -53,14 +53,15 @@ func newPhraseRun(d *Draft, songID ID, p *Phrase) (*phraseRun, error) {
 	case r.lane.Window():
 		return nil, &ValueError{Kind: "phrase", Field: "lane", Value: r.lane.Name, Want: fmt.Sprintf("holds %s windows; a phrase needs a lane of hits", r.lane.Role)}
 	}
-	if err := r.findMembers(d.show.Rig); err != nil {
+	if err := r.findMembers(d.show); err != nil {
 		return nil, err
 	}
 	return r, r.clear(d.show)
 }
 
 // findMembers gives the placed effects in the phrase's order.
-func (r *phraseRun) findMembers(rig *Rig) (err error) {
+func (r *phraseRun) findMembers(s *Show) (err error) {
+	rig := s.Rig
 	all := []ID{r.phrase.Group}
 	if g := rig.Group(r.phrase.Group); g != nil {
 		all = g.Members
@@ -71,7 +72,7 @@ func (r *phraseRun) findMembers(rig *Rig) (err error) {
 		return err
 	}
 	if len(r.members) == 0 {
-		return &ValueError{Kind: "phrase", Field: "target", Value: string(r.phrase.Group), Want: "has no members in the order " + string(r.phrase.Order)}
+		return &ValueError{Kind: "phrase", Field: "target", Value: s.CalledBy(r.phrase.Group, "group", "placed"), Want: "has no members in the order " + string(r.phrase.Order)}
 	}
 	r.whole = len(r.members) == len(all)
 	return nil
@@ -84,7 +85,7 @@ func (r *phraseRun) clear(s *Show) error {
 			continue
 		}
 		if c.Locked {
-			return &ValueError{Kind: "cue", Field: "locked", Value: "true", Want: fmt.Sprintf("keeps %s at %s where it is; unlock it to run its phrase again", c.ID, c.At)}
+			return &ValueError{Kind: "cue", Field: "locked", Value: "true", Want: fmt.Sprintf("keeps the cue at %s where it is; unlock it to run its phrase again", c.At)}
 		}
 		r.gone = append(r.gone, Ref{"cue", r.song.ID, c.ID})
 	}
@@ -155,7 +156,7 @@ func (r *phraseRun) check(plan *SongPlan, places []Moment) error {
 			continue
 		}
 		if a := c.Article; a.OpenMax > 0 && c.Open > a.OpenMax || c.Open < a.OpenMin {
-			return &ValueError{Kind: "phrase", Field: "open", Value: c.Open.String(), Want: fmt.Sprintf("does not fit %s (%s): it can be open from %s s%s", c.Unit.Placed.Name, a.Name, a.OpenMin, upTo(a.OpenMax))}
+			return &ValueError{Kind: "phrase", Field: "open", Value: c.Open.String(), Want: fmt.Sprintf("does not fit %s (%s): it can be open from %s s%s", c.Unit.Name, c.Unit.Called(a), a.OpenMin, upTo(a.OpenMax))}
 		}
 	}
 	if err := r.checkSingleUse(plan, places); err != nil {
@@ -211,7 +212,7 @@ func (r *phraseRun) checkSingleUse(plan *SongPlan, places []Moment) error {
 			if !c.Article.SingleUse || c.Cue.Group != r.phrase.ID && before.Cue.Group != r.phrase.ID {
 				continue
 			}
-			want := fmt.Sprintf("commands %s (%s) a second time, for %s after %s, and it can be used once", c.Unit.Placed.Name, c.Article.Name, c.Cue.At, before.Cue.At)
+			want := fmt.Sprintf("commands %s (%s) a second time, for %s after %s, and it can be used once", c.Unit.Name, c.Unit.Called(c.Article), c.Cue.At, before.Cue.At)
 			if last := r.lastUnused(places); last != nil {
 				want += "; end at " + last.String()
 			}

@@ -76,7 +76,7 @@ func (p *Plan) placed(d *Draft, pl Placing) (target, article ID, err error) {
 func (p *Plan) refChoices(f *Field, text string) string {
 	var lists []string
 	for _, name := range f.Ref {
-		lists = append(lists, KindOf(name).choices(p.Show, []ID{""}, text))
+		lists = append(lists, KindOf(name).choices(p.Show.Names(), []ID{""}, text))
 	}
 	return strings.Join(lists, "; ")
 }
@@ -114,7 +114,11 @@ func laneFor(d *Draft, song *Song, pl Placing, target, article ID, newID func(st
 		return l, nil
 	}
 	var named []*Lane
+	called := d.show.Names()
 	for _, l := range song.Lanes {
+		if strings.EqualFold(called.called(song.ID, l), pl.Lane) {
+			return l, nil // which no other is called
+		}
 		if strings.EqualFold(l.Name, pl.Lane) {
 			named = append(named, l)
 		}
@@ -123,19 +127,19 @@ func laneFor(d *Draft, song *Song, pl Placing, target, article ID, newID func(st
 	case len(named) == 1:
 		return named[0], nil
 	case len(named) > 1:
-		return nil, fmt.Errorf("%d lanes of %q are called %s; write the id of one", len(named), song.Title, quoted(pl.Lane))
+		return nil, fmt.Errorf("%d lanes of %q are called %s; write which (%s)", len(named), song.FullTitle(), quoted(pl.Lane), laneNames(d.show, song))
 	case target == "":
-		return nil, fmt.Errorf("song %q has no lane %s (%s); name a target to make it", song.Title, quoted(pl.Lane), laneNames(song))
+		return nil, fmt.Errorf("song %q has no lane %s (%s); name a target to make it", song.Title, quoted(pl.Lane), laneNames(d.show, song))
 	}
 	l := &Lane{Base: Base{ID: newID("lane", song.ID)}, Name: pl.Lane, Target: target, Role: EffectSlot, Article: article}
 	d.Put(song.ID, l)
 	return l, nil
 }
 
-func laneNames(song *Song) string {
-	names := make([]string, len(song.Lanes))
+func laneNames(s *Show, song *Song) string {
+	names, called := make([]string, len(song.Lanes)), s.Names()
 	for i, l := range song.Lanes {
-		names[i] = fmt.Sprintf("%q", l.Name)
+		names[i] = fmt.Sprintf("%q", called.called(song.ID, l))
 	}
 	if len(names) == 0 {
 		return "it has none yet"
@@ -147,13 +151,13 @@ func putCues(d *Draft, song *Song, lane *Lane, model Cue, moments []Moment, newI
 	wanted := make(map[Moment]bool, len(moments))
 	for _, at := range moments {
 		if wanted[at] {
-			return fmt.Errorf("lane %q is to have two cues at %s; nothing was placed", lane.Name, at)
+			return fmt.Errorf("lane %q is to have two cues at %s; nothing was placed", d.show.CalledIn(song.ID, lane), at)
 		}
 		wanted[at] = true
 	}
 	for _, c := range song.Cues {
 		if c.Lane == lane.ID && c.Target == model.Target && wanted[c.At] {
-			return fmt.Errorf("lane %q already has a cue at %s (%s); nothing was placed", lane.Name, c.At, c.ID)
+			return fmt.Errorf("lane %q already has a cue at %s; nothing was placed", d.show.CalledIn(song.ID, lane), c.At)
 		}
 	}
 	cues := make([]Record, len(moments))

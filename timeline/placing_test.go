@@ -70,9 +70,9 @@ func TestPlaceRefuses(t *testing.T) {
 		want string
 	}{
 		{Placing{Lane: "Side", At: positions(t, "4")}, `has no lane "Side" (it has "flame arm", "comets", "flames", "jets"); name a target`},
-		{Placing{Lane: "Side", At: positions(t, "4"), Target: "gone"}, `target "gone" is not in the show: there is placed:c1 "comet 1"`},
+		{Placing{Lane: "Side", At: positions(t, "4"), Target: "gone"}, `target "gone" is not in the show: there is placed:"comet 1"`},
 		{Placing{Lane: "jets", At: positions(t, "4"), Article: "gone"}, `article "gone" is not in the show`},
-		{Placing{Lane: "jets", At: positions(t, "3")}, `lane "jets" already has a cue at 3.1 (q1); nothing was placed`},
+		{Placing{Lane: "jets", At: positions(t, "3")}, `lane "jets" already has a cue at 3.1; nothing was placed`},
 		{Placing{Lane: "jets", At: positions(t, "4 4.1")}, "is to have two cues at 4.1"},
 		{Placing{Lane: "jets", At: positions(t, "4"), Every: &Stride{Bars: 1}}, "every 1 bar needs an end"},
 		{Placing{Lane: "jets", At: positions(t, "01:00:00:25")}, "frames run from 00 to 24"},

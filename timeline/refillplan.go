@@ -92,7 +92,7 @@ func (p *Plan) PlanRefill(f Refill) Edit {
 			return fmt.Errorf("the show has no set, so it has no gaps to refill in; add one: edit SHOW --add set")
 		}
 		if p.Show.Rig.Supply(f.Supply) == nil {
-			return fmt.Errorf("supply %q is not in the rig: %s", f.Supply, KindOf("supply").choices(p.Show, []ID{""}, string(f.Supply)))
+			return fmt.Errorf("supply %q is not in the rig: %s", f.Supply, KindOf("supply").choices(p.Show.Names(), []ID{""}, string(f.Supply)))
 		}
 		if p.place(f.After) < 0 {
 			return fmt.Errorf("song %q is not played; a refill follows a song of the running order", f.After)

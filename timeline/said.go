@@ -2,6 +2,7 @@ package timeline
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"emberbeat/timeline/field"
@@ -11,7 +12,7 @@ import (
 // was given in quotes, of what lives in a song with the song's title. A record
 // that is not there is said to be gone.
 func (s *Show) Named(kind string, id ID) string {
-	return s.named(Ref{Kind: kind, ID: id})
+	return s.Names().named(Ref{Kind: kind, ID: id})
 }
 
 // VersionNamed names a song with its version in brackets, in quotes; one that is not
@@ -23,43 +24,63 @@ func (s *Show) VersionNamed(song ID) string {
 	return string(song) + " (gone)"
 }
 
-func (s *Show) named(r Ref) string {
-	k := KindOf(r.Kind)
+func (n *Names) named(r Ref) string {
+	s, k := n.show, KindOf(r.Kind)
 	if k == nil {
 		return string(r.ID)
 	}
 	if !k.InSong {
 		if rec := k.Find(s, "", r.ID); rec != nil {
-			return s.quotedIn("", k, rec)
+			return n.quotedIn("", k, rec)
 		}
 		return string(r.ID) + " (gone)"
 	}
 	for _, g := range s.Songs {
 		if rec := k.Find(s, g.ID, r.ID); rec != nil && (r.Song == "" || r.Song == g.ID) {
-			return fmt.Sprintf("%s of song %q", s.quotedIn(g.ID, k, rec), s.Called(&g.SongHead))
+			return fmt.Sprintf("%s of song %q", n.quotedIn(g.ID, k, rec), n.called("", &g.SongHead))
 		}
 	}
 	return string(r.ID) + " (gone)"
 }
 
 // quotedIn puts what was typed in quotes, and leaves what is made up as it is.
-func (s *Show) quotedIn(song ID, k *Kind, r Record) string {
+func (n *Names) quotedIn(song ID, k *Kind, r Record) string {
 	if k.NameOf(r) == "" {
-		return s.CalledIn(song, r)
+		return n.called(song, r)
 	}
-	return fmt.Sprintf("%q", s.CalledIn(song, r))
+	return fmt.Sprintf("%q", n.called(song, r))
 }
 
 // NamedRef names a record with its kind: `supply "CO2 left"`.
-func (s *Show) NamedRef(r Ref) string {
+func (s *Show) NamedRef(r Ref) string { return s.Names().NamedRef(r) }
+
+// NamedRef is Show.NamedRef.
+func (n *Names) NamedRef(r Ref) string {
 	if r.Kind == "show" {
 		return "the show"
 	}
-	name := s.named(r)
+	name := n.named(r)
 	if said := kindWord(r.Kind); !strings.Contains(name, said) || strings.HasPrefix(name, `"`) {
 		return said + " " + name
 	}
 	return name // "section at 17.1" says what it is
+}
+
+// NamedRefs names several records with their kinds, and counts those past the
+// third.
+func (n *Names) NamedRefs(refs []Ref) string { return someOf(refs, n.NamedRef) }
+
+// someOf writes the first three of a list, and how many there are more.
+func someOf(refs []Ref, said func(Ref) string) string {
+	var list []string
+	for i, r := range refs {
+		if i == 3 {
+			list = append(list, fmt.Sprintf("and %d more", len(refs)-i))
+			break
+		}
+		list = append(list, said(r))
+	}
+	return strings.Join(list, ", ")
 }
 
 // kindWord is the word for a record of a kind in a sentence.
@@ -110,4 +131,17 @@ func (s *Show) DistanceAsked(d Distance) string {
 		text += ", asked for by " + d.Clause
 	}
 	return text
+}
+
+// Counted writes how many there are of something, which takes an s where it is not
+// one: "1 cue", "3 cues", "1,234 cues".
+func Counted(n int, noun string) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0 && s[i-1] != '-'; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	if n == 1 {
+		return s + " " + noun
+	}
+	return s + " " + noun + "s"
 }

@@ -4,6 +4,7 @@ import "fmt"
 
 // SlotUse says which slots of one universe are taken, and by whom.
 type SlotUse struct {
+	show     *Show
 	Space    string
 	Universe int
 	End      int // the last slot of the universe, see Show.LastSlot
@@ -15,7 +16,7 @@ type SlotUse struct {
 // SlotUse gives the use of a universe of an address space by all devices but
 // those named. Slots a block would need past the end are not counted.
 func (s *Show) SlotUse(space string, universe int, but ...ID) *SlotUse {
-	u := &SlotUse{Space: space, Universe: universe, End: s.LastSlot()}
+	u := &SlotUse{show: s, Space: space, Universe: universe, End: s.LastSlot()}
 	skip := map[ID]bool{}
 	for _, id := range but {
 		skip[id] = true
@@ -80,7 +81,7 @@ func (u *SlotUse) check(c Claim) error {
 	size := c.Run.Size
 	if !c.Within(u.End) {
 		return u.refuse(c, fmt.Sprintf("%s from there end at %d, and a universe ends at %d; the latest start is %d.%d",
-			slotCount(size), c.Last(), u.End, u.Universe, u.End-size+1))
+			Counted(size, "slot"), c.Last(), u.End, u.Universe, u.End-size+1))
 	}
 	slot, by := 0, (*Device)(nil)
 	for i := range u.claims {
@@ -90,7 +91,7 @@ func (u *SlotUse) check(c Claim) error {
 		}
 	}
 	if by != nil {
-		return u.refuse(c, fmt.Sprintf("slot %d.%d belongs to %s", u.Universe, slot, by.Name))
+		return u.refuse(c, fmt.Sprintf("slot %d.%d belongs to %s", u.Universe, slot, u.show.Called(by)))
 	}
 	return nil
 }
@@ -102,11 +103,4 @@ func (u *SlotUse) refuse(c Claim, why string) error {
 		why += fmt.Sprintf("; universe %d has no free run of %d", u.Universe, c.Run.Size)
 	}
 	return &ValueError{Kind: "device", Field: "starts", Value: c.Run.Start.String(), Want: why}
-}
-
-func slotCount(n int) string {
-	if n == 1 {
-		return "1 slot"
-	}
-	return fmt.Sprintf("%d slots", n)
 }

@@ -72,6 +72,7 @@ type SongCopied struct {
 	Lanes []*Lane // of the song it comes from, for which the other one has none alike
 	Notes []string
 
+	show     *Show
 	stock    *Stock
 	rig      *Rig
 	from, to *Song
@@ -92,7 +93,7 @@ type barPair struct {
 // with them, those too that are up when the first bar begins. The error says why
 // nothing can be copied at all.
 func (s *Show) CopyOf(c SongCopy) (*SongCopied, error) {
-	x := &SongCopied{stock: s.Stock, rig: s.Rig, from: s.Programmed(s.Song(c.From)), to: s.Programmed(s.Song(c.To)), lanes: map[ID]ID{}}
+	x := &SongCopied{show: s, stock: s.Stock, rig: s.Rig, from: s.Programmed(s.Song(c.From)), to: s.Programmed(s.Song(c.To)), lanes: map[ID]ID{}}
 	for id, g := range map[ID]*Song{c.From: x.from, c.To: x.to} {
 		switch {
 		case g == nil:
@@ -103,7 +104,7 @@ func (s *Show) CopyOf(c SongCopy) (*SongCopied, error) {
 	}
 	for _, id := range c.Lanes {
 		if x.from.Lane(id) == nil {
-			return nil, fmt.Errorf("song %s has no lane %s (%s)", quoted(x.from.FullTitle()), quoted(string(id)), laneNames(x.from))
+			return nil, fmt.Errorf("song %s has no lane %s (%s)", quoted(x.from.FullTitle()), quoted(string(id)), laneNames(s, x.from))
 		}
 	}
 	pairs, err := x.pairs(c)
@@ -140,7 +141,7 @@ func (x *SongCopied) pairs(c SongCopy) ([]barPair, error) {
 		list []Bars
 	}{{x.from, c.Section, from}, {x.to, name, to}} {
 		if len(m.list) == 0 {
-			return nil, fmt.Errorf("song %s has no section %s (%s)", quoted(m.g.FullTitle()), quoted(m.name), sectionNames(m.g))
+			return nil, fmt.Errorf("song %s has no section %s (%s)", quoted(m.g.FullTitle()), quoted(m.name), sectionNames(x.show, m.g))
 		}
 	}
 	if c.From == c.To && slices.Equal(from, to) {
@@ -175,10 +176,11 @@ func (g *Song) barsOf(section string) []Bars {
 	return list
 }
 
-func sectionNames(g *Song) string {
+func sectionNames(s *Show, g *Song) string {
 	var names []string
+	called := s.Names()
 	for _, c := range g.Sections {
-		if name := fmt.Sprintf("%q", cmp.Or(c.Name, string(c.ID))); !slices.Contains(names, name) {
+		if name := fmt.Sprintf("%q", cmp.Or(c.Name, called.called(g.ID, c))); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
@@ -248,7 +250,7 @@ func (x *SongCopied) placed(p barPair, q *Cue, lane *Lane, at, until Time) (c Cu
 	c.Kept, c.Locked, c.again = nil, false, ""
 	c.At, why = x.moment(p, q.At, at)
 	if why != "" && lane.Window() && at < x.from.Beats.BarStart(p.bars.First) {
-		x.Notes = append(x.Notes, fmt.Sprintf("window %s begins with bar %d only: %s", q.ID, p.at, why))
+		x.Notes = append(x.Notes, fmt.Sprintf("the window at %s of %s begins with bar %d only: %s", q.At, x.show.CalledIn(x.from.ID, lane), p.at, why))
 		c.At, why = AtBar(BarBeat{Bar: p.at}), ""
 	}
 	open := cmp.Or(q.Open, lane.Open)
@@ -325,7 +327,7 @@ func (x *SongCopied) moment(p barPair, m Moment, at Time) (Moment, string) {
 	a, b := from.MetreAt(place.Bar), to.MetreAt(bar)
 	switch {
 	case p.room > 0 && bar >= p.at+p.room:
-		return m, fmt.Sprintf("section %s has only %s there", quoted(p.name), countBars(p.room))
+		return m, fmt.Sprintf("section %s has only %s there", quoted(p.name), Counted(p.room, "bar"))
 	case to.At(is) >= x.to.Duration():
 		return m, fmt.Sprintf("bar %d is past the end of the song", bar)
 	case to.At(is) < 0:
@@ -339,13 +341,6 @@ func (x *SongCopied) moment(p barPair, m Moment, at Time) (Moment, string) {
 	t0, t1 := from.At(place), from.At(BarBeat{place.Bar, place.Beat.Add(one)})
 	u0, u1 := to.At(is), to.At(BarBeat{is.Bar, is.Beat.Add(one)})
 	return AtTime(u0 + scaled(at-t0, u1-u0, t1-t0)), ""
-}
-
-func countBars(n int) string {
-	if n == 1 {
-		return "1 bar"
-	}
-	return fmt.Sprintf("%d bars", n)
 }
 
 // beatBefore gives the last whole beat of a bar at or before a time.
@@ -368,7 +363,7 @@ func (x *SongCopied) lane(l *Lane) (ID, string) {
 	id := ID("")
 	if to := x.to.LaneLike(l); to != nil {
 		if to.Locked {
-			return "", fmt.Sprintf("lane %s is locked there", quoted(cmp.Or(to.Name, string(to.ID))))
+			return "", fmt.Sprintf("lane %s is locked there", quoted(x.show.CalledIn(x.to.ID, to)))
 		}
 		id = to.ID
 	} else {

@@ -18,7 +18,7 @@ type Unit struct {
 	Out      bool           // taken out of the night's rig
 	With     []*Unit        // the others that open whenever it is commanded, through an output or slot of both
 
-	names *names // of the rig and stock that it is of
+	names *Names // of the rig and stock that it is of
 }
 
 // Drive is one wire resolved: a bank's output or a device's head.
@@ -117,7 +117,7 @@ func (u *Unit) Slots(role SlotRole) bool {
 type Units struct {
 	All     []*Unit        // sorted by the id of the placed effect
 	Shared  []SharedOutput // outputs that open several of them, by their first unit
-	names   *names         // of all rig and stock
+	names   *Names         // of all rig and stock
 	byID    map[ID]*Unit
 	targets map[ID][]*Unit
 }

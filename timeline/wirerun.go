@@ -74,7 +74,7 @@ func (s *Show) ProposeWires(run WireRun) (*WireProposal, error) {
 	for _, w := range s.Rig.Wires {
 		if slices.Contains(run.Placed, w.Placed) {
 			if !run.Rewire {
-				return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(w.Placed), Want: fmt.Sprintf("is wired to output %d of %s already; take that wire away or wire it anew", w.Output, s.unitName(w.Driver))}
+				return nil, &ValueError{Kind: "wire", Field: "placed", Value: s.CalledBy(w.Placed, "placed"), Want: fmt.Sprintf("is wired to output %d of %s already; take that wire away or wire it anew", w.Output, s.unitName(w.Driver))}
 			}
 			p.Gone = append(p.Gone, w)
 		}
@@ -95,7 +95,7 @@ func (s *Show) ProposeWires(run WireRun) (*WireProposal, error) {
 	if !run.Together {
 		p.Spare = slices.Clone(outputs[len(placed):])
 	} else if p.Beside = s.on(outputs[0], p.Gone); len(placed)+len(p.Beside) < 2 {
-		return nil, &ValueError{Kind: "wire", Field: "together", Value: string(placed[0].ID), Want: fmt.Sprintf("hangs alone on output %d of %s; name all that fires with it, or the output that has it", outputs[0].Output, s.unitName(outputs[0].Driver))}
+		return nil, &ValueError{Kind: "wire", Field: "together", Value: s.Called(placed[0]), Want: fmt.Sprintf("hangs alone on output %d of %s; name all that fires with it, or the output that has it", outputs[0].Output, s.unitName(outputs[0].Driver))}
 	}
 	slices.SortStableFunc(p.Spare, func(a, b OutputRef) int {
 		return cmp.Or(cmp.Compare(slices.Index(run.Units, a.Driver), slices.Index(run.Units, b.Driver)), cmp.Compare(a.Output, b.Output))
@@ -113,7 +113,7 @@ func (s *Show) toWire(run WireRun) ([]*Placed, error) {
 		case e == nil:
 			return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(id), Want: "names no placed of this show"}
 		case slices.Contains(run.Placed[:i], id):
-			return nil, &ValueError{Kind: "wire", Field: "placed", Value: string(id), Want: "is named twice; name it once"}
+			return nil, &ValueError{Kind: "wire", Field: "placed", Value: s.CalledBy(id, "placed"), Want: "is named twice; name it once"}
 		}
 		placed = append(placed, e)
 	}

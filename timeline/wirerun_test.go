@@ -70,7 +70,7 @@ func TestWireCountsAndSpares(t *testing.T) {
 	require.Len(t, s.Rig.Wires, 6)
 
 	_, err = s.ProposeWires(WireRun{Placed: placed[:1], Units: []ID{"a"}})
-	require.ErrorContains(t, err, `wire placed: "c1": is wired to output 1 of A already`)
+	require.ErrorContains(t, err, `wire placed: "comet 1": is wired to output 1 of A already`)
 	p, err = s.ProposeWires(WireRun{Placed: placed[:3], Units: []ID{"a", "b"}, Rewire: true})
 	require.NoError(t, err)
 	require.Equal(t, "c1:a1 c2:a2 c3:a4 ", wiresText(p)) // a3 stays with c5

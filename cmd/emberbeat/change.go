@@ -25,7 +25,7 @@ func (t *talk) change(dir, label string, dry bool, edit func(*timeline.Plan) (ti
 	if err != nil {
 		return err
 	}
-	return t.printChanges(timeline.Diff(before, next), dry)
+	return t.printChanges(before, next, dry)
 }
 
 // apply makes an edit and saves it, or for a dry run only tries it.
@@ -60,9 +60,10 @@ func (t *talk) save(s *session.Session) error {
 	return fileFailure(err)
 }
 
-func (t *talk) printChanges(cs timeline.Changes, dry bool) error {
+func (t *talk) printChanges(was, is *timeline.Show, dry bool) error {
+	cs := timeline.Diff(was, is)
 	t.sayChanges(len(cs), dry)
-	return t.printList(changed.NewList(cs))
+	return t.printList(changed.NewList(was, is, cs))
 }
 
 // sayChanges says what a list of so many changes means.

@@ -39,7 +39,7 @@ func (t *talk) changeLooking(ctx context.Context, dir, label string, dry bool, l
 		return usage(err)
 	}
 	cs := tried.Changes()
-	list := changed.NewList(cs)
+	list := changed.NewList(before, tried.Show, cs)
 	if (dry || look.always) && !look.never && len(cs) > 0 {
 		if err := look.at(ctx, s, tried, cs, list); err != nil {
 			return err

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"encoding/hex"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -16,9 +15,8 @@ import (
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
 	"emberbeat/shows"
+	"emberbeat/shows/report/testshow"
 )
-
-var update = flag.Bool("update", false, "write what scripts compare with anew")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){programName: main})
@@ -30,7 +28,7 @@ func TestScripts(t *testing.T) {
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		UpdateScripts:       *update,
+		UpdateScripts:       testshow.Updating(),
 		Setup:               ownFolders,
 		Condition:           conditions,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

@@ -288,7 +288,7 @@ func (m *merging) settle(dir string) error {
 			return err
 		}
 		if !m.json {
-			if err := m.printChanges(timeline.Diff(before, next), m.dry); err != nil {
+			if err := m.printChanges(before, next, m.dry); err != nil {
 				return err
 			}
 		}

@@ -67,7 +67,7 @@ func (n *nightly) theNight(s *timeline.Show) (*timeline.Night, error) {
 	}
 	var names []string
 	for _, x := range s.Nights {
-		names = append(names, fmt.Sprintf("%q (%s)", x.Name, x.Slug))
+		names = append(names, fmt.Sprintf("%q (%s)", s.Called(x), x.Slug))
 	}
 	return nil, fmt.Errorf("no night is chosen; add --night with one of %s", strings.Join(names, ", "))
 }

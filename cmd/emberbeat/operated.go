@@ -235,6 +235,7 @@ func completions(dir string, a *operation.Argument) []string {
 		}
 		return list
 	}
+	names := l.Show.Names()
 	for _, kind := range a.Ref {
 		before := ""
 		if len(a.Ref) > 1 && strings.Contains(a.Word, "=") {
@@ -251,11 +252,7 @@ func completions(dir string, a *operation.Argument) []string {
 			continue // too many, and told apart by their song
 		}
 		for _, r := range k.List(l.Show, "") {
-			if name := k.NameOf(r); name != "" {
-				list = append(list, before+name)
-			} else {
-				list = append(list, before+string(r.RecordID()))
-			}
+			list = append(list, before+names.Called("", r))
 		}
 	}
 	return list

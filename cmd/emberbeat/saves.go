@@ -74,7 +74,7 @@ way. Recordings are left as they are.`,
 			if err != nil {
 				return err
 			}
-			return t.printChanges(timeline.Diff(before, next), dry)
+			return t.printChanges(before, next, dry)
 		},
 	}
 	dryRunFlag(c, &dry)

@@ -118,6 +118,6 @@ func (t *talk) sayMatched(p *timeline.Plan, args any, _ operation.Outcome) error
 		}
 		t.say("line %s, %q: %s", row[0], row[1], wording.JoinGiven(", ", row[2], row[3]))
 	}
-	t.say("%s named by their names", wording.Plural(named, "song"))
+	t.say("%s named by their names", timeline.Counted(named, "song"))
 	return nil
 }

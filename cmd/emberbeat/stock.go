@@ -88,7 +88,7 @@ func (t *talk) copyStock(c *cobra.Command, v *operated, args []string, dry bool)
 			return usage(err)
 		}
 		if len(plan.Conflicts) > 0 {
-			return t.stockConflicts(plan)
+			return t.stockConflicts(l.Show, source, plan)
 		}
 	}
 	return t.operate(c, v, words, dry, looking{never: true, stock: source}, onShow)
@@ -107,13 +107,13 @@ func (t *talk) stockOf(from string) (*timeline.Show, error) {
 }
 
 // stockConflicts lists what both shows hold differently.
-func (t *talk) stockConflicts(plan *timeline.StockCopy) error {
+func (t *talk) stockConflicts(ours, theirs *timeline.Show, plan *timeline.StockCopy) error {
 	var cs timeline.Changes
 	for _, c := range plan.Conflicts {
 		cs = append(cs, c.Change())
 	}
 	t.say("nothing is copied: %d records differ; --conflicts keep leaves them as they are, --conflicts replace takes what is copied", len(cs))
-	if err := t.printList(changed.NewList(cs)); err != nil {
+	if err := t.printList(changed.NewList(ours, theirs, cs)); err != nil {
 		return err
 	}
 	return errFindings

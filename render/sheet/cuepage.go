@@ -39,7 +39,7 @@ func (l cueList) Printed() *paper.Sheet {
 func songPart(song report.SongHead, lines []report.Line) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", song.Number, song.Title),
 		Notes: []string{fmt.Sprintf("audio starts %s · pre-roll from %s · ends %s · %s long · %s",
-			song.Start, song.First, song.Last, timeline.Time(song.Duration).Clock(1), wording.Counted(len(lines), "line"))}}
+			song.Start, song.First, song.Last, timeline.Time(song.Duration).Clock(1), timeline.Counted(len(lines), "line"))}}
 	if len(lines) == 0 {
 		return p
 	}
@@ -75,7 +75,7 @@ func (l cueList) lostPart() paper.Part {
 
 // totalsPart gives the totals as a table.
 func totalsPart(t *report.Totals) paper.Part {
-	p := paper.Part{Heading: "Totals", Notes: []string{wording.Counted(t.Commands, "command") + t.Beside()},
+	p := paper.Part{Heading: "Totals", Notes: []string{timeline.Counted(t.Commands, "command") + t.Beside()},
 		Columns: columns("hazard division", ">pieces", ">NEC g")}
 	for _, d := range t.Divisions {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Division(d.Division), strconv.Itoa(d.Pieces), wording.Grams(d.NEC)}})

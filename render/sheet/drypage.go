@@ -7,7 +7,7 @@ import (
 
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
-	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // dryList makes pages of a DryList.
@@ -18,7 +18,7 @@ func (l dryList) Printed() *paper.Sheet {
 	sh := titled(&l.Head, "Dry list")
 	for i := range l.Songs {
 		s := &l.Songs[i]
-		p := paper.Part{Heading: fmt.Sprintf("%d  %s", s.Number, s.Title), NewPage: i > 0, Notes: append([]string{"audio starts " + s.Start + " · " + wording.Counted(len(s.Steps), "step")}, report.DryBefore...)}
+		p := paper.Part{Heading: fmt.Sprintf("%d  %s", s.Number, s.Title), NewPage: i > 0, Notes: append([]string{"audio starts " + s.Start + " · " + timeline.Counted(len(s.Steps), "step")}, report.DryBefore...)}
 		if len(s.Steps) > 0 {
 			p.Columns = columns("command", ">bar", "where", "what", "at", "do", "[said in time", "[clear")
 		}

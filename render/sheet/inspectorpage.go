@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // inspectorSheet makes pages of a InspectorSheet.
@@ -45,7 +46,7 @@ func inspectorSongPart(g *report.InspectorSong) paper.Part {
 	for i := range g.Lines {
 		p.Rows = append(p.Rows, paper.Row{Cells: inspectorLinePrinted(&g.Lines[i])})
 	}
-	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", wording.Counted(g.Used.Pieces, "piece"), strconv.Itoa(g.Used.Commands), wording.Grams(g.Used.NEC), "", "", "", "", "", "", ""}, Strong: true})
+	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", timeline.Counted(g.Used.Pieces, "piece"), strconv.Itoa(g.Used.Commands), wording.Grams(g.Used.NEC), "", "", "", "", "", "", ""}, Strong: true})
 	return p
 }
 

@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report/load"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // loadPlan makes pages of a LoadPlan.
@@ -142,7 +143,7 @@ func loadGroupTitle(g *load.Group) string {
 	}
 	parts := []string{g.Name, g.Kind}
 	if g.Outputs > 0 {
-		parts = append(parts, wording.Counted(g.Outputs, loadGroupOutputWord(g)))
+		parts = append(parts, timeline.Counted(g.Outputs, loadGroupOutputWord(g)))
 	}
 	if g.Position != "" {
 		parts = append(parts, g.Position)

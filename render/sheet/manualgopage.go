@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // What holds for calling by hand (common practice, no source).
@@ -53,7 +54,7 @@ func manualSongHead(g *report.ManualSong) string {
 	if g.BarOne != "" {
 		bar = "bar 1 at " + g.BarOne
 	}
-	return fmt.Sprintf("audio starts %s · %s · %s long · %s", g.Start, bar, wording.Clock(g.Duration), wording.Counted(len(g.Moments), "call"))
+	return fmt.Sprintf("audio starts %s · %s · %s long · %s", g.Start, bar, wording.Clock(g.Duration), timeline.Counted(len(g.Moments), "call"))
 }
 
 func manualMomentPrinted(m *report.ManualMoment) []string {

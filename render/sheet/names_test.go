@@ -5,10 +5,7 @@ import (
 	"encoding/csv"
 	"reflect"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
-	"unicode"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -25,12 +22,10 @@ import (
 func TestNoIDIsEverRead(t *testing.T) {
 	plain := testshow.Charged(t)
 	rapid.Check(t, func(rt *rapid.T) {
-		s := renamed(rt, altered(rt, testshow.Random(rt, plain)))
-		ids := idsOf(s)
+		s := testshow.Renamed(rt, altered(rt, testshow.Random(rt, plain)))
+		ids := testshow.IDs(s)
 		free := func(what, text string) {
-			for _, word := range strings.FieldsFunc(text, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '-' }) {
-				require.False(rt, ids[word], "%s: %q is an id, in %q", what, word, text)
-			}
+			require.Empty(rt, ids.In(text), "%s: %q", what, text)
 		}
 		for _, night := range []*timeline.Night{nil, s.Night("n1")} {
 			p := timeline.Compile(s, night)
@@ -67,60 +62,6 @@ func TestNoIDIsEverRead(t *testing.T) {
 			}
 		}
 	})
-}
-
-// renamed gives the records of a show other names: each its own, one for several,
-// or none.
-func renamed(t *rapid.T, s *timeline.Show) *timeline.Show {
-	out, err := s.Edit(func(d *timeline.Draft) error {
-		rename := func(song timeline.ID, k *timeline.Kind) {
-			if k.Field("name") == nil {
-				return
-			}
-			for i, r := range k.List(s, song) {
-				name := rapid.SampledFrom([]string{"", "Twin", "Nr " + strconv.Itoa(i+1)}).Draw(t, k.Name)
-				require.NoError(t, d.Set(timeline.Ref{Kind: k.Name, Song: song, ID: r.RecordID()}, "name", timeline.Value{Text: name}))
-			}
-		}
-		for _, k := range timeline.Kinds() {
-			switch {
-			case k.Name == "ruleset":
-			case !k.InSong:
-				rename("", k)
-			default:
-				for _, g := range s.Songs {
-					rename(g.ID, k)
-				}
-			}
-		}
-		return nil
-	})
-	require.NoError(t, err)
-	return out
-}
-
-// idsOf gives the ids of a show's records that are no words by themselves.
-func idsOf(s *timeline.Show) map[string]bool {
-	ids := map[string]bool{}
-	add := func(k *timeline.Kind, song timeline.ID) {
-		for _, r := range k.List(s, song) {
-			if id := string(r.RecordID()); strings.ContainsAny(id, "0123456789") && id != "show1" || strings.HasPrefix(id, "l") {
-				ids[id] = true
-			}
-		}
-	}
-	for _, k := range timeline.Kinds() {
-		switch {
-		case k.Name == "setting" || k.Name == "position":
-		case !k.InSong:
-			add(k, "")
-		default:
-			for _, g := range s.Songs {
-				add(k, g.ID)
-			}
-		}
-	}
-	return ids
 }
 
 // eachText gives every text of a value, however deep.

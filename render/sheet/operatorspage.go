@@ -9,6 +9,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // operatorsPlan makes pages of a OperatorsPlan.
@@ -80,7 +81,7 @@ func operatorUseText(d *report.OperatorUse) string {
 	}
 	text += ", " + wording.JoinNames(d.Outputs) + ", open " + wording.Short(d.Open) + " s"
 	if d.Pieces > 0 {
-		text += fmt.Sprintf(", %s, NEC %s g", wording.Counted(d.Pieces, "piece"), wording.Grams(d.NEC))
+		text += fmt.Sprintf(", %s, NEC %s g", timeline.Counted(d.Pieces, "piece"), wording.Grams(d.NEC))
 	}
 	if d.Uses > 0 {
 		text += fmt.Sprintf(", about %s of %s a press", wording.Kilograms(d.Uses), wording.Given(d.Medium))

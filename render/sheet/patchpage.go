@@ -53,7 +53,7 @@ func patchUniverseBlocksPart(u *load.PatchUniverse) paper.Part {
 	first := (u.Universe-1)*512 + 1
 	next := "full"
 	if u.Free > 0 {
-		next = fmt.Sprintf("%s free, the first at %d.%d", wording.Counted(u.Free, "slot"), u.Universe, u.NextFree)
+		next = fmt.Sprintf("%s free, the first at %d.%d", timeline.Counted(u.Free, "slot"), u.Universe, u.NextFree)
 	}
 	p := paper.Part{Heading: patchUniverseName(u), Notes: []string{fmt.Sprintf("running numbers %d to %d · where universes are counted from 0 it is %d, as net:sub:universe %s · multicast group %s (ANSI E1.31) · %s", first, first+511, u.Universe-1,
 		timeline.NetAddress(u.Universe), timeline.MulticastGroup(u.Universe), next)},

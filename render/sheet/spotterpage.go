@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // spotterSheet makes pages of a SpotterSheet.
@@ -47,7 +48,7 @@ func spotterPositionAbout(p *report.SpotterPosition) paper.Part {
 }
 
 func spotterPositionMoments(p *report.SpotterPosition) paper.Part {
-	part := paper.Part{Heading: spotterPositionTitle(p) + ": " + wording.Counted(len(p.Moments), "moment"), Large: true,
+	part := paper.Part{Heading: spotterPositionTitle(p) + ": " + timeline.Counted(len(p.Moments), "moment"), Large: true,
 		Columns: columns(">song", "timecode", ">bar", "what goes", ">open s", ">zone", "who is near")}
 	for i := range p.Moments {
 		m := &p.Moments[i]

@@ -86,7 +86,7 @@ func TestCueRows(t *testing.T) {
 				`2 place song "First": a cue at 0:01.5000 on lane "All"`,
 				`3 skip is left out`,
 				`4 place song "Second": a cue at -0:00.4500 on lane "All"`,
-				`5 bad song "Third" is not in the show: write a title, folder, id or number of "First" (song-1), "Second" (song-2)`,
+				`5 bad song "Third" is not in the show: write a title, folder or number of "First" (song-1), "Second" (song-2)`,
 				`6 skip says no time`,
 			}},
 		{"decimal commas", intake.CueOptions{Song: first, Lane: "Hits"}, "at;target;open\n1:02,5;Jet left;0,8\n12,5s;Jet left;\n", []string{
@@ -107,13 +107,13 @@ func TestCueRows(t *testing.T) {
 		}},
 		{"what cannot be", intake.CueOptions{Song: first}, "at,target,open,level,article\nsoon,j1,,,\n1.1,Jet lefd,,,\n1.1,,,,\n1.1,j1,-1,,\n1.1,j1,,120,\n1.1,j1,,,Smoke\n1.1,j1,,,\n1.1,j1,,,\n", []string{
 			`2 bad position "soon" cannot be read: write a bar such as 17.3+1/2, a time such as 1:02.5 or 12.5s, or a timecode such as 03:01:22:10`,
-			`3 bad target "Jet lefd" is not in the show: there is placed:j1 "Jet left", placed:j2 "Jet right", placed:f1 "Flame 1"; there is group:all "All"`,
+			`3 bad target "Jet lefd" is not in the show: there is placed:"Jet left", placed:"Jet right", placed:"Flame 1"; there is group:All`,
 			`4 bad names neither target nor lane; map one of them, or choose one for all rows`,
 			`5 bad open "-1" is below 0 s`,
 			`6 bad level "120" must be a whole percentage from 1 to 100`,
-			`7 bad article "Smoke" is not in the show: there is article:flame "Flame", article:jet "Cold jet"`,
+			`7 bad article "Smoke" is not in the show: there is article:Flame, article:"Cold jet"`,
 			`8 place song "First": a cue at 1.1 on lane "j1"`,
-			`9 bad lane "j1" already has a cue at 1.1 (cue-row2); nothing was placed`,
+			`9 bad lane "j1" already has a cue at 1.1; nothing was placed`,
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) { require.Equal(t, c.want, rowsOf(t, p, c.o, c.text)) })

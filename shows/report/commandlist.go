@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 
 	"emberbeat/shows/report/wording"
@@ -61,7 +62,8 @@ func (l *CueList) writeEnd(out io.Writer) {
 		if i == 0 {
 			fmt.Fprintln(out)
 		}
-		fmt.Fprintf(out, "no command: cue %s of %s: %s: %s\n", lost.Cue, lost.Song, lost.Reason, lost.Name)
+		song := slices.IndexFunc(l.Songs, func(s SongHead) bool { return s.Song == lost.Song })
+		fmt.Fprintf(out, "no command: song %d, %s\n", l.Songs[song].Number, lost.Said())
 	}
 	fmt.Fprintf(out, "\n%s\n", CautionLine)
 }

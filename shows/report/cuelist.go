@@ -60,8 +60,9 @@ func (l *CueList) add(p *timeline.Plan, ps *timeline.PlanSong, f Filter) {
 	if f.Choice != nil {
 		return // what a lost cue would have driven is not known
 	}
+	names := p.Show.Names()
 	for _, lost := range ps.Lost {
-		l.Lost = append(l.Lost, Lost{string(ps.Song.ID), string(lost.Cue.ID), string(lost.Reason), lost.Name})
+		l.Lost = append(l.Lost, NewLost(names, ps.Song, lost.Cue, string(lost.Reason), lost.Name))
 	}
 }
 

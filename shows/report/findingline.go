@@ -9,10 +9,10 @@ import (
 )
 
 // findingLine puts one finding into words.
-func findingLine(p *timeline.Plan, f *rule.Finding, places Places) FindingLine {
+func findingLine(names *timeline.Names, p *timeline.Plan, f *rule.Finding, places Places) FindingLine {
 	l := FindingLine{
 		Rule: f.Rule, Severity: f.Severity, Song: string(f.Song), SongNumber: f.Number, Record: f.Ref.String(), Text: f.Text, Help: f.Help,
-		Others: []string{}, Values: []FindingValue{}, Why: []Ground{}, Digest: f.Digest(), spans: f.Spans, named: p.Show.NamedRef(f.Ref),
+		Others: []string{}, Values: []FindingValue{}, Why: []Ground{}, Digest: f.Digest(), spans: f.Spans, named: names.NamedRef(f.Ref),
 	}
 	if f.Ref.Kind == "cue" {
 		l.Cue = string(f.Ref.ID)
@@ -26,7 +26,7 @@ func findingLine(p *timeline.Plan, f *rule.Finding, places Places) FindingLine {
 		l.Values = append(l.Values, findingValue(v))
 	}
 	for _, g := range f.Grounds {
-		l.Why = append(l.Why, ground(p.Show, g, places))
+		l.Why = append(l.Why, ground(names, g, places))
 	}
 	if f.Fix != nil {
 		l.Fix = f.Fix.Label
@@ -68,7 +68,7 @@ func findingValue(v rule.Value) FindingValue {
 	return FindingValue{v.Name, v.Text, v.Unit}
 }
 
-func ground(s *timeline.Show, g rule.Ground, places Places) Ground {
+func ground(names *timeline.Names, g rule.Ground, places Places) Ground {
 	file, line := fileOf(places, g.Ref)
-	return Ground{Record: g.Ref.String(), Field: g.Field, Value: g.Text, Mark: string(g.Mark), Source: g.Source, File: file, Line: line, named: s.NamedRef(g.Ref)}
+	return Ground{Record: g.Ref.String(), Field: g.Field, Value: g.Text, Mark: string(g.Mark), Source: g.Source, File: file, Line: line, named: names.NamedRef(g.Ref)}
 }

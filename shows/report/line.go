@@ -58,6 +58,23 @@ type Lost struct {
 	Cue    string `json:"cue"`
 	Reason string `json:"reason"`
 	Name   string `json:"name"`
+
+	called string // the cue, in its song
+}
+
+// NewLost tells of a cue that a song plays and that leads to no command.
+func NewLost(names *timeline.Names, g *timeline.Song, c *timeline.Cue, reason, name string) Lost {
+	r := g.RefOf("cue", c.ID)
+	return Lost{string(g.ID), string(c.ID), reason, name, names.Called(r.Song, c)}
+}
+
+// Said says it in words, without its song: "cue at 2.1: its lane is gone (jets)".
+func (l *Lost) Said() string {
+	text := "cue " + l.called + ": " + l.Reason
+	if l.Name != "" {
+		text += " (" + l.Name + ")"
+	}
+	return text
 }
 
 // linesOf gives the lines of one song that a filter shows, in the order of their

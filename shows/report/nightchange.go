@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 
-	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -95,7 +94,7 @@ func SignersOf(p *timeline.Plan) []Signer {
 	}
 	authority := Signer{Role: "authority (AHJ)", For: "conditions and permit"}
 	if n := p.Night; n != nil && len(n.Conditions)+len(n.Distances) > 0 {
-		authority.For = wording.Counted(len(n.Conditions)+len(n.Distances), "condition") + " of the night, and permit"
+		authority.For = timeline.Counted(len(n.Conditions)+len(n.Distances), "condition") + " of the night, and permit"
 	}
 	list = append(list, venue, authority)
 	if p.Night == nil {
@@ -110,7 +109,7 @@ func SignersOf(p *timeline.Plan) []Signer {
 		count[a.By]++
 	}
 	for _, name := range names {
-		list = append(list, Signer{"accepted findings", name, wording.Counted(count[name], "acceptance")})
+		list = append(list, Signer{"accepted findings", name, timeline.Counted(count[name], "acceptance")})
 	}
 	return list
 }

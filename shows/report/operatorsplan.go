@@ -88,7 +88,7 @@ func operatorKey(p *timeline.Plan, k *timeline.HandKey) OperatorKey {
 		o.Missing = append(o.Missing, strings.TrimSuffix(string(l.Reason)+" ("+l.Name+")", " ()"))
 	}
 	if k.Cut > 0 {
-		o.Missing = append(o.Missing, wording.Counted(k.Cut, "unit")+" cut for tonight")
+		o.Missing = append(o.Missing, timeline.Counted(k.Cut, "unit")+" cut for tonight")
 	}
 	o.before(p, k)
 	return o

@@ -86,24 +86,26 @@ func (e entry) time() (timeline.Time, bool) {
 // Len is the number of records.
 func (l *Records) Len() int { return len(l.entries) }
 
-// Table gives the records for people: id, the time in the song of what stands
-// there, then the fields in which at least one of them differs from a new
-// record. Where a field names another record, that one's name is shown.
+// Table gives the records for people: what each is called, the time in the song of
+// what stands there, then the fields in which at least one of them differs from a
+// new record. Where a field names other records, their names are shown; ids stand
+// in JSON alone.
 func (l *Records) Table() *wording.Table {
 	t := &wording.Table{}
 	if l.Kind.InSong {
 		t.Columns = append(t.Columns, wording.Column{Name: "song"})
 	}
-	t.Columns = append(t.Columns, wording.Column{Name: "id"})
+	t.Columns = append(t.Columns, wording.Column{Name: l.Kind.Name})
 	if l.placed() {
 		t.Columns = append(t.Columns, wording.Column{Name: "time", Right: true})
 	}
-	fields := l.usedFields()
+	fields := slices.DeleteFunc(l.usedFields(), func(f *timeline.Field) bool { return f.Name == "name" || f.Name == "title" })
+	names := l.show.Names()
 	for _, f := range fields {
 		t.Columns = append(t.Columns, wording.Column{Name: f.Name + unitSuffix(f.Unit), Right: isNumber(f)})
 	}
 	for _, e := range l.entries {
-		t.Rows = append(t.Rows, l.row(e, fields))
+		t.Rows = append(t.Rows, l.row(names, e, fields))
 	}
 	return t
 }
@@ -111,12 +113,12 @@ func (l *Records) Table() *wording.Table {
 // placed reports whether records of the kind stand at a place of a song.
 func (l *Records) placed() bool { return len(l.entries) > 0 && l.entries[0].at != nil }
 
-func (l *Records) row(e entry, fields []*timeline.Field) []string {
+func (l *Records) row(names *timeline.Names, e entry, fields []*timeline.Field) []string {
 	var row []string
 	if e.song != nil {
 		row = append(row, e.song.Slug)
 	}
-	row = append(row, string(e.record.RecordID()))
+	row = append(row, names.Called(e.home(), e.record))
 	if l.placed() {
 		time := "no beat map"
 		if at, ok := e.time(); ok {
@@ -125,28 +127,25 @@ func (l *Records) row(e entry, fields []*timeline.Field) []string {
 		row = append(row, time)
 	}
 	for _, f := range fields {
-		row = append(row, wording.Shorten(l.text(e, f)))
+		row = append(row, wording.Shorten(names.Said(f, e.owner(), f.Get(e.record))))
 	}
 	return row
 }
 
-// text gives a field for people.
-func (l *Records) text(e entry, f *timeline.Field) string {
-	text := f.Get(e.record).String()
-	if f.Type == timeline.ListField || text == "" {
-		return text
+// home gives the song that a record lives in, "" of none.
+func (e entry) home() timeline.ID {
+	if e.song == nil {
+		return ""
 	}
-	var song timeline.ID
-	if e.song != nil {
-		song = e.song.ID
+	return e.song.ID
+}
+
+// owner gives the song whose records a field can name: its own of a song.
+func (e entry) owner() timeline.ID {
+	if head, ok := e.record.(*timeline.SongHead); ok {
+		return head.ID
 	}
-	for _, name := range f.Ref {
-		k := timeline.KindOf(name)
-		if r := k.Find(l.show, song, timeline.ID(text)); r != nil && k.NameOf(r) != "" {
-			return k.NameOf(r)
-		}
-	}
-	return text
+	return e.home()
 }
 
 func unitSuffix(unit string) string {

@@ -49,16 +49,16 @@ func TestRecordTables(t *testing.T) {
 		filter Filter
 		want   string
 	}{
-		{"placed", Filter{}, `id  name     article  position
-c1  comet 1  comet
-f1  flame 1  flame    =front left
-j1  jet 1    CO2 jet  =front left
+		{"placed", Filter{}, `placed   article  position
+comet 1  comet
+flame 1  flame    =front left
+jet 1    CO2 jet  =front left
 `},
-		{"cue", Filter{Song: "ember", Bars: &Bars{3, 11}}, `song   id       time  lane       at         open s  level  note
-ember  q1  0:04.0000  jets       3.1        0.0000      0  with the "crash"
-ember  q2  0:08.2500  comets     5.1+1/2    0.0000      0
-ember  q4  0:18.0100  flame arm  0:18.0100  4.0000      0
-ember  q3  0:20.0000  flames     0:20.0000  0.8000     80
+		{"cue", Filter{Song: "ember", Bars: &Bars{3, 11}}, `song   cue                time  lane       at         open s  level  note
+ember  at 3.1        0:04.0000  jets       3.1        0.0000      0  with the "crash"
+ember  at 5.1+1/2    0:08.2500  comets     5.1+1/2    0.0000      0
+ember  at 0:18.0100  0:18.0100  flame arm  0:18.0100  4.0000      0
+ember  at 0:20.0000  0:20.0000  flames     0:20.0000  0.8000     80
 `},
 	} {
 		var b bytes.Buffer

@@ -183,7 +183,7 @@ func reEntry(ps *timeline.PlanSong, later []RunningRow) string {
 	}
 	text := strings.TrimSpace(later[0].Timecode + " " + later[0].Name)
 	if missed > 0 {
-		text += ", without " + wording.Counted(missed, "hit")
+		text += ", without " + timeline.Counted(missed, "hit")
 	}
 	return text
 }

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -69,7 +68,7 @@ func (t *Totals) Beside() string {
 		by = fmt.Sprintf("; by hand at most %d of keys of the operator's plan, unit by unit", t.Presses)
 	}
 	if t.Spares > 0 {
-		parts = append(parts, wording.Counted(t.Spares, "spare"))
+		parts = append(parts, timeline.Counted(t.Spares, "spare"))
 	}
 	if t.Unused > 0 {
 		parts = append(parts, strconv.Itoa(t.Unused)+" that no cue commands")

@@ -46,7 +46,7 @@ func (m *merger) references() {
 		} else {
 			m.draft.Put(l.target.Song, k.Find(from, l.target.Song, l.target.ID))
 		}
-		c := Conflict{Ref: l.target, Why: Used, Held: l.has, Says: map[Side]string{l.has: "used by " + refsSaid(m.draft.Show().Users(l.target))},
+		c := Conflict{Ref: l.target, Why: Used, Held: l.has, Says: map[Side]string{l.has: "used by " + m.draft.Show().Names().NamedRefs(m.draft.Show().Users(l.target))},
 			Options: []Option{{Side: l.has}, {Side: l.has.other(), Deeds: m.without(l.target, l.has.other())}}}
 		c.sort()
 		m.conflict(c)
@@ -161,18 +161,6 @@ func (m *merger) without(target timeline.Ref, as Side) []Deed {
 	d := deedOn(target)
 	d.Remove = true
 	return append(deeds, d)
-}
-
-func refsSaid(refs []timeline.Ref) string {
-	var names []string
-	for i, r := range refs {
-		if i == 3 {
-			names = append(names, fmt.Sprintf("and %d more", len(refs)-i))
-			break
-		}
-		names = append(names, r.String())
-	}
-	return strings.Join(names, ", ")
 }
 
 // slugs gives records of one kind that would be stored under one name each its

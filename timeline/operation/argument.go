@@ -149,14 +149,6 @@ func wholeCount(s string) (int, error) {
 	return n, nil
 }
 
-// counted says how many there are of something.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // selectorKinds are what cuts and swaps choose by.
 var selectorKinds = []string{"family", "article", "placed", "lane", "song", "cue"}
 

@@ -3,6 +3,7 @@ package operation
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"emberbeat/timeline"
@@ -86,6 +87,7 @@ func sharingTold(s *timeline.Show, song timeline.ID, x *timeline.Sharing, twice 
 	out := Outcome{Columns: columns("What", "Place", "Comes to")}
 	g := s.Song(song)
 	base := s.Song(g.VersionOf)
+	names := s.Names()
 	place := func(of *timeline.Song, kind string, id timeline.ID) string {
 		if c, ok := timeline.KindOf(kind).Find(s, of.ID, id).(*timeline.Cue); ok {
 			return c.At.String()
@@ -93,13 +95,13 @@ func sharingTold(s *timeline.Show, song timeline.ID, x *timeline.Sharing, twice 
 		return ""
 	}
 	for _, r := range x.Own {
-		out.Rows = append(out.Rows, []string{r.String(), place(g, r.Kind, r.ID), "stays its own"})
+		out.Rows = append(out.Rows, []string{names.NamedRef(r), place(g, r.Kind, r.ID), "stays its own"})
 	}
 	for _, id := range x.Without {
-		out.Rows = append(out.Rows, []string{"cue:" + string(base.ID) + "/" + string(id), place(base, "cue", id), "left out: it has no such cue"})
+		out.Rows = append(out.Rows, []string{names.NamedRef(timeline.Ref{Kind: "cue", Song: base.ID, ID: id}), place(base, "cue", id), "left out: it has no such cue"})
 	}
 	for _, a := range x.Astray {
-		out.Rows = append(out.Rows, []string{"cue:" + string(base.ID) + "/" + string(a.Cue.ID), a.Cue.At.String(), "not played: " + string(a.Why)})
+		out.Rows = append(out.Rows, []string{names.NamedRef(timeline.Ref{Kind: "cue", Song: base.ID, ID: a.Cue.ID}), a.Cue.At.String(), "not played: " + string(a.Why)})
 	}
 	shared := 0
 	for _, r := range x.Same {
@@ -108,13 +110,13 @@ func sharingTold(s *timeline.Show, song timeline.ID, x *timeline.Sharing, twice 
 		}
 	}
 	if shared > 0 {
-		out.Lines = append(out.Lines, counted(shared, "cue")+" of its own that say the same become shared ones")
+		out.Lines = append(out.Lines, timeline.Counted(shared, "cue")+" of its own that say the same become shared ones")
 	}
 	if x.Again > 0 && !twice {
-		out.Lines = append(out.Lines, counted(x.Again, "place")+" at which a cue is heard once more stay without it")
+		out.Lines = append(out.Lines, timeline.Counted(x.Again, "place")+" at which a cue is heard once more stay without it")
 	}
 	if x.Unsure > 0 {
-		out.Lines = append(out.Lines, counted(x.Unsure, "cue")+" to be looked at: the map is not sure of their places")
+		out.Lines = append(out.Lines, timeline.Counted(x.Unsure, "cue")+" to be looked at: the map is not sure of their places")
 	}
 	return out
 }
@@ -139,10 +141,10 @@ func separateCues() *Operation {
 		p := at.Show.Programmed(g)
 		var out Outcome
 		if n := p.Lent(); n > 0 {
-			out.Lines = append(out.Lines, counted(n, "cue")+" copied")
+			out.Lines = append(out.Lines, timeline.Counted(n, "cue")+" copied")
 		}
 		if n := len(p.Astray); n > 0 {
-			out.Lines = append(out.Lines, counted(n, "cue")+" without a place in it not copied")
+			out.Lines = append(out.Lines, timeline.Counted(n, "cue")+" without a place in it not copied")
 		}
 		return out, nil
 	})
@@ -157,23 +159,49 @@ type Leaving struct {
 
 func goWithout() *Operation {
 	type A = Leaving
-	cues := field.List("cues", "cues of the song that it shares with, by id", func(a *A) *[]timeline.ID { return &a.Cues },
+	cues := field.List("cues", "cues of the song that it shares with, by name, place or id", func(a *A) *[]timeline.ID { return &a.Cues },
 		func(id timeline.ID) string { return string(id) }, func(s string) (timeline.ID, error) { return timeline.ID(s), nil })
 	return does(Operation{Verb: "arrange", Name: "without", Menu: "Leave shared cues out…", Title: "Leave shared cues out of the version", Button: "Leave out", Plays: true,
 		Tip:  "has a version go without some of the cues that it shares, or play them again",
 		Help: "the version goes without some of the shared cues; with --again it plays them",
 		Args: []Argument{
 			versionSong("the version", func(a *A) *timeline.ID { return &a.Song }),
-			{Field: cues, Word: "CUE…", Label: "Cues", Need: "no cue is named", Hint: "ids of cues"},
+			{Field: cues, Word: "CUE…", Label: "Cues", Need: "no cue is named", Hint: "17.1, 21.1"},
 			{Field: field.Flag("again", "it plays them again", func(a *A) *bool { return &a.Again }), Label: "Play again"},
 		}},
-		func(_ At, a *A) (timeline.Edit, error) { return timeline.GoWithout(a.Song, a.Again, a.Cues...), nil },
+		func(at At, a *A) (timeline.Edit, error) {
+			cues, err := a.cues(at)
+			return timeline.GoWithout(a.Song, a.Again, cues...), err
+		},
 		func(s *timeline.Show, a *A) string {
 			if a.Again {
-				return "play " + counted(len(a.Cues), "shared cue") + " again in " + s.Named("song", a.Song)
+				return "play " + timeline.Counted(len(a.Cues), "shared cue") + " again in " + s.Named("song", a.Song)
 			}
-			return "leave " + counted(len(a.Cues), "shared cue") + " out of " + s.Named("song", a.Song)
+			return "leave " + timeline.Counted(len(a.Cues), "shared cue") + " out of " + s.Named("song", a.Song)
 		})
+}
+
+// cues finds the cues that are written by name or place in the song that lends them.
+func (a *Leaving) cues(at At) ([]timeline.ID, error) {
+	var base *timeline.Song
+	if g := at.Show.Song(a.Song); g != nil {
+		base = at.Show.LentBy(g)
+	}
+	if base == nil {
+		return a.Cues, nil // which the edit refuses
+	}
+	cues, held := slices.Clone(a.Cues), at.Show.Programmed(base)
+	for i, id := range cues {
+		if held.Cue(id) != nil {
+			continue
+		}
+		ref, err := at.FindRecord("cue:" + base.Slug + "/" + string(id))
+		if err != nil {
+			return nil, err
+		}
+		cues[i] = ref.ID
+	}
+	return cues, nil
 }
 
 // Mapping are the arguments of a map from the recording of a song to that of its
@@ -195,7 +223,7 @@ func mapVersion() *Operation {
 		}},
 		func(_ At, a *A) (timeline.Edit, error) { return timeline.MapVersion(a.Song, a.Runs...), nil },
 		func(s *timeline.Show, a *A) string {
-			return "map of " + s.Named("song", a.Song) + ": " + counted(len(a.Runs), "run")
+			return "map of " + s.Named("song", a.Song) + ": " + timeline.Counted(len(a.Runs), "run")
 		}), func(at At, a *A) (Outcome, error) {
 		next, err := at.Show.Edit(timeline.MapVersion(a.Song, a.Runs...))
 		if err != nil {
@@ -205,6 +233,7 @@ func mapVersion() *Operation {
 		p := next.Programmed(g)
 		out := Outcome{Columns: columns("Cue", "In the song", "In the version")}
 		if base := next.LentBy(g); base != nil {
+			names := next.Names()
 			for _, c := range next.Programmed(base).Cues {
 				to := ""
 				for _, q := range p.Cues {
@@ -212,7 +241,7 @@ func mapVersion() *Operation {
 						to += ", " + q.At.String()
 					}
 				}
-				out.Rows = append(out.Rows, []string{string(c.ID), c.At.String(), cmp.Or(trimComma(to), "nowhere")})
+				out.Rows = append(out.Rows, []string{names.Called(base.ID, c), c.At.String(), cmp.Or(trimComma(to), "nowhere")})
 			}
 		}
 		out.Lines = append(out.Lines, strconv.Itoa(len(p.Astray))+" without a place")

@@ -77,10 +77,10 @@ func nightBack() *Operation {
 		Help: "takes back the n-th cut, swap, out, shift …"},
 		func(at At, o *Operation) (list string, texts []string, numbers []int) {
 			night := at.Show.Night(onNight(at))
-			f := timeline.KindOf("night").Field(o.list)
+			f, names := timeline.KindOf("night").Field(o.list), at.Show.Names()
 			for _, i := range NightItems(at.Show, night) {
 				if i.Op == o {
-					texts, numbers = append(texts, f.Get(night).Items[i.N-1]), append(numbers, i.N)
+					texts, numbers = append(texts, names.SaidItem(f, "", f.Get(night).Items[i.N-1])), append(numbers, i.N)
 				}
 			}
 			return o.list, texts, numbers
@@ -94,9 +94,9 @@ func venueBack() *Operation {
 		Tip:  "takes a line, mark, zone, quiet window, ban, condition or distance of the venue shown back",
 		Help: "takes back the n-th line, performer, clear, condition …"},
 		func(at At, o *Operation) (list string, texts []string, numbers []int) {
-			texts = timeline.KindOf("venue").Field(o.list).Get(at.Show.Venue(at.On.ID)).Items
-			for i := range texts {
-				numbers = append(numbers, i+1)
+			f, names := timeline.KindOf("venue").Field(o.list), at.Show.Names()
+			for i, item := range f.Get(at.Show.Venue(at.On.ID)).Items {
+				texts, numbers = append(texts, names.SaidItem(f, "", item)), append(numbers, i+1)
 			}
 			return o.list, texts, numbers
 		})
@@ -106,18 +106,20 @@ func venueBack() *Operation {
 type VenueItem struct {
 	Op   *Operation
 	N    int    // its place in the list, from 1
-	Text string // as the venue's file has it
+	Text string // as the venue's file has it, with records called by their names
 }
 
 // VenueItems lists what can be taken back of a venue, operation by operation.
-func VenueItems(v *timeline.Venue) []VenueItem {
+func VenueItems(s *timeline.Show, v *timeline.Venue) []VenueItem {
 	var all []VenueItem
+	names := s.Names()
 	for _, o := range Of("venue") {
 		if o.list == "" {
 			continue
 		}
-		for i, text := range timeline.KindOf("venue").Field(o.list).Get(v).Items {
-			all = append(all, VenueItem{o, i + 1, text})
+		f := timeline.KindOf("venue").Field(o.list)
+		for i, item := range f.Get(v).Items {
+			all = append(all, VenueItem{o, i + 1, names.SaidItem(f, "", item)})
 		}
 	}
 	return all

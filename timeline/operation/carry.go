@@ -53,7 +53,7 @@ func carryOver() *Operation {
 			if len(a.Undo) > 0 {
 				return "undo carrying over " + songsNamed(s, a.Undo)
 			}
-			text := "carry over to " + counted(len(a.Files), "recording")
+			text := "carry over to " + timeline.Counted(len(a.Files), "recording")
 			if len(a.Files) == 1 {
 				text = "carry over to " + a.Files[0]
 			}

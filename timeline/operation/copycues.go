@@ -1,7 +1,6 @@
 package operation
 
 import (
-	"cmp"
 	"fmt"
 	"strconv"
 
@@ -55,7 +54,7 @@ func copyCues() *Operation {
 		if err != nil {
 			return Outcome{}, err
 		}
-		return copyTold(x), nil
+		return copyTold(at.Show, a, x), nil
 	})
 }
 
@@ -63,11 +62,12 @@ func copyCues() *Operation {
 func lanesNamed(s *timeline.Show, c timeline.SongCopy) timeline.SongCopy {
 	g := s.Programmed(s.Song(c.From))
 	var ids []timeline.ID
+	names := s.Names()
 	for _, text := range c.Lanes {
 		found := text
 		if g != nil && g.Lane(text) == nil {
 			for _, l := range g.Lanes {
-				if l.Name == string(text) {
+				if l.Name == string(text) || names.Called(c.From, l) == string(text) {
 					found = l.ID
 				}
 			}
@@ -79,7 +79,8 @@ func lanesNamed(s *timeline.Show, c timeline.SongCopy) timeline.SongCopy {
 }
 
 // copyTold tells where copied cues go, and which cannot be.
-func copyTold(x *timeline.SongCopied) Outcome {
+func copyTold(s *timeline.Show, a *timeline.SongCopy, x *timeline.SongCopied) Outcome {
+	names := s.Names()
 	out := Outcome{Columns: columns("Lane", "From", "To", "What")}
 	for i := range x.Cues {
 		c := &x.Cues[i]
@@ -87,18 +88,18 @@ func copyTold(x *timeline.SongCopied) Outcome {
 		if c.Lane.Window() {
 			what = string(c.Lane.Role) + " window"
 		}
-		out.Rows = append(out.Rows, []string{cmp.Or(c.Lane.Name, string(c.Lane.ID)), c.Was.String(), c.Cue.At.String(), what})
+		out.Rows = append(out.Rows, []string{names.Called(a.From, c.Lane), c.Was.String(), c.Cue.At.String(), what})
 	}
 	for _, n := range x.Not {
 		lane := "?"
 		if n.Lane != nil {
-			lane = cmp.Or(n.Lane.Name, string(n.Lane.ID))
+			lane = names.Called(a.From, n.Lane)
 		}
 		out.Rows = append(out.Rows, []string{lane, n.Cue.At.String(), "nowhere", n.Why})
 	}
-	out.Lines = append(out.Lines, counted(len(x.Cues), "cue")+" copied, "+strconv.Itoa(len(x.Not))+" not")
+	out.Lines = append(out.Lines, timeline.Counted(len(x.Cues), "cue")+" copied, "+strconv.Itoa(len(x.Not))+" not")
 	for _, l := range x.Lanes {
-		out.Lines = append(out.Lines, "lane "+strconv.Quote(cmp.Or(l.Name, string(l.ID)))+" is made")
+		out.Lines = append(out.Lines, "lane "+strconv.Quote(names.Called(a.From, l))+" is made")
 	}
 	out.Lines = append(out.Lines, x.Notes...)
 	return out

@@ -81,9 +81,9 @@ func arranged(s *timeline.Show, list []timeline.ID) Outcome {
 	for i, id := range list {
 		where := ""
 		if p := s.Rig.PlacedEffect(id); p != nil && p.Position != "" {
-			where = called(s, p.Position, "position")
+			where = s.CalledBy(p.Position, "position")
 		}
-		out.Rows = append(out.Rows, []string{called(s, id, "placed"), strconv.Itoa(i + 1), where})
+		out.Rows = append(out.Rows, []string{s.CalledBy(id, "placed"), strconv.Itoa(i + 1), where})
 	}
 	return out
 }

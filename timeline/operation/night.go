@@ -128,7 +128,9 @@ func out() *Operation {
 		Help: "a placed effect, bank or device is out of the rig",
 		Args: []Argument{rigChange("name", "what is out", "bank", "device", "placed"), reason("Why", "dead at sound-check", func(c *A) *string { return &c.Why })}},
 		func(at At, c *A) (timeline.Edit, error) { return timeline.TakeOutTonight(onNight(at), *c), nil },
-		func(s *timeline.Show, c *A) string { return "out of the rig: " + c.Kind + " " + s.Named(c.Kind, c.ID) })
+		func(s *timeline.Show, c *A) string {
+			return "out of the rig: " + s.NamedRef(timeline.Ref{Kind: c.Kind, ID: c.ID})
+		})
 	return leaves(o, rigList(func(c A) bool { return c.Out }))
 }
 
@@ -301,11 +303,12 @@ func editAccept(at At, x *timeline.Acceptance) (timeline.Edit, error) {
 		return nil, err
 	}
 	var digests, others []string
+	names := at.Show.Names()
 	for ref, list := range found {
 		if ref.String() == x.Record {
 			digests = list
 		} else {
-			others = append(others, ref.String())
+			others = append(others, names.NamedRef(ref))
 		}
 	}
 	if slices.Sort(others); len(digests) == 0 {
@@ -313,21 +316,17 @@ func editAccept(at At, x *timeline.Acceptance) (timeline.Edit, error) {
 		if len(others) > 0 {
 			where = "it has about " + strings.Join(others, ", ")
 		}
-		return nil, fmt.Errorf("%s has found nothing about %s on this night; %s", x.Rule, x.Record, where)
+		return nil, fmt.Errorf("%s has found nothing about %s on this night; %s", x.Rule, recordNamed(at.Show, x.Record), where)
 	}
 	return timeline.AcceptTonight(onNight(at), *x, digests...), nil
 }
 
 // recordNamed names a record that is written as Ref.String does.
 func recordNamed(s *timeline.Show, text string) string {
-	kind, id, _ := strings.Cut(text, ":")
-	if kind == "" || kind == "show" {
+	if kind, _, _ := strings.Cut(text, ":"); timeline.KindOf(kind) == nil {
 		return "the show"
 	}
-	if _, in, ok := strings.Cut(id, "/"); ok {
-		id = in
-	}
-	return kind + " " + s.Named(kind, timeline.ID(id))
+	return s.NamedRef(timeline.ParseRef(text))
 }
 
 func nightDistance() *Operation {

@@ -62,7 +62,7 @@ func pasteOrder() *Operation {
 			return edit, nil
 		},
 		func(_ *timeline.Show, a *A) string {
-			return "paste a running order of " + counted(len(ordertext.Read(a.Text)), "line")
+			return "paste a running order of " + timeline.Counted(len(ordertext.Read(a.Text)), "line")
 		})
 }
 

@@ -91,7 +91,7 @@ func addRun() *Operation {
 			{Field: id("position", "where they stand, by name or id", func(r *A) *timeline.ID { return &r.Position }, "position"), Label: "Position"},
 		}},
 		editRun,
-		func(_ *timeline.Show, r *A) string { return "add " + counted(r.Count, r.kind()) }), outcomeOfRun)
+		func(_ *timeline.Show, r *A) string { return "add " + timeline.Counted(r.Count, r.kind()) }), outcomeOfRun)
 }
 
 func editRun(at At, r *Run) (timeline.Edit, error) {
@@ -101,7 +101,7 @@ func editRun(at At, r *Run) (timeline.Edit, error) {
 	name := r.Name
 	if k := timeline.KindOf(r.Type.Kind); name == "" && k != nil {
 		if t := k.Find(at.Show, "", r.Type.ID); t != nil {
-			name = k.NameOf(t)
+			name = at.Show.Called(t)
 		}
 	}
 	newID := func() timeline.ID { return at.NewID(r.kind(), "") }
@@ -191,9 +191,9 @@ func (x *Patched) ids() (kind string, ids []timeline.ID, err error) {
 
 func (x *Patched) said() string {
 	if len(x.Refs) == 0 {
-		return counted(0, "device")
+		return timeline.Counted(0, "device")
 	}
-	return counted(len(x.Refs), x.Refs[0].Kind)
+	return timeline.Counted(len(x.Refs), x.Refs[0].Kind)
 }
 
 // patches describes an operation on devices or banks that exist.

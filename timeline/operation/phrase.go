@@ -117,7 +117,7 @@ func unphrase() *Operation {
 			if len(a.Phrases) == 1 {
 				return "remove phrase " + s.NamedRef(a.Phrases[0])
 			}
-			return "remove " + counted(len(a.Phrases), "phrase")
+			return "remove " + timeline.Counted(len(a.Phrases), "phrase")
 		})
 }
 
@@ -250,24 +250,13 @@ func outcomeOfPhrase(at At, a *Phrasing) (Outcome, error) {
 		ty, _ := y.At.In(song.Beats)
 		return cmp.Compare(tx, ty)
 	})
-	out := Outcome{Columns: columns("Effect", "Place", "Lane"), Lines: []string{counted(len(cues), "cue") + " that stay a group"}}
+	out := Outcome{Columns: columns("Effect", "Place", "Lane"), Lines: []string{timeline.Counted(len(cues), "cue") + " that stay a group"}}
 	for _, c := range cues {
 		l := song.Lane(c.Lane)
 		target := cmp.Or(c.Target, l.Target)
-		out.Rows = append(out.Rows, []string{called(next, target, "placed", "group"), c.At.String(), cmp.Or(l.Name, called(next, l.Target, "placed", "group"))})
+		out.Rows = append(out.Rows, []string{next.CalledBy(target, "placed", "group"), c.At.String(), next.CalledIn(song.ID, l)})
 	}
 	return out, nil
-}
-
-// called gives the plain name of a record of one of some kinds, else its id.
-func called(s *timeline.Show, id timeline.ID, kinds ...string) string {
-	for _, kind := range kinds {
-		k := timeline.KindOf(kind)
-		if r := k.Find(s, "", id); r != nil && k.NameOf(r) != "" {
-			return k.NameOf(r)
-		}
-	}
-	return string(id)
 }
 
 // orderHelp lists the orders in which a group can be taken.

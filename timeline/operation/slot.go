@@ -162,7 +162,7 @@ func puts(t *timeline.DeviceType, list []timeline.Slot, fresh map[timeline.Slot]
 		}
 	}
 	for i, n := range next.Blocks() {
-		out.Lines = append(out.Lines, fmt.Sprintf("block %d takes %s from its start address on", i+1, counted(n, "slot")))
+		out.Lines = append(out.Lines, fmt.Sprintf("block %d takes %s from its start address on", i+1, timeline.Counted(n, "slot")))
 	}
 	return func(d *timeline.Draft) error {
 		d.Put("", &next)
@@ -248,7 +248,7 @@ func addSlots() *Operation {
 			}
 			return puts(t, list, fresh)
 		},
-		func(_ *timeline.Show, n *A) string { return "add " + counted(n.Count, "slot") })
+		func(_ *timeline.Show, n *A) string { return "add " + timeline.Counted(n.Count, "slot") })
 }
 
 // ChangedSlot are the arguments of a slot of a device type that is changed.
@@ -326,7 +326,7 @@ func removeSlots() *Operation {
 			}
 			return puts(t, slices.DeleteFunc(slices.Clone(t.Slots), func(s timeline.Slot) bool { return slices.Contains(g.Slots, placeOf(s)) }), nil)
 		},
-		func(_ *timeline.Show, g *A) string { return "remove " + counted(len(g.Slots), "slot") })
+		func(_ *timeline.Show, g *A) string { return "remove " + timeline.Counted(len(g.Slots), "slot") })
 }
 
 // OwnSlot are the arguments of what a show makes of one slot of its devices: a

@@ -27,8 +27,8 @@ type CopyStock struct {
 	Conflicts string   // keep or replace, where both hold a record differently; "" keeps
 }
 
-// Compare says what copying comes to.
-func (a *CopyStock) Compare(at At) (*timeline.StockCopy, error) {
+// source gives the show whose stock is copied.
+func (a *CopyStock) source(at At) (*timeline.Show, error) {
 	if at.Stock == nil {
 		return nil, errors.New("there is no show to take stock from")
 	}
@@ -38,18 +38,23 @@ func (a *CopyStock) Compare(at At) (*timeline.StockCopy, error) {
 			return nil, &timeline.ValueError{Field: "folder", Want: "is empty; write the folder of another show"}
 		}
 	}
-	source, err := at.Stock(from)
+	return at.Stock(from)
+}
+
+// Compare says what copying comes to.
+func (a *CopyStock) Compare(at At) (*timeline.StockCopy, error) {
+	source, err := a.source(at)
 	if err != nil {
 		return nil, err
 	}
+	called := source.Names()
 	refs, err := stockNamed(source, a.Records)
 	if err != nil {
 		return nil, err
 	}
 	words := strings.Fields(strings.ToLower(a.Only))
 	refs = slices.DeleteFunc(refs, func(r timeline.Ref) bool {
-		k := timeline.KindOf(r.Kind)
-		name := strings.ToLower(k.NameOf(k.Find(source, "", r.ID)))
+		name := strings.ToLower(called.Called("", timeline.KindOf(r.Kind).Find(source, "", r.ID)))
 		return slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(name, w) })
 	})
 	if len(words) > 0 && len(refs) == 0 {
@@ -114,11 +119,16 @@ func outcomeOfStock(at At, a *CopyStock) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
+	source, err := a.source(at)
+	if err != nil {
+		return Outcome{}, err
+	}
+	theirs := source.Names()
 	out := Outcome{Columns: columns("Record", "Kind", "What happens"),
-		Lines: []string{fmt.Sprintf("%s new, %d alike in both shows and left alone, %d different", counted(len(c.New), "record"), len(c.Same), len(c.Conflicts))}}
+		Lines: []string{fmt.Sprintf("%s new, %d alike in both shows and left alone, %d different", timeline.Counted(len(c.New), "record"), len(c.Same), len(c.Conflicts))}}
 	for _, r := range c.New {
 		k := timeline.KindOfRecord(r)
-		out.Rows = append(out.Rows, []string{k.NameOf(r), k.Name, "is added"})
+		out.Rows = append(out.Rows, []string{theirs.Called("", r), k.Name, "is added"})
 	}
 	what := "differs: ours stays"
 	if a.Conflicts == "replace" {
@@ -126,7 +136,7 @@ func outcomeOfStock(at At, a *CopyStock) (Outcome, error) {
 	}
 	for _, x := range c.Conflicts {
 		k := timeline.KindOf(x.Ref.Kind)
-		out.Rows = append(out.Rows, []string{k.NameOf(x.Theirs), k.Name, what})
+		out.Rows = append(out.Rows, []string{theirs.Called("", x.Theirs), k.Name, what})
 	}
 	return out, nil
 }
@@ -262,6 +272,6 @@ func retire() *Operation {
 			if len(a.Articles) == 1 {
 				return word + s.Named("article", a.Articles[0])
 			}
-			return word + counted(len(a.Articles), "article")
+			return word + timeline.Counted(len(a.Articles), "article")
 		})
 }

@@ -80,7 +80,7 @@ func wireUp() *Operation {
 			if kept, err := s.Rig.Arrange(w.Placed, w.Order); err == nil {
 				n = len(kept)
 			}
-			return "wire " + counted(n, "effect")
+			return "wire " + timeline.Counted(n, "effect")
 		}),
 		func(at At, w *A) (Outcome, error) {
 			p, err := w.Propose(at.Show)
@@ -96,10 +96,10 @@ func wireUp() *Operation {
 func wiringTold(s *timeline.Show, p *timeline.WireProposal) Outcome {
 	out := Outcome{Columns: columns("Effect", "Bank", "#Output")}
 	for _, w := range p.Wires {
-		out.Rows = append(out.Rows, []string{nameOf(s, "placed", w.Placed), driverName(s, w.Driver), strconv.Itoa(w.Output)})
+		out.Rows = append(out.Rows, []string{s.CalledBy(w.Placed, "placed"), s.CalledBy(w.Driver, "bank", "device"), strconv.Itoa(w.Output)})
 	}
 	if len(p.Gone) > 0 {
-		out.Lines = append(out.Lines, "taken away: "+counted(len(p.Gone), "wire"))
+		out.Lines = append(out.Lines, "taken away: "+timeline.Counted(len(p.Gone), "wire"))
 	}
 	out.Lines = append(out.Lines, besides(s, p))
 	for _, c := range p.Counts {
@@ -110,7 +110,7 @@ func wiringTold(s *timeline.Show, p *timeline.WireProposal) Outcome {
 		if over := c.Over(); over > 0 {
 			stock += fmt.Sprintf(": %d too few", over)
 		}
-		out.Lines = append(out.Lines, fmt.Sprintf("%s: %d wired, %d placed, %s", c.Article.Name, c.Wired, c.Placed, stock))
+		out.Lines = append(out.Lines, fmt.Sprintf("%s: %d wired, %d placed, %s", s.Called(c.Article), c.Wired, c.Placed, stock))
 	}
 	return out
 }
@@ -121,7 +121,7 @@ func besides(s *timeline.Show, p *timeline.WireProposal) string {
 	if p.Run.Together {
 		names := make([]string, len(p.Beside))
 		for i, w := range p.Beside {
-			names[i] = nameOf(s, "placed", w.Placed)
+			names[i] = s.CalledBy(w.Placed, "placed")
 		}
 		if len(names) == 0 {
 			return "they fire together"
@@ -131,7 +131,7 @@ func besides(s *timeline.Show, p *timeline.WireProposal) string {
 	}
 	spare, last := "spare:", ""
 	for _, o := range p.Spare {
-		if name := driverName(s, o.Driver); name != last {
+		if name := s.CalledBy(o.Driver, "bank", "device"); name != last {
 			spare, last = spare+" "+name, name
 		}
 		spare += " " + strconv.Itoa(o.Output)
@@ -140,23 +140,6 @@ func besides(s *timeline.Show, p *timeline.WireProposal) string {
 		spare += " none"
 	}
 	return spare
-}
-
-// nameOf names a record as it is called, or by its id.
-func nameOf(s *timeline.Show, kind string, id timeline.ID) string {
-	k := timeline.KindOf(kind)
-	if r := k.Find(s, "", id); r != nil {
-		return cmp.Or(k.NameOf(r), string(id))
-	}
-	return string(id)
-}
-
-// driverName names a bank or device.
-func driverName(s *timeline.Show, id timeline.ID) string {
-	if s.Rig.Bank(id) != nil {
-		return nameOf(s, "bank", id)
-	}
-	return nameOf(s, "device", id)
 }
 
 // placedOrGroups holds placed effects.
@@ -200,7 +183,7 @@ func unwire() *Operation {
 				return nil
 			}, nil
 		},
-		func(_ *timeline.Show, w *A) string { return "take away " + counted(len(w.Wires), "wire") })
+		func(_ *timeline.Show, w *A) string { return "take away " + timeline.Counted(len(w.Wires), "wire") })
 }
 
 // readWires finds a wire, or all that a placed effect or the members of a group
@@ -245,7 +228,7 @@ func feed() *Operation {
 			{Field: id("supply", "the cylinder or tank that feeds them, by name or id", func(f *A) *timeline.ID { return &f.Supply }, "supply"), Label: "Supply"},
 		}},
 		func(at At, f *A) (timeline.Edit, error) { return f.edit(at.Show) },
-		func(_ *timeline.Show, f *A) string { return "feed " + counted(len(f.Placed), "placed effect") }),
+		func(_ *timeline.Show, f *A) string { return "feed " + timeline.Counted(len(f.Placed), "placed effect") }),
 		func(at At, f *A) (Outcome, error) { return f.told(at.Show), nil })
 }
 
@@ -282,16 +265,16 @@ func (f *Feeding) told(s *timeline.Show) Outcome {
 	out := Outcome{Columns: columns("Effect", "Was fed by", "Is fed by")}
 	name, medium := "", ""
 	if from := s.Rig.Supply(f.Supply); from != nil {
-		name, medium = nameOf(s, "supply", from.ID), from.Medium
+		name, medium = s.CalledBy(from.ID, "supply"), from.Medium
 	}
 	for _, id := range f.Placed {
 		var was []string
 		for _, supply := range s.Rig.Supplies {
 			if slices.Contains(supply.Feeds, id) {
-				was = append(was, nameOf(s, "supply", supply.ID))
+				was = append(was, s.CalledBy(supply.ID, "supply"))
 			}
 		}
-		effect := nameOf(s, "placed", id)
+		effect := s.CalledBy(id, "placed")
 		out.Rows = append(out.Rows, []string{effect, strings.Join(was, ", "), name})
 		p := s.Rig.PlacedEffect(id)
 		if p == nil || name == "" {

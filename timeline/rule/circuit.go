@@ -76,7 +76,7 @@ func checkCircuits(r *rigRun) {
 				low.severity = lesser(t.severity, Warning)
 				t = &low
 			}
-			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A through each of %s in %s, and %s A are needed", l.Each, times(h.circuit.Igniters, "igniter"), h.circuit.Joining, share(needs)),
+			r.circuitFinding(t, h, l, outputs, fmt.Sprintf("%.3g A through each of %s in %s, and %s A are needed", l.Each, timeline.Counted(h.circuit.Igniters, "igniter"), h.circuit.Joining, share(needs)),
 				"hang fewer igniters on it, use a thicker or shorter cable or more volts")
 		}
 		if h.typ != nil && h.typ.Amps > 0 && l.Amps > h.typ.Amps {

@@ -49,7 +49,7 @@ func checkCircuitCount(r *rigRun) {
 		}
 		ref := rigRef("circuit", c.ID)
 		f := Finding{Ref: ref, Others: []timeline.Ref{rigRef("bank", at.bank.ID), rigRef("placed", first[at].Placed.ID)}}
-		f.Text = fmt.Sprintf("%s output %d: %s counts %s, and %s on it", r.name(at.bank), at.output, r.name(c), times(c.Igniters, "igniter"), hangs(pieces[at]))
+		f.Text = fmt.Sprintf("%s output %d: %s counts %s, and %s on it", r.name(at.bank), at.output, r.name(c), timeline.Counted(c.Igniters, "igniter"), hangs(pieces[at]))
 		f.Values = []Value{count("igniters", c.Igniters), count("pieces", pieces[at])}
 		f.Grounds = []Ground{ofRecord(ref, "igniters", fmt.Sprint(c.Igniters), timeline.Measured)}
 		f.Help = "correct the circuit, or what is wired to the output"

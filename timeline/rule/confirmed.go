@@ -51,7 +51,7 @@ func checkConfirmed(r *songRun) {
 	if len(cues) == 1 {
 		stand = "stands"
 	}
-	f.Text = fmt.Sprintf("%s of flame or pyrotechnics %s on beats that nobody has confirmed; this is the first", times(len(cues), "cue"), stand)
+	f.Text = fmt.Sprintf("%s of flame or pyrotechnics %s on beats that nobody has confirmed; this is the first", timeline.Counted(len(cues), "cue"), stand)
 	f.Values = []Value{count("cues", len(cues))}
 	f.Grounds = []Ground{ofRecord(songRef(r.plan), "confirmed", "false", timeline.CommonPractice)}
 	f.Help = "listen to the beats against the recording, put right what is off, and confirm them: confirmed=true"

@@ -89,7 +89,7 @@ func (r *songRun) withinPacket(t *tuning, p *nearPair, u universe, within timeli
 	if u.space != "" {
 		name += " of " + u.space
 	}
-	f.Text = fmt.Sprintf("%s: %s within one packet of %s of the one before, the nearest after %s; a packet may carry both at once", name, times(p.count, "command"), span(within.RoundTo(timeline.EntryStep)), span(p.apart))
+	f.Text = fmt.Sprintf("%s: %s within one packet of %s of the one before, the nearest after %s; a packet may carry both at once", name, timeline.Counted(p.count, "command"), span(within.RoundTo(timeline.EntryStep)), span(p.apart))
 	f.Values = []Value{word("universe", name), count("commands", p.count), seconds("packet", within), seconds("nearest", p.apart)}
 	f.Spans = []Span{{"one packet", p.before.At, p.before.At + within}, {"command", p.first.At, p.first.At}}
 	f.Grounds = []Ground{r.rule.fromSetting(packetSlots, t), r.rule.fromSetting(packetSlotTime, t), r.rule.fromSetting(packetBreak, t), r.rule.fromSetting(packetMark, t)}

@@ -125,7 +125,7 @@ func (r *setRun) sharedArm(k *timeline.HandKey, n *keyNeed) {
 	}
 	windows, where := r.windowsOn(k, &n.need)
 	if windows > 0 {
-		parts = append(parts, fmt.Sprintf("is moved by timecode in %s, %s", where, times(windows, "window")))
+		parts = append(parts, fmt.Sprintf("is moved by timecode in %s, %s", where, timeline.Counted(windows, "window")))
 	}
 	if len(parts) == 0 {
 		return
@@ -157,7 +157,7 @@ func (r *setRun) windowsOn(k *timeline.HandKey, n *need) (count int, where strin
 		}
 	}
 	if songs > 1 {
-		where = times(songs, "song")
+		where = timeline.Counted(songs, "song")
 	}
 	return count, where
 }

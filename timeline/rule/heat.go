@@ -377,7 +377,7 @@ func (r *songRun) hot(t *tuning, place *heatPlace, list []flare, peak heatPeak, 
 	f := about(r.plan, c.Cue, c.Hit)
 	flux, rounded := roundTo(peak.flux, 2), roundTo(dose, 1)
 	f.Others = []timeline.Ref{rigRef("venue", r.key.venue.ID)}
-	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s, %.0f %% of that at which pain begins; %s kW/m² and %s are the levels", times(peak.flames, "flame"), share(flux), place.name, share(rounded), 100*dose/max(t.of(heatDose).plain, 1e-9), t.of(heatLevel).text, t.of(heatDose).text)
+	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s, %.0f %% of that at which pain begins; %s kW/m² and %s are the levels", timeline.Counted(peak.flames, "flame"), share(flux), place.name, share(rounded), 100*dose/max(t.of(heatDose).plain, 1e-9), t.of(heatLevel).text, t.of(heatDose).text)
 	f.Values = []Value{word("place", place.name), count("flames", peak.flames), measure("estimate", flux, "kW/m²"), measure("dose", rounded, "")}
 	_, fuel := r.rule.fuelOf(c.Article, t)
 	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", share(c.Article.UseRate)+" kg/s"), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), fuel}

@@ -39,7 +39,7 @@ func checkLeadSpread(r *setRun) {
 		first := r.earliest(wide)
 		t := r.tune(first.song, first.unit, a)
 		f := r.firstUse(rigRef("article", a.ID), first)
-		f.Text = fmt.Sprintf("%s may hit %s before or after the music; more than %s is noticed; %s", r.name(a), span(a.Spread), span(t.of(spreadMost).time), times(total, "command"))
+		f.Text = fmt.Sprintf("%s may hit %s before or after the music; more than %s is noticed; %s", r.name(a), span(a.Spread), span(t.of(spreadMost).time), timeline.Counted(total, "command"))
 		f.Values = []Value{seconds("spread", a.Spread), seconds("most", t.of(spreadMost).time), count("commands", total)}
 		f.Grounds = []Ground{ofArticle(a, "spread", span(a.Spread)), r.rule.fromSetting(spreadMost, t)}
 		f.Help = "measure its lead again, use an article with less spread, or raise the setting most to " + span(a.Spread)

@@ -63,7 +63,7 @@ func (r *songRun) whatStands(open []timeline.Standing) (counts, names string) {
 	var c, n []string
 	for _, what := range []string{"output", "arm", "condition", "warm-up"} {
 		if k := len(by[what]); k > 0 {
-			c = append(c, times(k, what))
+			c = append(c, timeline.Counted(k, what))
 			n = append(n, what+" "+strings.Join(by[what], ", "))
 		}
 	}

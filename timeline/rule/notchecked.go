@@ -90,21 +90,21 @@ func (r *setRun) notGiven(v *timeline.Venue) (list []string) {
 		licences += b2i(p.Licence != "" && p.Expires == "")
 		ages += b2i(p.Age == 0 && handles(p))
 	}
-	add(licences > 0, "last day of "+times(licences, "licence")+" (licence-expiry)")
-	add(ages > 0, "age of "+times(ages, "person")+" (age)")
+	add(licences > 0, "last day of "+timeline.Counted(licences, "licence")+" (licence-expiry)")
+	add(ages > 0, "age of "+timeline.Counted(ages, "person")+" (age)")
 	return list
 }
 
 // inWords lists what venue and night say in words alone.
 func (r *setRun) inWords(v *timeline.Venue) (list []string) {
 	if n := len(v.Conditions); n > 0 {
-		list = append(list, times(n, "condition")+" of the permit")
+		list = append(list, timeline.Counted(n, "condition")+" of the permit")
 	}
 	if n := r.plan.Night; n != nil && len(n.Conditions) > 0 {
-		list = append(list, times(len(n.Conditions), "condition")+" of the night")
+		list = append(list, timeline.Counted(len(n.Conditions), "condition")+" of the night")
 	}
 	if n := len(v.Quiet); n > 0 {
-		list = append(list, times(n, "quiet window"))
+		list = append(list, timeline.Counted(n, "quiet window"))
 	}
 	return list
 }

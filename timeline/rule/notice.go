@@ -95,7 +95,7 @@ func (r *setRun) checkNotice(missed bool) {
 		f.Text = fmt.Sprintf("%s, and on %s it is not", want, r.facts.Today)
 		f.Help = "tell the authority at once and ask whether it agrees" + deferral
 	case !wasTold && isToday && !missed && today <= d.last && float64(d.last-today) <= t.of(noticeDays).plain:
-		f.Text = fmt.Sprintf("%s: %s left", want, times(int(d.last-today), "day"))
+		f.Text = fmt.Sprintf("%s: %s left", want, timeline.Counted(int(d.last-today), "day"))
 		f.Grounds = append(f.Grounds, r.rule.fromSetting(noticeDays, t))
 		f.Help = "tell the authority, and write down the day in the night's notified"
 	default:

@@ -111,8 +111,8 @@ func checkPatchEnd(r *rigRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", c.Device.ID)}
-		f.Text = fmt.Sprintf("%s: %s of %s starts at %s and ends at slot %d; a universe ends at slot %d", r.name(c.Device), claimName(c), times(c.Run.Size, "slot"), c.Run.Start, c.Last(), end)
-		f.Grounds = []Ground{ofType(c.Type, "slots", times(c.Run.Size, "slot")), r.rule.fromSetting(patchLast, t)}
+		f.Text = fmt.Sprintf("%s: %s of %s starts at %s and ends at slot %d; a universe ends at slot %d", r.name(c.Device), claimName(c), timeline.Counted(c.Run.Size, "slot"), c.Run.Start, c.Last(), end)
+		f.Grounds = []Ground{ofType(c.Type, "slots", timeline.Counted(c.Run.Size, "slot")), r.rule.fromSetting(patchLast, t)}
 		f.Values = []Value{count("start", c.First()), count("slots", c.Run.Size), count("end", c.Last())}
 		f.Help = fmt.Sprintf("start it at slot %d at the latest", end-c.Run.Size+1)
 		if to, ok := r.freeFor(c.Device, c.Type, c.Run.Start.Universe, c.Run.Size); ok {
@@ -136,7 +136,7 @@ func checkPatchStart(r *rigRun) {
 			}
 			size := run.Size
 			f := Finding{Ref: rigRef("device", v.ID)}
-			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", r.name(v), run.Block, times(size, "slot"))
+			f.Text = fmt.Sprintf("%s: block %d of %s has no start address", r.name(v), run.Block, timeline.Counted(size, "slot"))
 			f.Values = []Value{count("block", run.Block), count("slots", size)}
 			f.Help = "give it a start address"
 			if to, ok := r.freeFor(v, typ, universeOf(v), size); ok {

@@ -113,5 +113,5 @@ func after(days int) string {
 	if days == 0 {
 		return "the day of the night"
 	}
-	return times(days, "day") + " after the night"
+	return timeline.Counted(days, "day") + " after the night"
 }

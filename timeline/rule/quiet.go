@@ -91,7 +91,7 @@ func (r *setRun) disturbs(q *timeline.QuietWindow, a *timeline.Article, hit *qui
 	t := r.tune(hit.song, c.Unit, a)
 	f := about(ps.SongPlan, c.Cue, c.Hit)
 	f.Ref, f.Others = rigRef("venue", v.ID), []timeline.Ref{rigRef("article", a.ID), cueRef(ps.SongPlan, c.Cue)}
-	f.Text = fmt.Sprintf("%s of %s in the window %q", times(hit.commands, "command"), r.name(a), q.Name)
+	f.Text = fmt.Sprintf("%s of %s in the window %q", timeline.Counted(hit.commands, "command"), r.name(a), q.Name)
 	if at, ok := r.plan.TimeOfDay(hit.song, c.Hit); ok && q.From != "" {
 		f.Text += fmt.Sprintf(", %s to %s: the first hits at about %s", q.From, q.To, (at % (24 * 60 * timeline.Minute)).Clock(0))
 	}

@@ -128,7 +128,7 @@ func (r *setRun) repeated(t *tuning, j int, before map[uint64]returned) {
 	c, e := &ps.Commands[first.first], &earlier.Commands[was.look.first]
 	f := about(ps.SongPlan, c.Cue, c.Hit)
 	f.Others = []timeline.Ref{cueRef(earlier.SongPlan, e.Cue)}
-	f.Text = fmt.Sprintf("%s at once, as in song %s at %s", times(first.units, "unit"), songName(earlier), earlier.Label(e.Hit))
+	f.Text = fmt.Sprintf("%s at once, as in song %s at %s", timeline.Counted(first.units, "unit"), songName(earlier), earlier.Label(e.Hit))
 	if again > 1 {
 		f.Text += fmt.Sprintf("; %d such looks of this song have been seen", again)
 	}

@@ -41,7 +41,7 @@ func checkResidual(r *songRun) {
 	t := r.tune(c)
 	f := about(r.plan, c.Cue, c.Hit)
 	f.Ref, f.Others = songRef(r.plan), []timeline.Ref{cueRef(r.plan, c.Cue)}
-	f.Text = fmt.Sprintf("%d of %s lie more than %s from their frame; the worst here by %s", over, times(len(r.plan.Commands), "command"), span(t.of(residualMost).time), span(c.Residual()))
+	f.Text = fmt.Sprintf("%d of %s lie more than %s from their frame; the worst here by %s", over, timeline.Counted(len(r.plan.Commands), "command"), span(t.of(residualMost).time), span(c.Residual()))
 	f.Values = []Value{count("commands", over), seconds("worst", c.Residual()), seconds("most", t.of(residualMost).time)}
 	f.Grounds = []Ground{r.rule.fromSetting(residualMost, t)}
 	f.Help = "move those cues onto frames, use a faster frame rate, or raise the setting most"

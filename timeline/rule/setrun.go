@@ -45,11 +45,11 @@ func (r *setRun) name(rec timeline.Record) string { return r.plan.Called(rec) }
 func often(commands, presses int) string {
 	switch {
 	case presses == 0:
-		return times(commands, "command")
+		return timeline.Counted(commands, "command")
 	case commands == 0:
 		return pressed(presses)
 	}
-	return times(commands, "command") + " and " + pressed(presses)
+	return timeline.Counted(commands, "command") + " and " + pressed(presses)
 }
 
 // withPresses adds to the values of a finding how often keys are pressed, where

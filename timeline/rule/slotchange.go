@@ -79,7 +79,7 @@ func checkOpenSlots(r *rigRun) {
 			continue
 		}
 		f := Finding{Ref: rigRef("device", v.ID), Values: []Value{word("slots", strings.Join(open[v], ", "))}}
-		f.Text = fmt.Sprintf("%s: %s without a meaning: %s", r.name(v), times(len(open[v]), "slot"), strings.Join(open[v], ", "))
+		f.Text = fmt.Sprintf("%s: %s without a meaning: %s", r.name(v), timeline.Counted(len(open[v]), "slot"), strings.Join(open[v], ", "))
 		f.Help = fmt.Sprintf("look at the device's menu and write what they do: slot-changes = [\"%s role=arm on=64..127\"], or role=spare", open[v][0])
 		r.add(r.tune(nil, nil), "", f)
 	}

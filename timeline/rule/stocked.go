@@ -93,7 +93,7 @@ func checkOverStock(r *setRun) {
 			f.Text += fmt.Sprintf(" after what earlier nights used of %d", a.Stock)
 		}
 		if on.Spares > 0 {
-			f.Text += "; " + times(on.Spares, "spare") + " among them"
+			f.Text += "; " + timeline.Counted(on.Spares, "spare") + " among them"
 		}
 		if more := need - on.Standing; more > 0 {
 			f.Text += fmt.Sprintf("; %d more asked for elsewhere", more)
@@ -115,7 +115,7 @@ func checkExpiry(r *rigRun) {
 			return
 		}
 		f := Finding{Ref: rigRef("article", a.ID), Others: []timeline.Ref{rigRef("night", n.ID)}}
-		f.Text = fmt.Sprintf("%s may be used until %s, and the night is on %s; %s in the rig", r.name(a), a.Expires, n.Date, times(len(units), "unit"))
+		f.Text = fmt.Sprintf("%s may be used until %s, and the night is on %s; %s in the rig", r.name(a), a.Expires, n.Date, timeline.Counted(len(units), "unit"))
 		f.Values = []Value{word("expires", a.Expires), word("night", n.Date), count("units", len(units))}
 		f.Grounds = []Ground{ofArticle(a, "expires", a.Expires), ofRecord(rigRef("night", n.ID), "date", n.Date, "")}
 		f.Help = "use stock that is still in date, have the approval renewed, or swap the article for the night"

@@ -119,7 +119,11 @@ func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
 	}
 	f := r.firstUse(rigRef("article", a.ID), first)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", r.name(a), often(total, presses), r.name(r.plan.Venue), banned)
+	what := banned
+	if banned == string(a.ID) {
+		what = r.name(a)
+	}
+	f.Text = fmt.Sprintf("%s is planned with %s, and %s bans %s", r.name(a), often(total, presses), r.name(r.plan.Venue), what)
 	f.Values = append([]Value{word("banned", banned)}, withPresses(presses, count("commands", total))...)
 	f.Grounds = []Ground{ofRecord(rigRef("venue", r.plan.Venue.ID), "banned", banned, "")}
 	f.Help = "cut it for the night, or swap it for another article"

@@ -58,7 +58,7 @@ func checkNoOutput(r *rigRun) {
 				continue
 			}
 			f := Finding{Ref: rigRef("wire", d.Wire.ID), Others: []timeline.Ref{rigRef("placed", u.Placed.ID)}}
-			f.Text = fmt.Sprintf("%s is wired to %s %d of %s, which has %s", u.Name, what, d.Wire.Output, name, times(has, what))
+			f.Text = fmt.Sprintf("%s is wired to %s %d of %s, which has %s", u.Name, what, d.Wire.Output, name, timeline.Counted(has, what))
 			f.Values = []Value{count("output", d.Wire.Output), count("has", has)}
 			f.Help = fmt.Sprintf("wire it to an output from 1 to %d", has)
 			r.add(r.tune(u, u.Article), "", f)

@@ -1,7 +1,6 @@
 package rule
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -64,14 +63,6 @@ func placeOf[T comparable](list *[]T, item T) int {
 	}
 	*list = append(*list, item)
 	return len(*list) - 1
-}
-
-// times writes how often: "1 cue", "3 cues".
-func times(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // setField gives an edit that writes one field.

@@ -2,6 +2,7 @@ package app
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -102,4 +103,84 @@ func TestAcceptEndsWhatIsOver(t *testing.T) {
 	require.Nil(t, a.dialog)
 	require.NotContains(t, h.night().Accepted, over)
 	require.Contains(t, h.night().Accepted, now)
+}
+
+// Cues that stand on another recording than they were placed against are confirmed in a form, which names the song in view and says what
+// is to be done before; it makes one step, the finding goes, and undo brings it back.
+func TestConfirmForm(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	song := a.work.Song
+	require.NoError(t, a.work.Session.Do("another recording", func(d *timeline.Draft) error {
+		return d.Set(timeline.Ref{Kind: "song", ID: song}, "placed-on", timeline.Value{Text: "of another file"})
+	}))
+	told := func() bool {
+		for i := range a.work.Findings {
+			if f := &a.work.Findings[i]; f.Rule == "audio" && f.Ref == (timeline.Ref{Kind: "song", ID: song}) {
+				return true
+			}
+		}
+		return false
+	}
+	h.step()
+	h.until(func() bool { return a.work.Checked() && told() })
+	require.True(t, a.Use("confirm-cues"))
+	h.step()
+	h.step()
+	require.Contains(t, h.frame.Panels.Dump()+h.frame.Moving.Dump(), "Hear the cues against the recording first")
+	rows := h.form().rows
+	row := rows[slices.IndexFunc(rows, func(r *formRow) bool { return r.arg.Name == "song" })]
+	require.Equal(t, a.work.InView().FullTitle(), row.values[row.value.at].Name)
+	h.key("Escape")
+	require.Equal(t, "of another file", a.work.Show.Song(song).Audio.PlacedOn, "left, it confirms nothing")
+	require.True(t, a.Use("confirm-cues"))
+	h.step()
+	h.step()
+	h.key("Enter")
+	require.Nil(t, a.dialog)
+	require.NotEqual(t, "of another file", a.work.Session.Show().Song(song).Audio.PlacedOn)
+	h.until(func() bool { return a.work.Checked() && !told() })
+	h.key("Ctrl+Z")
+	require.Equal(t, "of another file", a.work.Session.Show().Song(song).Audio.PlacedOn)
+	h.until(func() bool { return a.work.Checked() && told() })
+}
+
+// A night that was played is shown as the show is now by all pages but Tonight, and they say so.
+func TestPagesSayThatANightWasPlayed(t *testing.T) {
+	h := withExample(t)
+	a := h.a
+	const words = "As the show is now, and not as the night was played"
+	a.goNight(a.work.Show.Nights[0].ID)
+	h.checked()
+	says := func() []string {
+		var list []string
+		for i := range a.pages {
+			if p := &a.pages[i]; a.Use("book-" + p.ID) {
+				h.step()
+				if strings.Contains(h.frame.Panels.Dump()+h.frame.Moving.Dump(), words) {
+					list = append(list, p.ID)
+				}
+			}
+		}
+		return list
+	}
+	require.Empty(t, says(), "it was not played yet")
+	p := a.work.Plan
+	at := p.Songs[0].Commands[0].Unit.Drives[0].Wire
+	edit, err := p.AfterShow(timeline.AfterShow{Outputs: map[timeline.OutcomeState][]timeline.OutputRef{timeline.Fired: {{Driver: at.Driver, Output: at.Output}}}})
+	require.NoError(t, err)
+	require.True(t, a.Do("after the show", edit))
+	h.checked()
+	var all []string
+	for i := range a.pages {
+		if id := a.pages[i].ID; id != "tonight" {
+			all = append(all, id)
+		}
+	}
+	require.Equal(t, all, says())
+	a.turn("")
+	a.goNight("")
+	require.Empty(t, a.note.text)
+	a.goNight(a.work.Show.Nights[0].ID)
+	require.Contains(t, a.note.text, words, "beside the timeline, too")
 }

@@ -23,6 +23,7 @@ import (
 	"emberbeat/render/desk/page/tonight"
 	"emberbeat/render/desk/page/venues"
 	"emberbeat/render/desk/page/wiring"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -232,7 +233,11 @@ func (a *App) bookPage(p *page.Page, r image.Rectangle) {
 	k := u.Stack(u.Inset(r, 10), 8)
 	head := u.Stack(k.Top(24), 12)
 	u.Label(head.Left(170), render.TypeTitle, render.InkText, p.Name)
-	u.Label(head.Rest(), render.TypeSmall, render.InkSecondary, upper(p.Help))
+	if now := a.notAsPlayed(); now != "" && p.ID != tonight.ID {
+		u.Label(head.Rest(), render.TypeSmall, render.InkText, now)
+	} else {
+		u.Label(head.Rest(), render.TypeSmall, render.InkSecondary, upper(p.Help))
+	}
 	u.Push(p.ID)
 	if p.Rows != nil {
 		a.handRows(p.Rows)
@@ -240,6 +245,18 @@ func (a *App) bookPage(p *page.Page, r image.Rectangle) {
 	p.Draw(k.Rest())
 	u.Pop()
 	a.book.fresh = false
+}
+
+// notAsPlayed says that what is in view is the show as it is, where the night in view was played; "" where it was not. Tonight and the
+// sheets show such a night as it was commanded.
+func (a *App) notAsPlayed() string {
+	if a.work.Plan.AsPlayed {
+		return ""
+	}
+	if played := report.HeadOf(a.work.Plan).Played; played != "" {
+		return upper(played) + ": see Tonight and the sheets."
+	}
+	return ""
 }
 
 // handRows gives a table what is asked of the one that is drawn next.

@@ -8,6 +8,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/prefs"
 	"emberbeat/render/widget"
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -151,24 +152,21 @@ func matching(list []found, query string) []found {
 func (a *App) askFind() {
 	d := &findDialog{}
 	show := a.work.Show
+	names := show.Names()
 	for _, k := range timeline.Kinds() {
 		if !k.InSong {
 			for _, r := range k.List(show, "") {
-				if n := k.NameOf(r); n != "" {
-					d.list = append(d.list, found{n, k.Name, timeline.Ref{Kind: k.Name, ID: r.RecordID()}})
-				}
+				d.list = append(d.list, found{names.Called("", r), k.Name, timeline.Ref{Kind: k.Name, ID: r.RecordID()}})
 			}
 			continue
 		}
 		for _, s := range show.Songs {
 			for _, r := range k.List(show, s.ID) {
-				n := k.NameOf(r)
+				n := names.Called(s.ID, r)
 				if c, ok := r.(*timeline.Cue); ok {
-					n = c.Note
+					n = wording.JoinGiven(": ", n, c.Note)
 				}
-				if n != "" {
-					d.list = append(d.list, found{n, k.Name + " in " + s.Title, timeline.Ref{Kind: k.Name, Song: s.ID, ID: r.RecordID()}})
-				}
+				d.list = append(d.list, found{n, k.Name + " in " + s.FullTitle(), timeline.Ref{Kind: k.Name, Song: s.ID, ID: r.RecordID()}})
 			}
 		}
 	}

@@ -87,7 +87,7 @@ func (a *App) exported(q export.Ask, files []export.File) {
 	}
 	what := q.Path
 	if len(files) > 1 {
-		what = counted(len(files), "sheet") + " into " + q.Path
+		what = timeline.Counted(len(files), "sheet") + " into " + q.Path
 	}
 	told := a.markPrinted(q, files)
 	a.tell("exported %s%s", what, told)
@@ -107,7 +107,7 @@ func (a *App) markPrinted(q export.Ask, files []export.File) string {
 	}
 	show := a.work.Session.Show()
 	warning := report.SameRevision(timeline.Compile(show.AsPlayed(show.Night(q.Night))), marks)
-	if !a.do(change{"mark " + counted(len(marks), "sheet") + " as printed", []timeline.Edit{timeline.MarkPrinted(q.Night, marks)}}) {
+	if !a.do(change{"mark " + timeline.Counted(len(marks), "sheet") + " as printed", []timeline.Edit{timeline.MarkPrinted(q.Night, marks)}}) {
 		return "; but it is not marked as printed: " + a.note.text
 	}
 	if warning != "" {

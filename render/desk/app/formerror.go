@@ -64,10 +64,9 @@ func (a *App) withName(err error) error {
 		return err
 	}
 	for _, kind := range []string{"placed", "bank", "device", "group", "article", "devicetype", "banktype", "position", "lane"} {
-		k := timeline.KindOf(kind)
-		if r := find(a.work.Show, timeline.Ref{Kind: kind, Song: a.work.Song, ID: timeline.ID(bad.Value)}); r != nil && k.NameOf(r) != "" {
+		if r := find(a.work.Show, timeline.Ref{Kind: kind, Song: a.work.Song, ID: timeline.ID(bad.Value)}); r != nil {
 			c := *bad
-			c.Value = k.NameOf(r)
+			c.Value = a.work.Show.CalledIn(a.work.Song, r)
 			return withValue(err, bad, &c)
 		}
 	}

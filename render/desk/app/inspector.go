@@ -116,7 +116,7 @@ func (a *App) inspector(r image.Rectangle) {
 func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timeline.Ref, recs []timeline.Record) {
 	u := a.ui
 	k := u.Stack(r, 0)
-	name := kind.NameOf(recs[0])
+	name := a.work.Show.CalledIn(refs[0].Song, recs[0])
 	title := kind.Name
 	switch {
 	case len(recs) > 1:
@@ -267,6 +267,7 @@ func (a *App) chooseField(key string, row image.Rectangle, f *timeline.Field, re
 // choices gives the records that a field can name, by id and by name; the first is none.
 func (a *App) choices(f *timeline.Field, song timeline.ID) (ids, names []string) {
 	ids, names = []string{""}, []string{"none"}
+	called := a.work.Show.Names()
 	for _, name := range f.Ref {
 		k := timeline.KindOf(name)
 		if k == nil || k.InSong && song == "" {
@@ -275,7 +276,7 @@ func (a *App) choices(f *timeline.Field, song timeline.ID) (ids, names []string)
 		type entry struct{ id, name string }
 		var list []entry
 		for _, r := range k.List(a.work.Show, song) {
-			text := a.work.Show.CalledIn(song, r)
+			text := called.Called(song, r)
 			if len(f.Ref) > 1 {
 				text += "  (" + k.Name + ")"
 			}
@@ -299,6 +300,10 @@ func (a *App) listField(form *widget.Form, row image.Rectangle, key string, f *t
 	if e := u.TextField(key, row, "", widget.TextSpec{Hint: hint, Check: a.checkItem(f, refs)}); e.Committed && e.Text != "" {
 		a.assignOp(f, refs, timeline.AssignAdd, e.Text)
 	}
+	names, in := a.work.Show.Names(), refs[0].Song
+	if refs[0].Kind == "song" {
+		in = refs[0].ID
+	}
 	for i, item := range v.Items {
 		if i == page.MostItems {
 			return
@@ -308,7 +313,7 @@ func (a *App) listField(form *widget.Form, row image.Rectangle, key string, f *t
 		if u.IconButton("remove", k.Right(26), "×", "Takes this item out", "") {
 			a.assignOp(f, refs, timeline.AssignRemove, item)
 		}
-		u.Label(k.Rest(), render.TypeLabel, render.InkText, item)
+		u.Label(k.Rest(), render.TypeLabel, render.InkText, names.SaidItem(f, in, item))
 		u.Pop()
 	}
 }
@@ -353,15 +358,8 @@ func (a *App) recordList(r image.Rectangle) {
 		recs = kind.List(w.Show, w.Song)
 	}
 	foot := u.Stack(k.Bottom(widget.RowHeight), 6)
-	name := func(r timeline.Record) string {
-		if n := kind.NameOf(r); n != "" {
-			return n
-		}
-		if c, ok := r.(*timeline.Cue); ok {
-			return c.At.String()
-		}
-		return string(r.RecordID())
-	}
+	called := w.Show.Names()
+	name := func(r timeline.Record) string { return called.Called(w.Song, r) }
 	ref := func(i int) timeline.Ref {
 		r := timeline.Ref{Kind: kind.Name, ID: recs[i].RecordID()}
 		if kind.InSong {

@@ -56,7 +56,7 @@ func (a *App) merge(folder string) {
 	if !a.Do("merge "+filepath.Base(folder), timeline.Toward(show)) {
 		return
 	}
-	a.tell("merged %s, from %s: %s to be settled", filepath.Base(folder), what, counted(len(joined.Conflicts), "conflict"))
+	a.tell("merged %s, from %s: %s to be settled", filepath.Base(folder), what, timeline.Counted(len(joined.Conflicts), "conflict"))
 	if len(joined.Conflicts) > 0 {
 		a.turn(conflicts.ID)
 	}

@@ -39,7 +39,7 @@ func (a *App) goNight(id timeline.ID) {
 	a.work.Night = id
 	a.work.Refresh()
 	a.prefs.PlansFor(a.work.Session.Dir(), string(id))
-	a.note = note{}
+	a.note = note{text: a.notAsPlayed()}
 	a.again = true
 	a.say("night %s", id)
 }
@@ -75,7 +75,7 @@ func (a *App) startNight() {
 	}
 	if id == "" {
 		if n := len(w.Session.Show().Nights); n > 0 && a.note.text == "" {
-			a.tell("%s planned: choose one at the top right, then %s shows what it needs", counted(n, "night"), a.key("book-tonight"))
+			a.tell("%s planned: choose one at the top right, then %s shows what it needs", timeline.Counted(n, "night"), a.key("book-tonight"))
 		}
 		return
 	}

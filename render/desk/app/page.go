@@ -190,7 +190,7 @@ func (a *App) stepSet() {
 	w := a.work
 	sets := w.Show.Sets
 	if len(sets) < 2 {
-		a.tell("the show has %s", counted(len(sets), "set"))
+		a.tell("the show has %s", timeline.Counted(len(sets), "set"))
 		return
 	}
 	at := 0
@@ -231,7 +231,7 @@ func (a *App) banner(k *widget.Stack) {
 	if r == nil {
 		return
 	}
-	text := counted(r.Edits, "edit")
+	text := timeline.Counted(r.Edits, "edit")
 	if !r.Since.IsZero() {
 		text += " since " + r.Since.Local().Format("15:04")
 	}

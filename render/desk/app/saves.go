@@ -37,7 +37,7 @@ func (d *savesDialog) draw(a *App) bool {
 	for i := range d.list.Saves {
 		s := &d.list.Saves[i]
 		rows = append(rows, widget.Command{ID: strconv.Itoa(s.Number), Label: s.At(time.Local) + "  " + s.Said(),
-			Place: counted(s.Songs, "song") + ", " + counted(s.Cues, "cue"), Off: s.Problem})
+			Place: timeline.Counted(s.Songs, "song") + ", " + timeline.Counted(s.Cues, "cue"), Off: s.Problem})
 	}
 	id, done := a.ui.Palette("saves", &d.p, "What the show was before each save", rows)
 	if n, err := strconv.Atoi(id); done && err == nil {
@@ -51,7 +51,7 @@ type saveDialog struct{ line changed.SaveLine }
 
 func (d *saveDialog) draw(a *App) bool {
 	q := widget.Question{Title: "The show before the save of " + d.line.At(time.Local),
-		Text:    fmt.Sprintf("%s, %s. That save changed: %s. Restoring is an edit like any other: it can be undone, and what is saved now is kept.", counted(d.line.Songs, "song"), counted(d.line.Cues, "cue"), d.line.Said()),
+		Text:    fmt.Sprintf("%s, %s. That save changed: %s. Restoring is an edit like any other: it can be undone, and what is saved now is kept.", timeline.Counted(d.line.Songs, "song"), timeline.Counted(d.line.Cues, "cue"), d.line.Said()),
 		Choices: []widget.Choice{{Label: "Look at it"}, {Label: "Cancel"}, {Label: "Restore", Main: true}}}
 	choice, ok := a.ui.Ask("save", q)
 	if !ok {

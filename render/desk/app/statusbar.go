@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
+	"emberbeat/timeline"
 )
 
 // statusBar says at its left what the held modifiers would do, in the middle what happened last, at its right how editing stands.
@@ -102,7 +103,7 @@ func (a *App) modifierHelp() string {
 	}
 	if a.work != nil && a.work.Data != nil {
 		if n := len(a.work.View().Selected); n > 0 {
-			return counted(n, "cue") + " selected   Alt+← →: a frame   " + a.key("edit-values") + ": values   " + a.key("delete") + ": delete"
+			return timeline.Counted(n, "cue") + " selected   Alt+← →: a frame   " + a.key("edit-values") + ": values   " + a.key("delete") + ": delete"
 		}
 		return "Double-click a lane or press " + a.key("place") + " to place a cue   " + a.key("play") + ": play   " + a.key("palette") + ": all commands"
 	}

@@ -58,7 +58,7 @@ func (d *stockDialog) start(a *App) {
 		}
 		f := each[0]
 		return func() {
-			d.lines, d.known = consequenceLines(a, changed.NewList(f.Changes), f.Rests), true
+			d.lines, d.known = consequenceLines(a, changed.NewList(s.Show(), d.change.Tried.Show, f.Changes), f.Rests), true
 			a.again = true
 			a.say("consequences cues=%d loads=%d new=%d gone=%d", len(f.Rests.Cues), len(f.Rests.Loads), len(f.Rests.New), len(f.Rests.Gone))
 		}, nil
@@ -72,7 +72,7 @@ func consequenceLines(a *App, changes *changed.List, c *changed.Consequences) []
 		return []string{err.Error()}
 	}
 	lines := strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
-	lines = append(lines, "", fmt.Sprintf("It is used by %s in %s and %s.", counted(len(c.Cues), "cue"), counted(c.Songs, "song"), counted(len(c.Loads), "placed effect")))
+	lines = append(lines, "", fmt.Sprintf("It is used by %s in %s and %s.", timeline.Counted(len(c.Cues), "cue"), timeline.Counted(c.Songs, "song"), timeline.Counted(len(c.Loads), "placed effect")))
 	for _, text := range c.Loads {
 		lines = append(lines, "   load "+a.refName(text))
 	}
@@ -80,12 +80,12 @@ func consequenceLines(a *App, changes *changed.List, c *changed.Consequences) []
 		what string
 		list []report.FindingLine
 	}{{"New", c.New}, {"Gone", c.Gone}} {
-		lines = append(lines, "", fmt.Sprintf("%s: %s", part.what, counted(len(part.list), "finding")))
+		lines = append(lines, "", fmt.Sprintf("%s: %s", part.what, timeline.Counted(len(part.list), "finding")))
 		for i := range part.list {
 			lines = append(lines, "   "+part.list[i].Rule+": "+part.list[i].Text)
 		}
 	}
-	lines = append(lines, "", fmt.Sprintf("%s stay as they are.", counted(c.Stay, "other finding")))
+	lines = append(lines, "", fmt.Sprintf("%s stay as they are.", timeline.Counted(c.Stay, "other finding")))
 	byCue := make([]string, 0, len(c.Cues))
 	for _, text := range c.Cues {
 		byCue = append(byCue, "   cue "+a.refName(text))

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
@@ -10,8 +9,6 @@ type change struct {
 	label string
 	edits []timeline.Edit
 }
-
-func counted(n int, noun string) string { return page.Counted(n, noun) }
 
 // needSong asks for a song in view, as the song page says it.
 func needSong(a *App) string { return a.song.NeedSong() }

@@ -17,14 +17,6 @@ func Upper(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// Counted writes a number with its noun.
-func Counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // CountedKind names a number of records of a kind.
 func CountedKind(n int, kind *timeline.Kind) string {
 	if n == 1 {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
@@ -57,7 +56,7 @@ func (c *clip) paste(song *timeline.Song, at timeline.Time, ids newIDs) (change,
 		cues, new = append(cues, &q), append(new, q.ID)
 	}
 	edits := []timeline.Edit{putLanes(song.ID, added), putCues(song.ID, cues)}
-	return change{"paste " + page.Counted(len(cues), "cue"), edits}, new, nil
+	return change{"paste " + timeline.Counted(len(cues), "cue"), edits}, new, nil
 }
 
 // moved gives where a cue of the clip goes when its first goes to a time.

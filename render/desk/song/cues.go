@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
 
@@ -81,7 +80,7 @@ func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes
 			c.Lane = to
 		}
 	}
-	return change{"move " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"move " + timeline.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
 // moveByBeat moves cues by beats; for a song without any it says what else moves them.
@@ -105,7 +104,7 @@ func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (
 			c.At = timeline.AtTime(song.Beats.At(to))
 		}
 	}
-	return change{"move " + page.Counted(len(cues), "cue") + " by beats", []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"move " + timeline.Counted(len(cues), "cue") + " by beats", []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
 // stepped gives a place some beats on, always inside its bar.
@@ -139,7 +138,7 @@ func quantise(song *timeline.Song, cues []*timeline.Cue, step timeline.Rat) (cha
 			c.At = timeline.AtBar(song.Beats.Snap(at, step))
 		}
 	}
-	return change{"quantise " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"quantise " + timeline.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
 // removeCues takes cues out; nothing else moves.
@@ -155,7 +154,7 @@ func removeCues(song *timeline.Song, cues []*timeline.Cue) (change, error) {
 		}
 		return nil
 	}
-	return change{"delete " + page.Counted(len(cues), "cue"), []timeline.Edit{edit}}, nil
+	return change{"delete " + timeline.Counted(len(cues), "cue"), []timeline.Edit{edit}}, nil
 }
 
 // flip sets a flag of cues: on for all unless it is on for all already.
@@ -169,7 +168,7 @@ func flip(song *timeline.Song, cues []*timeline.Cue, flag func(*timeline.Cue) *b
 	if all {
 		word = off
 	}
-	return change{word + " " + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, flipped)}}
+	return change{word + " " + timeline.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, flipped)}}
 }
 
 // groupCues gives cues a common group, or none.
@@ -182,5 +181,5 @@ func groupCues(song *timeline.Song, cues []*timeline.Cue, group timeline.ID) cha
 	if group == "" {
 		word = "ungroup "
 	}
-	return change{word + page.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, joined)}}
+	return change{word + timeline.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, joined)}}
 }

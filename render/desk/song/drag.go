@@ -115,7 +115,7 @@ func (g *cueDrag) apply(song *timeline.Song, c caught, lane int, copies bool) {
 		return
 	}
 	if copies {
-		made.label = "copy " + page.Counted(len(cues), "cue")
+		made.label = "copy " + timeline.Counted(len(cues), "cue")
 	}
 	g.chosen = g.chosen[:0]
 	for _, q := range cues {

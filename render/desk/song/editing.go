@@ -35,14 +35,14 @@ func (sp *Page) copyCues() {
 		text += c.At.String() + "\n"
 	}
 	sp.h.UI().Clip.Write(text)
-	sp.tell("copied %s", page.Counted(len(sp.clip.cues), "cue"))
+	sp.tell("copied %s", timeline.Counted(len(sp.clip.cues), "cue"))
 	sp.h.Log("copied %d", len(sp.clip.cues))
 }
 
 func (sp *Page) cutCues() {
 	sp.copyCues()
 	c, err := removeCues(sp.work().InView(), sp.work().Selected())
-	c.label = "cut " + page.Counted(len(sp.clip.cues), "cue")
+	c.label = "cut " + timeline.Counted(len(sp.clip.cues), "cue")
 	sp.made(c, err)
 }
 
@@ -67,7 +67,7 @@ func (sp *Page) duplicate() {
 	song := sp.work().InView()
 	from := newClip(song, sp.work().Selected())
 	c, ids, err := from.paste(song, from.after(), sp.work().NewIDs())
-	c.label = "duplicate " + page.Counted(len(ids), "cue")
+	c.label = "duplicate " + timeline.Counted(len(ids), "cue")
 	if sp.made(c, err) {
 		sp.work().View().Choose(ids...)
 	}
@@ -185,7 +185,7 @@ func (sp *Page) tapInto(n int) func() {
 	return func() {
 		lanes := sp.work().Data.Lanes
 		if n > len(lanes) || lanes[n-1].Lane == nil {
-			sp.tell("the song has %s", page.Counted(len(lanes), "lane"))
+			sp.tell("the song has %s", timeline.Counted(len(lanes), "lane"))
 			return
 		}
 		sp.tapLane(lanes[n-1].Lane.ID)

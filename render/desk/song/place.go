@@ -1,8 +1,6 @@
 package song
 
 import (
-	"cmp"
-
 	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -16,7 +14,7 @@ func (sp *Page) askPlacing(o *operation.Operation) {
 		given["at"] = timeline.AtBar(song.Beats.Snap(v.Playhead, timeline.NewRat(1, 1))).String()
 	}
 	if l := song.Lane(v.Focus); l != nil && !l.Window() && !l.Locked {
-		given["lane"] = cmp.Or(l.Name, string(l.ID))
+		given["lane"] = sp.work().Show.CalledIn(sp.work().Song, l)
 	}
 	sp.h.AskFor(o, timeline.Ref{Kind: "song", ID: sp.work().Song}, page.Form{Title: "Place cues in " + song.FullTitle(), Given: given})
 }

@@ -3,8 +3,8 @@ package song
 import (
 	"fmt"
 
-	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
+	"emberbeat/timeline"
 )
 
 // removeDialog says what removing time moves, before it does.
@@ -15,7 +15,7 @@ func (d *removeDialog) draw(sp *Page) bool {
 	c, gone, moved := timeRemoved(song, v.Loop.From, v.Loop.To)
 	q := widget.Question{Title: "Remove time",
 		Text: fmt.Sprintf("Take %s to %s out of the plan: %s in it go, and %s after it come %s s earlier. The recording stays as it is.",
-			v.Loop.From.Clock(2), v.Loop.To.Clock(2), page.Counted(gone, "cue"), page.Counted(moved, "cue"), (v.Loop.To - v.Loop.From).Text(2)),
+			v.Loop.From.Clock(2), v.Loop.To.Clock(2), timeline.Counted(gone, "cue"), timeline.Counted(moved, "cue"), (v.Loop.To - v.Loop.From).Text(2)),
 		Choices: []widget.Choice{{Label: "Cancel"}, {Label: "Remove", Main: true}}}
 	choice, ok := sp.h.UI().Ask("remove-time", q)
 	if ok && choice == 1 {

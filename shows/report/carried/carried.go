@@ -170,8 +170,9 @@ func (r *Report) add(s *timeline.Show, a *Arrived) {
 			f.Added = append(f.Added, Added{wording.Seconds(n.From), wording.Seconds(n.To), n.Name, n.Bars[0], n.Bars[1]})
 		}
 		f.Notes = append(f.Notes, p.Notes...)
+		names := s.Names()
 		for _, x := range p.WorstFirst() {
-			r.Items = append(r.Items, lineOf(s, p, x, start, f))
+			r.Items = append(r.Items, lineOf(names, s, p, x, start, f))
 		}
 	}
 	r.Files = append(r.Files, f)
@@ -189,8 +190,8 @@ func beatsOf(p *carry.Proposal) string {
 	return "carried"
 }
 
-func lineOf(s *timeline.Show, p *carry.Proposal, x *carry.Item, start timeline.Timecode, f File) Line {
-	l := Line{File: f.File, Song: f.Song, Title: f.Title, Kind: x.Ref.Kind, Record: string(x.Ref.ID), Name: nameOf(s, p.Song, x), Status: x.Status, Look: x.Look(), Why: x.Why,
+func lineOf(names *timeline.Names, s *timeline.Show, p *carry.Proposal, x *carry.Item, start timeline.Timecode, f File) Line {
+	l := Line{File: f.File, Song: f.Song, Title: f.Title, Kind: x.Ref.Kind, Record: string(x.Ref.ID), Name: nameOf(names, s, p.Song, x), Status: x.Status, Look: x.Look(), Why: x.Why,
 		Was: x.Was.String(), WasTime: wording.Seconds(x.WasAt), Section: x.Section, Open: wording.Seconds(x.Open), Copies: []Copy{}}
 	place := func(q *carry.Place) *Place {
 		if q == nil {
@@ -215,7 +216,7 @@ func label(rate timeline.Rate, start timeline.Timecode, at timeline.Time) string
 }
 
 // nameOf calls a thing as the crew does: a cue by what it aims at.
-func nameOf(s *timeline.Show, g *timeline.Song, x *carry.Item) string {
+func nameOf(names *timeline.Names, s *timeline.Show, g *timeline.Song, x *carry.Item) string {
 	switch r := timeline.KindOf(x.Ref.Kind); {
 	case x.Ref.Kind == timeline.AsideLock:
 		return "lock"
@@ -231,24 +232,23 @@ func nameOf(s *timeline.Show, g *timeline.Song, x *carry.Item) string {
 		for _, kind := range []string{"group", "placed"} {
 			k := timeline.KindOf(kind)
 			if rec := k.Find(s, "", target); rec != nil {
-				return wording.JoinGiven(", ", laneName(lane), cmp.Or(k.NameOf(rec), string(target)))
+				if lane == nil {
+					return names.Called("", rec)
+				}
+				return wording.JoinGiven(", ", lane.Name, names.Called("", rec))
 			}
 		}
-		return laneName(lane)
+		if lane == nil {
+			return ""
+		}
+		return names.Called(g.ID, lane)
 	default:
 		rec := r.Find(s, g.ID, x.Ref.ID)
 		if ph, ok := rec.(*timeline.Phrase); ok {
 			return ph.Title()
 		}
-		return cmp.Or(r.NameOf(rec), string(x.Ref.ID))
+		return names.Called(g.ID, rec)
 	}
-}
-
-func laneName(l *timeline.Lane) string {
-	if l == nil {
-		return ""
-	}
-	return l.Name
 }
 
 // Weigh adds what else comes of it: plans and findings before and after.
@@ -284,9 +284,9 @@ func (f *File) Sentence() string {
 		return b.String() + ": " + f.Why
 	}
 	c := f.Counts
-	fmt.Fprintf(&b, ": %s, %d sure, %d to look at, %d set aside", wording.Counted(c.Sure+c.Look+c.Lost, "cue"), c.Sure, c.Look, c.Lost)
+	fmt.Fprintf(&b, ": %s, %d sure, %d to look at, %d set aside", timeline.Counted(c.Sure+c.Look+c.Lost, "cue"), c.Sure, c.Look, c.Lost)
 	if c.Copies > 0 {
-		fmt.Fprintf(&b, "; %s of music that is heard more than once now, %d taken", wording.Counted(c.Copies, "further place"), c.Taken)
+		fmt.Fprintf(&b, "; %s of music that is heard more than once now, %d taken", timeline.Counted(c.Copies, "further place"), c.Taken)
 	}
 	return b.String()
 }

@@ -31,6 +31,8 @@ type Line struct {
 	ID     string        `json:"id"`
 	Name   string        `json:"name,omitempty"`
 	Fields []FieldChange `json:"fields"`
+
+	named string // as the crew calls it, with its kind
 }
 
 // FieldChange is one field before and after, in the texts that edit takes; a
@@ -39,24 +41,32 @@ type FieldChange struct {
 	Field  string `json:"field"`
 	Before string `json:"before"`
 	After  string `json:"after"`
+
+	was, is string // the same with records called by their names
 }
 
-// NewList gives a difference in the order of the model, what stands at a
-// place of a song by its place.
-func NewList(cs timeline.Changes) *List {
+// NewList gives the changes between two shows in the order of the model, what
+// stands at a place of a song by its place.
+func NewList(was, is *timeline.Show, cs timeline.Changes) *List {
 	l := &List{Changes: []Line{}}
+	before, after := was.Names(), is.Names()
 	for _, c := range byPlace(cs) {
 		line := Line{Change: "changed", Record: c.Ref.String(), Kind: c.Ref.Kind, Song: string(c.Ref.Song), ID: string(c.Ref.ID), Fields: []FieldChange{}}
-		shown := c.After
+		shown, k, called := c.After, timeline.KindOf(c.Ref.Kind), after
 		switch {
 		case c.Before == nil:
 			line.Change = "added"
 		case c.After == nil:
-			line.Change, shown = "removed", c.Before
+			line.Change, shown, called = "removed", c.Before, before
 		}
-		line.Name = timeline.KindOf(c.Ref.Kind).NameOf(shown)
+		line.Name, line.named = k.NameOf(shown), called.NamedRef(c.Ref)
+		in := c.Ref.Song
+		if k.Name == "song" {
+			in = c.Ref.ID
+		}
 		for _, f := range c.Fields() {
-			line.Fields = append(line.Fields, FieldChange{f.Field, f.Before.String(), f.After.String()})
+			said := k.Field(f.Field)
+			line.Fields = append(line.Fields, FieldChange{f.Field, f.Before.String(), f.After.String(), before.Said(said, in, f.Before), after.Said(said, in, f.After)})
 		}
 		l.Changes = append(l.Changes, line)
 	}
@@ -108,10 +118,7 @@ func placeOf(c timeline.Change) timeline.Moment {
 func (l *List) WriteText(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	for _, c := range l.Changes {
-		fmt.Fprintf(out, "%s %s", c.Change, c.Record)
-		if c.Name != "" && c.Change != "added" { // an added record names itself among its fields
-			fmt.Fprintf(out, " %q", c.Name)
-		}
+		fmt.Fprintf(out, "%s %s", c.Change, c.named)
 		if c.Change != "removed" {
 			c.writeFields(out)
 		}
@@ -127,9 +134,9 @@ func (l *List) WriteText(w io.Writer) error {
 func (c *Line) writeFields(out io.Writer) {
 	for _, f := range c.Fields {
 		if c.Change == "added" {
-			fmt.Fprintf(out, " %s=%s", f.Field, quoted(f.After))
+			fmt.Fprintf(out, " %s=%s", f.Field, quoted(f.is))
 		} else {
-			fmt.Fprintf(out, " %s=%s→%s", f.Field, quoted(f.Before), quoted(f.After))
+			fmt.Fprintf(out, " %s=%s→%s", f.Field, quoted(f.was), quoted(f.is))
 		}
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // summary says in sentences what matters most: songs, cues, outputs, totals.
@@ -64,7 +64,7 @@ func (s *Song) cueWords() string {
 		words string
 	}{{s.Moved, "moved"}, {s.Lost, "lost"}, {s.Added, "added"}, {s.Articles, "with another article"}, {s.Aimed, "on other effects"}, {s.Timed, "commanded or held otherwise"}} {
 		if n.count > 0 {
-			parts = append(parts, wording.Counted(n.count, "cue")+" "+n.words)
+			parts = append(parts, timeline.Counted(n.count, "cue")+" "+n.words)
 		}
 	}
 	return strings.Join(parts, ", ")

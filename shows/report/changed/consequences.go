@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"emberbeat/shows/report"
-	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -55,8 +54,9 @@ func StockChanged(cs timeline.Changes) []timeline.Ref {
 }
 
 func (c *Consequences) add(p *timeline.Plan, list []string, refs []timeline.Ref) []string {
+	names := p.Show.Names()
 	for _, r := range refs {
-		c.names[r.String()] = p.Show.NamedRef(r)
+		c.names[r.String()] = names.NamedRef(r)
 		if text := r.String(); !slices.Contains(list, text) {
 			list = append(list, text)
 		}
@@ -69,7 +69,7 @@ func (c *Consequences) write(out io.Writer) {
 	if c == nil {
 		return
 	}
-	fmt.Fprintf(out, "used by %s in %s and %s\n", wording.Plural(len(c.Cues), "cue"), wording.Plural(c.Songs, "song"), wording.Plural(len(c.Loads), "placed effect"))
+	fmt.Fprintf(out, "used by %s in %s and %s\n", timeline.Counted(len(c.Cues), "cue"), timeline.Counted(c.Songs, "song"), timeline.Counted(len(c.Loads), "placed effect"))
 	for _, line := range []struct {
 		what string
 		refs []string

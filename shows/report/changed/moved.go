@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"emberbeat/shows/report"
-	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -82,7 +81,7 @@ func writeMoved(out io.Writer, list []MovedCue) {
 	if len(list) == 0 {
 		return
 	}
-	fmt.Fprintf(out, "moved: %s\n", wording.Plural(len(list), "cue"))
+	fmt.Fprintf(out, "moved: %s\n", timeline.Counted(len(list), "cue"))
 	for _, m := range list {
 		bar := ""
 		if m.Bar != "" {

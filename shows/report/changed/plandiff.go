@@ -100,7 +100,7 @@ func lowest(p *timeline.Plan) map[string]string {
 		for _, l := range s.Levels {
 			least = min(least, l.LeftKg)
 		}
-		m["least in "+cmp.Or(s.Supply.Name, string(s.Supply.ID))+" kg"] = wording.Plain(least)
+		m["least in "+p.Show.Called(s.Supply)+" kg"] = wording.Plain(least)
 	}
 	return m
 }
@@ -114,7 +114,7 @@ func swaps(was, is *timeline.Plan) []Total {
 				ps := &p.Songs[pt.Before.Song]
 				at = append(at, fmt.Sprintf("before %s of song %d %q", ps.Label(pt.Before.At), ps.Number, ps.Song.FullTitle()))
 			}
-			m[s.Supply.ID] = [2]string{cmp.Or(s.Supply.Name, string(s.Supply.ID)), cmp.Or(strings.Join(at, ", "), "none")}
+			m[s.Supply.ID] = [2]string{p.Show.Called(s.Supply), cmp.Or(strings.Join(at, ", "), "none")}
 		}
 		return m
 	}

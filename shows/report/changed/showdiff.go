@@ -25,7 +25,7 @@ type Diff struct {
 // is loaded where, then all other records.
 func NewDiff(a, b *timeline.Show) *Diff {
 	cs := timeline.Diff(a, b)
-	d := &Diff{Old: a.Head.Title, New: b.Head.Title, Summary: []string{}, List: NewList(cs)}
+	d := &Diff{Old: a.Head.Title, New: b.Head.Title, Summary: []string{}, List: NewList(a, b, cs)}
 	d.records(a, b, cs, "show")
 	d.songs(a, b, cs)
 	d.loads(a, b)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 
-	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -87,7 +86,7 @@ func (n *cueChanges) words() []string {
 	var words []string
 	say := func(count int, what string) {
 		if count > 0 {
-			words = append(words, wording.Counted(count, "cue")+" "+what)
+			words = append(words, timeline.Counted(count, "cue")+" "+what)
 		}
 	}
 	moved := "moved"
@@ -136,7 +135,7 @@ func innerWords(song timeline.ID, cs timeline.Changes) []string {
 		}
 		for i, what := range []string{"changed", "removed", "added"} {
 			if n[i] > 0 {
-				words = append(words, fmt.Sprintf("%s %s", wording.Counted(n[i], k.Name), what))
+				words = append(words, fmt.Sprintf("%s %s", timeline.Counted(n[i], k.Name), what))
 			}
 		}
 	}

@@ -200,7 +200,7 @@ func (c *Comparison) Lines() []string {
 	var list []string
 	for _, d := range c.Density {
 		list = append(list, fmt.Sprintf("density of %q: %s → %s, at most %d → %d hits in 10 s, longest gap %s → %s s", d.Title,
-			wording.Plural(d.Was.Commands, "command"), wording.Plural(d.Is.Commands, "command"), d.Was.Busiest, d.Is.Busiest, wording.Tenths(d.Was.Gap), wording.Tenths(d.Is.Gap)))
+			timeline.Counted(d.Was.Commands, "command"), timeline.Counted(d.Is.Commands, "command"), d.Was.Busiest, d.Is.Busiest, wording.Tenths(d.Was.Gap), wording.Tenths(d.Is.Gap)))
 	}
 	for _, u := range c.Uses {
 		list = append(list, fmt.Sprintf("%s: %s → %s", u.Medium, wording.Kilograms(u.Was), wording.Kilograms(u.Is)))

@@ -117,7 +117,7 @@ func (r *Recording) answer(m *timeline.TimeMap) string {
 	}
 	tail := ""
 	if look > 0 {
-		tail = fmt.Sprintf("; look at %s", wording.Counted(look, "place"))
+		tail = fmt.Sprintf("; look at %s", timeline.Counted(look, "place"))
 	}
 	switch {
 	case len(m.Runs) == 0:

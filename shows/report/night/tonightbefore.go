@@ -6,7 +6,6 @@ import (
 
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/load"
-	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -87,6 +86,6 @@ func (t *Tonight) writeKeys(out io.Writer) {
 			fmt.Fprintf(out, "  %s: not tonight, %s\n", name, k.Off)
 			continue
 		}
-		fmt.Fprintf(out, "  %s: %s, %s\n", name, wording.Counted(k.Units, "unit"), k.When)
+		fmt.Fprintf(out, "  %s: %s, %s\n", name, timeline.Counted(k.Units, "unit"), k.When)
 	}
 }

@@ -43,11 +43,11 @@ func (t *Tonight) songs(p *timeline.Plan) {
 	tour := timeline.NewCompiler()
 	starts, end := p.SetTimes()
 	t.Length = wording.Seconds(end)
-	thin := t.thinShare(p.Show)
+	thin, names := t.thinShare(p.Show), p.Show.Names()
 	for i := range p.Songs {
 		ps := &p.Songs[i]
 		whole := tour.CompileSong(p.Show, ps.Song.ID, nil)
-		song := tonightSong(ps, whole.Songs[0].SongPlan, thin(ps.Song))
+		song := tonightSong(names, ps, whole.Songs[0].SongPlan, thin(ps.Song))
 		song.At = wording.Seconds(starts[i])
 		t.Songs = append(t.Songs, song)
 	}
@@ -95,7 +95,7 @@ func notPlayed(p *timeline.Plan, e timeline.Entry) string {
 	return ""
 }
 
-func tonightSong(ps *timeline.PlanSong, tour *timeline.SongPlan, thin float64) Song {
+func tonightSong(names *timeline.Names, ps *timeline.PlanSong, tour *timeline.SongPlan, thin float64) Song {
 	s := Song{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Start: ps.Rate.Label(ps.Start), Moved: ps.Start != tour.Start,
 		Shift: wording.Seconds(ps.By), At: wording.Seconds(ps.At), Duration: wording.Seconds(ps.Duration), Encore: ps.Entry.Encore, Alt: ps.Entry.Alt, Disabled: ps.Disabled, Reasons: []report.Lost{}}
 	hits, full := ps.Hits(), tour.Hits()
@@ -111,13 +111,13 @@ func tonightSong(ps *timeline.PlanSong, tour *timeline.SongPlan, thin float64) S
 	}
 	wide, _ := timeline.LongestGap(full)
 	s.GapTour = wording.Seconds(wide)
-	s.count(ps.SongPlan)
+	s.count(names, ps.SongPlan)
 	return s
 }
 
 // count counts cues, each once however many units it drives. A cue that is both
 // cut and lost counts as cut.
-func (s *Song) count(p *timeline.SongPlan) {
+func (s *Song) count(names *timeline.Names, p *timeline.SongPlan) {
 	played, swapped := map[*timeline.Cue]bool{}, map[*timeline.Cue]bool{}
 	var dark []*timeline.Command
 	for i := range p.Commands {
@@ -152,10 +152,10 @@ func (s *Song) count(p *timeline.SongPlan) {
 	}
 	for _, l := range p.Lost {
 		missing(l.Cue, &s.Lost)
-		s.Reasons = append(s.Reasons, report.Lost{Song: s.Song, Cue: string(l.Cue.ID), Reason: string(l.Reason), Name: l.Name})
+		s.Reasons = append(s.Reasons, report.NewLost(names, p.Song, l.Cue, string(l.Reason), l.Name))
 	}
 	for _, c := range dark {
 		missing(c.Cue, &s.Lost)
-		s.Reasons = append(s.Reasons, report.Lost{Song: s.Song, Cue: string(c.Cue.ID), Reason: report.OutOfService(c.Unit), Name: c.Unit.Name})
+		s.Reasons = append(s.Reasons, report.NewLost(names, p.Song, c.Cue, report.OutOfService(c.Unit), c.Unit.Name))
 	}
 }

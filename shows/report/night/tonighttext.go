@@ -79,11 +79,7 @@ func (t *Tonight) writeSongs(out io.Writer) {
 		{Name: "swapped", Right: true}, {Name: "lost", Right: true}, {Name: "partly", Right: true}, {Name: "longest gap", Right: true}, {Name: "", Right: false}}, rows, "no song is played")
 	for i := range t.Songs {
 		for _, l := range t.Songs[i].Reasons {
-			fmt.Fprintf(out, "  lost in %d: cue %s: %s", t.Songs[i].Number, l.Cue, l.Reason)
-			if l.Name != "" {
-				fmt.Fprintf(out, " (%s)", l.Name)
-			}
-			fmt.Fprintln(out)
+			fmt.Fprintf(out, "  lost in %d: %s\n", t.Songs[i].Number, l.Said())
 		}
 	}
 	for _, n := range t.NotPlayed {
@@ -137,9 +133,9 @@ func (t *Tonight) writeChanges(out io.Writer) {
 }
 
 func (t *Tonight) writeLoad(out io.Writer) {
-	fmt.Fprintf(out, "\nOn site: %s, NEC %s g%s\n", wording.Counted(t.Used.Pieces, "piece"), wording.Grams(t.Used.NEC), t.Used.Beside())
+	fmt.Fprintf(out, "\nOn site: %s, NEC %s g%s\n", timeline.Counted(t.Used.Pieces, "piece"), wording.Grams(t.Used.NEC), t.Used.Beside())
 	for _, d := range t.Used.Divisions {
-		fmt.Fprintf(out, "  %s: %s, NEC %s g\n", wording.Division(d.Division), wording.Counted(d.Pieces, "piece"), wording.Grams(d.NEC))
+		fmt.Fprintf(out, "  %s: %s, NEC %s g\n", wording.Division(d.Division), timeline.Counted(d.Pieces, "piece"), wording.Grams(d.NEC))
 	}
 	if len(t.Load) == 0 {
 		fmt.Fprintln(out, "To load: nothing that is used up is commanded")
@@ -157,7 +153,7 @@ func (t *Tonight) writeLoad(out io.Writer) {
 		for k := range b.Units {
 			rows = append(rows, b.Units[k].cells())
 		}
-		writePart(out, "To load "+name+": "+wording.Counted(b.Used.Pieces, "piece")+", NEC "+wording.Grams(b.Used.NEC)+" g", unitColumns, rows, "")
+		writePart(out, "To load "+name+": "+timeline.Counted(b.Used.Pieces, "piece")+", NEC "+wording.Grams(b.Used.NEC)+" g", unitColumns, rows, "")
 	}
 }
 

@@ -11,6 +11,9 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
+// Updating reports whether what tests compare with is to be written anew.
+func Updating() bool { return *update }
+
 // Golden compares with a file in testdata that is read in review.
 func Golden(t *testing.T, name string, got []byte) {
 	t.Helper()

@@ -9,29 +9,8 @@ import (
 	"emberbeat/timeline"
 )
 
-// Counted writes a number with what is counted, which takes an s where it is
-// not one.
-func Counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
-}
-
 // Short writes seconds without the zeros at their end.
 func Short(s Seconds) string { return strings.TrimRight(strings.TrimRight(s.String(), "0"), ".") }
-
-// Plural writes "1 cue", "3 cues", "1,234 cues".
-func Plural(n int, thing string) string {
-	s := fmt.Sprint(n)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	if n == 1 {
-		return s + " " + thing
-	}
-	return s + " " + thing + "s"
-}
 
 // Clock writes a time of a song to a tenth of a second, without a sign.
 func Clock(s Seconds) string {

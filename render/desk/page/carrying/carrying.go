@@ -105,7 +105,7 @@ func (p *Carrying) look(names []string) {
 	}
 	name := "listening to " + filepath.Base(files[0])
 	if len(files) > 1 {
-		name = "listening to " + page.Counted(len(files), "recording")
+		name = "listening to " + timeline.Counted(len(files), "recording")
 	}
 	p.busy, p.err = true, nil
 	p.h.Meanwhile(name, func(ctx context.Context, progress func(float64)) (func(), error) {

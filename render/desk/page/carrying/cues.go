@@ -99,7 +99,7 @@ func (p *Carrying) cues(r image.Rectangle, a *arrival.Arrival, m *made) {
 	u := p.h.UI()
 	k := u.Stack(r, 4)
 	c := &m.report.Files[0].Counts
-	u.Label(k.Top(20), render.TypeStrong, render.InkText, fmt.Sprintf("%s: %d sure, %d look once, %d lost", page.Counted(c.Sure+c.Look+c.Lost, "cue"), c.Sure, c.Look, c.Lost))
+	u.Label(k.Top(20), render.TypeStrong, render.InkText, fmt.Sprintf("%s: %d sure, %d look once, %d lost", timeline.Counted(c.Sure+c.Look+c.Lost, "cue"), c.Sure, c.Look, c.Lost))
 	head := u.Stack(k.Top(24), 6)
 	for _, chip := range chips {
 		n := 0

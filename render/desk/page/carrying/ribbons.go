@@ -126,7 +126,7 @@ func lostText(q *carry.Proposal, s timeline.TimeSpan) string {
 			n++
 		}
 	}
-	return "lost: " + long(q.Song.Beats, s) + ", " + page.Counted(n, "cue")
+	return "lost: " + long(q.Song.Beats, s) + ", " + timeline.Counted(n, "cue")
 }
 
 func addedText(q *carry.Proposal, s timeline.TimeSpan) string {
@@ -144,7 +144,7 @@ func long(b *timeline.BeatMap, s timeline.TimeSpan) string {
 		if one := b.BarStart(bar+1) - b.BarStart(bar); one > 0 {
 			n := (d + one/2) / one
 			if away := max(d-n*one, n*one-d); n > 0 && away*20 < one {
-				return page.Counted(int(n), "bar")
+				return timeline.Counted(int(n), "bar")
 			}
 		}
 	}

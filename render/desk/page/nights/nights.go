@@ -61,7 +61,7 @@ func (p *Nights) head(r image.Rectangle) {
 			word string
 		}{{len(n.Cuts), "cut"}, {len(n.Swaps), "swap"}, {len(n.Rig), "rig change"}, {len(n.Accepted), "acceptance"}} {
 			if x.n > 0 {
-				what = append(what, page.Counted(x.n, x.word))
+				what = append(what, timeline.Counted(x.n, x.word))
 			}
 		}
 		u.Label(row.Rest(), render.TypeSmall, render.InkSecondary, strings.Join(what, ", "))
@@ -91,7 +91,7 @@ func (p *Nights) place(n *timeline.Night) string {
 	if v == nil {
 		return "no venue: nothing is compared with a place"
 	}
-	text := "trim height " + metresGiven(v.Trim) + ", " + page.Counted(len(v.Audience), "audience line")
+	text := "trim height " + metresGiven(v.Trim) + ", " + timeline.Counted(len(v.Audience), "audience line")
 	if len(v.Banned) > 0 {
 		text += ", banned: " + strings.Join(v.Banned, ", ")
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 
-	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
@@ -84,7 +83,7 @@ func (p *Nights) drop() {
 	}
 	label := "take back: " + list[0].Text
 	if len(list) > 1 {
-		label = "take back " + page.Counted(len(list), "line") + " of the night"
+		label = "take back " + timeline.Counted(len(list), "line") + " of the night"
 	}
 	if p.h.Do(label, edits...) {
 		p.Rows.Clear()

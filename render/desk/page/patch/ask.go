@@ -63,7 +63,7 @@ func (p *Patch) askRun() {
 			var list []page.Choice
 			k := timeline.KindOf(kind + "type")
 			for _, r := range k.List(p.h.Show(), "") {
-				list = append(list, page.Choice{Value: k.Name + "=" + string(r.RecordID()), Name: k.NameOf(r)})
+				list = append(list, page.Choice{Value: k.Name + "=" + string(r.RecordID()), Name: p.h.Show().Called(r)})
 			}
 			return list
 		}},

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"emberbeat/render"
-	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -68,7 +67,7 @@ func (m *Map) Summary() string {
 	}
 	text := fmt.Sprintf("%d of %d slots used, after the last used: %s", used, slotsInUniverse, after)
 	if bad > 0 {
-		text += fmt.Sprintf(", %s with more than one user", page.Counted(bad, "slot"))
+		text += fmt.Sprintf(", %s with more than one user", timeline.Counted(bad, "slot"))
 	}
 	return text
 }

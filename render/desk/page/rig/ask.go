@@ -50,7 +50,7 @@ func (p rig) needGroup() string {
 func (p rig) askFeed() {
 	chosen := page.ChosenPlaced(p.h)
 	p.h.AskFor(operation.Find("feed", ""), timeline.Ref{}, page.Form{
-		Title: "Feed " + page.Counted(len(chosen), "placed effect"),
+		Title: "Feed " + timeline.Counted(len(chosen), "placed effect"),
 		Begin: func(args any) { args.(*operation.Feeding).Placed = chosen },
 		Choices: map[string]func() []page.Choice{"supply": func() []page.Choice {
 			var list []page.Choice
@@ -71,7 +71,7 @@ func (p rig) askFeed() {
 // askGroup makes a group of the chosen placed effects.
 func (p rig) askGroup() {
 	ids := page.ChosenPlaced(p.h)
-	p.h.AskFor(operation.Find("group", ""), timeline.Ref{}, page.Form{Title: "Group of " + page.Counted(len(ids), "placed effect"),
+	p.h.AskFor(operation.Find("group", ""), timeline.Ref{}, page.Form{Title: "Group of " + timeline.Counted(len(ids), "placed effect"),
 		Given: map[string]string{"order": string(timeline.OrderLeftToRight)}, Begin: func(args any) { args.(*operation.Grouping).Placed = ids }})
 }
 

@@ -27,7 +27,7 @@ func (p *Sets) first() timeline.Entry { return p.Shown().Entries[p.chosen()[0]] 
 // names names entries for the label of a step.
 func (p *Sets) names(list []int) string {
 	if len(list) != 1 {
-		return page.Counted(len(list), "song")
+		return timeline.Counted(len(list), "song")
 	}
 	e := p.Shown().Entries[list[0]]
 	if s := p.h.Show().Song(e.Song); s != nil {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/render/desk/page"
+	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 	"emberbeat/timeline/ordertext"
 )
@@ -29,7 +30,7 @@ func (p *Sets) askPaste(o *operation.Operation) {
 		}
 	}
 	f := page.Form{
-		About: fmt.Sprintf("%s from the clipboard, %d named as a song is called. What is in doubt has to be chosen; songs that are not named stay in the set, left out.", page.Counted(len(lines), "line"), named),
+		About: fmt.Sprintf("%s from the clipboard, %d named as a song is called. What is in doubt has to be chosen; songs that are not named stay in the set, left out.", timeline.Counted(len(lines), "line"), named),
 		Begin: func(x any) { x.(*operation.Pasting).Text = args.Text },
 		Lines: told,
 	}

@@ -112,7 +112,7 @@ func (p *Sets) foot(r image.Rectangle, set *timeline.Set, lines []Line, length t
 	for i := range lines {
 		n = max(n, lines[i].Number)
 	}
-	text := fmt.Sprintf("%s, %s with gaps", page.Counted(n, "song"), length.Clock(0))
+	text := fmt.Sprintf("%s, %s with gaps", timeline.Counted(n, "song"), length.Clock(0))
 	if alternatives {
 		text += "; of alternatives the longest counts"
 	}

@@ -49,7 +49,7 @@ func (p *slots) askOwn() {
 	for _, v := range devices {
 		ids = append(ids, v.ID)
 	}
-	said := page.Counted(len(devices), "device")
+	said := timeline.Counted(len(devices), "device")
 	if len(devices) == 1 {
 		said = p.h.Show().Called(devices[0])
 	}

@@ -236,7 +236,7 @@ func (st *Stage) NoDistance() string {
 	case st.venueShown() == nil:
 		return "No venue is chosen, so there is nothing to keep a distance from: add one on the page Venues, with " + st.h.Key("book-venues") + "."
 	case st.Chosen.Kind == "":
-		return fmt.Sprintf("No planned distance is less than the one needed, of %s that could be compared. Choose a position, line, mark or zone to see its distances.", page.Counted(len(st.List), "distance"))
+		return fmt.Sprintf("No planned distance is less than the one needed, of %s that could be compared. Choose a position, line, mark or zone to see its distances.", timeline.Counted(len(st.List), "distance"))
 	case st.Chosen.Kind == render.HitPosition:
 		return "Nothing that is played from here asks for a distance, or the venue gives no line or mark to measure to."
 	}

@@ -6,8 +6,8 @@ import (
 	"strconv"
 
 	"emberbeat/render"
-	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
+	"emberbeat/timeline"
 )
 
 // Draw draws the table with its buttons and its filter, and gives the chosen rows to the inspector. It gives the row that was used, -1 for
@@ -72,7 +72,7 @@ func (l *Table) head(r image.Rectangle, shown int) {
 		l.refresh()
 	}
 	u.Tip("Shows only rows that hold all these words in any column", l.h.Key("row-filter"))
-	text := page.Counted(l.all, "row")
+	text := timeline.Counted(l.all, "row")
 	if l.Filter != "" {
 		text = strconv.Itoa(len(l.rows)) + " of " + text
 	}
@@ -83,7 +83,7 @@ func (l *Table) head(r image.Rectangle, shown int) {
 		if u.Button("columns", row.Right(130), "Other columns") {
 			l.OtherColumns()
 		}
-		u.Tip(page.Counted(n, "column")+" more than fit: shows the next ones", l.h.Key("columns"))
+		u.Tip(timeline.Counted(n, "column")+" more than fit: shows the next ones", l.h.Key("columns"))
 	}
 	u.Label(row.Rest(), render.TypeSmall, render.InkSecondary, text)
 }

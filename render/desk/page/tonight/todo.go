@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 
-	"emberbeat/render/desk/page"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/night"
 	"emberbeat/timeline"
@@ -85,7 +84,7 @@ func (p *Tonight) findingTodos(l *todoList, t *night.Tonight) {
 func (p *Tonight) changeTodos(l *todoList, t *night.Tonight) {
 	l.heading("Other than on tour")
 	for _, c := range t.Changes {
-		l.line(c.Text, page.Counted(c.Cues, "cue")+reasonText(c.Reason), p.toPage("nights"))
+		l.line(c.Text, timeline.Counted(c.Cues, "cue")+reasonText(c.Reason), p.toPage("nights"))
 	}
 	for _, n := range t.NotPlayed {
 		l.line("not played: "+n.Title, n.Why, p.toPage("sets"))
@@ -105,7 +104,7 @@ func reasonText(reason string) string {
 
 // loadTodos lists the outputs to load, bank by bank.
 func (p *Tonight) loadTodos(l *todoList, t *night.Tonight) {
-	l.heading(fmt.Sprintf("To load: %s, NEC %s g", page.Counted(t.Used.Pieces, "piece"), strconv.FormatFloat(t.Used.NEC, 'f', -1, 64)))
+	l.heading(fmt.Sprintf("To load: %s, NEC %s g", timeline.Counted(t.Used.Pieces, "piece"), strconv.FormatFloat(t.Used.NEC, 'f', -1, 64)))
 	for i := range t.Load {
 		b := &t.Load[i]
 		name := b.Name
@@ -116,7 +115,7 @@ func (p *Tonight) loadTodos(l *todoList, t *night.Tonight) {
 		if b.ID != "" {
 			lead = p.toRecord("bank", b.ID)
 		}
-		l.line(name, fmt.Sprintf("%s, NEC %s g", page.Counted(b.Used.Pieces, "piece"), strconv.FormatFloat(b.Used.NEC, 'f', -1, 64)), lead)
+		l.line(name, fmt.Sprintf("%s, NEC %s g", timeline.Counted(b.Used.Pieces, "piece"), strconv.FormatFloat(b.Used.NEC, 'f', -1, 64)), lead)
 		for k := range b.Units {
 			u := &b.Units[k]
 			output := "not wired"
@@ -196,7 +195,7 @@ func (p *Tonight) printTodos(l *todoList) {
 		}
 	}
 	if never > 0 {
-		l.line(page.Counted(never, "sheet")+" never printed", "all into a folder, marked as printed", func() { p.h.Use("export-all") })
+		l.line(timeline.Counted(never, "sheet")+" never printed", "all into a folder, marked as printed", func() { p.h.Use("export-all") })
 	}
 	l.none("all stand as they were printed")
 }

@@ -22,7 +22,7 @@ func (p *Venues) needVenueItem() string {
 	if why := p.needVenue(); why != "" {
 		return why
 	}
-	if len(operation.VenueItems(p.Shown())) == 0 {
+	if len(operation.VenueItems(p.h.Show(), p.Shown())) == 0 {
 		return "nothing is written down of the venue that could be taken back"
 	}
 	return ""

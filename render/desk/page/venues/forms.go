@@ -59,12 +59,8 @@ func (p *Venues) askAllowed(o *operation.Operation) {
 func (p *Venues) askBack(o *operation.Operation) {
 	p.askWith(o, page.Form{Choices: map[string]func() []page.Choice{"action": func() []page.Choice {
 		var list []page.Choice
-		for _, i := range operation.VenueItems(p.Shown()) {
-			text := i.Text
-			if i.Op.Name == "ban" {
-				text = operation.BannedName(p.h.Show(), text)
-			}
-			list = append(list, page.Choice{Value: i.Op.Name + " " + strconv.Itoa(i.N), Name: i.Op.Name + ": " + text})
+		for _, i := range operation.VenueItems(p.h.Show(), p.Shown()) {
+			list = append(list, page.Choice{Value: i.Op.Name + " " + strconv.Itoa(i.N), Name: i.Op.Name + ": " + i.Text})
 		}
 		return list
 	}}})
