@@ -31,7 +31,7 @@ type StageView struct {
 	Chosen   map[Chosen]bool
 	Measure  []timeline.Point       // two ends of a distance that is shown
 	NoNames  bool                   // names of positions are left out
-	NoRings  bool                   // circles are left out
+	NoRings  bool                   // circles are left out, and what they are short of
 	NoFeeds  bool                   // supplies are left out: where they stand is not in the rig
 	Numbers  map[timeline.ID]string // of positions, in the place of their names and signs; nil = those
 	Editable bool                   // handles at the ends of lines
@@ -144,9 +144,13 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	d.lines()
 	d.marks()
 	d.places()
-	d.turned()
+	if !v.NoRings {
+		d.turned()
+	}
 	d.positions()
-	d.conflicts()
+	if !v.NoRings {
+		d.conflicts()
+	}
 	d.measure()
 	d.scaleBar()
 	d.setCaptions()

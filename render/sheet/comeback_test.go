@@ -162,7 +162,7 @@ func TestCueListRowsThatAreChanged(t *testing.T) {
 	for _, c := range []struct{ old, now, want string }{
 		{"1,1,\"Ember, slowly\",hit", "1,1,\"Ember, slowly\",fire", `action "fire" is none that a cue list has: write hit, arm up, arm down, condition up, condition down, warm-up up, warm-up down, hit alone for effects`},
 		{",3.1,jet 1,", ",4.1,jet 1,", "at 4.1 is at 6.0000 s, and hit s says 4.0000: the beats were others, or one cell was changed; empty the cell at to go by the other"},
-		{",jet 1,bank 1", ",jet 9,bank 1", `placed "jet 9" is not in the show: there is placed:j1 "jet 1", placed:c1 "comet 1", placed:c2 "comet 2", placed:f1 "flame 1"`},
+		{",jet 1,bank 1", ",jet 9,bank 1", `placed "jet 9" is not in the show: there is placed:"jet 1", placed:"comet 1", placed:"comet 2", placed:"flame 1"`},
 		{",arm up,", ",arm down,", `no line "arm up" closes here; add it, or take this one out`},
 	} {
 		text := strings.Replace(string(data), c.old, c.now, 1)

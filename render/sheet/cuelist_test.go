@@ -51,7 +51,9 @@ func TestCueListOfOneSong(t *testing.T) {
 	require.Len(t, l.Lines, 1)
 	require.Equal(t, 1, l.Lines[0].Number)
 	require.Equal(t, 2, l.Lines[0].SongNumber)
-	require.Equal(t, []report.Lost{{Song: "tide", Cue: "q2", Reason: string(timeline.LostBeats), Name: "2.1"}}, l.Lost)
+	require.Len(t, l.Lost, 1)
+	require.Equal(t, [4]string{"tide", "q2", string(timeline.LostBeats), "2.1"}, [4]string{l.Lost[0].Song, l.Lost[0].Cue, l.Lost[0].Reason, l.Lost[0].Name})
+	require.Equal(t, "cue at 2.1: "+string(timeline.LostBeats)+" (2.1)", l.Lost[0].Said())
 }
 
 // The keys of a command that other programs rely on.

@@ -100,13 +100,17 @@ func (k permitPack) findingsPart() paper.Part {
 		p.Notes = []string{fmt.Sprintf("Of %d rules that were asked. What is not listed is no conflict found with them, and no more than that.", rules)}
 	}
 	if len(k.Findings) > 0 {
-		p.Columns = columns("severity", "rule", "found", "accepted by")
+		p.Columns = columns("severity", "rule", ">findings", ">song", "found", "accepted by")
 	}
 	if k.Elsewhere > 0 {
 		p.Notes = append(p.Notes, timeline.Counted(k.Elsewhere, "further finding")+" about timing, outputs and loads: see the list of findings.")
 	}
-	for _, f := range k.Findings {
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{f.Severity, f.Rule, f.Text, f.Accepted}})
+	for _, f := range permit.FoldFindings(k.Findings) {
+		songs := make([]string, len(f.Songs))
+		for i, n := range f.Songs {
+			songs[i] = strconv.Itoa(n)
+		}
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{f.Severity, f.Rule, strconv.Itoa(f.Findings), strings.Join(songs, ", "), f.Said(), f.Accepted}})
 	}
 	return p
 }

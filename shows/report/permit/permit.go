@@ -112,7 +112,8 @@ type PermitFinding struct {
 	Severity string `json:"severity"`
 	Rule     string `json:"rule"`
 	Text     string `json:"text"`
-	Accepted string `json:"accepted,omitempty"` // by whom and why
+	Song     int    `json:"song_number,omitempty"` // 0 = of none
+	Accepted string `json:"accepted,omitempty"`    // by whom and why
 }
 
 // permitRules are those that an authority asks about: people, place, and what
@@ -130,7 +131,7 @@ func (k *Pack) findings(p *timeline.Plan) {
 			}
 			continue
 		}
-		line := PermitFinding{Severity: string(f.Severity), Rule: f.Rule, Text: f.Text}
+		line := PermitFinding{Severity: string(f.Severity), Rule: f.Rule, Text: f.Text, Song: f.Number}
 		if f.Accepted != nil {
 			line.Accepted = f.Accepted.By + ": " + f.Accepted.Reason
 		}

@@ -193,7 +193,7 @@ func markNames(marks []timeline.PlanMark) string {
 	for i, m := range marks {
 		names[i] = m.Name
 	}
-	return wording.JoinNames(names)
+	return strings.Join(names, "; ") // a name may hold a comma
 }
 
 func fireWatch(v *timeline.Venue) string {

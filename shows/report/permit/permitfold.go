@@ -106,3 +106,48 @@ func FoldHeights(list []Height) []FoldedHeight {
 	}
 	return out
 }
+
+// FoldedFinding is a finding beside all others that say the same of something else.
+type FoldedFinding struct {
+	*PermitFinding // the first
+	Who            []string
+	What           string // what is said of them
+	Songs          []int  // sorted
+	Findings       int
+}
+
+// Said says it of all of them.
+func (f *FoldedFinding) Said() string {
+	if len(f.Who) == 0 {
+		return f.What
+	}
+	return strings.Join(f.Who, ", ") + ": " + f.What
+}
+
+// FoldFindings joins findings of one rule that say the same in so many words of one
+// thing and another: "Comet 1: …" and "Comet 6: …".
+func FoldFindings(list []PermitFinding) []FoldedFinding {
+	var out []FoldedFinding
+	for i := range list {
+		f := &list[i]
+		who, what, ok := strings.Cut(f.Text, ": ")
+		if !ok {
+			who, what = "", f.Text
+		}
+		k := slices.IndexFunc(out, func(x FoldedFinding) bool {
+			return x.Rule == f.Rule && x.Severity == f.Severity && x.Accepted == f.Accepted && x.What == what
+		})
+		if k < 0 {
+			k, out = len(out), append(out, FoldedFinding{PermitFinding: f, What: what})
+		}
+		x := &out[k]
+		if x.Findings++; who != "" && !slices.Contains(x.Who, who) {
+			x.Who = append(x.Who, who)
+		}
+		if f.Song > 0 && !slices.Contains(x.Songs, f.Song) {
+			x.Songs = append(x.Songs, f.Song)
+			slices.Sort(x.Songs)
+		}
+	}
+	return out
+}

@@ -84,6 +84,14 @@ func TestFoldedRowsAreAllRows(t *testing.T) {
 		require.Equal(rt, nearest, said, "each line or mark that is nearest is named")
 		require.Empty(rt, effects, "each effect stands in one row of each kind of people")
 		sum = 0
+		for _, f := range FoldFindings(k.Findings) {
+			sum += f.Findings
+			for _, who := range f.Who {
+				require.True(rt, slices.ContainsFunc(k.Findings, func(x PermitFinding) bool { return x.Text == who+": "+f.What }), f.Said())
+			}
+		}
+		require.Equal(rt, len(k.Findings), sum)
+		sum = 0
 		for _, h := range FoldHeights(k.Heights) {
 			sum += h.Rows
 		}

@@ -182,6 +182,9 @@ func (d *Distance) margin() float64 {
 func (r *DistanceRow) State() string {
 	switch r.Verdict {
 	case string(figure.Short):
+		if *r.Required-*r.Planned < 0.05 { // what must not be reached is
+			return "REACHED"
+		}
 		return "SHORT BY " + wording.Metres(*r.Required-*r.Planned)
 	case string(figure.Unchecked):
 		return wording.JoinGiven(": ", r.Verdict, strings.TrimPrefix(r.Lacks, r.By+" ")) // what asks stands beside it
