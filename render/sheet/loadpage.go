@@ -65,7 +65,7 @@ var loadColumns = listTable[loadRow]{
 	{csv: "output", page: ">output", cell: func(r loadRow) string { return wording.BlankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(wording.BlankZero(r.line.Output), "–") }},
 	{csv: "position", cell: func(r loadRow) string { return r.line.Position }},
 	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
-	{page: "position", cell: func(r loadRow) string { return r.line.Position }},
+	{page: "position", cell: func(r loadRow) string { return wording.Given(r.line.Position) }},
 	{csv: "article", page: "article", cell: func(r loadRow) string { return r.line.ArticleName }},
 	{page: "points", cell: func(r loadRow) string { return r.line.Points }},
 	{csv: "commands", page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},

@@ -137,9 +137,13 @@ func inspectorSong(p *timeline.Plan, ps *timeline.PlanSong, spaces map[spaceKey]
 	return s
 }
 
-// add counts a command on the line of its article and position.
+// add counts a command on the line of its article and position, and of how the
+// unit points: what leans reaches elsewhere.
 func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[spaceKey]InspectorSpace) {
-	i := slices.IndexFunc(s.Lines, func(l InspectorLine) bool { return l.article == c.Article && l.position == c.Unit.Position })
+	points := wording.AddOnce(nil, reach.Printed(c.Unit, c.Article))
+	i := slices.IndexFunc(s.Lines, func(l InspectorLine) bool {
+		return l.article == c.Article && l.position == c.Unit.Position && slices.Equal(l.Aim, points)
+	})
 	if i < 0 {
 		i = len(s.Lines)
 		s.Lines = append(s.Lines, newInspectorLine(p, c))
@@ -150,7 +154,7 @@ func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[sp
 	l.To = max(l.To, wording.Seconds(c.End()))
 	l.Commands++
 	if !slices.Contains(l.units, c.Unit) {
-		l.Aim = wording.AddOnce(l.Aim, reach.Printed(c.Unit, c.Article))
+		l.Aim = points
 		l.units, l.Effects = append(l.units, c.Unit), append(l.Effects, c.Unit.Name)
 		if c.Article.UsedUp() {
 			l.NEC = wording.RoundGrams(l.NEC + c.Article.NEC) // a piece stands at a unit once, however often it is commanded

@@ -137,6 +137,15 @@ func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong) SpotterMoment 
 	}
 	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
 		s.Near = near(p.Venue, pos, ps.Song.ID, m.from, m.hit+m.open, s.Zone, rule.NearBy.Plain(p.Show, ps.Song))
+		var leaning []string
+		for _, c := range m.commands {
+			if reach.Printed(c.Unit, c.Article) != "upright" {
+				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article))
+			}
+		}
+		for _, what := range leaning { // what it comes near to is not what its unit does
+			s.Near = append(s.Near, what+": look along it, distances here are from its place")
+		}
 	}
 	return s
 }

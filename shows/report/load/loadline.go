@@ -140,9 +140,32 @@ func (l *loader) driven(line *Line, u *timeline.Unit, drive int) {
 	if d.Dead {
 		line.State = append(line.State, "output dead")
 	}
+	line.State = append(line.State, l.sharing(u, d)...)
 	if c := l.plan.Show.Rig.Circuit(d.Wire.Circuit); c != nil {
 		line.circuit(l.plan.Show, c, d.BankType)
 	}
+}
+
+// sharing says what fires with a unit because it hangs on the same output.
+func (l *loader) sharing(u *timeline.Unit, d timeline.Drive) []string {
+	for i := range l.plan.Units.Shared {
+		s := &l.plan.Units.Shared[i]
+		if at := s.Drives[0].Wire; at.Driver != d.Wire.Driver || at.Output != d.Wire.Output || !slices.Contains(s.Units, u) {
+			continue
+		}
+		var others []string
+		for _, o := range s.Units {
+			if o != u {
+				others = append(others, o.Name)
+			}
+		}
+		text := "fires with " + wording.JoinNames(others)
+		if !s.Declared {
+			text += ", which nobody has said is meant"
+		}
+		return []string{text}
+	}
+	return nil
 }
 
 // circuit gives what a meter should show. A circuit that cannot be worked out
