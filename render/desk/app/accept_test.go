@@ -131,7 +131,7 @@ func TestConfirmForm(t *testing.T) {
 	rows := h.form().rows
 	row := rows[slices.IndexFunc(rows, func(r *formRow) bool { return r.arg.Name == "song" })]
 	require.Equal(t, a.work.InView().FullTitle(), row.values[row.value.at].Name)
-	h.key("Escape")
+	h.key("Esc")
 	require.Equal(t, "of another file", a.work.Show.Song(song).Audio.PlacedOn, "left, it confirms nothing")
 	require.True(t, a.Use("confirm-cues"))
 	h.step()
