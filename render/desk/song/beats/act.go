@@ -42,7 +42,7 @@ func (s *Strip) Back() {
 // Take tries a reading in the place of all that was tried, counted from 0.
 func (s *Strip) Take(i int) {
 	if i < 0 || i >= len(s.readings) {
-		s.h.Tell(fmt.Sprintf("there are %s here", page.Counted(len(s.readings), "way")+" to hear it"))
+		s.h.Tell(fmt.Sprintf("there are %s here", timeline.Counted(len(s.readings), "way")+" to hear it"))
 		return
 	}
 	s.tried, s.taps = slices.Clone(s.readings[i].Corrections), nil

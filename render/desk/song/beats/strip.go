@@ -299,9 +299,9 @@ func (s *Strip) shown(g *timeline.Song) *render.BeatStrip {
 	locks := s.locksNow(g)
 	b.Locked = locks.Words()
 	if n := len(s.taps); n > 0 {
-		b.Taps = fmt.Sprintf("%s: from %d on they tell", page.Counted(n, "tap"), grid.LeastTaps)
+		b.Taps = fmt.Sprintf("%s: from %d on they tell", timeline.Counted(n, "tap"), grid.LeastTaps)
 		if p, err := grid.Tapped(s.taps); err == nil {
-			b.Taps = fmt.Sprintf("%s: %s bpm ± %.0f ms", page.Counted(n, "tap"), p.BPM(), 1000*p.Spread.Seconds())
+			b.Taps = fmt.Sprintf("%s: %s bpm ± %.0f ms", timeline.Counted(n, "tap"), p.BPM(), 1000*p.Spread.Seconds())
 		}
 	}
 	return b
