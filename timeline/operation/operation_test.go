@@ -130,7 +130,7 @@ func TestItemsOfASharedList(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []timeline.RigChange{{Kind: "placed", ID: "comet-1", Driver: "b", Output: 2}}, next.Night("n").Rig)
 	_, err = Find("night", "back").Edit(at, &Back{Name: "out", N: &two})
-	require.ErrorContains(t, err, `"2" is none of the numbers: 1: bank=a out`)
+	require.ErrorContains(t, err, `"2" is none of the numbers: 1: bank="bank A" out`)
 	_, err = Find("night", "back").Edit(at, &Back{Name: "fill"})
 	require.ErrorContains(t, err, "night fills: there is nothing to take back")
 }
