@@ -1,5 +1,7 @@
 package ear
 
+import "emberbeat/audio/fourier"
+
 // envelopeStage keeps the level of three bands in steps of one millisecond:
 // fine enough to say when an attack began.
 type envelopeStage struct {
@@ -65,7 +67,7 @@ func (s *envelopeStage) feed(x []float32) {
 func (s *envelopeStage) push(v ...float32) {
 	for i, p := range v {
 		// 10·log10(p) = 3.0103·log2(p)
-		db := 3.0103*log2f(p+1e-12) + envFloor
+		db := 3.0103*fourier.Log2(p+1e-12) + envFloor
 		s.out.env[i] = append(s.out.env[i], uint8(min(max(db/envStep, 0), 255)))
 	}
 }

@@ -112,7 +112,7 @@ func (s *fluxStage) compress(cur []float32) {
 	floor := whiteFloor * s.peak
 	for i, v := range cur {
 		s.tops[i] = max(s.tops[i]*peakDecay, v, floor)
-		cur[i] = log2f(1 + fluxRange*v/s.tops[i])
+		cur[i] = fourier.Log2(1 + fluxRange*v/s.tops[i])
 	}
 }
 

@@ -93,7 +93,7 @@ func (s *toneStage) frame(x []float32) {
 	s.out.tone = append(s.out.tone, tone[:]...)
 	s.out.bass = append(s.out.bass, bass[:]...)
 	for i := range broad {
-		broad[i] = log2f(1e-9 + broad[i])
+		broad[i] = fourier.Log2(1e-9 + broad[i])
 	}
 	s.out.timbre = append(s.out.timbre, broad[:]...)
 }

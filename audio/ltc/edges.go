@@ -27,6 +27,20 @@ type span struct{ low, high float64 }
 
 var noSpan = span{math.Inf(1), math.Inf(-1)}
 
+// spanOf gives the span of samples that are all numbers.
+func spanOf(samples []float32) span {
+	low, high := float32(math.Inf(1)), float32(math.Inf(-1))
+	for _, v := range samples {
+		if v < low {
+			low = v
+		}
+		if v > high {
+			high = v
+		}
+	}
+	return span{float64(low), float64(high)}
+}
+
 func (a span) join(b span) span { return span{min(a.low, b.low), max(a.high, b.high)} }
 
 // Limits of what is taken for a wave.
@@ -43,11 +57,16 @@ func newEdgeFinder(sampleRate int, found func(float64)) *edgeFinder {
 
 // write takes samples; what is no number counts as silence.
 func (e *edgeFinder) write(samples []float32) {
-	for _, v := range samples {
-		if v != v || v > 1e6 || v < -1e6 {
-			v = 0
+	for len(samples) > 0 {
+		from := len(e.block)
+		n := min(cap(e.block)-from, len(samples))
+		e.block = append(e.block, samples[:n]...)
+		samples = samples[n:]
+		for i, v := range e.block[from:] {
+			if !(v <= 1e6 && v >= -1e6) {
+				e.block[from+i] = 0
+			}
 		}
-		e.block = append(e.block, v)
 		if len(e.block) == cap(e.block) {
 			e.turn()
 		}
@@ -64,10 +83,7 @@ func (e *edgeFinder) close() int64 {
 // turn takes the filled block as successor of the waiting one, which can now
 // be looked at.
 func (e *edgeFinder) turn() {
-	e.spans[2] = noSpan
-	for _, v := range e.block {
-		e.spans[2] = e.spans[2].join(span{float64(v), float64(v)})
-	}
+	e.spans[2] = spanOf(e.block)
 	e.look()
 	e.at += int64(len(e.waiting))
 	e.waiting, e.block = e.block, e.waiting[:0]

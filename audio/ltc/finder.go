@@ -80,8 +80,14 @@ func NewFinder(rate, channels int) *Finder {
 func (f *Finder) Write(frames []float32) error {
 	for c := range f.channels {
 		l := &f.channels[c]
-		for i := c; i < len(frames); i += len(f.channels) {
-			if l.block = append(l.block, frames[i]); len(l.block) == cap(l.block) {
+		for i := c; i < len(frames); {
+			from := len(l.block)
+			l.block = l.block[:min(cap(l.block), from+(len(frames)-i+len(f.channels)-1)/len(f.channels))]
+			for k := from; k < len(l.block); k++ {
+				l.block[k] = frames[i]
+				i += len(f.channels)
+			}
+			if len(l.block) == cap(l.block) {
 				if err := l.next(alike(l.block)); err != nil {
 					return err
 				}

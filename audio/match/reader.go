@@ -1,13 +1,16 @@
 package match
 
 import (
+	"context"
+	"fmt"
 	"math"
 
 	"emberbeat/audio"
 )
 
-// reader makes a Side of the frames of a recording as they come.
-type reader struct {
+// Reader makes a Side of the frames of a recording as they come, for those who read it
+// for something else as well; its Write is a sink for audio.Run.
+type Reader struct {
 	side     *Side
 	rate     int
 	channels int
@@ -16,16 +19,31 @@ type reader struct {
 	to       *resampler
 	thin     []*thinner
 	out      []float32
-	bands    *bander
-	full     int // samples that are kept before every third one is
+	bands    *bander // nil where the sound alone is kept
+	full     int     // samples that are kept before every third one is
 }
 
-func newReader(s *Side, in audio.Info) *reader {
-	return &reader{side: s, rate: in.Rate, channels: in.Channels, to: newResampler(in.Rate, matchRate), bands: newBander(), full: longestFull * matchRate}
+// NewReader reads a recording that open opens again, where its sound was forgotten
+// meanwhile. The error is an *audio.FileError without a path, for sound at under 2000
+// samples a second.
+func NewReader(in audio.Info, open Opener) (*Reader, error) {
+	if in.Rate < 2000 || in.Channels < 1 {
+		return nil, &audio.FileError{What: fmt.Sprintf("has %d samples a second", in.Rate), Want: "match recordings of 2000 or more"}
+	}
+	s := &Side{Rate: matchRate, Channels: in.Channels, Sampled: in.Rate, open: open}
+	return &Reader{side: s, rate: in.Rate, channels: in.Channels, to: newResampler(in.Rate, matchRate), bands: newBander(), full: longestFull * matchRate}, nil
 }
 
-// write takes a block of frames; it is a sink for audio.Run.
-func (r *reader) write(frames []float32) error {
+// read reads a recording to its end.
+func (r *Reader) read(ctx context.Context, src audio.Source, progress func(done, total int64)) (*Side, error) {
+	if err := audio.Run(ctx, src, 0, r.Write, audio.Progress(src, progress)); err != nil {
+		return nil, err
+	}
+	return r.Finish(), nil
+}
+
+// Write takes the next whole frames, full scale ±1.
+func (r *Reader) Write(frames []float32) error {
 	n := len(frames) / r.channels
 	r.frames += int64(n)
 	r.mono = mix(frames, r.channels, r.mono[:0])
@@ -35,8 +53,10 @@ func (r *reader) write(frames []float32) error {
 }
 
 // keep takes samples at matchRate.
-func (r *reader) keep(x []float32) {
-	r.bands.feed(x)
+func (r *Reader) keep(x []float32) {
+	if r.bands != nil {
+		r.bands.feed(x)
+	}
 	for _, h := range r.thin {
 		x = h.run(x)
 	}
@@ -57,20 +77,23 @@ func (r *reader) keep(x []float32) {
 	}
 }
 
-// finish takes what the filters still hold.
-func (r *reader) finish() {
+// Finish takes what the filters still hold, and gives what was read.
+func (r *Reader) Finish() *Side {
 	r.keep(r.to.rest(r.out[:0]))
-	r.bands.flush()
 	s := r.side
-	s.bands = r.bands.out
-	s.marks = marksOf(s.bands)
-	s.chroma = chromaOf(s.bands)
+	if r.bands != nil {
+		r.bands.flush()
+		s.bands = r.bands.out
+		s.marks = marksOf(s.bands)
+		s.chroma = chromaOf(s.bands)
+	}
 	s.Duration = float64(r.frames) / float64(r.rate)
 	want := int(math.Ceil(s.Duration * float64(s.Rate)))
 	for len(s.Mono) < want { // the end of the filters
 		s.Mono = append(s.Mono, 0)
 	}
 	s.Mono = s.Mono[:want]
+	return s
 }
 
 // lean is how much more the left channel counts than the right one. With the

@@ -2,6 +2,7 @@ package match
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -28,18 +29,17 @@ func TestThinnedRecordings(t *testing.T) {
 	const rate = 11025
 	in := audio.Info{Rate: rate, Channels: 1}
 	side := func(x []float32, full int) *Side {
-		s := &Side{Rate: matchRate, Channels: 1, Sampled: rate}
-		r := newReader(s, in)
+		r, err := NewReader(in, nil)
+		require.NoError(t, err)
 		if full > 0 {
 			r.full = full
 		}
 		for len(x) > 0 {
 			n := min(5000, len(x))
-			require.NoError(t, r.write(x[:n]))
+			require.NoError(t, r.Write(x[:n]))
 			x = x[n:]
 		}
-		r.finish()
-		return s
+		return r.Finish()
 	}
 	song := pink(20*rate, 1)
 	long := append(append(pink(25*rate+1234, 2), song...), pink(15*rate, 3)...)
@@ -55,4 +55,40 @@ func TestThinnedRecordings(t *testing.T) {
 		require.InDelta(t, 25+1234./rate, runs[0].new-runs[0].old, 0.0001)
 		require.InDelta(t, 20, runs[0].length, 0.05)
 	}
+}
+
+// The level that is looked up is the one that the logarithm gives.
+func TestLevelIsTheLogarithm(t *testing.T) {
+	const full = frameSize * frameSize / 16
+	require.Equal(t, uint8(0), level(0))
+	for exact, rest := -10., 0.; exact < 270; exact += 0.01 {
+		power := float32((math.Pow(10, (exact/2-107)/10) - 1e-12) * full)
+		if power < 0 {
+			continue
+		}
+		want := math.Floor(min(255, max(0, exact+0.5)))
+		if _, rest = math.Modf(exact + 0.5); rest < 1e-3 || rest > 1-1e-3 {
+			continue // on the very border of two
+		}
+		require.Equal(t, uint8(want), level(power), "%g: %g", exact, power)
+	}
+}
+
+// What was read again for its sound alone is the same sound.
+func TestSoundReadAgain(t *testing.T) {
+	const rate = 48000
+	song := pink(12*rate, 4)
+	sides := [2]*Side{}
+	for i := range sides {
+		r, err := NewReader(audio.Info{Rate: rate, Channels: 1}, nil)
+		require.NoError(t, err)
+		if i > 0 {
+			r.bands = nil
+		}
+		require.NoError(t, r.Write(song))
+		sides[i] = r.Finish()
+	}
+	require.NotEmpty(t, sides[0].marks)
+	require.Empty(t, sides[1].marks)
+	require.Equal(t, sides[0].Mono, sides[1].Mono)
 }

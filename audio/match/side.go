@@ -2,7 +2,6 @@ package match
 
 import (
 	"context"
-	"fmt"
 	"sync"
 
 	"emberbeat/audio"
@@ -50,17 +49,11 @@ func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 		return nil, err
 	}
 	defer src.Close()
-	in := src.Info()
-	if in.Rate < 2000 || in.Channels < 1 {
-		return nil, &audio.FileError{What: fmt.Sprintf("has %d samples a second", in.Rate), Want: "match recordings of 2000 or more"}
-	}
-	s := &Side{Rate: matchRate, Channels: in.Channels, Sampled: in.Rate, open: open}
-	r := newReader(s, in)
-	if err := audio.Run(ctx, src, 0, r.write, audio.Progress(src, o.Progress)); err != nil {
+	r, err := NewReader(src.Info(), open)
+	if err != nil {
 		return nil, err
 	}
-	r.finish()
-	return s, nil
+	return r.read(ctx, src, o.Progress)
 }
 
 // Compact forgets the sound and keeps what Alike asks, a megabyte and a half for
@@ -72,7 +65,17 @@ func (s *Side) whole(ctx context.Context) error {
 	if s.Mono != nil {
 		return nil
 	}
-	again, err := Read(ctx, s.open, Options{})
+	src, err := s.open()
+	if err != nil {
+		return err
+	}
+	defer src.Close()
+	r, err := NewReader(src.Info(), s.open)
+	if err != nil {
+		return err
+	}
+	r.bands = nil // what is made of them was kept
+	again, err := r.read(ctx, src, nil)
 	if err != nil {
 		return err
 	}

@@ -42,6 +42,7 @@ type pitchBank struct {
 	low    int
 	first  []int
 	weight [][]float32
+	end    int // of the bins that count
 }
 
 // newPitchBank spreads each semitone over its neighbours by a triangle, at least
@@ -65,6 +66,7 @@ func newPitchBank(size, rate, low, high int) *pitchBank {
 		}
 		b.first = append(b.first, from)
 		b.weight = append(b.weight, w)
+		b.end = from + len(w)
 	}
 	return b
 }
@@ -108,7 +110,7 @@ func framesOf(x []float32, rate int, window float64, perSecond int, each func(i 
 }
 
 func sqrt32(v float32) float32 { return float32(math.Sqrt(float64(v))) }
-func log32(v float32) float32  { return float32(math.Log(float64(v))) }
+func log32(v float32) float32  { return math.Ln2 * fourier.Log2(v) }
 
 // Hear keeps what is compared of a recording, given as one channel.
 func Hear(mono []float32, rate int) *Sound {
@@ -145,7 +147,7 @@ func (s *Sound) tones(x []float32, rate int, ref float32) {
 	plain := make([][classes]float32, frames)
 	white := make([]float32, n)
 	framesOf(x, rate, toneWindow, toneRate, func(i int, spec []float32) {
-		for k, p := range spec {
+		for k, p := range spec[:bank.end] {
 			spec[k] = sqrt32(p)
 		}
 		cur := ring[i%(lag+1)]
@@ -237,7 +239,7 @@ func (s *Sound) basses(x []float32, rate int, ref float32) {
 	cur, white := make([]float32, n), make([]float32, n)
 	plain := make([][classes]float32, len(x)*perSecond/rate)
 	framesOf(x, rate, bassWindow, perSecond, func(i int, spec []float32) {
-		for k, p := range spec[:min(len(spec), size/8)] {
+		for k, p := range spec[:bank.end] {
 			spec[k] = sqrt32(p)
 		}
 		bank.apply(spec, cur)
