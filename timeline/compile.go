@@ -140,14 +140,25 @@ func (n *Night) cutsSong(id ID) bool {
 	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.What == "song" && c.ID == string(id) })
 }
 
-func (n *Night) shiftOf(song ID) (by Time, start *Timecode) {
-	if n != nil {
-		for _, s := range n.Shifts {
-			if s.Song == song {
-				by += s.By
-				if s.Start != nil {
-					start = s.Start
-				}
+// ShiftOf gives how a night moves a song. What was said of the song in whose place the
+// night plays it counts, as long as nothing was said of the version itself.
+func (n *Night) ShiftOf(song ID) (by Time, start *Timecode) {
+	if n == nil {
+		return 0, nil
+	}
+	if !slices.ContainsFunc(n.Shifts, func(s Shift) bool { return s.Song == song }) {
+		for _, v := range n.Versions {
+			if v.Version == song {
+				song = v.For
+				break
+			}
+		}
+	}
+	for _, s := range n.Shifts {
+		if s.Song == song {
+			by += s.By
+			if s.Start != nil {
+				start = s.Start
 			}
 		}
 	}
@@ -157,7 +168,7 @@ func (n *Night) shiftOf(song ID) (by Time, start *Timecode) {
 // song gives the plan of a song that the set names as, from memory if nothing it
 // depends on changed.
 func (c *Compiler) song(s *Show, song *Song, as ID, night *Night) *SongPlan {
-	by, moved := night.shiftOf(song.ID)
+	by, moved := night.ShiftOf(song.ID)
 	key := songKey{song, as, s.Stock, c.units, night, s.Head.Rate, s.PreRollOf(&song.SongHead), song.Start, by}
 	if moved != nil {
 		key.start = *moved

@@ -173,7 +173,16 @@ func (s *SongHead) TimeMap(base *SongHead) *TimeMap {
 
 // places gives where a moment stands in the version: nowhere, at one place, or
 // where it is heard more than once at each of them, in the order of the version.
-func (c *carrier) places(m Moment) ([]Moment, LostReason) {
+func (c *carrier) places(m Moment) ([]Moment, LostReason) { return c.led(m, (*TimeMap).Places) }
+
+// ends is places for where something ends.
+func (c *carrier) ends(m Moment) []Moment {
+	list, _ := c.led(m, (*TimeMap).Ends)
+	return list
+}
+
+// led gives where the way leads from a moment.
+func (c *carrier) led(m Moment, by func(*TimeMap, Time) []MapPlace) ([]Moment, LostReason) {
 	at, ok := m.In(c.base.Beats)
 	switch {
 	case c.same && (!m.OnBeat || c.base.Beats.Equal(c.g.Beats)):
@@ -188,7 +197,7 @@ func (c *carrier) places(m Moment) ([]Moment, LostReason) {
 		return []Moment{c.onBeat(m, at)}, ""
 	}
 	var list []Moment
-	for _, p := range c.way.Places(at) {
+	for _, p := range by(c.way, at) {
 		list = append(list, c.onBeat(m, p.At))
 	}
 	if len(list) == 0 {
@@ -310,7 +319,7 @@ func (c *carrier) sections() []*Section {
 		}
 		y := *x
 		y.At, y.To = places[0], Moment{}
-		if ends, _ := c.places(x.To); x.To != (Moment{}) && len(ends) > 0 {
+		if ends := c.ends(x.To); x.To != (Moment{}) && len(ends) > 0 {
 			y.To = ends[0]
 		}
 		list = append(list, &y)

@@ -253,6 +253,51 @@ func TestNightPlaysAnotherVersion(t *testing.T) {
 	require.ErrorContains(t, err, `is no version of "Ember", which has "Ember" (ember), "Ember (festival edit)"`)
 }
 
+// A night that moves a song moves the version that it plays in its place, unless it
+// moves that itself.
+func TestShiftGoesWithTheVersion(t *testing.T) {
+	by := FromMillis(120)
+	s, err := festival(t).Edit(AddNight(Night{Base: Base{ID: "n1"}, Name: "Northport", Slug: "n1"}), ShiftTonight("n1", Shift{Song: "ember", By: by}))
+	require.NoError(t, err)
+	require.Equal(t, by, Compile(s, s.Night("n1")).Songs[0].By)
+	s, err = s.Edit(VersionTonight("n1", TonightsVersion{Version: "edit", For: "ember"}))
+	require.NoError(t, err)
+	p := Compile(s, s.Night("n1"))
+	require.Equal(t, ID("edit"), p.Songs[0].Song.ID)
+	require.Equal(t, by, p.Songs[0].By)
+	require.Equal(t, "05:00:00:03", p.Songs[0].Label(0), "from its own start")
+	own, err := s.Edit(ShiftTonight("n1", Shift{Song: "edit", Start: &Timecode{H: 7}}))
+	require.NoError(t, err)
+	p = Compile(own, own.Night("n1"))
+	require.Zero(t, p.Songs[0].By)
+	require.Equal(t, "07:00:00:00", p.Songs[0].Label(0))
+	_, err = s.Edit(ShiftTonight("n1", Shift{Song: "ember", Start: &Timecode{H: 23, M: 59}}))
+	require.ErrorContains(t, err, "crosses midnight", "the version would")
+}
+
+// What begins with a stretch that was cut is cut with it, and plays nowhere.
+func TestCueOnASeam(t *testing.T) {
+	s, err := festival(t).Edit(func(d *Draft) error {
+		for id, at := range map[ID]Time{"before": 16*Second - 10*EntryStep, "first": 16 * Second, "after": 24 * Second, "end": 60 * Second} {
+			d.Put("ember", &Cue{Base: Base{ID: id}, Lane: "ljet", At: AtTime(at)})
+		}
+		d.Put("ember", &Section{Base: Base{ID: "last"}, Name: "Last", At: AtTime(8 * Second), To: AtTime(16 * Second)})
+		return nil
+	})
+	require.NoError(t, err)
+	g := s.Programmed(s.Song("edit"))
+	at := func(id ID) string {
+		if c := g.Cue(id); c != nil {
+			return c.At.String()
+		}
+		return "nowhere"
+	}
+	require.Equal(t, []string{"0:16.3990", "nowhere", "0:16.4000"}, []string{at("before"), at("first"), at("after")})
+	require.NotEqual(t, "nowhere", at("end"))
+	require.True(t, slices.ContainsFunc(g.Astray, func(a Astray) bool { return a.Cue.ID == "first" && a.Why == LostInVersion }))
+	require.True(t, slices.ContainsFunc(g.Sections, func(x *Section) bool { return x.ID == "last" && x.To == AtTime(FromMillis(16400)) }), "what ends there ends at the seam")
+}
+
 func TestPlayedNightKeepsItsVersion(t *testing.T) {
 	s, err := festival(t).Edit(AddNight(Night{Base: Base{ID: "n1"}, Name: "Northport", Slug: "n1"}),
 		VersionTonight("n1", TonightsVersion{Version: "edit", For: "ember"}))

@@ -48,7 +48,7 @@ func (d *Draft) checkDay(r Ref) error {
 	case "night":
 		n := d.show.Night(r.ID)
 		for _, h := range n.Shifts {
-			if g := d.show.Song(h.Song); g != nil {
+			if g := d.show.Song(n.version(h.Song)); g != nil {
 				if over, r := d.worse(g.ID, n); over {
 					return &ValueError{Kind: "night", Field: "shifts", Value: h.String(), Want: "crosses midnight: " + r.canStart()}
 				}
@@ -69,7 +69,7 @@ func (d *Draft) checkSongDay(id ID, kind string) error {
 		return d.blame(song, kind, "crosses midnight: "+r.canStart())
 	}
 	for _, n := range d.show.Nights {
-		if by, start := n.shiftOf(id); by == 0 && start == nil {
+		if by, start := n.ShiftOf(id); by == 0 && start == nil {
 			continue
 		}
 		if over, r := d.worse(id, n); over {
@@ -98,7 +98,7 @@ func standing(s *Show, id ID, night *Night) (dayRange, bool) {
 	if g == nil {
 		return dayRange{}, false
 	}
-	by, start := night.shiftOf(id)
+	by, start := night.ShiftOf(id)
 	if start == nil {
 		start = &g.Start
 	}

@@ -58,21 +58,32 @@ type MapPlace struct {
 	Run int
 }
 
-// Places gives every place in the new recording of a time in the old one, in the
-// order of the new; none where it is lost. A run holds its start and not its
-// end, unless nothing of the old goes on there.
+// seam is how far beside a cut, as maps are written down, the instant lies that is
+// meant by it.
+const seam = EntryStep / 2
+
+// Places gives every place in the new recording of what begins at a time in the old
+// one, in the order of the new; none where it is lost. A run holds its start and not
+// its end: what begins where a stretch was cut out is cut with it. The end of the old
+// recording belongs to what reaches it.
 func (m *TimeMap) Places(old Time) []MapPlace {
-	var all, ends []MapPlace
+	var all []MapPlace
 	for i, r := range m.Runs {
-		switch {
-		case r.Old <= old && old < r.OldEnd:
-			all = append(all, MapPlace{r.Forward(old), i})
-		case old == r.OldEnd:
-			ends = append(ends, MapPlace{r.NewEnd, i})
+		if last := r.OldEnd >= m.Old-seam; r.Old-seam <= old && (old < r.OldEnd-seam || last && old <= m.Old) {
+			all = append(all, MapPlace{r.Forward(min(max(old, r.Old), r.OldEnd)), i})
 		}
 	}
-	if len(all) == 0 {
-		return ends
+	return all
+}
+
+// Ends is Places for what ends at a time in the old recording: a run holds its end and
+// not its start, but for the start of the recording.
+func (m *TimeMap) Ends(old Time) []MapPlace {
+	var all []MapPlace
+	for i, r := range m.Runs {
+		if first := r.Old <= seam; old <= r.OldEnd+seam && (old > r.Old+seam || first && old >= 0) {
+			all = append(all, MapPlace{r.Forward(min(max(old, r.Old), r.OldEnd)), i})
+		}
 	}
 	return all
 }

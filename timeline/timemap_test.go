@@ -41,18 +41,25 @@ func TestTimeMapHoldsEachInstantOnce(t *testing.T) {
 		require.False(t, ok && added, "%s is carried and added", at)
 		require.True(t, ok || added || at == 0 || at == m.New, "%s is neither carried nor added", at)
 		old := Time(rapid.Int64Range(0, int64(m.Old)).Draw(t, "old"))
-		lost := false
+		if len(m.Runs) > 0 && rapid.Bool().Draw(t, "on an edge") {
+			r := rapid.SampledFrom(m.Runs).Draw(t, "run")
+			old = rapid.SampledFrom([]Time{r.Old, r.OldEnd}).Draw(t, "edge")
+		}
+		lost, ended := false, false // what begins there, what ends there
 		for _, s := range m.Lost() {
-			lost = lost || s.From < old && old < s.To
+			lost = lost || s.From-seam <= old && old < s.To-seam
+			ended = ended || s.From+seam < old && old <= s.To+seam
 		}
 		places := m.Places(old)
-		require.False(t, lost && len(places) > 0, "%s is lost and found", old)
-		require.True(t, lost || len(places) > 0 || old == 0 || old == m.Old)
+		require.False(t, lost && len(places) > 0 && old < m.Old-seam, "%s is lost and found", old)
+		require.True(t, lost || len(places) > 0 || old >= m.Old-seam, "%s is neither lost nor found", old)
+		require.False(t, ended && len(m.Ends(old)) > 0 && old > seam, "what ends at %s is lost and found", old)
+		require.True(t, ended || len(m.Ends(old)) > 0 || old <= seam, "what ends at %s is neither lost nor found", old)
 		for i, p := range places {
 			if i > 0 {
 				require.LessOrEqual(t, places[i-1].At, p.At)
 			}
-			if r := m.Runs[p.Run]; r.Exact {
+			if r := m.Runs[p.Run]; r.Exact && r.Old <= old && old <= r.OldEnd {
 				require.Equal(t, old-r.Old, p.At-r.New)
 				require.Equal(t, old, r.Back(p.At))
 			}
@@ -74,8 +81,15 @@ func TestTimeMapPlaces(t *testing.T) {
 	require.NoError(t, m.Check())
 	require.Equal(t, []MapPlace{{2 * Second, 0}}, m.Places(Second))
 	require.Equal(t, []MapPlace{{4 * Second, 0}, {6 * Second, 1}}, m.Places(3*Second))
-	require.Equal(t, []MapPlace{{5 * Second, 0}, {7 * Second, 1}}, m.Places(4*Second), "nothing goes on there")
+	require.Empty(t, m.Places(4*Second), "it is the first instant that is cut")
+	require.Empty(t, m.Places(4*Second-EntryStep/4), "it is the first instant that is cut, as maps are written down")
+	require.Equal(t, []MapPlace{{5 * Second, 0}, {7 * Second, 1}}, m.Ends(4*Second), "what ends there is played up to there")
+	require.Equal(t, []MapPlace{{3 * Second, 0}}, m.Ends(2*Second), "what ends there is not what is heard twice")
 	require.Empty(t, m.Places(5*Second))
+	require.Empty(t, m.Ends(6*Second))
+	require.Equal(t, []MapPlace{{7 * Second, 2}}, m.Places(6*Second))
+	require.Equal(t, []MapPlace{{11 * Second, 2}}, m.Places(8*Second), "the end of the recording")
+	require.Equal(t, []MapPlace{{Second, 0}}, m.Ends(0))
 	require.Equal(t, []MapPlace{{9 * Second, 2}}, m.Places(7*Second))
 	require.Equal(t, []TimeSpan{{4 * Second, 6 * Second}}, m.Lost())
 	require.Equal(t, []TimeSpan{{0, Second}}, m.Added())

@@ -14,12 +14,8 @@ func AtRate(s *timeline.Show, night *timeline.Night, rate timeline.Rate) (*timel
 	var wrong []error
 	for _, g := range s.SongsByStart() {
 		start := g.Start
-		if night != nil {
-			for _, shift := range night.Shifts {
-				if shift.Song == g.ID && shift.Start != nil {
-					start = *shift.Start
-				}
-			}
+		if _, moved := night.ShiftOf(g.ID); moved != nil {
+			start = *moved
 		}
 		if _, err := rate.Frame(start); err != nil {
 			wrong = append(wrong, fmt.Errorf("song %q cannot start there: %w", g.FullTitle(), err))
