@@ -127,7 +127,7 @@ func isStray(dir, name string) bool {
 	if !ok || !hidden(name) {
 		return false
 	}
-	return isShowFile(join(dir, base)) || dir == AudioDir && isSound(base)
+	return isShowFile(join(dir, base)) || dir == AudioDir && IsSound(base)
 }
 
 // copyOf names the file of which another one looks like a copy, or gives "": the

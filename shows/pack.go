@@ -98,7 +98,7 @@ func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
 // has reports whether a recording lies in the show's folder under a name that
 // can travel.
 func (p *packer) has(name string) bool {
-	if badName(name) != "" || !isSound(name) {
+	if badName(name) != "" || !IsSound(name) {
 		return false
 	}
 	info, err := os.Stat(filepath.Join(p.dir, filepath.FromSlash(name)))
@@ -110,7 +110,7 @@ func (p *packer) has(name string) bool {
 func (p *packer) add(name string) error {
 	head := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: firstDay}
 	var from io.Reader
-	if isSound(name) {
+	if IsSound(name) {
 		head.Method = zip.Store
 		f, err := osStorage(p.dir).open(name)
 		if err != nil {
@@ -143,9 +143,25 @@ func isNote(name string) bool {
 	return !hidden(name) && !strings.Contains(name, "/") && slices.Contains([]string{".md", ".txt"}, strings.ToLower(path.Ext(name)))
 }
 
-// isSound reports whether a name is one of a recording.
-func isSound(name string) bool {
-	return slices.Contains([]string{".wav", ".flac", ".mp3", ".ogg"}, strings.ToLower(path.Ext(name)))
+// IsSound reports whether a name is one of a recording: of a format that is read, or of
+// one of the kinds of WAV that broadcasters write.
+func IsSound(name string) bool {
+	return slices.Contains([]string{".wav", ".wave", ".bwf", ".rf64", ".flac", ".mp3", ".ogg", ".oga"}, strings.ToLower(path.Ext(name)))
+}
+
+// RecordingsIn lists the recordings in a show's folder for them, by their paths.
+func RecordingsIn(st Storage) ([]string, error) {
+	entries, err := st.List(AudioDir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	var list []string
+	for _, e := range entries {
+		if !e.Dir && !hidden(e.Name) && IsSound(e.Name) {
+			list = append(list, join(AudioDir, e.Name))
+		}
+	}
+	return list, err
 }
 
 // isShowFile reports whether a name is one that a show's own files have.

@@ -130,7 +130,7 @@ func (u *unpacker) badFile(f *zip.File) string {
 		return "gives two sizes for the same bytes"
 	case full > 1<<20 && full/uint64(u.limits.Ratio) > packed:
 		return fmt.Sprintf("unpacks %d bytes to %d, more than %d times as many", packed, full, u.limits.Ratio)
-	case full > uint64(u.limits.Text) && !isSound(name):
+	case full > uint64(u.limits.Text) && !IsSound(name):
 		return fmt.Sprintf("unpacks to %d bytes; up to %d are taken", full, u.limits.Text)
 	}
 	return ""
@@ -176,7 +176,7 @@ func (u *unpacker) choose(files []*zip.File) error {
 		name, inside := strings.CutPrefix(f.Name, top)
 		switch {
 		case strings.HasSuffix(f.Name, "/"):
-		case inside && (isShowFile(name) || isNote(name) || isSound(name) && !hidden(path.Base(name))):
+		case inside && (isShowFile(name) || isNote(name) || IsSound(name) && !hidden(path.Base(name))):
 			u.wanted = append(u.wanted, wantedFile{name, f})
 			u.out.Files = append(u.out.Files, name)
 		default:

@@ -6,7 +6,8 @@ import "errors"
 // another song claims: a whole hour from 1 to 23, else a half hour, else any
 // minute. Hours keep songs apart for people who read timecode, so an hour is left
 // alone that stands on a printed sheet, or was played, for a song that is elsewhere now.
-func (s *Show) FreeStart(song *SongHead) (Timecode, error) {
+// A start that is liked comes before all of these, where it is as free.
+func (s *Show) FreeStart(song *SongHead, liked ...Timecode) (Timecode, error) {
 	var taken []TimeSpan
 	for _, g := range s.Songs {
 		if span, ok := s.claim(&g.SongHead, g.Start); ok {
@@ -16,6 +17,11 @@ func (s *Show) FreeStart(song *SongHead) (Timecode, error) {
 	paper := s.OnPaper()
 	for _, span := range taken {
 		paper &^= HoursBetween(span.From, span.To) // those are looked at to the minute
+	}
+	for _, tc := range liked {
+		if span, ok := s.claim(song, tc); ok && isFree(span, taken) && paper&HoursBetween(span.From, span.To) == 0 {
+			return tc, nil
+		}
 	}
 	for _, minutes := range [][]uint8{{0}, {30}, everyMinute()} {
 		for h := uint8(0); h < 24; h++ {

@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"emberbeat/render/sheet"
-	"emberbeat/shows"
 	"emberbeat/shows/arrival"
 	"emberbeat/shows/report/carried"
 	"emberbeat/shows/session"
@@ -24,6 +23,7 @@ type carrying struct {
 	dry         bool
 	out, format string
 	page        pageFlags
+	pick        choice
 }
 
 func carryCommand(t *talk) *cobra.Command {
@@ -49,9 +49,9 @@ Copies are made where --take says so. Cues that want a look are told by check
 until confirm says that they stand right.
 
 Look first with --dry-run: it lists worst first what would become of each cue,
-which findings come and go, and what the evening comes to. --undo takes a song
-back to what it was before, as the older saves have it. --format writes the
-list as a sheet. The exit code is 1 where something wants a look or is set
+which findings come and go, and what the evening comes to: the tour's, or that
+of --night. --undo takes a song back to what it was before, as the older saves
+have it. --format writes the list as a sheet. The exit code is 1 where something wants a look or is set
 aside, or a recording is not carried over.`,
 		Example: `  emberbeat carry tour "new mixes" --dry-run
   emberbeat carry tour song.wav --dry-run --json`,
@@ -76,6 +76,7 @@ aside, or a recording is not carried over.`,
 	outFlag(c, &y.out)
 	c.Flags().StringVar(&y.format, "format", "", "write the list as "+strings.Join(sheet.Formats(), ", ")+" (default: as FILE of --out ends)")
 	y.page.flags(c)
+	y.pick.nightFlag(c)
 	flagWords(c, "format", sheet.Formats()...)
 	dryRunFlag(c, &y.dry)
 	return c
@@ -103,6 +104,14 @@ func (t *talk) carry(c *cobra.Command, v *operated, y *carrying, args []string) 
 		return err
 	}
 	defer look.Close() // cannot fail: nothing was locked
+	night, err := y.pick.nightOf(look.Show())
+	if err != nil {
+		return usage(err)
+	}
+	var on timeline.ID
+	if night != nil {
+		on = night.ID
+	}
 	plan := look.Plan("")
 	o, texts := v.asked(args)
 	values, err := v.arguments(c, plan, o, texts)
@@ -115,7 +124,7 @@ func (t *talk) carry(c *cobra.Command, v *operated, y *carrying, args []string) 
 	if err != nil {
 		return err
 	}
-	r, err := desk.Report(ctx, list)
+	r, err := desk.Report(ctx, list, on)
 	if err != nil {
 		return usage(err)
 	}
@@ -153,6 +162,9 @@ func (t *talk) arrived(ctx context.Context, desk *arrival.Desk, asked *operation
 	options := arrival.Options{Song: asked.Song, Take: asked.Take, Start: asked.Start, Progress: arrival.Whole(len(files), step)}
 	list, err := desk.Look(ctx, files, options)
 	var bad *timeline.ValueError
+	if errors.As(err, &bad) && bad.Value == "" { // of a flag without one
+		return nil, usage(fmt.Errorf("--%s: %s", bad.Field, bad.Want))
+	}
 	if errors.As(err, &bad) {
 		return nil, usage(fmt.Errorf("--%s: %q %s", bad.Field, bad.Value, bad.Want))
 	}
@@ -216,20 +228,4 @@ it stood on it comes back to its own place.`,
 	v.flags(c)
 	dryRunFlag(c, &dry)
 	return c
-}
-
-// before looks through the older saves of a show for one that is so, newest first.
-func before(dir string) func(func(*timeline.Show) bool) (*timeline.Show, error) {
-	return func(so func(*timeline.Show) bool) (*timeline.Show, error) {
-		list, err := shows.VersionsOf(dir)
-		if err != nil {
-			return nil, err
-		}
-		for _, v := range list {
-			if l, err := v.Load(); err == nil && so(l.Show) {
-				return l.Show, nil
-			}
-		}
-		return nil, fmt.Errorf("none of its %d older saves on this computer has another recording of it", len(list))
-	}
 }

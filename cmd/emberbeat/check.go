@@ -42,6 +42,13 @@ where there is a finding that the night has not accepted.`,
 			for _, name := range s.Strays() {
 				t.warn("%s was left behind by a save or an add that was interrupted, unless one is going on; the next change takes it away", name)
 			}
+			unnamed, err := s.Unnamed()
+			if err != nil {
+				t.warn("whether a recording was left behind is not known: %v", err)
+			}
+			for _, name := range unnamed {
+				t.warn("%s is named by no song, nor by an older save on this computer: an add or carry that was interrupted may have left it; do that again, or delete the file", name)
+			}
 			list, err := findings(c.Context(), s, &pick)
 			if err != nil {
 				return err

@@ -444,7 +444,7 @@ func writeOutcome(w io.Writer, out operation.Outcome) error {
 func at(ctx context.Context, s *session.Session, p *timeline.Plan, on timeline.Ref) operation.At {
 	return operation.At{Plan: p, On: on,
 		NewID:  func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) },
-		Before: before(s.Dir()),
+		Before: s.Before,
 		Heard:  heardIn(ctx, s),
 		Found:  func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
 }

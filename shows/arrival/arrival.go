@@ -117,7 +117,7 @@ func (a *Arrival) Try() timeline.Edit {
 func (d *Desk) Accept(ctx context.Context, a *Arrival) (timeline.ID, error) {
 	switch a.Verdict {
 	case NoSong:
-		return d.s.AddHeard(ctx, a.File, "", a.Heard)
+		return d.s.AddHeard(ctx, a.File, "", a.Heard, *a.Free)
 	case Carries:
 	default:
 		return "", fmt.Errorf("%s: %s", a.File, a.Why)

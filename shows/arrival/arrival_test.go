@@ -117,7 +117,7 @@ func TestAnEditArrives(t *testing.T) {
 	a := list[0]
 	require.Equal(t, arrival.Carries, a.Verdict, a.Why)
 	require.Equal(t, song, a.Song)
-	r, err := desk.Report(ctx, list)
+	r, err := desk.Report(ctx, list, "")
 	require.NoError(t, err)
 	require.Equal(t, [3]int{2, 0, 1}, [3]int{r.Counts.Sure, r.Counts.Look, r.Counts.Lost})
 	require.Equal(t, carry.Lost, r.Items[0].Status, "worst first")

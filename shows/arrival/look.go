@@ -23,12 +23,9 @@ import (
 	"emberbeat/timeline/carry"
 )
 
-// soundEndings are the files that are taken out of a folder; a file that is named by
-// itself is looked at in any case.
-var soundEndings = []string{".wav", ".wave", ".bwf", ".rf64", ".flac", ".mp3", ".ogg", ".oga"}
-
 // Files lists the recordings that are meant by files and folders, each once, those of
-// a folder in the order of their names and without what lies in folders of it.
+// a folder in the order of their names and without what lies in folders of it. A file
+// that is named by itself is looked at whatever its name ends with.
 func Files(names []string) ([]string, error) {
 	var list []string
 	add := func(name string) {
@@ -53,7 +50,7 @@ func Files(names []string) ([]string, error) {
 		}
 		found := false
 		for _, e := range entries {
-			if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") && slices.Contains(soundEndings, strings.ToLower(filepath.Ext(e.Name()))) {
+			if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") && shows.IsSound(e.Name()) {
 				add(filepath.Join(name, e.Name()))
 				found = true
 			}
@@ -95,7 +92,64 @@ func (d *Desk) Look(ctx context.Context, files []string, o Options) ([]*Arrival,
 			return nil, err
 		}
 	}
+	d.free(list)
+	if o.Start {
+		if err := d.startTaken(list); err != nil {
+			return nil, err
+		}
+	}
 	return list, ctx.Err()
+}
+
+// free finds where new songs would start: each in timecode of its own, that no song has
+// and none of the other recordings asks for.
+func (d *Desk) free(list []*Arrival) {
+	show := *d.s.Show()
+	show.Songs = slices.Clone(show.Songs)
+	claim := func(a *Arrival, start timeline.Timecode) {
+		show.Songs = append(show.Songs, &timeline.Song{SongHead: timeline.SongHead{Start: start, Length: a.length()}})
+	}
+	for _, a := range list {
+		if s := a.Offered(show.Head.Rate); s != nil && a.Verdict == Carries {
+			claim(a, s.At)
+		}
+	}
+	for _, a := range list {
+		if a.Verdict != NoSong {
+			continue
+		}
+		start, err := show.FreeStart(&timeline.SongHead{Length: a.length()})
+		if err != nil {
+			a.refuse(Refused, fmt.Errorf("%s, and no new one can be added: %w", a.Why, err))
+			continue
+		}
+		a.Free = &start
+		claim(a, start)
+	}
+}
+
+// length is how long the recording is.
+func (a *Arrival) length() timeline.Time {
+	return timeline.FromSamples(a.Heard.Ident.Frames, a.Heard.Ident.Rate)
+}
+
+// startTaken says that songs shall start where their recordings say, and none of them
+// says where.
+func (d *Desk) startTaken(list []*Arrival) error {
+	var names []string
+	for _, a := range list {
+		if a.Proposal == nil {
+			continue
+		}
+		if a.Proposal.Start != nil {
+			return nil
+		}
+		names = append(names, a.File)
+	}
+	if len(names) == 0 {
+		return nil // what they are is said of each
+	}
+	return &timeline.ValueError{Field: "start", Want: "no start of timecode that the show could take is said by " + strings.Join(names, ", ")}
 }
 
 // each does a piece of work for each of so many things, several at once.
@@ -125,7 +179,7 @@ func (d *Desk) listen(ctx context.Context, file string, o Options) *Arrival {
 	if o.Progress != nil {
 		step = func(part float64) { o.Progress(file, part) }
 	}
-	heard, err := session.Listen(ctx, d.s.Cache(), file, ear.Locks{}, step)
+	heard, side, err := session.ListenToMatch(ctx, d.s.Cache(), file, nil, step)
 	if err != nil {
 		a.refuse(Unread, err)
 		return a
@@ -144,25 +198,11 @@ func (d *Desk) listen(ctx context.Context, file string, o Options) *Arrival {
 		return a
 	}
 	if heard.Ident.Frames > 0 {
-		if a.side, err = side(ctx, file); err == nil {
-			return a
-		}
-		a.refuse(Unread, err)
+		a.side = side
 		return a
 	}
 	a.refuse(Unread, errors.New("it holds no sound at all"))
 	return a
-}
-
-// side reads a recording for matching, and keeps of it what tells it from others:
-// comparing reads it again.
-func side(ctx context.Context, file string) (*match.Side, error) {
-	s, _, err := session.ReadSide(ctx, file, nil) // what is wrong with the file was told with what was heard
-	if err != nil {
-		return nil, err
-	}
-	s.Compact()
-	return s, nil
 }
 
 // starts notes where the recording says that the song starts in timecode: on a channel
@@ -210,9 +250,7 @@ func (d *Desk) read(ctx context.Context, g *timeline.Song) *known {
 		return &known{err: err}
 	}
 	k := &known{file: file}
-	if k.heard, k.err = session.ListenTo(ctx, d.s.Cache(), file, g.Audio.Heard, ear.Locks{}, nil); k.err == nil {
-		k.side, k.err = side(ctx, file)
-	}
+	k.heard, k.side, k.err = session.ListenToMatch(ctx, d.s.Cache(), file, g.Audio.Heard, nil)
 	return k
 }
 
@@ -276,13 +314,6 @@ func (d *Desk) belong(a *Arrival, o Options) {
 		return
 	}
 	a.Verdict, a.Why = NoSong, "it is of no song of the show"
-	length := timeline.FromSamples(a.Heard.Ident.Frames, a.Heard.Ident.Rate)
-	free, err := d.s.FreeStart(length)
-	if err != nil {
-		a.refuse(Refused, fmt.Errorf("%s, and no new one can be added: %w", a.Why, err))
-		return
-	}
-	a.Free = &free
 	if unheard := d.unheard(); len(unheard) > 0 {
 		a.Why += " of which the recording could be read; not read: " + strings.Join(unheard, ", ")
 	}
@@ -379,9 +410,7 @@ func (d *Desk) settle(a *Arrival, o Options) error {
 	opts := carry.Options{Take: o.Take, Locked: o.Locked, NewID: func(kind string) timeline.ID { return shows.NewIDFor(show, kind, g.ID) },
 		Audio: timeline.Audio{Path: g.Audio.Path, FileHash: id.FileHash, PCMHash: id.PCMHash, Rate: id.Rate, Frames: id.Frames}}
 	if o.Start {
-		if opts.Start = a.start(show.Head.Rate); opts.Start == nil {
-			return &timeline.ValueError{Field: "start", Want: a.File + " says no start of timecode that the show could take"}
-		}
+		opts.Start = a.start(show.Head.Rate)
 	}
 	is, err := heardIn(a.Heard)
 	p, proposed := carry.Propose(show, a.Song, a.found, d.was(d.songs[a.Song]), is, opts)

@@ -9,10 +9,11 @@ import (
 )
 
 // Report tells what recordings come to, all together: what becomes of each cue, which
-// findings come and go on the tour, and what the evening comes to. Nothing is changed.
-func (d *Desk) Report(ctx context.Context, list []*Arrival) (*carried.Report, error) {
+// findings come and go on a night, "" being the tour, and what that evening comes to.
+// Nothing is changed.
+func (d *Desk) Report(ctx context.Context, list []*Arrival, night timeline.ID) (*carried.Report, error) {
 	show := d.s.Show()
-	plan := d.s.Plan("")
+	plan := d.s.Plan(night)
 	var edits []timeline.Edit
 	var told []carried.Arrived
 	for _, a := range list {
@@ -29,11 +30,12 @@ func (d *Desk) Report(ctx context.Context, list []*Arrival) (*carried.Report, er
 	if len(tried.Changes()) == 0 {
 		return r, nil
 	}
-	f, err := d.s.Foresee(ctx, tried, timeline.Concern{})
+	on := timeline.Concern{Was: show.Night(night), Is: tried.Show.Night(night)}
+	f, err := d.s.Foresee(ctx, tried, on)
 	if err != nil {
 		return nil, err
 	}
-	r.Weigh(f[0], plan, timeline.Compile(tried.Show, nil))
+	r.Weigh(f[0], plan, timeline.Compile(tried.Show, on.Is))
 	return r, nil
 }
 
@@ -63,10 +65,14 @@ func labelOf(rate timeline.Rate, tc timeline.Timecode) string {
 }
 
 // AcceptAll carries over what can be, song by song, each as a step of its own; with add
-// recordings of no song are added as new ones. It stops at the first that fails.
+// recordings of no song are added as new ones, in what timecode the others leave. It
+// stops at the first that fails.
 func (d *Desk) AcceptAll(ctx context.Context, list []*Arrival, add bool) error {
-	for _, a := range list {
-		if a.Verdict == Carries || a.Verdict == NoSong && add {
+	for _, v := range []Verdict{Carries, NoSong} {
+		for _, a := range list {
+			if a.Verdict != v || v == NoSong && !add {
+				continue
+			}
 			if _, err := d.Accept(ctx, a); err != nil {
 				return err
 			}

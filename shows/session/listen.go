@@ -3,12 +3,14 @@ package session
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
 	"emberbeat/audio/ltc"
+	"emberbeat/audio/match"
 )
 
 // Heard is what one recording is and what the ear made of it.
@@ -34,18 +36,62 @@ func Listen(ctx context.Context, cache *audio.Cache, path string, locks ear.Lock
 // ListenTo is Listen to some channels alone, counted from 1; none are all. Those
 // that hold timecode are never listened to.
 func ListenTo(ctx context.Context, cache *audio.Cache, path string, wanted []int, locks ear.Locks, progress func(done float64)) (*Heard, error) {
-	hash, err := audio.HashFile(ctx, path)
+	d := decoding{path: path, wanted: wanted, locks: locks}
+	return d.listen(ctx, cache, progress)
+}
+
+// ListenToMatch is ListenTo, and gives the recording for matching as well, of the same
+// decoding where it is not in the cache. What of it is compared is there; Match reads
+// the sound again. progress may be nil. Errors are *audio.FileError, also for what
+// cannot be matched, or ctx.Err().
+func ListenToMatch(ctx context.Context, cache *audio.Cache, path string, wanted []int, progress func(done float64)) (*Heard, *match.Side, error) {
+	d := decoding{path: path, wanted: wanted, match: true}
+	h, err := d.listen(ctx, cache, progress)
+	if err == nil && d.side == nil { // it was in the cache
+		d.side, err = match.Read(ctx, opener(path, d.music(h)), match.Options{})
+	}
+	var of *audio.FileError
+	if errors.As(err, &of) && of.Path == "" {
+		of.Path = path
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	d.side.Compact()
+	return h, d.side, nil
+}
+
+// music gives the channels, counted from 1, that are wanted and hold no timecode; nil is all.
+func (d *decoding) music(h *Heard) []int {
+	heard := ltc.Heard(h.Ident.Channels, d.wanted, h.Timecode)
+	if len(heard) == h.Ident.Channels {
+		return nil
+	}
+	return append([]int{}, heard...) // none is not all
+}
+
+// decoding is one recording while it is read.
+type decoding struct {
+	path   string
+	wanted []int // channels, counted from 1; none are all
+	locks  ear.Locks
+	match  bool        // the side is asked for
+	side   *match.Side // nil until it was read
+}
+
+func (d *decoding) listen(ctx context.Context, cache *audio.Cache, progress func(float64)) (*Heard, error) {
+	hash, err := audio.HashFile(ctx, d.path)
 	if err != nil {
 		return nil, err
 	}
-	c := heardCache{cache, hash, locks, wanted}
+	c := heardCache{cache, hash, d.locks, d.wanted}
 	if h := c.get(); h != nil {
 		if progress != nil {
 			progress(1)
 		}
 		return h, nil
 	}
-	h, err := decode(ctx, path, wanted, locks, progress)
+	h, err := d.decode(ctx, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -57,16 +103,16 @@ func ListenTo(ctx context.Context, cache *audio.Cache, path string, wanted []int
 // decode reads a recording to its end and makes everything of it on the way. One
 // of which not all channels are heard, since they are not wanted or hold timecode,
 // is read again: the ear hears the others alone.
-func decode(ctx context.Context, path string, wanted []int, locks ear.Locks, progress func(float64)) (*Heard, error) {
-	h, err := decodeOf(ctx, path, locks, nil, progress)
+func (d *decoding) decode(ctx context.Context, progress func(float64)) (*Heard, error) {
+	h, err := d.decodeOf(ctx, nil, progress)
 	if err != nil {
 		return nil, err
 	}
-	heard := ltc.Heard(h.Ident.Channels, wanted, h.Timecode)
-	if len(heard) == h.Ident.Channels {
+	heard := d.music(h)
+	if heard == nil {
 		return h, nil
 	}
-	music, err := decodeOf(ctx, path, locks, &heard, nil)
+	music, err := d.decodeOf(ctx, &heard, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -79,8 +125,8 @@ func decode(ctx context.Context, path string, wanted []int, locks ear.Locks, pro
 
 // decodeOf reads a recording; the channels that are not heard are silent. nil
 // hears all, and looks for timecode.
-func decodeOf(ctx context.Context, path string, locks ear.Locks, heard *[]int, progress func(float64)) (*Heard, error) {
-	src, err := audio.Open(path)
+func (d *decoding) decodeOf(ctx context.Context, heard *[]int, progress func(float64)) (*Heard, error) {
+	src, err := audio.Open(d.path)
 	if err != nil {
 		return nil, err
 	}
@@ -93,9 +139,23 @@ func decodeOf(ctx context.Context, path string, locks ear.Locks, heard *[]int, p
 	if heard != nil {
 		tee.sinks = []func([]float32) error{only(*heard, in.Channels), peaks.Write}
 	}
-	a, err := ear.Analyse(ctx, tee, ear.Options{Locks: locks, Progress: progress})
+	var side *match.Reader
+	if d.match {
+		var music []int
+		if heard != nil {
+			music = *heard
+		}
+		if side, err = match.NewReader(in, opener(d.path, music)); err != nil {
+			return nil, err
+		}
+		tee.sinks = append(tee.sinks, side.Write)
+	}
+	a, err := ear.Analyse(ctx, tee, ear.Options{Locks: d.locks, Progress: progress})
 	if err != nil {
 		return nil, err
+	}
+	if side != nil {
+		d.side = side.Finish()
 	}
 	return &Heard{
 		Timecode: codes.Close(),

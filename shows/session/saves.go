@@ -1,6 +1,8 @@
 package session
 
 import (
+	"fmt"
+
 	"emberbeat/shows"
 	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
@@ -32,4 +34,18 @@ func (s *Session) Saved() *timeline.Show {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.saved
+}
+
+// Before looks through the older saves of the show for one that is so, newest first.
+func (s *Session) Before(so func(*timeline.Show) bool) (*timeline.Show, error) {
+	list, err := shows.VersionsOf(s.dir)
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range list {
+		if l, err := v.Load(); err == nil && so(l.Show) {
+			return l.Show, nil
+		}
+	}
+	return nil, fmt.Errorf("none of its %d older saves on this computer has another recording of it", len(list))
 }

@@ -64,3 +64,15 @@ func ReadSide(ctx context.Context, path string, progress func(done float64)) (*m
 	}
 	return s, warnings, nil
 }
+
+// opener opens a recording with the channels of music alone, counted from 1; nil is all.
+func opener(path string, music []int) match.Opener {
+	return func() (audio.Source, error) {
+		src, err := audio.Open(path)
+		if err != nil || music == nil {
+			return src, err
+		}
+		channels := src.Info().Channels
+		return &teeSource{Source: src, channels: channels, sinks: []func([]float32) error{only(music, channels)}}, nil
+	}
+}

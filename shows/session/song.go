@@ -30,10 +30,10 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 
 // AddHeard adds a song, as one step, for the recording at path that was listened
 // to: it copies it into the show's audio folder unless it is in the show already,
-// gives the song the first free hour of timecode, and puts it at the end of the
+// gives the song the first free hour of timecode, or a start that is liked and free, and puts it at the end of the
 // main set if there is one. Beats and sections are the ear's suggestion, not
 // confirmed. What is refused leaves no copy behind.
-func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard) (timeline.ID, error) {
+func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard, liked ...timeline.Timecode) (timeline.ID, error) {
 	if s.ReadOnly() {
 		return "", ErrReadOnly
 	}
@@ -46,7 +46,7 @@ func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard
 	song.Title = title
 	song.Audio = timeline.Audio{FileHash: heard.Ident.FileHash, PCMHash: heard.Ident.PCMHash, Rate: heard.Ident.Rate, Frames: heard.Ident.Frames}
 	var err error
-	if song.Start, err = show.FreeStart(&song.SongHead); err != nil {
+	if song.Start, err = show.FreeStart(&song.SongHead, liked...); err != nil {
 		return "", err
 	}
 	if song.Beats, err = heard.Analysis.BeatMap(); err != nil {
@@ -150,9 +150,4 @@ func sectionsOf(a *ear.Analysis, beats *timeline.BeatMap) []*timeline.Section {
 		}
 	}
 	return list
-}
-
-// FreeStart gives the timecode at which a new song of a length would start.
-func (s *Session) FreeStart(length timeline.Time) (timeline.Timecode, error) {
-	return s.Show().FreeStart(&timeline.SongHead{Length: length})
 }
