@@ -21,6 +21,7 @@ func diffCommand(t *talk) *cobra.Command {
 		out, rewire       string
 		findings, records bool
 		oldNight, format  string
+		song, oldSong     string
 		page              pageFlags
 	)
 	c := &cobra.Command{
@@ -41,13 +42,18 @@ moved, lost and added, outputs that drive something else, totals, findings, the
 hashes of both, every sheet that looks otherwise, and which printed ones must be
 printed again. With --old-night it compares two nights, of one show or of two.
 
+--song compares what one song plays, or with --old-song what two play, such as
+two versions of one: start, length, sections, and cue by cue what stands
+elsewhere, has changed, or is played by one of them alone.
+
 Either may be an older save (tour@1) or a revision in a git repository
 (tour@HEAD~2): diff tour@1 tour is what has changed since the last save.
 
 The exit code is 1 where anything differs.`,
 		Example: `  emberbeat diff tour tour
   emberbeat diff tour tour --findings --night saltglass-first --json
-  emberbeat diff tour tour --night saltglass-first --format pdf --out changes.pdf`,
+  emberbeat diff tour tour --night saltglass-first --format pdf --out changes.pdf
+  emberbeat diff tour tour --song "Slow Matches" --json`,
 		Args: takes("OLDSHOW", "NEWSHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
 			was, err := t.open(args[0], true)
@@ -60,6 +66,9 @@ The exit code is 1 where anything differs.`,
 				return err
 			}
 			defer is.Close()
+			if song != "" || oldSong != "" {
+				return t.songDifferences(was.Show(), is.Show(), cmp.Or(oldSong, song), cmp.Or(song, oldSong), out)
+			}
 			d := changed.NewDiff(was.Show(), is.Show())
 			if rewire != "" {
 				if err := pick.rewired(t, rewire, was.Show(), is.Show()); err != nil {
@@ -84,6 +93,8 @@ The exit code is 1 where anything differs.`,
 	c.Flags().BoolVar(&findings, "findings", false, "say which findings come and go as well")
 	c.Flags().StringVar(&format, "format", "", "write the change report as "+strings.Join(sheet.Formats(), ", ")+" (default: as FILE ends)")
 	c.Flags().StringVar(&oldNight, "old-night", "", "compare with this night of the old show (default: --night)")
+	c.Flags().StringVar(&song, "song", "", "compare this song of the new show: title, folder, id or number")
+	c.Flags().StringVar(&oldSong, "old-song", "", "with this one of the old show (default: --song)")
 	page.flags(c)
 	flagWords(c, "format", sheet.Formats()...)
 	c.Flags().BoolVar(&records, "records", false, "list every record that differs, field by field")
@@ -173,6 +184,34 @@ func (t *talk) differences(d *changed.Diff, out string, records bool) error {
 	}
 	if d.Same() && (d.Findings == nil || len(d.Findings.New)+len(d.Findings.Gone) == 0) {
 		t.say("the shows hold the same")
+		return nil
+	}
+	return errFindings
+}
+
+// songDifferences reports what two songs play differently.
+func (t *talk) songDifferences(was, is *timeline.Show, old, song, out string) error {
+	before, err := timeline.Compile(was, nil).FindSong(old)
+	if err != nil {
+		return usage(err)
+	}
+	after, err := timeline.Compile(is, nil).FindSong(song)
+	if err != nil {
+		return usage(err)
+	}
+	d, err := changed.NewSongDiff(was, is, before.ID, after.ID)
+	if err != nil {
+		return err
+	}
+	write := d.WriteText
+	if t.json {
+		write = d.WriteJSON
+	}
+	if err := t.writeOut(out, write); err != nil {
+		return err
+	}
+	if d.Alike() {
+		t.say("the songs play the same")
 		return nil
 	}
 	return errFindings

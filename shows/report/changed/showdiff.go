@@ -129,7 +129,7 @@ func fieldWords(a, b *timeline.Show, c timeline.Change) string {
 	var parts []string
 	for _, f := range c.Fields() {
 		if k.Field(f.Field).Type == timeline.ListField {
-			parts = append(parts, f.Field+listWords(f.Before.Items, f.After.Items))
+			parts = append(parts, listSaid(a, b, c.Ref.Kind, f.Field, f.Before.Items, f.After.Items))
 			continue
 		}
 		text := fmt.Sprintf("%s %s → %s", f.Field, named(a, k.Field(f.Field), f.Before), named(b, k.Field(f.Field), f.After))
