@@ -30,17 +30,14 @@ func (s *Scene) CueWave(th *Theme, w *CueWave) {
 	s.PushClip(w.Area)
 	defer s.PopClip()
 	s.Rect(w.Area, InkLane)
-	head := image.Rect(w.Area.Min.X+s.Px(6), w.Area.Min.Y+s.Px(1), w.Area.Max.X-s.Px(6), w.Area.Min.Y+s.Px(19))
-	sound := image.Rect(w.Area.Min.X, head.Max.Y, w.Area.Max.X, w.Area.Max.Y-s.Px(1))
+	head, sound := w.parts(s)
 	if w.Absent != "" {
 		s.TextCut(head, TypeLabel, InkFaint, w.Absent)
 		s.brokenFrame(w.Area, InkBar)
 		return
 	}
-	show := Span{w.At - w.Reach, w.At + w.Reach}
-	x := func(at timeline.Time) int {
-		return sound.Min.X + int(scaled(int64(at-show.From), int64(sound.Dx()), int64(show.To-show.From)))
-	}
+	show := w.show()
+	x := func(at timeline.Time) int { return show.x(sound, at) }
 	if w.Peaks != nil && !sound.Empty() {
 		s.wave(sound, columnsOf(w.Peaks, nil, show, sound.Dx()))
 	}
@@ -74,6 +71,34 @@ func (s *Scene) CueWave(th *Theme, w *CueWave) {
 		edge, wide = InkFocus, s.Px(2)
 	}
 	s.Frame(w.Area, wide, edge)
+}
+
+// parts gives where the title and the sound are drawn.
+func (w *CueWave) parts(s *Scene) (head, sound image.Rectangle) {
+	head = image.Rect(w.Area.Min.X+s.Px(6), w.Area.Min.Y+s.Px(1), w.Area.Max.X-s.Px(6), w.Area.Min.Y+s.Px(19))
+	return head, image.Rect(w.Area.Min.X, head.Max.Y, w.Area.Max.X, w.Area.Max.Y-s.Px(1))
+}
+
+// show gives the stretch of the recording that is drawn.
+func (w *CueWave) show() Span { return Span{w.At - w.Reach, w.At + w.Reach} }
+
+// x gives where an instant is drawn in an area that shows a stretch.
+func (p Span) x(in image.Rectangle, at timeline.Time) int {
+	return in.Min.X + int(scaled(int64(at-p.From), int64(in.Dx()), int64(p.To-p.From)))
+}
+
+// HeardAt draws the instant that is heard over a sound that CueWave has drawn, in a
+// scene of its own where that is drawn more often; nothing where the sound does not
+// show the instant.
+func (w *CueWave) HeardAt(s *Scene, at timeline.Time) {
+	_, sound := w.parts(s)
+	show := w.show()
+	if w.Absent != "" || at < show.From || at >= show.To {
+		return
+	}
+	mid, half := show.x(sound, at), s.Px(4)
+	s.Rect(image.Rect(mid-s.Px(1), sound.Min.Y, mid+s.Px(1), sound.Max.Y).Intersect(sound), InkPlayhead)
+	s.Rect(image.Rect(mid-half, sound.Max.Y-s.Px(3), mid+half, sound.Max.Y).Intersect(sound), InkPlayhead)
 }
 
 // LookOf gives how cues that play an article are drawn; nil is one that is not known.

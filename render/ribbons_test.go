@@ -158,8 +158,25 @@ func TestSoundAroundACue(t *testing.T) {
 		}
 	}
 	require.Equal(t, 16, lines, "8 s at 120 beats a minute")
+	moving := newTestScene(400, 120)
+	heard := func(at timeline.Time) (left int) {
+		moving.Reset(moving.Size, moving.Scale)
+		w.HeardAt(moving, at)
+		if len(moving.Shapes) == 0 {
+			return -1
+		}
+		for i := range moving.Shapes {
+			require.True(t, moving.Shapes[i].Box.In(w.Area))
+		}
+		return moving.Shapes[0].Box.Min.X
+	}
+	require.Equal(t, 199, heard(w.At), "over the cue")
+	require.Equal(t, 299, heard(w.At+2*timeline.Second), "it moves with what is heard")
+	require.GreaterOrEqual(t, heard(w.At-4*timeline.Second), 0)
+	require.Equal(t, -1, heard(w.At+4*timeline.Second), "what is not shown")
 	s.Reset(s.Size, s.Scale)
 	w.Absent = "No other place fits"
+	require.Equal(t, -1, heard(w.At))
 	s.CueWave(&Dark, &w)
 	_, texts, _ = shapesOf(s)
 	require.Len(t, texts, 1)

@@ -106,6 +106,19 @@ type Item struct {
 // Cue reports whether the item is a cue, hit or window.
 func (i *Item) Cue() bool { return i.Ref.Kind == "cue" }
 
+// Show gives the show as it was when this was proposed: all that stood on the old
+// recording is in it.
+func (p *Proposal) Show() *timeline.Show { return p.show }
+
+// Place gives where it stands in the new recording, or could best: nil where it has no
+// place at all.
+func (i *Item) Place() *Place {
+	if i.Is != nil {
+		return i.Is
+	}
+	return i.Next
+}
+
 // Counts say how many cues came how: Sure, Look and Lost are all of them.
 type Counts struct {
 	Sure, Look, Lost int

@@ -58,6 +58,7 @@ type App struct {
 	table    []command // all commands, in the order of menus
 	wrote    written   // by exports
 	lastAsk  export.Ask
+	joined   joinedFindings
 
 	exportFolder string            // of the last export; "" = beside the show
 	fields       map[string]string // errors at fields of the inspector
@@ -231,7 +232,15 @@ func (a *App) pass(in widget.Input) {
 	a.dialogs()
 	a.ui.End()
 	a.dispatch(a.ui.Left())
+	a.drawMoving()
+}
+
+// drawMoving draws what moves: of the song, and of the page in view.
+func (a *App) drawMoving() {
 	a.song.DrawMoving(a.scenes.moving)
+	if p := a.inBook(); p != nil && p.Moving != nil && !a.ui.Modal() {
+		p.Moving(a.scenes.moving)
+	}
 }
 
 // Move gives the frame with only that redrawn which moves while nothing is done. It reports whether anything moves.
@@ -239,7 +248,7 @@ func (a *App) Move() bool {
 	a.now = a.o.Now()
 	moving := a.tick()
 	a.scenes.moving.Reset(a.size, a.Scale())
-	a.song.DrawMoving(a.scenes.moving)
+	a.drawMoving()
 	return moving
 }
 

@@ -180,7 +180,7 @@ const hidden = "the timeline is not in view; Esc goes back to it"
 // ofTimeline reports whether a command needs the timeline in view.
 func (c *command) ofTimeline() bool {
 	switch c.id {
-	case "fix", "accept", "phrase", "carry", "bring-back":
+	case "fix", "accept", "phrase", "carry", "carry-undo", "bring-back":
 		return false
 	case "cut", "copy", "paste", "paste-same", "duplicate", "delete", "remove-time", "select-all", "select-none", "select-on", "select-back",
 		"play-selection", "loop-selection", "mute", "solo", "frame-back", "frame-on", "beat-back", "beat-on", "mark-back", "mark-on", "song-start",

@@ -45,3 +45,22 @@ func (a *App) askBringBack(o *operation.Operation) {
 	a.AskFor(o, timeline.Ref{}, page.Form{Choices: map[string]func() []page.Choice{
 		"aside": func() []page.Choice { return choices }, "lane": func() []page.Choice { return lanes }}})
 }
+
+// needRecording asks for a song in view that has a recording, and can be changed.
+func needRecording(a *App) string {
+	if why := needEdit(a); why != "" {
+		return why
+	}
+	if why := needSong(a); why != "" {
+		return why
+	}
+	if a.work.Show.Song(a.work.Song).Audio.FileHash == "" {
+		return "the song in view has no recording, so it was not carried over to one"
+	}
+	return ""
+}
+
+// undoCarrying makes the song in view what it was before it was carried over.
+func (a *App) undoCarrying() {
+	a.doOperation(operation.Find("carry", ""), timeline.Ref{}, &operation.Carrying{Undo: []timeline.ID{a.work.Song}})
+}

@@ -13,6 +13,7 @@ import (
 
 	"emberbeat/audio"
 	"emberbeat/audio/testsound"
+	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/carrying"
 	"emberbeat/render/widget"
@@ -273,4 +274,128 @@ func TestStretchesAreHeardInTheirOrder(t *testing.T) {
 	h.until(func() bool { return h.a.Hearing() < 0 })
 	require.True(t, h.a.note.bad)
 	require.Contains(t, h.a.note.text, "gone.wav")
+}
+
+// The page by keys and buttons: a folder is chosen as a whole, listening to it is cancelled and leaves nothing, copies are taken for one cue or
+// for all, 1, 2 and Space play the old sound, the new one, and both, with a line that moves with what is heard.
+func TestPageOfRecordingsByKeys(t *testing.T) {
+	h, song := oneSong(t, "kettle-lightning")
+	x, rate, channels := samplesOf(t, h.a.work.Session.Recording(&h.a.work.Show.Song(song).SongHead))
+	s := rate * channels
+	dir := t.TempDir()
+	require.NoError(t, testsound.WriteWAV16(filepath.Join(dir, "twice.wav"), rate, channels, slices.Concat(x[:24*s], x[12*s:24*s])))
+	p := h.a.families[carryFamily].State.(*carrying.Carrying)
+	choose := func() {
+		require.True(t, h.a.Use("carry"))
+		h.step()
+		h.a.dialog.(*browseDialog).b.Folder = dir
+		h.step()
+		h.button("All in this folder")
+	}
+	choose()
+	require.Len(t, h.a.jobs, 1)
+	require.NotEmpty(t, h.a.byID("carry").off(h.a), "one thing at a time")
+	h.a.jobs[0].stop()
+	h.settle()
+	h.step()
+	require.Empty(t, p.List)
+	require.Contains(t, textsOf(h.frame.Panels), "cancelled: listening to twice.wav")
+	choose()
+	h.settle()
+	h.step()
+	require.Len(t, p.List, 1)
+	a := p.List[0]
+	require.Equal(t, arrival.Carries, a.Verdict, a.Why)
+
+	require.NotEmpty(t, h.a.byID("carry-start").off(h.a), "it says no start")
+	copies := a.Proposal.Counts().Copies
+	require.Greater(t, copies, 1)
+	rows := p.Rows(a)
+	i := slices.IndexFunc(rows, func(x *carry.Item) bool { return x.Cue() && len(x.Copies) > 0 })
+	require.GreaterOrEqual(t, i, 0)
+	p.Cues.Only(i)
+	require.True(t, h.a.Use("carry-copies"))
+	h.step()
+	require.Equal(t, len(rows[i].Copies), a.Proposal.Counts().Taken)
+	p.Cues.Clear()
+	require.True(t, h.a.Use("carry-copies"))
+	h.step()
+	require.Equal(t, copies, a.Proposal.Counts().Taken)
+	p.Cues.Only(i)
+	p.Tab = 0
+	h.step()
+	playhead := func() (left int) {
+		left = -1
+		for k := range h.frame.Moving.Shapes {
+			if sh := &h.frame.Moving.Shapes[k]; sh.Ink == render.InkPlayhead && sh.Box.Dx() <= 4 {
+				left = sh.Box.Min.X
+			}
+		}
+		return left
+	}
+	heard := map[string]int{}
+	for _, key := range []string{"1", "2"} {
+		h.in.Text = []rune(key)
+		h.key(key)
+		require.Equal(t, 0, h.a.Hearing())
+		h.until(func() bool { at, ok := h.a.HearingAt(); return ok && at > 0 && playhead() >= 0 })
+		was := playhead()
+		h.until(func() bool { return playhead() > was })
+		heard[key] = lineOf(h)
+		h.key(key)
+		require.Equal(t, -1, h.a.Hearing(), "the same key ends it")
+		require.Equal(t, -1, playhead())
+	}
+	require.Less(t, heard["1"], heard["2"], "the old sound stands over the new one")
+	h.key("Space")
+	require.Equal(t, 0, h.a.Hearing())
+	h.until(func() bool { return h.a.Hearing() == 1 })
+	h.key("Space")
+	require.Equal(t, -1, h.a.Hearing())
+
+	require.NotZero(t, lostBeside(a), "sections are lost as well")
+	require.True(t, h.a.Use("carry-accept"))
+	h.settle()
+	h.step()
+	require.True(t, a.Accepted(h.a.work.Show))
+	require.Contains(t, textsOf(h.frame.Panels), "\ncarried over\n", "what is gone from the song is still told")
+}
+
+// lineOf gives how low the line of what is heard stands.
+func lineOf(h *hand) int {
+	for k := range h.frame.Moving.Shapes {
+		if sh := &h.frame.Moving.Shapes[k]; sh.Ink == render.InkPlayhead {
+			return sh.Box.Min.Y
+		}
+	}
+	return -1
+}
+
+// A song that has another recording since an older save is taken back to that, when nothing is left to undo.
+func TestCarryingOverIsUndoneLater(t *testing.T) {
+	h := withExample(t)
+	song, before := h.a.work.Song, onDisk(t, h.dir)
+	require.True(t, h.a.Do("another recording", func(d *timeline.Draft) error {
+		g := d.Show().Song(song)
+		head := g.SongHead
+		head.Audio.FileHash, head.Audio.PCMHash, head.Audio.Frames = strings.Repeat("5", 64), "", head.Audio.Frames-44100
+		head.Audio.PlacedOn = head.Audio.FileHash
+		d.Put("", &head)
+		return d.Remove(timeline.Ref{Kind: "cue", Song: song, ID: g.Cues[0].ID})
+	}))
+	require.True(t, h.a.Use("save"))
+	h.settle()
+	require.NotEqual(t, before, onDisk(t, h.dir))
+	h.a.Use("close-show")
+	h.step()
+	require.NoError(t, h.a.Open(h.dir))
+	h.step()
+	h.a.song.GoSong(song)
+	h.settle()
+	require.NotEmpty(t, h.a.byID("undo").off(h.a), "the show was opened anew")
+	require.True(t, h.a.Use("carry-undo"))
+	h.settle()
+	require.True(t, h.a.Use("save"))
+	h.settle()
+	require.Equal(t, before, onDisk(t, h.dir))
 }

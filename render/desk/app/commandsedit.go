@@ -21,6 +21,7 @@ func findingCommands() []command {
 		{id: "fix", name: "Apply the finding's fix", help: "makes the change that solves the finding last gone to", group: "Cue", keys: []string{"Ctrl+F8"}, off: needFix, run: (*App).applyFix},
 		operationCommand("night", "accept", command{id: "accept", group: "Cue", off: needAccept}, (*App).askAccept),
 		operationCommand("confirm", "", command{id: "confirm-cues", group: "Cue", off: needCues}, (*App).askConfirm),
+		{id: "carry-undo", name: "Undo carrying over", help: "makes the song in view what it was before it was carried over to a new recording, as the older saves have it", group: "Cue", off: needRecording, run: (*App).undoCarrying},
 		operationCommand("bring-back", "", command{id: "bring-back", group: "Cue", off: needAsides}, (*App).askBringBack),
 	}
 }

@@ -132,7 +132,7 @@ func findByHash(ctx context.Context, dir string, want map[string]*timeline.Song)
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if err != nil || e.IsDir() || !isAudio(path) || len(found) == len(want) {
+		if err != nil || e.IsDir() || !shows.IsSound(path) || len(found) == len(want) {
 			return nil // what cannot be read is passed over
 		}
 		hash, err := audio.HashFile(ctx, path)

@@ -8,25 +8,13 @@ import (
 	"strings"
 
 	"emberbeat/render/widget"
+	"emberbeat/shows"
 )
 
 // disk is what a browser of files shows of the computer.
 type disk struct {
 	want   string // "show" or "audio"
 	recent []string
-}
-
-// audioEnds are the ends of names of recordings. What a file holds is found out when it is opened.
-var audioEnds = []string{".wav", ".flac", ".mp3", ".ogg", ".oga"}
-
-func isAudio(name string) bool {
-	end := strings.ToLower(filepath.Ext(name))
-	for _, e := range audioEnds {
-		if e == end {
-			return true
-		}
-	}
-	return false
 }
 
 // List gives the folders and the files that can be chosen; hidden ones are left out.
@@ -51,7 +39,7 @@ func (d *disk) List(folder string) ([]widget.File, error) {
 				f.Kind = "show"
 			}
 			folders = append(folders, f)
-		case d.want == "audio" && isAudio(e.Name()):
+		case d.want == "audio" && shows.IsSound(e.Name()):
 			f.Kind = "audio"
 			f.Note = info.ModTime().Format("2006-01-02")
 			files = append(files, f)

@@ -5,6 +5,7 @@ import (
 
 	"emberbeat/render/desk/page"
 	"emberbeat/shows/arrival"
+	"emberbeat/timeline"
 )
 
 // What pages of the book need of recordings that arrive.
@@ -55,3 +56,6 @@ func (a *App) Hear(list ...page.Stretch) { a.song.Hear(list...) }
 
 // Hearing gives the stretch that is heard now, or waited for.
 func (a *App) Hearing() int { return a.song.Hearing() }
+
+// HearingAt gives the instant of that stretch's recording that is heard.
+func (a *App) HearingAt() (timeline.Time, bool) { return a.song.HearingAt() }

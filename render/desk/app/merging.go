@@ -4,9 +4,16 @@ import (
 	"context"
 	"errors"
 	"path/filepath"
+	"slices"
 
+	"emberbeat/render"
+	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page/conflicts"
+	"emberbeat/render/widget"
 	"emberbeat/shows"
+	"emberbeat/shows/report"
+	"emberbeat/shows/report/changed"
+	"emberbeat/shows/report/merged"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
 	"emberbeat/timeline/merge"
@@ -48,16 +55,50 @@ func (a *App) merge(folder string) {
 		fail(err)
 		return
 	}
+	ours := s.Show()
 	show := merge.WithOpen(joined.Show, joined.Conflicts)
 	if len(timeline.Diff(s.Show(), show)) == 0 {
 		a.tell("%s holds nothing that this show has not", filepath.Base(folder))
 		return
 	}
-	if !a.Do("merge "+filepath.Base(folder), timeline.Toward(show)) {
+	label := "merge " + filepath.Base(folder)
+	if !a.Do(label, timeline.Toward(show)) {
 		return
 	}
+	a.joined = joinedFindings{}
+	a.Meanwhile("checking what the merge made", func(ctx context.Context, _ func(float64)) (func(), error) {
+		made := merged.Made(base, ours, theirs.Show, show)
+		return func() {
+			a.joined = joinedFindings{a.work, label, filepath.Base(folder), made}
+			if len(made) > 0 {
+				a.turn(conflicts.ID)
+			}
+		}, ctx.Err()
+	}, func(error) {})
 	a.tell("merged %s, from %s: %s to be settled", filepath.Base(folder), what, timeline.Counted(len(joined.Conflicts), "conflict"))
 	if len(joined.Conflicts) > 0 {
 		a.turn(conflicts.ID)
 	}
+}
+
+// joinedFindings are what the last merge has made and neither of the two shows had.
+type joinedFindings struct {
+	of    *openshow.Work
+	label string // of the step
+	from  string
+	list  []report.FindingLine
+}
+
+// Joined draws them, as long as the merge was not taken back.
+func (a *App) Joined(k *widget.Stack, sel *widget.Selection, rows int) bool {
+	j := &a.joined
+	if a.work == nil || j.of != a.work || len(j.list) == 0 {
+		return false
+	}
+	if undo, _ := a.work.Session.Labels(); !slices.Contains(undo, j.label) {
+		return false
+	}
+	a.ui.Label(k.Top(20), render.TypeLabel, render.InkText, counted(len(j.list), "finding")+" made by the merge with "+j.from+", which neither of the two had:")
+	a.diffTable("joined", k.Top(widget.LineHeight*min(len(j.list), rows)+widget.RowHeight), sel, &changed.FindingsDiff{New: j.list}, "")
+	return true
 }

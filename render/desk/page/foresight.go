@@ -16,4 +16,7 @@ type Foresight interface {
 	Foresee(k *widget.Stack, rows *widget.Selection, key string, edits ...timeline.Edit)
 	// Would says in a line what edits would do, once that is known; what was asked for last is looked at.
 	Would(key string, edits ...timeline.Edit) (text string, known bool)
+	// Joined draws the findings that the last merge has made and neither of the two shows had, in at most so many rows; it draws nothing
+	// where there are none, and reports whether there are any.
+	Joined(k *widget.Stack, sel *widget.Selection, rows int) bool
 }

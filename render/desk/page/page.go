@@ -3,6 +3,7 @@ package page
 import (
 	"image"
 
+	"emberbeat/render"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -25,6 +26,9 @@ type Page struct {
 	Keys []string
 	Kind string // of the records it lists, so that the way to one of them leads here; "" for other pages
 	Draw func(r image.Rectangle)
+	// Moving draws what of it moves while something is heard, over it and more often; nil where nothing does.
+	Moving func(s *render.Scene)
+
 	Acts map[string]Act     // by command id: what commands of the timeline such as delete, copy and duplicate do here instead
 	Rows Rows               // its table of records, nil where it has none
 	Drop func([]string)     // takes files and folders that are dropped on the window; nil where they go to the show

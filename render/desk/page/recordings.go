@@ -19,9 +19,11 @@ type Recordings interface {
 	// Made says of a step that was made beside the window that it is there and can be undone.
 	Made(label string)
 	// Hear lets stretches of recordings be heard one after the other, none ends what is heard of them; a channel that holds timecode is
-	// never among what is heard. Hearing gives the one that is heard now, or waited for, -1 for none.
+	// never among what is heard. Hearing gives the one that is heard now, or waited for, -1 for none; HearingAt the instant of its recording
+	// that is heard, where it is heard already.
 	Hear(list ...Stretch)
 	Hearing() int
+	HearingAt() (at timeline.Time, ok bool)
 }
 
 // Stretch is a part of a recording that is heard by itself.

@@ -6,6 +6,7 @@ import (
 	"emberbeat/audio"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
+	"emberbeat/timeline"
 )
 
 // hearing is stretches of recordings that are heard one after the other, in the place of the song in view.
@@ -41,6 +42,14 @@ func (sp *Page) Hearing() int {
 		return -1
 	}
 	return sp.hearing.at
+}
+
+// HearingAt gives the instant of that stretch's recording that is heard; false while it is waited for.
+func (sp *Page) HearingAt() (timeline.Time, bool) {
+	if sp.hearing == nil || !sp.hearing.begun || !sp.player.Playing() {
+		return 0, false
+	}
+	return sp.player.Heard(sp.h.Now()), true
 }
 
 // stretch gives the recording of a stretch, which begins to be read where it is not.

@@ -170,7 +170,7 @@ func (r *Report) add(s *timeline.Show, a *Arrived) {
 			f.Added = append(f.Added, Added{wording.Seconds(n.From), wording.Seconds(n.To), n.Name, n.Bars[0], n.Bars[1]})
 		}
 		f.Notes = append(f.Notes, p.Notes...)
-		names := s.Names()
+		names := p.Show().Names() // what stood on the old recording may be gone by now
 		for _, x := range p.WorstFirst() {
 			r.Items = append(r.Items, lineOf(names, s, p, x, start, f))
 		}
@@ -191,7 +191,7 @@ func beatsOf(p *carry.Proposal) string {
 }
 
 func lineOf(names *timeline.Names, s *timeline.Show, p *carry.Proposal, x *carry.Item, start timeline.Timecode, f File) Line {
-	l := Line{File: f.File, Song: f.Song, Title: f.Title, Kind: x.Ref.Kind, Record: string(x.Ref.ID), Name: nameOf(names, s, p.Song, x), Status: x.Status, Look: x.Look(), Why: x.Why,
+	l := Line{File: f.File, Song: f.Song, Title: f.Title, Kind: x.Ref.Kind, Record: string(x.Ref.ID), Name: nameOf(names, p.Show(), p.Song, x), Status: x.Status, Look: x.Look(), Why: x.Why,
 		Was: x.Was.String(), WasTime: wording.Seconds(x.WasAt), Section: x.Section, Open: wording.Seconds(x.Open), Copies: []Copy{}}
 	place := func(q *carry.Place) *Place {
 		if q == nil {

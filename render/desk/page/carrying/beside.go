@@ -32,20 +32,25 @@ func (p *Carrying) beside(r image.Rectangle, a *arrival.Arrival, m *made) {
 	}
 	far := reach(a.Proposal.Song.Beats, x.WasAt)
 	look := p.lookOf(x)
-	now := p.h.Hearing()
+	now := p.hearing()
 	rest := k.Rest()
 	high := min((rest.Dy()*100/int(s.Scale)-12)/3, 120)
 	if high < 30 {
 		return
 	}
-	s.CueWave(u.Theme(), &render.CueWave{Area: k.Top(high), Title: "Old, around " + x.Was.String(), Note: x.Section, Peaks: m.old, At: x.WasAt, Reach: far, Beats: a.Proposal.Song.Beats, Look: look, Heard: now == 0})
+	old := render.CueWave{Area: k.Top(high), Title: "Old, around " + x.Was.String(), Note: x.Section, Peaks: m.old, At: x.WasAt, Reach: far, Beats: a.Proposal.Song.Beats, Look: look, Heard: now == oldSide}
+	s.CueWave(u.Theme(), &old)
+	p.heard[oldSide] = old
 	at := func(q *carry.Place, title, absent string, taken bool) {
-		w := render.CueWave{Area: k.Top(high), Title: title, Absent: absent, Peaks: m.is, Reach: far, Beats: a.Proposal.Beats, Look: look, Taken: taken, Heard: taken && now == 1}
+		w := render.CueWave{Area: k.Top(high), Title: title, Absent: absent, Peaks: m.is, Reach: far, Beats: a.Proposal.Beats, Look: look, Taken: taken, Heard: q != nil && q == x.Place() && now == newSide}
 		if q != nil {
 			w.Absent, w.At, w.Note = "", q.At, render.Percent(q.Sure)
 			w.Title = "New, at " + q.Moment.String() + title
 		}
 		s.CueWave(u.Theme(), &w)
+		if q != nil && q == x.Place() {
+			p.heard[newSide] = w
+		}
 	}
 	at(x.Is, ": taken if you accept", "Not in the new recording: set aside if you accept", x.Is != nil)
 	look.Hollow = true
@@ -87,4 +92,23 @@ func (p *Carrying) comes(r image.Rectangle, a *arrival.Arrival, m *made) {
 		return // it is being carried over
 	}
 	p.h.Foresee(&k, &p.diff, m.key, m.edit)
+}
+
+// moving draws where in the sounds beside the cue it is heard now.
+func (p *Carrying) moving(s *render.Scene) {
+	at, ok := p.h.HearingAt()
+	side := p.hearing()
+	if !ok || side < 0 || p.heard[side].Area.Empty() {
+		return
+	}
+	p.heard[side].HeardAt(s, at)
+}
+
+// hearing gives the recording of which a stretch is heard, -1 for none.
+func (p *Carrying) hearing() int {
+	now := p.h.Hearing()
+	if now < 0 || now >= len(p.sides) {
+		return -1
+	}
+	return p.sides[now]
 }

@@ -41,10 +41,19 @@ type Carrying struct {
 	diff  widget.Selection
 	focus string // what gets the focus next
 
+	sides []int             // oldSide or newSide, of the stretches that Hear was given last
+	heard [2]render.CueWave // the sounds that Hear plays, as they were drawn last; without an area where they are not in view
+
 	words int // counts what was said, so that what follows from it is made anew
 	made  map[*arrival.Arrival]*made
 	drag  *bandDrag
 }
+
+// The two recordings of which stretches are heard.
+const (
+	oldSide = iota
+	newSide
+)
 
 // made is what follows from a proposal as it stands.
 type made struct {
@@ -69,11 +78,11 @@ func New(h page.Host) page.Family {
 	is := page.Command{ID: "carry-hear-new", Name: "Hear the new recording", Help: "plays two bars before and after the place of the chosen cue in the new recording", Off: p.needItem, Run: func() { p.hear(false, true) }}
 	both := page.Command{ID: "carry-hear", Name: "Hear old, then new", Help: "plays two bars before and after the chosen cue in the old recording, then in the new one", Off: p.needItem, Run: func() { p.hear(true, true) }}
 	return page.Family{State: p,
-		Pages: []page.Page{{ID: ID, Name: "New recordings", Part: "Songs", Draw: p.draw, Drop: p.look,
+		Pages: []page.Page{{ID: ID, Name: "New recordings", Part: "Songs", Draw: p.draw, Moving: p.moving, Drop: p.look,
 			Help: "what became of recordings that arrived; 1 2 hear old and new, Space both, 3 takes the other place, Enter: fine, Delete leaves out",
 			Acts: map[string]page.Act{"delete": out.Act(), "place": fine.Act(), "tap-1": old.Act(), "tap-2": is.Act(), "tap-3": other.Act(), "play": both.Act()}}},
 		Commands: []page.Command{
-			page.Does(operation.Find("carry", ""), page.Command{Group: "Cue", Off: page.With(h, page.NeedEdit), Run: p.choose}),
+			page.Does(operation.Find("carry", ""), page.Command{Group: "Cue", Off: func() string { return cmp.Or(page.NeedEdit(h), p.idle()) }, Run: p.choose}),
 			{ID: "carry-accept", Name: "Accept for the song", Help: "carries the chosen song over to its new recording, as one step that can be undone; a recording of no song becomes a new one", Keys: []string{"Shift+Enter"}, Off: p.needAccept, Run: p.accept},
 			{ID: "carry-sure", Name: "Carry the sure ones alone", Help: "carries the chosen song over with the cues that are sure, and sets the others aside", Off: p.needSure, Run: p.acceptSure},
 			{ID: "carry-start", Name: "Start where the recording says", Help: "has the song start at the timecode that its new recording says, or leaves it where it starts", Off: p.needStart, Run: p.flipStart},
@@ -234,6 +243,7 @@ func (y *pyramid) Columns(from, to timeline.Time, out []render.Column) {
 // draw shows the recordings, and of the chosen one what is between it and the old one.
 func (p *Carrying) draw(r image.Rectangle) {
 	u := p.h.UI()
+	p.heard = [2]render.CueWave{}
 	p.keys()
 	k := u.Stack(r, 6)
 	p.h.Buttons(&k, "carry", "carry-accept", "carry-sure", "carry-start", "carry-copies", "carry-unlock")

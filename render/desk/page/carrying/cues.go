@@ -308,14 +308,12 @@ func (p *Carrying) hear(old, is bool) {
 	}
 	far := reach(a.Proposal.Song.Beats, x.WasAt)
 	var list []page.Stretch
+	p.sides = nil
 	if file, _ := p.desk.Old(a.Song); old && file != "" {
-		list = append(list, page.Stretch{File: file, Only: a.Proposal.Song.Audio.Heard, From: max(x.WasAt-far, 0), To: min(x.WasAt+far, a.Proposal.Map.Old)})
+		list, p.sides = append(list, page.Stretch{File: file, Only: a.Proposal.Song.Audio.Heard, From: max(x.WasAt-far, 0), To: min(x.WasAt+far, a.Proposal.Map.Old)}), append(p.sides, oldSide)
 	}
-	at := x.Is
-	if at == nil {
-		at = x.Next
-	}
-	if is && at != nil {
+	if at := x.Place(); is && at != nil {
+		p.sides = append(p.sides, newSide)
 		list = append(list, page.Stretch{File: a.File, From: max(at.At-far, 0), To: min(at.At+far, a.Proposal.Map.New)})
 	}
 	if len(list) == 0 {

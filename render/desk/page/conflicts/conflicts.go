@@ -23,6 +23,7 @@ type Conflicts struct {
 	t    *table.Table
 	Side widget.Selection // which choice is looked at
 	diff widget.Selection
+	made widget.Selection // of the findings that the merge made
 
 	of    *timeline.Show // whose conflicts these are
 	list  []merge.Conflict
@@ -153,7 +154,8 @@ func (p *Conflicts) draw(r image.Rectangle) {
 	if p.bad != nil {
 		u.Paragraph(k.Top(40), render.TypeLabel, render.InkText, page.Upper(p.bad.Error()))
 	}
-	above := k.Top(r.Dy() * 100 / int(u.Scene().Scale) * 45 / 100)
+	p.h.Joined(&k, &p.made, 5)
+	above := k.Top(k.Rest().Dy() * 100 / int(u.Scene().Scale) * 45 / 100)
 	used := p.t.Draw(above)
 	c := p.chosen()
 	if c == nil {
