@@ -73,6 +73,26 @@ func (e *edgeFinder) write(samples []float32) {
 	}
 }
 
+// silence takes so many samples of silence. Blocks of it between others of it hold no
+// edge, and are not looked at.
+func (e *edgeFinder) silence(n int) {
+	for n > 0 {
+		if none := (span{}); len(e.block) == 0 && len(e.waiting) == cap(e.block) && e.spans[0] == none && e.spans[1] == none {
+			whole := n / cap(e.block)
+			e.at += int64(whole * cap(e.block))
+			n -= whole * cap(e.block)
+		}
+		from := len(e.block)
+		m := min(cap(e.block)-from, n)
+		e.block = e.block[:from+m]
+		clear(e.block[from:])
+		n -= m
+		if m > 0 && len(e.block) == cap(e.block) {
+			e.turn()
+		}
+	}
+}
+
 // close looks at what is left and gives the number of samples.
 func (e *edgeFinder) close() int64 {
 	e.turn()

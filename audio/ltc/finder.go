@@ -99,10 +99,12 @@ func (f *Finder) Write(frames []float32) error {
 
 // next hands the held block on and holds the one that is full.
 func (l *listener) next(like bool) error {
+	var err error
 	if !l.was && !l.like && !like {
-		clear(l.held)
+		l.Reader.decoder.finder.silence(len(l.held))
+	} else {
+		err = l.Reader.Write(l.held)
 	}
-	err := l.Reader.Write(l.held)
 	l.was, l.like = l.like, like
 	l.block, l.held = l.held[:0], l.block
 	return err

@@ -77,11 +77,19 @@ func (r rows) like(old int, new rows, at, bands int) float64 {
 	} else {
 		a, b = a[:bandCount+bands], b[-bands:]
 	}
-	var sum float32
-	for k, v := range a {
-		sum += v * b[k]
+	b = b[:len(a)]
+	var s, t, u, v float32
+	for len(a) >= 4 && len(b) >= 4 {
+		s += a[0] * b[0]
+		t += a[1] * b[1]
+		u += a[2] * b[2]
+		v += a[3] * b[3]
+		a, b = a[4:], b[4:]
 	}
-	return float64(sum)
+	for k, x := range a {
+		s += x * b[k]
+	}
+	return float64(s + t + u + v)
 }
 
 const (

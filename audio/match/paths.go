@@ -19,6 +19,7 @@ const (
 	windowHop    = 11  // a quarter of a second
 	candidates   = 8   // places a window may choose from
 	topVotes     = 40. // votes beyond which more say nothing
+	leastVotes   = 3.  // that a place must have
 	nullVotes    = 4.  // what no place at all is worth
 	toNull       = 10.
 	jumpCost     = 20.
@@ -67,20 +68,22 @@ func best(places []int) []vote {
 		list = append(list, vote{places[i], float64(j - i)})
 		i = j
 	}
-	wide := make([]vote, len(list))
+	var wide []vote
 	for i, v := range list {
-		wide[i] = v
 		if i > 0 && list[i-1].at >= v.at-1 {
-			wide[i].count += list[i-1].count
+			v.count += list[i-1].count
 		}
 		if i+1 < len(list) && list[i+1].at <= v.at+1 {
-			wide[i].count += list[i+1].count
+			v.count += list[i+1].count
+		}
+		if v.count >= leastVotes {
+			wide = append(wide, v)
 		}
 	}
 	slices.SortStableFunc(wide, func(a, b vote) int { return cmp.Compare(b.count, a.count) })
 	var top []vote
 	for _, v := range wide {
-		if v.count < 3 || len(top) == candidates {
+		if len(top) == candidates {
 			break
 		}
 		if !slices.ContainsFunc(top, func(o vote) bool { return o.at-v.at <= 2 && v.at-o.at <= 2 }) {

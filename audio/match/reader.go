@@ -187,6 +187,11 @@ func (r *resampler) run(x, out []float32) []float32 {
 		}
 		part := r.at * r.num % r.den * int64(len(r.phases)) / r.den
 		w, in := r.phases[part], r.buf[from:from+2*r.half]
+		if r.den == 1 { // the one phase is the same on both sides of its middle, and nothing at its end
+			out = append(out, folded(in[:r.half], in[r.half-1:], w[r.half-1:]))
+			r.at++
+			continue
+		}
 		var a, b, c, d float32
 		i := 0
 		for ; i+4 <= len(in) && i+4 <= len(w); i += 4 {
@@ -201,6 +206,25 @@ func (r *resampler) run(x, out []float32) []float32 {
 		out = append(out, a+b+c+d)
 		r.at++
 	}
+}
+
+// folded sums samples before and after a middle, the last of before and the first of
+// after, under weights that are the same on both sides of it.
+func folded(before, after, w []float32) float32 {
+	sum := after[0] * w[0]
+	n := len(before) - 1 // beside the middle
+	before, after, w = before[:n], after[1:n+1], w[1:n+1]
+	var a, b, c float32
+	i, j := 0, n-1
+	for ; i+3 <= n; i, j = i+3, j-3 {
+		a += (before[j] + after[i]) * w[i]
+		b += (before[j-1] + after[i+1]) * w[i+1]
+		c += (before[j-2] + after[i+2]) * w[i+2]
+	}
+	for ; i < n; i, j = i+1, j-1 {
+		sum += (before[j] + after[i]) * w[i]
+	}
+	return sum + a + b + c
 }
 
 // rest appends to out what silence after the end lets through.
