@@ -22,6 +22,7 @@ import (
 	"emberbeat/audio"
 	"emberbeat/audio/ear"
 	"emberbeat/audio/ltc"
+	"emberbeat/audio/match"
 	"emberbeat/audio/testsound"
 	"emberbeat/shows"
 	"emberbeat/shows/session"
@@ -427,6 +428,34 @@ func TestAddingARecordingWithTimecode(t *testing.T) {
 	for i, v := range one.Mono {
 		require.InDelta(t, 0.6*v, two.Mono[i], 1e-5, "the left channel's part of the mix, at %d", i)
 	}
+}
+
+// A recording that is listened to for matching is the same as one that is read for it
+// alone, of its first decoding, out of the cache, and where a channel holds timecode.
+func TestListenedToForMatching(t *testing.T) {
+	ctx := context.Background()
+	cache := audio.OpenCache(t.TempDir())
+	path := clicks(t, "plain.wav", 12, 1)
+	want, _, err := session.ReadSide(ctx, path, nil)
+	require.NoError(t, err)
+	alone, err := match.Match(ctx, want, want)
+	require.NoError(t, err)
+	for range 2 {
+		h, side, err := session.ListenToMatch(ctx, cache, path, nil)
+		require.NoError(t, err)
+		require.Equal(t, audioIdent(t, path), h.Ident.PCMHash)
+		require.Nil(t, side.Mono, "the sound is read again")
+		require.Equal(t, want.Duration, side.Duration)
+		require.InDelta(t, match.Alike(want, want), match.Alike(side, want), 1e-12)
+		m, err := match.Match(ctx, side, want)
+		require.NoError(t, err)
+		require.Equal(t, alone, m)
+		require.Equal(t, want.Mono, side.Mono)
+	}
+	slow := filepath.Join(t.TempDir(), "slow.wav")
+	require.NoError(t, testsound.WriteWAV16(slow, 1000, 1, make([]int16, 1000)))
+	_, _, err = session.ListenToMatch(ctx, cache, slow, nil)
+	require.ErrorContains(t, err, "1000 Hz")
 }
 
 func audioIdent(t *testing.T, path string) string {

@@ -98,7 +98,7 @@ func (a *App) Joined(k *widget.Stack, sel *widget.Selection, rows int) bool {
 	if undo, _ := a.work.Session.Labels(); !slices.Contains(undo, j.label) {
 		return false
 	}
-	a.ui.Label(k.Top(20), render.TypeLabel, render.InkText, counted(len(j.list), "finding")+" made by the merge with "+j.from+", which neither of the two had:")
+	a.ui.Label(k.Top(20), render.TypeLabel, render.InkText, timeline.Counted(len(j.list), "finding")+" made by the merge with "+j.from+", which neither of the two had:")
 	a.diffTable("joined", k.Top(widget.LineHeight*min(len(j.list), rows)+widget.RowHeight), sel, &changed.FindingsDiff{New: j.list}, "")
 	return true
 }

@@ -83,6 +83,33 @@ func TestColleaguesCopyIsMerged(t *testing.T) {
 	require.Empty(t, h.a.work.Session.Show().Stock.Article("comet-twelve").Note, "the merge was one step")
 }
 
+// What both did by itself was right, and is wrong together: the page names it as long as the merge stands.
+func TestWhatAMergeMadeIsNamed(t *testing.T) {
+	h := withExample(t)
+	bank := h.a.work.Show.Rig.Banks[0]
+	add := func(id timeline.ID) timeline.Edit {
+		return func(d *timeline.Draft) error {
+			d.Put("", &timeline.Bank{Base: timeline.Base{ID: id}, Name: string(id), Type: bank.Type, Space: bank.Space, Address: 77})
+			return nil
+		}
+	}
+	theirs := copied(t, add("theirs"))
+	h.a.Do("our bank", add("ours"))
+	require.NoError(t, h.a.work.Session.Save())
+	h.a.merge(theirs)
+	h.settle()
+	h.step()
+	require.Equal(t, conflicts.ID, h.a.book.at)
+	require.Empty(t, openOf(t, h))
+	texts := textsOf(h.frame.Panels)
+	require.Contains(t, texts, "made by the merge with colleague, which neither of the two had")
+	require.Contains(t, texts, "bank-address")
+	h.key("Ctrl+Z")
+	h.settle()
+	h.step()
+	require.NotContains(t, textsOf(h.frame.Panels), "made by the merge")
+}
+
 func openOf(t *testing.T, h *hand) []merge.Conflict {
 	t.Helper()
 	list, err := merge.Open(h.a.work.Session.Show())

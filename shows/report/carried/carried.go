@@ -223,25 +223,7 @@ func nameOf(names *timeline.Names, s *timeline.Show, g *timeline.Song, x *carry.
 	case r == nil:
 		return x.Ref.Kind
 	case x.Ref.Kind == "cue":
-		c := g.Cue(x.Ref.ID)
-		target := c.Target
-		lane := g.Lane(c.Lane)
-		if lane != nil && target == "" {
-			target = lane.Target
-		}
-		for _, kind := range []string{"group", "placed"} {
-			k := timeline.KindOf(kind)
-			if rec := k.Find(s, "", target); rec != nil {
-				if lane == nil {
-					return names.Called("", rec)
-				}
-				return wording.JoinGiven(", ", lane.Name, names.Called("", rec))
-			}
-		}
-		if lane == nil {
-			return ""
-		}
-		return names.Called(g.ID, lane)
+		return changed.CueName(names, s, g, g.Cue(x.Ref.ID))
 	default:
 		rec := r.Find(s, g.ID, x.Ref.ID)
 		if ph, ok := rec.(*timeline.Phrase); ok {

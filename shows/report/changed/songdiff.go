@@ -56,8 +56,9 @@ func NewSongDiff(a, b *timeline.Show, old, is timeline.ID) (*SongDiff, error) {
 	was, now = a.Programmed(was), b.Programmed(now)
 	d := &SongDiff{Old: SongSide{string(old), was.FullTitle()}, New: SongSide{string(is), now.FullTitle()}, Head: headWords(a, b, was, now), Sections: sectionWords(was, now), Cues: []SongCue{}}
 	pairs := cuePairs(was, now)
+	names := [2]*timeline.Names{a.Names(), b.Names()}
 	for _, p := range pairs {
-		d.add(a, b, was, now, p)
+		d.add(names, a, b, was, now, p)
 	}
 	return d, nil
 }
@@ -95,7 +96,7 @@ func beatWords(m *timeline.BeatMap) string {
 	}
 	anchors := m.Anchors()
 	first := anchors[0]
-	return fmt.Sprintf("from %s at %s s with %s", timeline.AtBar(first.Place()), first.At.Text(2), wording.Counted(len(anchors), "anchor"))
+	return fmt.Sprintf("from %s at %s s with %s", timeline.AtBar(first.Place()), first.At.Text(2), timeline.Counted(len(anchors), "anchor"))
 }
 
 // sectionWords says which sections came and went, and which stand elsewhere.
@@ -180,18 +181,18 @@ func cuePairs(was, now *timeline.Song) []cuePair {
 	return pairs
 }
 
-// add counts a pair and lists it unless both are alike.
-func (d *SongDiff) add(a, b *timeline.Show, was, now *timeline.Song, p cuePair) {
+// add counts a pair and lists it unless both are alike; names are those of both shows.
+func (d *SongDiff) add(names [2]*timeline.Names, a, b *timeline.Show, was, now *timeline.Song, p cuePair) {
 	c := SongCue{Fields: []FieldChange{}}
 	switch {
 	case p.is == nil:
-		c.What, c.Name, c.Was = "gone", a.CalledIn(was.ID, p.was), p.was.At.String()
+		c.What, c.Name, c.Was = "gone", CueName(names[0], a, was, p.was), p.was.At.String()
 		d.Gone++
 	case p.was == nil:
-		c.What, c.Name, c.Is = "added", b.CalledIn(now.ID, p.is), p.is.At.String()
+		c.What, c.Name, c.Is = "added", CueName(names[1], b, now, p.is), p.is.At.String()
 		d.Added++
 	default:
-		c.Name, c.Was, c.Is = b.CalledIn(now.ID, p.is), p.was.At.String(), p.is.At.String()
+		c.Name, c.Was, c.Is = CueName(names[1], b, now, p.is), p.was.At.String(), p.is.At.String()
 		c.Fields = append(c.Fields, cueFields(a, b, was, now, p)...)
 		switch {
 		case p.was.At != p.is.At:
@@ -220,16 +221,34 @@ func cueFields(a, b *timeline.Show, was, now *timeline.Song, p cuePair) []FieldC
 			continue
 		}
 		if x, y := f.Get(p.was), f.Get(p.is); !x.Equal(y) {
-			list = append(list, FieldChange{f.Name, x.String(), y.String()})
+			list = append(list, FieldChange{f.Name, x.String(), y.String(), x.String(), y.String()})
 		}
 	}
 	if x, y := aim(was, p.was), aim(now, p.is); x != y {
-		list = append(list, FieldChange{"target", calledBy(a, x, "group", "placed"), calledBy(b, y, "group", "placed")})
+		list = append(list, FieldChange{"target", string(x), string(y), calledBy(a, x, "group", "placed"), calledBy(b, y, "group", "placed")})
 	}
 	if x, y := plays(was, p.was), plays(now, p.is); x != y {
-		list = append(list, FieldChange{"article", calledBy(a, x, "article"), calledBy(b, y, "article")})
+		list = append(list, FieldChange{"article", string(x), string(y), calledBy(a, x, "article"), calledBy(b, y, "article")})
 	}
 	return list
+}
+
+// CueName calls a cue as the crew does: by its lane and what it aims at, from the
+// names of its show.
+func CueName(names *timeline.Names, s *timeline.Show, g *timeline.Song, q *timeline.Cue) string {
+	lane, target := g.Lane(q.Lane), aim(g, q)
+	for _, kind := range []string{"group", "placed"} {
+		if rec := timeline.KindOf(kind).Find(s, "", target); rec != nil {
+			if lane == nil {
+				return names.Called("", rec)
+			}
+			return wording.JoinGiven(", ", lane.Name, names.Called("", rec))
+		}
+	}
+	if lane == nil {
+		return ""
+	}
+	return names.Called(g.ID, lane)
 }
 
 // calledBy names a record that a cue names, "" for none.
@@ -253,7 +272,7 @@ func (d *SongDiff) WriteText(w io.Writer) error {
 		what  string
 	}{{d.Same, "as they are"}, {d.Moved, "elsewhere"}, {d.Changed, "changed"}, {d.Gone, fmt.Sprintf("in %q alone", d.Old.Title)}, {d.Added, fmt.Sprintf("in %q alone", d.New.Title)}} {
 		if n.count > 0 {
-			parts = append(parts, wording.Counted(n.count, "cue")+" "+n.what)
+			parts = append(parts, timeline.Counted(n.count, "cue")+" "+n.what)
 		}
 	}
 	fmt.Fprintln(out, cmp.Or(strings.Join(parts, ", "), "no cues"))
@@ -261,7 +280,7 @@ func (d *SongDiff) WriteText(w io.Writer) error {
 	for _, c := range d.Cues {
 		var fields []string
 		for _, f := range c.Fields {
-			fields = append(fields, fmt.Sprintf("%s %s → %s", f.Field, cmp.Or(f.Before, "none"), cmp.Or(f.After, "none")))
+			fields = append(fields, fmt.Sprintf("%s %s → %s", f.Field, cmp.Or(f.was, "none"), cmp.Or(f.is, "none")))
 		}
 		t.Rows = append(t.Rows, []string{c.What, c.Name, cmp.Or(c.Was, "–"), cmp.Or(c.Is, "–"), strings.Join(fields, ", ")})
 	}
