@@ -136,7 +136,7 @@ func TestConfirmForm(t *testing.T) {
 	require.True(t, a.Use("confirm-cues"))
 	h.step()
 	h.step()
-	h.key("Enter")
+	h.button("Confirm")
 	require.Nil(t, a.dialog)
 	require.NotEqual(t, "of another file", a.work.Session.Show().Song(song).Audio.PlacedOn)
 	h.until(func() bool { return a.work.Checked() && !told() })
