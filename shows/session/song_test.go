@@ -441,7 +441,7 @@ func TestListenedToForMatching(t *testing.T) {
 	alone, err := match.Match(ctx, want, want)
 	require.NoError(t, err)
 	for range 2 {
-		h, side, err := session.ListenToMatch(ctx, cache, path, nil)
+		h, side, err := session.ListenToMatch(ctx, cache, path, nil, nil)
 		require.NoError(t, err)
 		require.Equal(t, audioIdent(t, path), h.Ident.PCMHash)
 		require.Nil(t, side.Mono, "the sound is read again")
