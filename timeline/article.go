@@ -20,6 +20,8 @@ type Article struct {
 	Open       Time // default open time; for single shots how long it is seen
 	OpenMin    Time // 0 = none
 	OpenMax    Time // 0 = none
+	Rise       Time // from the hit to its full height; 0 = not given
+	Fall       Time // from its closing until nothing of it is seen; 0 = not given
 	Recovery   Time // from the end of one use to the next command
 	DutyOpen   Time // at most so much open time in any DutyWindow; 0 = no limit
 	DutyWindow Time
@@ -66,6 +68,8 @@ func init() {
 		spanField("open", "open time when a cue gives none", func(a *Article) *Time { return &a.Open }),
 		spanField("open-min", "shortest open time; 0 = no limit", func(a *Article) *Time { return &a.OpenMin }),
 		spanField("open-max", "longest open time; 0 = no limit", func(a *Article) *Time { return &a.OpenMax }),
+		spanField("rise", "from the hit to its full height, for the picture of the stage; 0 = its family's", func(a *Article) *Time { return &a.Rise }),
+		spanField("fall", "from its closing until nothing of it is seen, likewise; 0 = its family's", func(a *Article) *Time { return &a.Fall }),
 		spanField("recovery", "from the end of one use to the next command", func(a *Article) *Time { return &a.Recovery }),
 		spanField("duty-open", "at most so much open time in any duty window; 0 = no limit", func(a *Article) *Time { return &a.DutyOpen }),
 		spanField("duty-window", "length of the duty window", func(a *Article) *Time { return &a.DutyWindow }),

@@ -86,6 +86,13 @@ func (c *Command) EndRounded() Time { return c.Rounded + c.Open }
 // FreeRounded is Free after rounding of the command to its frame.
 func (c *Command) FreeRounded() Time { return c.EndRounded() + c.Article.Recovery }
 
+// Zone gives when the clear zone of a command must be empty: with the spread of
+// its lead, and as long as something falls or floats.
+func (c *Command) Zone() (from, to Time) {
+	from = min(c.At, c.Hit) - c.Article.Spread
+	return from, max(c.End(), c.Hit+c.Article.Hang) + c.Article.Spread
+}
+
 // UnitUse is what a song does with one unit.
 type UnitUse struct {
 	Unit     *Unit

@@ -190,6 +190,14 @@ func (t Time) Text(digits int) string {
 // String returns t in seconds with four decimals.
 func (t Time) String() string { return t.Text(4) }
 
+// AppendTenths adds seconds with one decimal, rounded down: "12.4". Negative times
+// count as 0. It makes no garbage, for what is drawn while a song plays.
+func (t Time) AppendTenths(b []byte) []byte {
+	tenths := int64(max(t, 0) / (Second / 10))
+	b = strconv.AppendInt(b, tenths/10, 10)
+	return append(b, '.', byte('0'+tenths%10))
+}
+
 // Clock returns t as minutes and seconds with a fixed number of decimals from 0
 // to 9, such as `1:02.5000` or `-0:00.4500`; hours appear when there are any.
 func (t Time) Clock(digits int) string {

@@ -46,7 +46,10 @@ func scanTimecode(s string) (Timecode, bool) {
 func (tc Timecode) String() string { return tc.text(':') }
 
 func (tc Timecode) text(beforeFrames byte) string {
-	b := make([]byte, 0, 16)
+	return string(tc.append(make([]byte, 0, 16), beforeFrames))
+}
+
+func (tc Timecode) append(b []byte, beforeFrames byte) []byte {
 	for i, part := range [...]uint8{tc.H, tc.M, tc.S, tc.F} {
 		switch i {
 		case 1, 2:
@@ -61,7 +64,7 @@ func (tc Timecode) text(beforeFrames byte) string {
 		}
 		b = appendTwoDigits(b, int64(part))
 	}
-	return string(b)
+	return b
 }
 
 // Frame returns the frame from midnight that carries the label. It gives an
@@ -160,4 +163,15 @@ func (r Rate) Label(frame int64) string {
 		return r.label(frame).text(';')
 	}
 	return r.label(frame).text(':')
+}
+
+// AppendLabel is Label without garbage, for what is drawn while a song plays.
+func (r Rate) AppendLabel(b []byte, frame int64) []byte {
+	if r.FrameTicks() == 0 || frame < 0 || frame >= r.DayFrames() {
+		return append(b, r.Label(frame)...)
+	}
+	if r.Drop() {
+		return r.label(frame).append(b, ';')
+	}
+	return r.label(frame).append(b, ':')
 }

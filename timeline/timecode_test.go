@@ -240,3 +240,23 @@ func FuzzParseTimecode(f *testing.F) {
 		}
 	})
 }
+
+// What is appended is the label, for each rate, and makes no garbage.
+func TestAppendLabel(t *testing.T) {
+	var room [32]byte
+	for _, r := range append(timeline.Rates(), timeline.RateUnset) {
+		for _, frame := range []int64{-1, 0, 1, 29, 30, 1799, 1800, 107892, r.DayFrames() - 1, r.DayFrames()} {
+			require.Equal(t, "at "+r.Label(frame), string(r.AppendLabel([]byte("at "), frame)), "%s, frame %d", r, frame)
+		}
+	}
+	require.Zero(t, testing.AllocsPerRun(10, func() { timeline.Rate25.AppendLabel(room[:0], 90000) }))
+}
+
+func TestAppendTenths(t *testing.T) {
+	for _, c := range []struct {
+		t    timeline.Time
+		want string
+	}{{0, "0.0"}, {-timeline.Second, "0.0"}, {99 * timeline.Millisecond, "0.0"}, {100 * timeline.Millisecond, "0.1"}, {1999 * timeline.Millisecond, "1.9"}, {125 * timeline.Second, "125.0"}} {
+		require.Equal(t, c.want, string(c.t.AppendTenths(nil)), "%s", c.t)
+	}
+}

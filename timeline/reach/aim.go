@@ -50,3 +50,26 @@ func ways(to figure.Point) (list []string) {
 }
 
 func trim(x float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", x), ".0") }
+
+// Front says how an effect is turned to who sees it from the audience: where it
+// leans in the picture ("12° outward"), and where it leans out of it ("8°
+// upstage"); "" where it does not. Outward is away from the middle of the stage,
+// on which x says the side.
+func Front(d figure.Vec, x float64) (side, depth string) {
+	if a := math.Atan2(math.Abs(d.X), d.Z) * 180 / math.Pi; math.Abs(d.X) > 1e-9 && trim(a) != "0" {
+		way := "to the audience's right"
+		switch {
+		case x*d.X > 0:
+			way = "outward"
+		case x*d.X < 0:
+			way = "inward"
+		case d.X < 0:
+			way = "to the audience's left"
+		}
+		side = trim(a) + "° " + way
+	}
+	if a := math.Atan2(math.Abs(d.Y), math.Hypot(d.X, d.Z)) * 180 / math.Pi; trim(a) != "0" {
+		depth = trim(a) + "° " + map[bool]string{true: "to the audience", false: "upstage"}[d.Y < 0]
+	}
+	return side, depth
+}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 // Where pan and tilt point, in words: leans are derived (acos of cos pan x cos
@@ -26,4 +27,20 @@ func TestTurned(t *testing.T) {
 	require.Equal(t, "pan 0°, tilt −80°: falls down", Printed(u, &timeline.Article{Family: timeline.Waterfall}), "whatever its tilt says")
 	u.End = &timeline.StagePosition{Name: "balcony"}
 	require.Equal(t, "along its line to balcony", Printed(u, &timeline.Article{Family: timeline.LineRocket}))
+}
+
+// From the front a direction has a part in the picture and a part out of it.
+func TestFront(t *testing.T) {
+	for _, c := range []struct {
+		pan, tilt, x float64
+		side, depth  string
+	}{
+		{0, 0, 3, "", ""}, {12, 0, 3, "12° outward", ""}, {-12, 0, 3, "12° inward", ""}, {-12, 0, -3, "12° outward", ""}, {12, 0, 0, "12° to the audience's right", ""},
+		{0, 8, 3, "", "8° upstage"}, {0, -80, 0, "", "80° to the audience"}, {180, 180, 0, "", ""}, {-90, 0, 0, "90° to the audience's left", ""},
+		{30, 30, -1, "33.7° inward", "25.7° upstage"},
+	} {
+		side, depth := Front(figure.Direction(c.pan, c.tilt), c.x)
+		require.Equal(t, c.side, side, "pan %v, tilt %v at %v", c.pan, c.tilt, c.x)
+		require.Equal(t, c.depth, depth, "pan %v, tilt %v at %v", c.pan, c.tilt, c.x)
+	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
+	"emberbeat/timeline/reach"
 )
 
 var _ = enter(Rule{
@@ -113,16 +114,22 @@ func (r *setRun) driftOf(use *setUse, t *tuning) (drift, bool) {
 			air = min(air, a.Wind)
 		}
 	}
-	hang := a.Hang
-	if hang == 0 {
-		hang = timeline.Time((max(0, x.At.Z) + x.Envelope.Length) / max(t.of(paperSink).plain, 0.01) * float64(timeline.Second))
-	}
+	hang := floats(x.Shape, t)
 	burst := a.Fallout
 	if burst == 0 {
 		burst = x.Envelope.Widest()
 	}
 	far := air * hang.Seconds()
 	return drift{use, figure.PaperOf(x.Envelope, burst, air, hang.Seconds(), 0), hang, far}, true
+}
+
+// floats gives how long what has been shot along an envelope is in the air: as
+// its article says, else as long as it takes to sink from the top.
+func floats(x *reach.Shape, t *tuning) timeline.Time {
+	if x.Article.Hang > 0 {
+		return x.Article.Hang
+	}
+	return timeline.Time((max(0, x.At.Z) + x.Envelope.Length) / max(t.of(paperSink).plain, 0.01) * float64(timeline.Second))
 }
 
 func (r *setRun) paperAnywhere(d *drift) {

@@ -96,7 +96,7 @@ func (r *setRun) metAt(ref timeline.Ref, at meeting) Finding {
 	c := &ps.Commands[at.command]
 	f := about(ps.SongPlan, c.Cue, c.Hit)
 	f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
-	from, to := zoneTime(c)
+	from, to := c.Zone()
 	f.Spans = []Span{{"zone", from, to}, {"open", c.At, c.End()}}
 	return f
 }
@@ -140,7 +140,7 @@ func (r *setRun) countDuring(a *timeline.Article, short []near, m timeline.PlanM
 		if i < 0 {
 			continue
 		}
-		if from, to := zoneTime(c); !m.During(ps.Song.ID, from, to) {
+		if from, to := c.Zone(); !m.During(ps.Song.ID, from, to) {
 			continue
 		}
 		if at.commands == 0 {
@@ -182,11 +182,4 @@ func mayMeet(p *timeline.Plan, k *timeline.HandKey, u *timeline.HandUse, m timel
 	return p.Songs[k.Song].Song.ID == m.Song && slices.ContainsFunc(k.Spans, func(s timeline.HandSpan) bool {
 		return m.During(m.Song, s.From, s.To+max(u.Open, u.Article.Lead+u.Article.Hang)+u.Article.Spread)
 	})
-}
-
-// zoneTime is when the zone of a command must be empty: with lead spread, and
-// as long as something falls or floats.
-func zoneTime(c *timeline.Command) (from, to timeline.Time) {
-	from = min(c.At, c.Hit) - c.Article.Spread
-	return from, max(c.End(), c.Hit+c.Article.Hang) + c.Article.Spread
 }

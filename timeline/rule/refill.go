@@ -301,7 +301,7 @@ func (c *reachCheck) song(j int) {
 	}
 	for i := range c.setRun.song(j).Commands {
 		cmd := &c.setRun.song(j).Commands[i]
-		if from, to := zoneTime(cmd); start+to <= 0 || start+from >= c.lasts {
+		if from, to := cmd.Zone(); start+to <= 0 || start+from >= c.lasts {
 			continue
 		}
 		c.near(reachHit{unit: cmd.Unit, article: cmd.Article, song: j, command: cmd})

@@ -218,7 +218,7 @@ func playsDuring(p *timeline.Plan, placed timeline.ID, a *timeline.Article, m ti
 			if c.Unit.Placed.ID != placed || c.Article != a {
 				continue
 			}
-			if from, to := zoneTime(c); m.During(m.Song, from, to) {
+			if from, to := c.Zone(); m.During(m.Song, from, to) {
 				return true
 			}
 		}

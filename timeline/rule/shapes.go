@@ -1,0 +1,39 @@
+package rule
+
+import (
+	"emberbeat/timeline"
+	"emberbeat/timeline/reach"
+)
+
+// Shapes gives where the effects of a plan are, as the rules take it, for those
+// who draw them. It belongs to one goroutine.
+type Shapes struct {
+	spaces *spaces
+	paper  settings
+}
+
+// ShapesOf gives the shapes of a plan's effects.
+func ShapesOf(p *timeline.Plan) *Shapes {
+	return &Shapes{newSpaces(p), settingsOf(ruleOf(paperName), p.Show.Setting(paperName))}
+}
+
+// Label gives the shape of an article at a unit up to the height that its article
+// gives, without a venue's tolerance; nil where the unit stands nowhere.
+func (s *Shapes) Label(u *timeline.Unit, a *timeline.Article) *reach.Shape {
+	if u.Position == nil {
+		return nil
+	}
+	m := s.spaces.assumed(u, a, timeline.ToPerformers)
+	m.Tolerance = 0
+	return m.Of(u, a)
+}
+
+// Floats gives how long what an article at a unit shoots is in the air; 0 where
+// that is not known.
+func (s *Shapes) Floats(u *timeline.Unit, a *timeline.Article) timeline.Time {
+	x := s.spaces.of(u, a, timeline.ToPerformers)
+	if x == nil || x.Envelope == nil {
+		return a.Hang
+	}
+	return floats(x.Shape, s.paper.at(nil, u, a))
+}
