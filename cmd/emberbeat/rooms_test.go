@@ -67,6 +67,7 @@ var rooms = map[string]row{
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
 	"render":                     upTo(5350, "timeline", "timeline/rule", "render/letter"),
+	"render/front":               upTo(1700, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
