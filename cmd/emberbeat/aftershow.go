@@ -1,10 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/calls"
 	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -28,7 +31,9 @@ night, until it is cleared by a name. What was weighed is the next night's fill.
 
 An output is bank:output, such as "bank A:7", by name or id. What was entered
 before stays where nothing else is said, so that the same may be entered again.
-Without any of it, the night's stock and what is not entered yet are printed.
+Without any of it, the night's stock and what is not entered yet are printed,
+and what was marked in the window's calling view, with the line that would enter
+the missed loads: they were marked by somebody who watched, so look first.
 
 With the first thing that is entered, the show is kept as it was commanded, in
 nights/NIGHT/played-REVISION. Sheets, list, check and tonight of the night are
@@ -78,8 +83,21 @@ func (t *talk) aftershow(c *cobra.Command, v *operated, args []string, a *afters
 		}
 		t.saySaved(a.dry)
 	}
-	report := load.NewAfterReport(timeline.Compile(show.AsPlayed(show.Night(n.ID))))
-	if err := t.writeOut("", t.textOrJSON(report, report.WriteText)); err != nil {
+	plan := timeline.Compile(show.AsPlayed(show.Night(n.ID)))
+	report := load.NewAfterReport(plan)
+	out := struct {
+		*load.AfterReport
+		Called *calls.Offer `json:"called,omitempty"`
+	}{AfterReport: report}
+	log, bad := calls.Read(args[0], n)
+	if bad != nil {
+		t.warn("%v", bad)
+	}
+	if len(log) > 0 {
+		out.Called = calls.Of(plan, log)
+	}
+	write := func(w io.Writer) error { return errors.Join(report.WriteText(w), out.Called.WriteText(w)) }
+	if err := t.writeOut("", t.textOrJSON(out, write)); err != nil {
 		return err
 	}
 	if len(report.Open) > 0 {

@@ -57,6 +57,8 @@ var rooms = map[string]row{
 	"shows/report/changed":       upTo(2150, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording"),
 	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/matched", "shows/report/evening", "shows/report/wording"),
+	"shows/report/calling":       upTo(500, "timeline", "shows/report", "shows/report/wording"),
+	"shows/calls":                upTo(300, "timeline"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),

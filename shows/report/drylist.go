@@ -71,7 +71,7 @@ func NewDryList(p *timeline.Plan, f Filter) (*DryList, error) {
 
 func drySong(ps *timeline.PlanSong) DrySong {
 	s := DrySong{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Start: ps.Label(0), Steps: []DryStep{}}
-	parts := partsOf(ps)
+	parts := PartsOf(ps)
 	for _, m := range momentsOf(ps) {
 		s.Steps = append(s.Steps, m.dry(ps, parts))
 	}
@@ -80,8 +80,8 @@ func drySong(ps *timeline.PlanSong) DrySong {
 	return s
 }
 
-func (m *moment) dry(ps *timeline.PlanSong, parts []part) DryStep {
-	step := DryStep{Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), Place: parts[partAt(parts, m.hit)].name, What: m.what(ps), at: m.from, Positions: []string{}, Do: []string{}}
+func (m *moment) dry(ps *timeline.PlanSong, parts []Part) DryStep {
+	step := DryStep{Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), Place: parts[PartAt(parts, m.hit)].Name, What: m.what(ps), at: m.from, Positions: []string{}, Do: []string{}}
 	for _, c := range m.commands {
 		if pos := c.Unit.Position; pos != nil {
 			step.Positions = wording.AddOnce(step.Positions, ps.Units.Called(pos))
@@ -92,7 +92,7 @@ func (m *moment) dry(ps *timeline.PlanSong, parts []part) DryStep {
 }
 
 // dryWindows gives the windows that go up or down at one frame as one step.
-func dryWindows(ps *timeline.PlanSong, parts []part) []DryStep {
+func dryWindows(ps *timeline.PlanSong, parts []Part) []DryStep {
 	var steps []DryStep
 	names := map[string]*wording.Alike{}
 	for i := range ps.Windows {
@@ -101,7 +101,7 @@ func dryWindows(ps *timeline.PlanSong, parts []part) []DryStep {
 			key := fmt.Sprint(frame, word)
 			if names[key] == nil {
 				names[key] = &wording.Alike{}
-				step := DryStep{Timecode: ps.Rate.Label(frame), Place: parts[partAt(parts, at)].name, Positions: []string{}, Do: []string{dryArm}, What: []string{key}, at: at}
+				step := DryStep{Timecode: ps.Rate.Label(frame), Place: parts[PartAt(parts, at)].Name, Positions: []string{}, Do: []string{dryArm}, What: []string{key}, at: at}
 				if !ps.Song.Beats.Empty() {
 					step.Bar = BarAt(ps.Song, w.Cue, at)
 				}

@@ -90,9 +90,9 @@ func NewHoldSheet(p *timeline.Plan, f Filter) (*HoldSheet, error) {
 func holdSong(ps *timeline.PlanSong, label Labeller) HoldSong {
 	s := HoldSong{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Start: ps.Label(0), End: ps.Rate.Label(ps.Last())}
 	rows, left := runningRows(ps), ps.LeftOpen(0)
-	for i, p := range partsOf(ps) {
-		sec := HoldSection{Timecode: rows[i].Timecode, Bar: rows[i].Bar, Name: p.name, ReEntry: rows[i].ReEntry}
-		standing := standingIn(left, p.section, i == 0)
+	for i, p := range PartsOf(ps) {
+		sec := HoldSection{Timecode: rows[i].Timecode, Bar: rows[i].Bar, Name: p.Name, ReEntry: rows[i].ReEntry}
+		standing := standingIn(left, p.Section, i == 0)
 		sec.Open, sec.Arms = openIn(ps, label, standing), armsIn(ps, standing)
 		s.Sections = append(s.Sections, sec)
 	}

@@ -69,7 +69,7 @@ func manualSong(show *timeline.Show, ps *timeline.PlanSong) ManualSong {
 	if !ps.Song.Beats.Empty() {
 		s.BarOne = ps.Label(ps.Song.Beats.BarStart(1))
 	}
-	parts := partsOf(ps)
+	parts := PartsOf(ps)
 	last, gap := timeline.Time(0), rule.CallGap.Time(show, ps.Song)
 	reach := rule.MarkerReach.Time(show, ps.Song)
 	for _, m := range momentsOf(ps) {
@@ -85,16 +85,16 @@ func manualSong(show *timeline.Show, ps *timeline.PlanSong) ManualSong {
 	return s
 }
 
-func (m *moment) call(ps *timeline.PlanSong, parts []part, number int, last, reach timeline.Time) ManualMoment {
-	i := partAt(parts, m.hit)
-	return ManualMoment{Call: number, Bar: m.bar(ps), Place: parts[i].place(ps.Song, m.hit), Words: m.markers(ps, reach), Timecode: ps.Rate.Label(m.frame), Go: wording.Seconds(m.from), Hit: wording.Seconds(m.hit),
-		Countdown: wording.Seconds(m.from - last), What: m.what(ps), Open: wording.Seconds(m.open), Arms: m.arms(ps), Note: m.notes(), part: i}
+func (m *moment) call(ps *timeline.PlanSong, parts []Part, number int, last, reach timeline.Time) ManualMoment {
+	i := PartAt(parts, m.hit)
+	return ManualMoment{Call: number, Bar: m.bar(ps), Place: parts[i].Place(ps.Song, m.hit), Words: m.markers(ps, reach), Timecode: ps.Rate.Label(m.frame), Go: wording.Seconds(m.from), Hit: wording.Seconds(m.hit),
+		Countdown: wording.Seconds(m.from - last), What: m.what(ps), Open: wording.Seconds(m.open), Arms: ArmsNeeded(ps, m.commands), Note: m.notes(), part: i}
 }
 
 // nameReEntries marks the first call of each section, and names for every call
 // the next such one: who has missed a call has lost the place, and a call is
 // never made late.
-func nameReEntries(calls []ManualMoment, parts []part) {
+func nameReEntries(calls []ManualMoment, parts []Part) {
 	next := ""
 	for i := len(calls) - 1; i >= 0; i-- {
 		m := &calls[i]
@@ -104,7 +104,7 @@ func nameReEntries(calls []ManualMoment, parts []part) {
 			if m.Bar != "" {
 				next += " · " + m.Bar
 			}
-			next += " · " + parts[m.part].name
+			next += " · " + parts[m.part].Name
 		}
 	}
 }

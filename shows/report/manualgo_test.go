@@ -127,9 +127,9 @@ func TestHoldSheetHasAllThatStandsOpen(t *testing.T) {
 	require.NoError(t, err)
 	for i := range p.Songs {
 		ps := &p.Songs[i]
-		parts := partsOf(ps)
+		parts := PartsOf(ps)
 		for at := timeline.Time(0); at < ps.Duration; at += 100 * timeline.Millisecond {
-			sec := l.Songs[i].Sections[partAt(parts, at)]
+			sec := l.Songs[i].Sections[PartAt(parts, at)]
 			for _, o := range ps.StandsOpen(at) {
 				if o.Command == nil {
 					require.NotEmpty(t, sec.Arms)

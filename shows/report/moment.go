@@ -80,16 +80,16 @@ func (m *moment) markers(ps *timeline.PlanSong, reach timeline.Time) string {
 	return strings.Join(list, ", ")
 }
 
-// arms names the arms, conditions and warm-ups that the moment needs, those
-// that are not on at its commands with a word that says so.
-func (m *moment) arms(ps *timeline.PlanSong) []string {
+// ArmsNeeded names the arms, conditions and warm-ups that some commands of a song need,
+// those that are not on at them with a word that says so.
+func ArmsNeeded(ps *timeline.PlanSong, commands []*timeline.Command) []string {
 	var same wording.Alike
 	type need struct {
 		device *timeline.Device
 		role   timeline.SlotRole
 	}
 	seen := map[need]bool{}
-	for _, c := range m.commands {
+	for _, c := range commands {
 		for _, d := range c.Unit.Drives {
 			if d.DeviceType == nil {
 				continue
@@ -121,49 +121,49 @@ func allUp(ps *timeline.PlanSong, v *timeline.Device, slots []timeline.Slot, at 
 	return true
 }
 
-// part is a section of a song, from its start to before the next one's.
-type part struct {
-	name     string
-	section  *timeline.Section // nil for what comes before the first
-	from, to timeline.Time
+// Part is a section of a song, from its start to before the next one's.
+type Part struct {
+	Name     string
+	Section  *timeline.Section // nil for what comes before the first
+	From, To timeline.Time
 }
 
-// partsOf gives the sections in order; the first holds all before it, the last
+// PartsOf gives the sections in order; the first holds all before it, the last
 // all after.
-func partsOf(ps *timeline.PlanSong) []part {
-	var list []part
+func PartsOf(ps *timeline.PlanSong) []Part {
+	var list []Part
 	for _, sec := range ps.Song.Sections {
 		if at, ok := sec.At.In(ps.Song.Beats); ok {
-			list = append(list, part{name: cmp.Or(sec.Name, "section"), section: sec, from: at})
+			list = append(list, Part{Name: cmp.Or(sec.Name, "section"), Section: sec, From: at})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b part) int { return cmp.Compare(a.from, b.from) })
-	if len(list) == 0 || list[0].from > 0 {
-		list = slices.Insert(list, 0, part{name: "start"})
+	slices.SortStableFunc(list, func(a, b Part) int { return cmp.Compare(a.From, b.From) })
+	if len(list) == 0 || list[0].From > 0 {
+		list = slices.Insert(list, 0, Part{Name: "start"})
 	}
 	for i := range list {
-		list[i].to = ps.Duration
+		list[i].To = ps.Duration
 		if i+1 < len(list) {
-			list[i].to = list[i+1].from
+			list[i].To = list[i+1].From
 		}
 	}
 	return list
 }
 
-// partAt gives the index of the part that holds a time.
-func partAt(parts []part, at timeline.Time) int {
+// PartAt gives the index of the part that holds a time.
+func PartAt(parts []Part, at timeline.Time) int {
 	i := 0
-	for i+1 < len(parts) && parts[i+1].from <= at {
+	for i+1 < len(parts) && parts[i+1].From <= at {
 		i++
 	}
 	return i
 }
 
-// place says where in a part a time stands, in bars from its start.
-func (p *part) place(song *timeline.Song, at timeline.Time) string {
-	if song.Beats.Empty() || at < p.from {
-		return p.name
+// Place says where in a part a time stands, in bars from its start.
+func (p *Part) Place(song *timeline.Song, at timeline.Time) string {
+	if song.Beats.Empty() || at < p.From {
+		return p.Name
 	}
-	bars := song.Beats.Named(at).Bar - song.Beats.Named(p.from).Bar + 1
-	return fmt.Sprintf("%s, bar %d", p.name, bars)
+	bars := song.Beats.Named(at).Bar - song.Beats.Named(p.From).Bar + 1
+	return fmt.Sprintf("%s, bar %d", p.Name, bars)
 }

@@ -89,12 +89,12 @@ func runningSong(ps *timeline.PlanSong) RunningSong {
 // runningRows gives the sections in order, with one before the first where that
 // starts later than the audio.
 func runningRows(ps *timeline.PlanSong) []RunningRow {
-	parts := partsOf(ps)
+	parts := PartsOf(ps)
 	rows := make([]RunningRow, len(parts))
 	for i, p := range parts {
-		rows[i] = RunningRow{Name: p.name, at: p.from}
-		rows[i].fill(ps, p.to)
-		rows[i].count(ps, i == 0, i == len(rows)-1, p.to)
+		rows[i] = RunningRow{Name: p.Name, at: p.From}
+		rows[i].fill(ps, p.To)
+		rows[i].count(ps, i == 0, i == len(rows)-1, p.To)
 	}
 	for i := range rows {
 		rows[i].ReEntry = reEntry(ps, rows[i+1:])
@@ -168,24 +168,28 @@ func (r *RunningRow) count(ps *timeline.PlanSong, first, last bool, end timeline
 	r.Arms = arms.Texts()
 }
 
-// reEntry gives the next row, at which playback can start again, and how many
-// hits it has to do without: their commands lie before it, and a command is
-// never sent late. Arms are set again by hand (our judgement).
+// reEntry gives the next row, at which playback can start again.
 func reEntry(ps *timeline.PlanSong, later []RunningRow) string {
 	if len(later) == 0 {
 		return ""
 	}
-	at, missed := later[0].at, 0
+	return strings.TrimSpace(later[0].Timecode+" "+later[0].Name) + Without(ps, later[0].at)
+}
+
+// Without says how many hits a start at a time has to do without: ", without 2
+// hits", "" for none. Their commands lie before it, and a command is never sent
+// late. Arms are set again by hand (our judgement).
+func Without(ps *timeline.PlanSong, at timeline.Time) string {
+	missed := 0
 	for i := range ps.Commands {
 		if c := &ps.Commands[i]; c.At < at && c.Hit >= at {
 			missed++
 		}
 	}
-	text := strings.TrimSpace(later[0].Timecode + " " + later[0].Name)
-	if missed > 0 {
-		text += ", without " + timeline.Counted(missed, "hit")
+	if missed == 0 {
+		return ""
 	}
-	return text
+	return ", without " + timeline.Counted(missed, "hit")
 }
 
 // wording.WriteJSON writes the running sheet as one JSON object.
