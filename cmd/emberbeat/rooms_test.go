@@ -70,6 +70,7 @@ var rooms = map[string]row{
 	"shows/example/score/render": upTo(500, "shows/example/score"),
 	"render":                     upTo(5350, "timeline", "timeline/rule", "render/letter"),
 	"render/front":               upTo(1700, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
+	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),

@@ -2,8 +2,9 @@
 // scale, at a moment of a song: what stands, how high, what comes next, who is
 // marked where.
 //
-// Its one rule: a picture is a function of plan and time alone, and no place of it
-// changes its brightness more than three times a second.
+// Its one rule: a picture is a function of plan and time alone; in a second nothing
+// that one unit shows comes and goes more than three times in all, and no place
+// flashes more than three times.
 //
 // Start with New and Drawer.
 package front

@@ -276,7 +276,7 @@ func (d *Drawer) ground() {
 	thin := s.Px(1)
 	for z := step; ; z += step {
 		y := int(d.at(0, float64(z)).Y)
-		if y < a.Min.Y+s.Px(4) {
+		if y < a.Min.Y+s.Px(4) || float64(z) > d.st.top+float64(step) {
 			break
 		}
 		s.Rect(image.Rect(a.Min.X, y, a.Max.X, y+thin), render.InkBeat)

@@ -225,12 +225,15 @@ func (d *Drawer) labels() {
 		x := d.axisOf(&d.st.units[i], h.look)
 		tip := x.at(x.long, 0)
 		d.text = append(d.text[:0], h.look.label...)
+		if tip.Y < float32(a.Min.Y) {
+			d.text = append(d.text, ", above the picture"...)
+		}
 		w := s.Face(render.TypeSmall).MeasureBytes(d.text)
 		ink := render.InkSecondary
 		if u.body != nil {
 			ink = render.InkText
 		}
-		d.put(image.Pt(int(tip.X)-w/2, min(int(tip.Y), int(x.from.Y))-line-s.Px(3)), render.TypeSmall, ink, d.text)
+		d.put(image.Pt(int(tip.X)-w/2, max(min(int(tip.Y), int(x.from.Y))-line-s.Px(3), a.Min.Y+s.Px(2))), render.TypeSmall, ink, d.text)
 		if h.look.depth != "" {
 			d.text = append(d.text[:0], h.look.depth...)
 			w = s.Face(render.TypeSmall).MeasureBytes(d.text)

@@ -204,13 +204,23 @@ func (l *look) box() (x0, x1, z0, z1 float64) {
 	return min(l.at.X, tip.X) - wide, max(l.at.X, tip.X) + wide, min(l.at.Z, tip.Z) - wide, max(l.at.Z, tip.Z) + wide
 }
 
+// highest is how many metres the picture shows at least where anything goes higher, and
+// at most where no trim does: above, lower effects could not be told apart (our
+// judgement).
+const highest = 14.0
+
 // venue takes from the plan's venue what is seen of it.
 func (st *Stage) venue(p *timeline.Plan) {
-	if st.top += 0.5; p.Venue == nil {
-		return
+	if p.Venue != nil {
+		st.trim = p.Venue.Trim
 	}
-	if st.trim = p.Venue.Trim; st.trim > 0 && st.trim < 2*st.top {
-		st.top = max(st.top, st.trim+0.8)
+	most := highest
+	if st.trim > 0 && st.trim < 2*highest {
+		most = max(highest, st.trim)
+		st.top = max(st.top, st.trim)
+	}
+	if st.top = min(st.top, most) + 0.8; p.Venue == nil {
+		return
 	}
 	near := math.Inf(1)
 	for _, l := range p.Venue.Audience {
