@@ -69,7 +69,7 @@ var rooms = map[string]row{
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
 	"render":                     upTo(5350, "timeline", "timeline/rule", "render/letter"),
-	"render/front":               upTo(1700, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
+	"render/front":               upTo(2100, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
@@ -80,7 +80,7 @@ var rooms = map[string]row{
 	"render/desk/play":           upTo(510, "timeline", "audio", "audio/ltc", "render"),
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/song/beats":     upTo(800, "timeline", "timeline/grid", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
-	"render/desk/song":           upTo(3750, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
+	"render/desk/song":           upTo(3860, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(870, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play"),
 	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(620, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/report", "shows/report/night", "shows/arrival"),

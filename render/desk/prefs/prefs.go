@@ -28,6 +28,7 @@ type Prefs struct {
 	Snap    bool     `json:"snap"`
 	Lane    int      `json:"lane_height,omitempty"`
 	Side    bool     `json:"side_hidden,omitempty"`
+	Still   bool     `json:"reduced_motion,omitempty"`
 	Last    string   `json:"last_folder,omitempty"` // of the browser
 	Name    string   `json:"name,omitempty"`        // of the user, as it stood under the last acceptance
 

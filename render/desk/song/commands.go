@@ -116,6 +116,10 @@ func (sp *Page) ViewCommands() []page.Command {
 		{ID: "zoom-back", Name: "Previous zoom", Help: "shows what was shown before the last zoom to a selection", Group: "View", Keys: []string{"Shift+Z"}, Off: sp.NeedSong, Run: sp.zoomBack},
 		{ID: "follow", Name: "Follow the playhead", Help: "pages along while the song plays", Group: "View", Keys: []string{"F"}, Off: sp.NeedSong, Run: sp.toggleFollow},
 		{ID: "snap", Name: "Snap on or off", Help: "draws what is moved to grid, marks, cues and playhead", Group: "View", Keys: []string{"S"}, Off: page.Free, Run: sp.toggleSnap},
+		{ID: "stage-turn", Name: "Stage from above or front", Help: "turns the stage preview", Group: "View", Keys: []string{"V"}, Off: sp.NeedSong, Run: sp.turnStage},
+		{ID: "stage-large", Name: "Large stage", Help: "gives the stage from the front the place of the lanes, with the courses of what comes; again: back", Group: "View", Keys: []string{"Shift+F5"}, Off: sp.NeedSong, Run: sp.enlargeStage},
+		{ID: "stage-selection", Name: "Selection alone on stage", Help: "shows only the selected cues in the stage preview, as long as any are", Group: "View", Off: sp.NeedSong, Run: func() { sp.selected = !sp.selected }},
+		{ID: "still", Name: "Reduced motion", Help: "nothing slides or drifts, and effects stand at their full height while they are open", Group: "View", Off: page.Free, Run: sp.toggleStill},
 		{ID: "grid-coarser", Name: "Coarser grid", Help: "makes the grid's step larger", Group: "View", Keys: []string{"["}, Off: page.Free, Run: func() { sp.stepGrid(-1) }},
 		{ID: "grid-finer", Name: "Finer grid", Help: "makes the grid's step smaller", Group: "View", Keys: []string{"]"}, Off: page.Free, Run: func() { sp.stepGrid(1) }},
 	}

@@ -46,6 +46,7 @@ type Page struct {
 	rate  timeline.Rate
 
 	stageArea image.Rectangle // of the stage, while it is shown
+	fromFront
 
 	beats     *beats.Strip
 	hearing   *hearing // of stretches in the place of the song; nil for none
@@ -56,6 +57,7 @@ type Page struct {
 func New(h Host, open play.OpenDevice) *Page {
 	sp := &Page{h: h, player: play.NewPlayer(open, time.Duration(h.Prefs().DelayMS)*time.Millisecond), scene: h.UI().Scene().Another(), follow: true}
 	sp.beats = beats.New(ofStrip{h, sp})
+	sp.view.Previews = func(lane timeline.ID) bool { return sp.work().Previewed(lane) }
 	return sp
 }
 
@@ -104,6 +106,9 @@ func (sp *Page) Tick() (moving bool) {
 	return moving
 }
 
+// Plays reports whether the song in view plays.
+func (sp *Page) Plays() bool { return sp.player.Playing() && sp.hearing == nil }
+
 // Moving reports whether the song plays, or is just fading.
 func (sp *Page) Moving() bool { return sp.player.Moving(sp.h.Now()) }
 
@@ -130,6 +135,12 @@ func (sp *Page) IsOn(command string) bool {
 		return sp.half
 	case "follow":
 		return sp.follow && !sp.loose
+	case "stage-large":
+		return sp.large
+	case "stage-selection":
+		return sp.selected
+	case "still":
+		return sp.h.Prefs().Still
 	}
 	if sp.work() == nil {
 		return false

@@ -48,6 +48,10 @@ func (sp *Page) Draw(r image.Rectangle) {
 	sp.beats.Refresh()
 	sv := sp.songView(r)
 	sp.drawSong(&sv)
+	if sp.large {
+		sp.drawLarge(r)
+		return
+	}
 	sp.point(c)
 	sp.beats.Draw(&sp.drawn.SongLayout)
 	sp.transport(sp.drawn.Transport)
@@ -341,8 +345,10 @@ func (sp *Page) DrawMoving(s *render.Scene) {
 	if sp.h.Dragging() {
 		sv.Snap = sp.snapAt
 	}
-	sp.drawn.DrawCursors(s, sp.h.UI().Theme(), sv)
-	sp.stripHead(s, sv.Playhead.At)
+	if !sp.large {
+		sp.drawn.DrawCursors(s, sp.h.UI().Theme(), sv)
+		sp.stripHead(s, sv.Playhead.At)
+	}
 	sp.counters(s, sv.Playhead.At)
 	sp.drawStage(s, sv.Playhead.At)
 	if sp.marquee != nil {

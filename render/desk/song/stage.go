@@ -9,16 +9,25 @@ import (
 	"emberbeat/timeline"
 )
 
-// Stage shows the stage from front of house: every placed effect where it stands, drawn full while it is open at the playhead and faint
-// where it comes in the next two bars. It is drawn with what moves.
+// Stage shows the stage, from the front or, as it was asked for, from above: every placed effect where it stands, drawn full while it is
+// open at the playhead and faint where it comes in the next two bars. It is drawn with what moves.
 func (sp *Page) Stage(r image.Rectangle) {
 	u := sp.h.UI()
 	s := u.Scene()
 	k := u.Stack(r, 8)
+	sp.h.Buttons(&k, "stage-turn", "stage-large")
+	if sp.large {
+		u.Paragraph(k.Rest(), render.TypeSmall, render.InkSecondary, "It has the place of the lanes; "+sp.h.Key("stage-large")+" brings them back.")
+		return
+	}
+	if !sp.above {
+		sp.stageFront(k.Top(min(k.Rest().Dy(), k.Rest().Dx()*5/4) * 100 / int(s.Scale)))
+		return
+	}
 	sp.stageArea = k.Top(240)
 	s.Rect(sp.stageArea, render.InkLane)
 	s.Frame(sp.stageArea, s.Px(1), render.InkBar)
-	text := "Seen from front of house. Full: open at the playhead. Faint: in the next two bars."
+	text := "Where it stands. Full: open at the playhead. Faint: in the next two bars."
 	h := u.Paragraph(k.Rest(), render.TypeSmall, render.InkSecondary, text)
 	k.Top(h*100/int(s.Scale) + 6)
 	if sp.work().Data == nil {
@@ -54,6 +63,10 @@ func (sp *Page) standing(r image.Rectangle) {
 func (sp *Page) drawStage(s *render.Scene, at timeline.Time) {
 	r := sp.stageArea
 	if r.Empty() || sp.work().Data == nil {
+		return
+	}
+	if !sp.above {
+		sp.DrawFront(s, r, at)
 		return
 	}
 	p := sp.work().Data.Plan
