@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -73,8 +74,9 @@ type App struct {
 	gone   map[string]bool // recent shows that are not there
 	goneAt time.Time
 
-	theme *render.Theme
-	shade shade
+	theme     *render.Theme
+	shade     shade
+	nightStep int // of the theme key, on pages that are looked at by night
 }
 
 // scenes are what a frame shows besides the song: the panels around and over it, and what moves.
@@ -163,7 +165,7 @@ func (a *App) Scale() render.Scale { return a.device * render.Scale(a.prefs.Fact
 
 // Theme gives the colours: those of the theme, at night as dark as the user has them. It is another pointer whenever they change.
 func (a *App) Theme() *render.Theme {
-	if want := (shade{a.prefs.Theme % len(themes), a.prefs.Dim}); a.theme == nil || a.shade != want {
+	if want := (shade{a.themeAt(), a.prefs.Dim}); a.theme == nil || a.shade != want {
 		t := themes[want.theme]
 		if t.Name == render.Night.Name {
 			t = t.Dimmed(want.dim)
@@ -172,6 +174,17 @@ func (a *App) Theme() *render.Theme {
 	}
 	return a.theme
 }
+
+// themeAt gives the place of the theme among all.
+func (a *App) themeAt() int {
+	if p := a.inBook(); p != nil && p.Night {
+		return (nightTheme + a.nightStep) % len(themes)
+	}
+	return a.prefs.Theme % len(themes)
+}
+
+// nightTheme is the place of Night among the themes.
+var nightTheme = slices.IndexFunc(themes, func(t render.Theme) bool { return t.Name == render.Night.Name })
 
 // shade is what the colours depend on.
 type shade struct{ theme, dim int }
@@ -235,10 +248,15 @@ func (a *App) pass(in widget.Input) {
 	a.drawMoving()
 }
 
-// drawMoving draws what moves: of the song, and of the page in view.
+// drawMoving draws what moves: of the song, and of the page in view; of a page that fills the window, that alone.
 func (a *App) drawMoving() {
+	p := a.inBook()
+	if p != nil && p.Whole && p.Moving != nil {
+		p.Moving(a.scenes.moving)
+		return
+	}
 	a.song.DrawMoving(a.scenes.moving)
-	if p := a.inBook(); p != nil && p.Moving != nil && !a.ui.Modal() {
+	if p != nil && p.Moving != nil && !a.ui.Modal() {
 		p.Moving(a.scenes.moving)
 	}
 }
@@ -249,7 +267,7 @@ func (a *App) Move() bool {
 	moving := a.tick()
 	a.scenes.moving.Reset(a.size, a.Scale())
 	a.drawMoving()
-	return moving
+	return moving || a.pageRuns()
 }
 
 // Due says when the next frame is wanted though nothing is done: at once while something moves, later for a caret or a tip, or never.
@@ -263,7 +281,13 @@ func (a *App) Due(now time.Duration) (wait time.Duration, ok bool) {
 
 // Moving reports whether something moves: the song plays, or is just fading.
 func (a *App) Moving() bool {
-	return a.song.Moving()
+	return a.song.Moving() || a.pageRuns()
+}
+
+// pageRuns reports whether anything moves on the page in view.
+func (a *App) pageRuns() bool {
+	p := a.inBook()
+	return p != nil && p.Runs != nil && p.Runs()
 }
 
 // Turned reports whether Move has changed more than what moves: the page turned, the song ended, a check came back.

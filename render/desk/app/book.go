@@ -3,9 +3,11 @@ package app
 import (
 	"image"
 	"slices"
+	"strings"
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/calling"
 	"emberbeat/render/desk/page/carrying"
 	"emberbeat/render/desk/page/circuits"
 	"emberbeat/render/desk/page/conflicts"
@@ -31,7 +33,7 @@ import (
 var families = []func(page.Host) page.Family{
 	slotFamily: slots.New, patchFamily: patch.New, wireFamily: wiring.New, circuitFamily: circuits.New,
 	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
-	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New, carryFamily: carrying.New}
+	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New, carryFamily: carrying.New, callFamily: calling.New}
 
 const (
 	ruleFamily = iota
@@ -50,6 +52,7 @@ const (
 	tonightFamily
 	conflictFamily
 	carryFamily
+	callFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -62,7 +65,7 @@ func (a *App) newPages() {
 	of := func(family int) []page.Page { return a.families[family].Pages }
 	types, counts := of(stockFamily)[:3], of(stockFamily)[3:] // what is placed and wired of the stock stands where it is wired
 	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), of(wireFamily), of(circuitFamily), counts, of(phraseFamily), of(setFamily),
-		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(planFamily), of(ruleFamily), of(conflictFamily), of(carryFamily))
+		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(callFamily), of(planFamily), of(ruleFamily), of(conflictFamily), of(carryFamily))
 }
 
 // pageOf gives the page with an id, or nil.
@@ -191,6 +194,9 @@ func (c *command) ofTimeline() bool {
 	return c.group == "Cue"
 }
 
+// turns reports whether a command brings another page into view and does nothing else.
+func (c *command) turns() bool { return strings.HasPrefix(c.id, "book") || c.id == "timeline" }
+
 // actOf gives what a command does on the page in view; ok is false where it does what it always does.
 func (a *App) actOf(c *command) (page.Act, bool) {
 	p := a.inBook()
@@ -201,6 +207,12 @@ func (a *App) actOf(c *command) (page.Act, bool) {
 		return own, true
 	}
 	switch {
+	case p.Only != nil && c.id != "help" && (slices.Contains(p.Only, c.id) || c.turns()):
+		return page.Act{}, false
+	case p.Only != nil && c.id != "help":
+		return page.Act{Off: func() string {
+			return "it cannot be done in " + p.Name + ", which changes nothing; " + a.key("timeline") + " leaves it"
+		}}, true
 	case c.id == "help":
 		return page.Act{Off: page.Free, Run: a.askPageHelp}, true
 	case c.id == "edit-values" || c.id == "rename":

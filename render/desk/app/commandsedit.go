@@ -41,6 +41,8 @@ func viewCommands() []command {
 		{id: "night", name: "Next night", help: "plans for the next night, after the last for the tour itself", group: "View", off: needShow, run: (*App).stepNight},
 		{id: "set", name: "Next set", help: "makes the next running order the show's own", group: "View", off: needEdit, run: (*App).stepSet},
 		{id: "larger", name: "Larger interface", help: "makes everything larger", group: "View", keys: []string{"Ctrl+Alt++"}, run: func(a *App) { a.resize(1) }},
+		{id: "dimmer", name: "Dimmer", help: "makes the theme Night darker", group: "View", keys: []string{"Ctrl+Shift+Down"}, repeats: true, run: func(a *App) { a.dim(-5) }},
+		{id: "brighter", name: "Brighter", help: "makes the theme Night brighter", group: "View", keys: []string{"Ctrl+Shift+Up"}, repeats: true, run: func(a *App) { a.dim(5) }},
 		{id: "smaller", name: "Smaller interface", help: "makes everything smaller", group: "View", keys: []string{"Ctrl+Alt+-"}, run: func(a *App) { a.resize(-1) }},
 		{id: "theme", name: "Next theme", help: "changes between Dark, Night and Day", group: "View", keys: []string{"F9"}, run: (*App).stepTheme},
 		{id: "full-screen", name: "Full screen", help: "fills the screen, or gives it back", group: "View", keys: []string{"F11"}, run: (*App).toggleFull},

@@ -16,9 +16,21 @@ func (a *App) resize(n int) {
 }
 
 func (a *App) stepTheme() {
+	if p := a.inBook(); p != nil && p.Night {
+		a.nightStep++
+		a.say("theme %s", a.Theme().Name)
+		return
+	}
 	a.prefs.Theme = (a.prefs.Theme + 1) % len(themes)
 	a.prefs.Save()
 	a.say("theme %s", a.Theme().Name)
+}
+
+// dim makes the theme Night darker or brighter by so many percent.
+func (a *App) dim(by int) {
+	a.prefs.Dim = min(max(a.prefs.Dim+by, 20), 100)
+	a.prefs.Save()
+	a.say("dim %d", a.prefs.Dim)
 }
 
 func (a *App) toggleFull() {

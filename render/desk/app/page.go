@@ -51,6 +51,12 @@ const (
 func (a *App) showPage() {
 	u := a.ui
 	s := u.Scene()
+	if p := a.inBook(); p != nil && p.Whole {
+		u.Group("page")
+		p.Draw(s.Bounds())
+		a.book.fresh = false
+		return
+	}
 	width := s.Size.X * 100 / int(s.Scale)
 	k := u.Stack(s.Bounds(), 0)
 	a.menuBar(k.Top(barHeight))

@@ -13,6 +13,7 @@ type Host interface {
 	Foresight
 	Nights
 	Recordings
+	Playback
 
 	// UI is what the page is drawn with; its Scene, Theme and Input are those of the frame.
 	UI() *widget.UI

@@ -33,6 +33,11 @@ type Page struct {
 	Rows Rows               // its table of records, nil where it has none
 	Drop func([]string)     // takes files and folders that are dropped on the window; nil where they go to the show
 	On   func(timeline.Ref) // shows a record that the page was turned to with; nil where it can stand on none
+
+	Whole bool        // it fills the window: no list of pages, no panels, no bars
+	Night bool        // it is looked at by night, whatever theme the window has, until the theme key steps on
+	Only  []string    // the only commands that can be used on it, those that lead to a page apart; nil = all
+	Runs  func() bool // whether anything of that moves
 }
 
 // Act is what a command does on a page.
