@@ -333,20 +333,21 @@ func TestPlacesStayCalm(t *testing.T) {
 		for i := range st.hits {
 			boxes[st.hits[i].unit].hold(st.hits[i].look)
 		}
+		all := joiner{of: map[int32][]int{}}
+		for _, s := range st.spells {
+			all.of[s.unit] = append(all.of[s.unit], len(all.runs))
+			all.runs = append(all.runs, run{unit: s.unit, from: s.from, to: s.to})
+		}
 		for u := range boxes {
-			var runs []run
 			var place []int32
 			for k := range boxes {
 				if boxes[u].meets(&boxes[k]) {
 					place = append(place, int32(k))
 				}
 			}
-			for _, s := range st.spells {
-				runs = append(runs, run{unit: s.unit, from: s.from, to: s.to})
-			}
-			_, _, bad := (&joiner{}).unquiet(runs, []int32{int32(u)}, changes)
+			_, _, bad := all.unquiet([]int32{int32(u)}, -sec, changes)
 			require.False(rt, bad, "unit %d", u)
-			_, _, bad = (&joiner{}).unquiet(runs, place, flashes)
+			_, _, bad = all.unquiet(place, -sec, flashes)
 			require.False(rt, bad, "where unit %d is", u)
 		}
 		for _, s := range st.spells {

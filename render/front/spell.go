@@ -83,7 +83,6 @@ const slow = 5 * second
 // run is a spell that is being made.
 type run struct {
 	unit     int32
-	begun    timeline.Time // by which runs stand: from as it was
 	from, to timeline.Time
 	striped  bool
 	slow     bool // it comes and goes gently, and makes no place flash
@@ -104,7 +103,7 @@ func (st *Stage) join(hits []int32, boxes []box) {
 	}
 	for _, i := range hits {
 		x := &st.hits[i].course
-		p.add(run{unit: st.hits[i].unit, begun: x.Hit, from: x.Hit, to: x.Gone(), slow: x.Fall >= slow, hits: []int32{i}})
+		p.add(run{unit: st.hits[i].unit, from: x.Hit, to: x.Gone(), slow: x.Fall >= slow, hits: []int32{i}})
 	}
 	for i := range p.runs {
 		if r := &p.runs[i]; !r.gone {
@@ -113,19 +112,18 @@ func (st *Stage) join(hits []int32, boxes []box) {
 	}
 }
 
-// joiner joins runs, which stand by their first hit.
+// joiner joins runs.
 type joiner struct {
-	runs    []run
-	of      map[int32][]int // of each unit
-	near    [][]int32       // units that change what a unit changes, itself among them
-	longest timeline.Time
-	edges   []timeline.Time
-	todo    []int32
-	alone   [1]int32
+	runs  []run
+	of    map[int32][]int // of each unit, by time; none overlap
+	near  [][]int32       // units that change what a unit changes, itself among them
+	edges []timeline.Time
+	todo  []int32
+	alone [1]int32
 }
 
-// add adds a hit: to the run of its unit that is still seen, or as a new one; then
-// runs that would flash together are joined.
+// add adds a hit, none of which is before the last: to the run of its unit that is
+// still seen, or as a new one; then runs that would flash together are joined.
 func (p *joiner) add(r run) {
 	is := p.of[r.unit]
 	if n := len(is); n > 0 && r.from <= p.runs[is[n-1]].to {
@@ -134,10 +132,8 @@ func (p *joiner) add(r run) {
 		p.of[r.unit] = append(is, len(p.runs))
 		p.runs = append(p.runs, r)
 	}
-	is = p.of[r.unit]
-	p.longest = max(p.longest, p.runs[is[len(is)-1]].to-p.runs[is[len(is)-1]].begun)
 	if !r.slow {
-		p.settle(r.from, r.unit)
+		p.settle(r.from-second, r.unit)
 	}
 }
 
@@ -148,35 +144,41 @@ func (r *run) take(o *run) {
 	r.hits = append(r.hits, o.hits...)
 }
 
-// settle joins runs as long as any second near the last hit holds more changes than
-// may be, at any place that a unit changes.
-func (p *joiner) settle(at timeline.Time, unit int32) {
+// settle joins runs as long as any second from a time on holds more changes than may
+// be, at any place that a unit changes.
+func (p *joiner) settle(since timeline.Time, unit int32) {
 	p.todo = append(p.todo[:0], p.near[unit]...)
 	for len(p.todo) > 0 {
 		place := p.todo[len(p.todo)-1]
-		first := len(p.runs)
-		for first > 0 && p.runs[first-1].begun+p.longest >= at-second {
-			first--
-		}
-		tail := p.runs[first:]
 		p.alone[0] = place
-		if from, to, ok := p.unquiet(tail, p.alone[:], changes); ok {
-			p.join(tail, from, to, p.alone[:])
-		} else if from, to, ok := p.unquiet(tail, p.near[place], flashes); ok {
-			p.join(tail, from, to, p.near[place])
-		} else {
-			p.todo = p.todo[:len(p.todo)-1]
+		units := p.alone[:]
+		from, to, ok := p.unquiet(units, since, changes)
+		if !ok {
+			units = p.near[place]
+			from, to, ok = p.unquiet(units, since, flashes)
 		}
+		if !ok {
+			p.todo = p.todo[:len(p.todo)-1]
+			continue
+		}
+		since = min(since, p.join(units, from, to)-second)
 	}
 }
 
-// unquiet finds a second of a place with more changes than may be; changes at one
-// moment are one.
-func (p *joiner) unquiet(runs []run, place []int32, most int) (from, to timeline.Time, ok bool) {
+// unquiet finds a second, from a time on, of a place with more changes than may be;
+// changes at one moment are one.
+func (p *joiner) unquiet(place []int32, since timeline.Time, most int) (from, to timeline.Time, ok bool) {
 	p.edges = p.edges[:0]
-	for i := range runs {
-		if r := &runs[i]; !r.gone && !r.slow && slices.Contains(place, r.unit) {
-			p.edges = append(p.edges, r.from, r.to)
+	for _, u := range place {
+		is := p.of[u]
+		for i := len(is) - 1; i >= 0 && p.runs[is[i]].to >= since; i-- {
+			r := &p.runs[is[i]]
+			if r.slow {
+				continue
+			}
+			if p.edges = append(p.edges, r.to); r.from >= since {
+				p.edges = append(p.edges, r.from)
+			}
 		}
 	}
 	slices.Sort(p.edges)
@@ -190,33 +192,37 @@ func (p *joiner) unquiet(runs []run, place []int32, most int) (from, to timeline
 }
 
 // join makes of all runs that change a place between two times striped ones of one
-// length, one a unit; what that changes elsewhere is to be looked at.
-func (p *joiner) join(runs []run, from, to timeline.Time, place []int32) {
-	in := func(r *run) bool {
-		return !r.gone && !r.slow && slices.Contains(place, r.unit) && (r.from >= from && r.from <= to || r.to >= from && r.to <= to)
-	}
+// length, one a unit; what that changes elsewhere is to be looked at, from the time
+// on that it gives.
+func (p *joiner) join(place []int32, from, to timeline.Time) (lo timeline.Time) {
 	lo, hi := from, to
 	var units []int32
-	for i := range runs {
-		if r := &runs[i]; in(r) {
-			lo, hi = min(lo, r.from), max(hi, r.to)
-			if !slices.Contains(units, r.unit) {
-				units = append(units, r.unit)
+	for _, u := range place {
+		is := p.of[u]
+		for i := len(is) - 1; i >= 0 && p.runs[is[i]].to >= from; i-- {
+			if r := &p.runs[is[i]]; !r.slow && (r.from >= from && r.from <= to || r.to <= to) {
+				lo, hi = min(lo, r.from), max(hi, r.to)
+				if !slices.Contains(units, u) {
+					units = append(units, u)
+				}
 			}
 		}
 	}
+	first := lo
 	for _, u := range units {
-		p.still(u, lo, hi)
+		first = min(first, p.still(u, lo, hi))
 		for _, n := range p.near[u] {
 			if !slices.Contains(p.todo, n) {
 				p.todo = append(p.todo, n)
 			}
 		}
 	}
+	return first
 }
 
-// still makes one striped run of all runs of a unit between two times.
-func (p *joiner) still(unit int32, lo, hi timeline.Time) {
+// still makes one striped run of all runs of a unit between two times, and gives its
+// start.
+func (p *joiner) still(unit int32, lo, hi timeline.Time) timeline.Time {
 	var one *run
 	p.of[unit] = slices.DeleteFunc(p.of[unit], func(i int) bool {
 		r := &p.runs[i]
@@ -232,7 +238,7 @@ func (p *joiner) still(unit int32, lo, hi timeline.Time) {
 		return true
 	})
 	one.from, one.to, one.striped = min(one.from, lo), max(one.to, hi), true
-	p.longest = max(p.longest, one.to-one.begun)
+	return one.from
 }
 
 func (st *Stage) addSpell(u int32, from, to timeline.Time, striped bool, hits []int32) {
