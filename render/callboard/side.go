@@ -154,15 +154,15 @@ func (d *Drawer) missed() {
 func (d *Drawer) note() {
 	r := d.rect(1256, 932, 1896, 1036)
 	d.card(r, false)
-	if d.m.Note < 0 {
+	if d.m.Note == nil {
 		d.put(d.rect(1276, 936, 1880, 970), render.Left, d.letters(18, false), render.InkSecondary, "No more notes in this song")
 		return
 	}
-	c := &d.b.Cues[d.m.Note]
+	c := d.m.Note
 	d.text = append(append(append(d.text[:0], "Your note for "...), c.Bar...), ", "...)
 	d.text = append(d.text, c.Name...)
 	d.bytes(d.rect(1276, 936, 1880, 970), render.Left, d.letters(18, false), render.InkSecondary)
-	d.put(d.rect(1276, 972, 1880, 1030), render.Left, d.letters(24, false), render.InkText, c.Note)
+	d.put(d.rect(1276, 972, 1880, 1030), render.Left, d.letters(24, false), render.InkText, c.Text)
 }
 
 // foot says what keys do, and what went wrong.

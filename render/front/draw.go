@@ -119,6 +119,9 @@ func (d *Drawer) Draw(s *render.Scene, th *render.Theme, v *View) {
 	if !v.Bare {
 		d.foot()
 	}
+	if v.Large {
+		d.peak()
+	}
 	d.ground()
 	d.closed()
 	d.reaches()
@@ -355,6 +358,13 @@ func (d *Drawer) free(box image.Rectangle) bool {
 		}
 	}
 	return true
+}
+
+// peak says at the right, below the top, what goes highest in the song.
+func (d *Drawer) peak() {
+	d.text = append(d.text[:0], d.st.peak...)
+	f := d.s.Face(render.TypeSmall)
+	d.put(image.Pt(d.picture.Max.X-f.MeasureBytes(d.text)-d.s.Px(6), d.picture.Min.Y+d.s.Px(4)), render.TypeSmall, render.InkSecondary, d.text)
 }
 
 // foot sets the caption, before all other words: it always stands.

@@ -33,10 +33,6 @@ func rec[T any, P interface {
 	return r
 }
 
-func bar(n int, beat int64) timeline.Moment {
-	return timeline.AtBar(timeline.BarBeat{Bar: n, Beat: timeline.NewRat(beat, 1)})
-}
-
 // demo is the rig of these tests: one effect of every shape, some turned.
 var demo = []struct {
 	id, name, article string
@@ -166,7 +162,7 @@ func TestNothingFlashes(t *testing.T) {
 			s := render.NewScene(render.NewFaces())
 			var d Drawer
 			var frames [][]float64
-			for k := range fps * 11 {
+			for k := range fps * 8 {
 				s.Reset(image.Pt(w, h), 100)
 				d.Draw(s, th, &View{Stage: st, Area: image.Rect(0, 0, w, h-nextHigh), At: timeline.Time(k) * sec / fps})
 				frames = append(frames, lights(paper.Image(s, th), cell))
@@ -201,7 +197,8 @@ func lights(img *image.RGBA, cell int) (list []float64) {
 			sum := 0.0
 			for dy := range cell {
 				for dx := range cell {
-					sum += luminance(img.RGBAAt(x+dx, y+dy))
+					p := img.Pix[img.PixOffset(x+dx, y+dy):]
+					sum += channels[0][p[0]] + channels[1][p[1]] + channels[2][p[2]]
 				}
 			}
 			list = append(list, sum/float64(cell*cell))
@@ -210,16 +207,15 @@ func lights(img *image.RGBA, cell int) (list []float64) {
 	return list
 }
 
-var luminances = map[color.RGBA]float64{}
-
-func luminance(c color.RGBA) float64 {
-	l, known := luminances[c]
-	if !known {
-		l = render.Luminance(c)
-		luminances[c] = l
+// channels are the parts that red, green and blue have in a luminance, by their value.
+var channels = func() (list [3][256]float64) {
+	for v := range 256 {
+		list[0][v] = render.Luminance(color.RGBA{R: uint8(v), A: 255})
+		list[1][v] = render.Luminance(color.RGBA{G: uint8(v), A: 255})
+		list[2][v] = render.Luminance(color.RGBA{B: uint8(v), A: 255})
 	}
-	return l
-}
+	return list
+}()
 
 // turns lists the frames at which the light of a cell has changed by a tenth or more
 // against the way it went before.
@@ -622,4 +618,12 @@ func BenchmarkNew2000Cues(b *testing.B) {
 	for b.Loop() {
 		New(p, song)
 	}
+}
+
+// Large, it says what goes highest in the song, by what its article gives.
+func TestHighest(t *testing.T) {
+	st := New(show(t, 8, append(cues("jet-l", 4*sec), cues("own", 4*sec)...)...))
+	require.Contains(t, words(picture(st, image.Pt(1200, 700), 100, func(v *View) { v.Large = true })), "highest in this song: 7 m, Kite", "it points down from its bar")
+	st = New(show(t, 8, cues("burst", 4*sec)...))
+	require.Contains(t, words(picture(st, image.Pt(1200, 700), 100, func(v *View) { v.Large = true })), "highest in this song: 7 m, Airburst")
 }

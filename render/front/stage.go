@@ -38,6 +38,7 @@ type Stage struct {
 	left, right, top float64 // m that hold everything
 	trim             float64 // m; 0 = not given
 	before           string  // what lies before the picture
+	peak             string  // what goes highest in the song: "highest in this song: 12 m, Comets"
 }
 
 // unit is one placed effect that stands somewhere.
@@ -141,6 +142,7 @@ func New(p *timeline.Plan, song *timeline.SongPlan) *Stage {
 	}
 	st.spell()
 	st.gatherComing()
+	st.highest()
 	st.venue(p)
 	return st
 }
@@ -187,6 +189,19 @@ func (st *Stage) place(units *timeline.Units) {
 func (st *Stage) hold(l *look) {
 	x0, x1, _, z1 := l.box()
 	st.left, st.right, st.top = min(st.left, x0), max(st.right, x1), max(st.top, z1)
+}
+
+// highest says what goes highest, by what articles give.
+func (st *Stage) highest() {
+	top := 0.0
+	for i := range st.hits {
+		if l := st.hits[i].look; l != nil && !l.unknown {
+			if z := max(l.at.Z, l.at.Along(l.dir, l.length).Z); z > top {
+				top = z
+				st.peak = "highest in this song: " + render.Metres(z) + ", " + st.Song.Units.Called(st.hits[i].command.Article)
+			}
+		}
+	}
 }
 
 // box gives what of the picture a look covers, in m.

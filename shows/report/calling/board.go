@@ -22,6 +22,7 @@ type Board struct {
 	Cues  []Cue  // by command
 	Parts []report.Part
 	Arms  []Arm
+	Notes []Note // the user's words on cues and arms, by when they are wanted
 
 	entries []Entry // where playback may start again: markers that are called so, then sections, each by time
 }
@@ -63,6 +64,14 @@ type Span struct {
 	Note        string // the user's words
 }
 
+// Note is what the user has written to a cue or to an arm that goes up.
+type Note struct {
+	At   timeline.Time // its command
+	Bar  string
+	Name string
+	Text string
+}
+
 // Entry is a place where playback may start again after a hold.
 type Entry struct {
 	At   timeline.Time
@@ -85,7 +94,25 @@ func New(p *timeline.Plan, at int) *Board {
 	b.cues()
 	b.arms()
 	b.places()
+	b.notes()
 	return b
+}
+
+// notes gathers what is written to cues and arms.
+func (b *Board) notes() {
+	for i := range b.Cues {
+		if c := &b.Cues[i]; c.Note != "" {
+			b.Notes = append(b.Notes, Note{c.Command, c.Bar, c.Name, c.Note})
+		}
+	}
+	for i := range b.Arms {
+		for _, s := range b.Arms[i].Spans {
+			if s.Note != "" {
+				b.Notes = append(b.Notes, Note{s.Up, s.UpAt, b.Arms[i].Name, s.Note})
+			}
+		}
+	}
+	slices.SortStableFunc(b.Notes, func(x, y Note) int { return cmp.Compare(x.At, y.At) })
 }
 
 // after names the song after and what lies between.

@@ -257,7 +257,11 @@ func TestCues(t *testing.T) {
 	require.Equal(t, []timeline.OutputRef{{Driver: "bank-a", Output: 7}}, mine.Loads)
 	var m Moment
 	b.Look(&m, 0, &Marks{})
-	require.Equal(t, 4, m.Note, "the first note still to come")
+	require.Equal(t, "8.1 Jet arms: arms up again", m.Note.Bar+" "+m.Note.Name+": "+m.Note.Text, "the first note still to come, of an arm")
+	b.Look(&m, 14*sec+1, &Marks{})
+	require.Equal(t, "9.1 Mines: mines, singer off the lip", m.Note.Bar+" "+m.Note.Name+": "+m.Note.Text)
+	b.Look(&m, 20*sec, &Marks{})
+	require.Nil(t, m.Note)
 }
 
 // Looking again and again makes no garbage.

@@ -35,7 +35,7 @@ type Moment struct {
 	Since  timeline.Time // start of the hold
 	Missed []int         // cues that are marked missed
 	Entry  *Entry        // where to go on; nil = with the next song
-	Note   int           // the next cue with a note, -1 = none
+	Note   *Note         // the next one; nil = none comes
 }
 
 // ArmState is what is planned of an arm at a moment.
@@ -48,7 +48,7 @@ type ArmState struct {
 
 // Look fills the moment of a time.
 func (b *Board) Look(m *Moment, at timeline.Time, marks *Marks) {
-	*m = Moment{At: at, Next: -1, Note: -1, After: m.After[:0], Open: m.Open[:0], Arms: m.Arms[:0], Missed: m.Missed[:0], Left: max(0, b.Song.Duration-at)}
+	*m = Moment{At: at, Next: -1, After: m.After[:0], Open: m.Open[:0], Arms: m.Arms[:0], Missed: m.Missed[:0], Left: max(0, b.Song.Duration-at)}
 	b.place(m)
 	next := sort.Search(len(b.Cues), func(i int) bool { return b.Cues[i].Command >= at })
 	m.Coming = len(b.Cues) - next
@@ -70,16 +70,17 @@ func (b *Board) Look(m *Moment, at timeline.Time, marks *Marks) {
 		for i := next + 1; i < len(b.Cues) && len(m.After) < Listed; i++ {
 			m.After = append(m.After, i)
 		}
-		for i := next; i < len(b.Cues) && m.Note < 0; i++ {
-			if b.Cues[i].Note != "" {
-				m.Note = i
-			}
-		}
 	}
 	for i := range b.Arms {
 		m.Arms = append(m.Arms, b.Arms[i].at(at))
 	}
 	m.Entry = b.Entry(at)
+	for i := range b.Notes {
+		if b.Notes[i].At >= at {
+			m.Note = &b.Notes[i]
+			break
+		}
+	}
 }
 
 // place finds section and bar.
