@@ -564,14 +564,22 @@ func TestNoGarbageWhilePlaying(t *testing.T) {
 
 // Pictures to look at, in each theme, small and large, by EMBERBEAT_PICTURES.
 func TestPictures(t *testing.T) {
-	st := calmSong(t)
+	var list []timeline.Record
+	for k, lane := range []string{"jet-r", "flame-l", "spark-l", "comet", "paper", "fog", "fall", "flame-r", "jet-l", "burst"} {
+		list = append(list, cues(lane, 4*sec+timeline.Time(k)*60*ms)...)
+	}
+	quiet, calm := New(show(t, 16, list...)), calmSong(t)
 	dir := os.Getenv("EMBERBEAT_PICTURES")
 	for _, th := range render.Themes() {
-		for name, size := range map[string]image.Point{"small": {400, 380}, "large": {1440, 740}} {
+		for name, size := range map[string]image.Point{"small": {400, 380}, "large": {1440, 740}, "crowd": {1440, 740}} {
 			s := render.NewScene(render.NewFaces())
 			s.Reset(size, 100)
 			var d Drawer
-			d.Draw(s, &th, &View{Stage: st, Area: image.Rectangle{Max: size}, At: 7900 * ms, Large: name == "large"})
+			v := View{Stage: quiet, Area: image.Rectangle{Max: size}, At: 4420 * ms, Large: name == "large"}
+			if name == "crowd" {
+				v.Stage, v.At = calm, 7900*ms
+			}
+			d.Draw(s, &th, &v)
 			require.Greater(t, len(s.Shapes), 100)
 			if dir == "" {
 				continue

@@ -313,6 +313,9 @@ func (m *lookMaker) of(u *timeline.Unit, a *timeline.Article) *look {
 	case s.Envelope != nil && a.Family.Space() == timeline.ColumnSpace:
 		l.root, l.grow = s.Envelope.Root, s.Envelope.Grow
 	}
+	if l.outline == timeline.StemOutline {
+		l.root, l.grow = 0.15, 0
+	}
 	if l.outline == timeline.BurstOutline {
 		if l.burst = l.length; a.Family.Thrown() {
 			l.burst = l.length * 0.35
