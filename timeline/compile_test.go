@@ -296,3 +296,16 @@ func TestWindowsThatTouchAreOne(t *testing.T) {
 		require.Equal(t, c.second+10*Second, last.Down)
 	}
 }
+
+// A zone is closed from the earliest that the effect can come to the latest that it
+// is seen: the output's closing and the lead after it, or what hangs.
+func TestZone(t *testing.T) {
+	a := &Article{Spread: 30 * Millisecond}
+	c := &Command{Article: a, At: 850 * Millisecond, Hit: Second, Open: 400 * Millisecond}
+	from, to := c.Zone()
+	require.Equal(t, 820*Millisecond, from)
+	require.Equal(t, 1430*Millisecond, to)
+	a.Hang = 3 * Second
+	_, to = c.Zone()
+	require.Equal(t, 4030*Millisecond, to)
+}

@@ -87,10 +87,11 @@ func (c *Command) EndRounded() Time { return c.Rounded + c.Open }
 func (c *Command) FreeRounded() Time { return c.EndRounded() + c.Article.Recovery }
 
 // Zone gives when the clear zone of a command must be empty: with the spread of
-// its lead, and as long as something falls or floats.
+// its lead, for as long after the hit as the output was open, since what is seen
+// follows the output by the lead, and as long as something falls or floats.
 func (c *Command) Zone() (from, to Time) {
 	from = min(c.At, c.Hit) - c.Article.Spread
-	return from, max(c.End(), c.Hit+c.Article.Hang) + c.Article.Spread
+	return from, max(c.End(), c.Hit+c.Open, c.Hit+c.Article.Hang) + c.Article.Spread
 }
 
 // UnitUse is what a song does with one unit.

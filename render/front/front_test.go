@@ -358,11 +358,11 @@ func TestPlacesStayCalm(t *testing.T) {
 
 // What a zone says, before, in and after it.
 func TestZoneWords(t *testing.T) {
-	st := New(show(t, 8, cues("flame-l", 4*sec)...)) // commanded at 3.85, zone from 3.82 to 4.43 with its spread
+	st := New(show(t, 8, cues("flame-l", 4*sec)...)) // commanded at 3.85, zone from 3.82, with its spread, until nothing is seen at 4.7
 	for _, c := range []struct {
 		at   timeline.Time
 		want string
-	}{{sec, ""}, {3400 * ms, "zone closes in 0.4 s"}, {3820 * ms, "zone closed 0.5 s more"}, {4100 * ms, "zone closed 0.2 s more"}, {4279 * ms, "zone closed 0.1 s more"}, {4400 * ms, "over"}, {5500 * ms, ""}} {
+	}{{sec, ""}, {3400 * ms, "zone closes in 0.4 s"}, {3820 * ms, "zone closed 0.9 s more"}, {4100 * ms, "zone closed 0.6 s more"}, {4601 * ms, "zone closed 0.1 s more"}, {4700 * ms, "over"}, {5800 * ms, ""}} {
 		text := words(picture(st, image.Pt(900, 500), 100, func(v *View) { v.At = c.at }))
 		var said []string
 		for _, w := range text {

@@ -132,6 +132,7 @@ func New(p *timeline.Plan, song *timeline.SongPlan) *Stage {
 		h := &st.hits[i]
 		*h = hit{command: c, unit: int32(c.Unit.Index), course: course.Of(c, looks.shapes.Floats(c.Unit, c.Article))}
 		h.zoneOn, h.zoneOver = c.Zone()
+		h.zoneOver = max(h.zoneOver, h.course.Gone()) // never over while it is drawn
 		if h.look = looks.of(c.Unit, c.Article); h.look != nil {
 			st.hold(h.look)
 		}

@@ -15,7 +15,7 @@ var _ = enter(Rule{
 	Reason: "Around a unit lie its article's clear zone and fallout radius, and what rule set, permit and officer ask for towards performers; the largest governs. It must not reach the " +
 		"circle of a mark; a clear zone of the venue must not be reached by clear zone and fallout. Measured on the plan; height is not counted. Along the line of a line rocket, the path of a tilted shot and the axis of what is tilted the same " +
 		"stays free as for separation; an axis is looked at in space, up to above a head. A mark that names a song counts there alone, " +
-		"between its times; the effect counts from the command or the hit less its lead spread to its closing, or to the end of its hang time, and its lead spread.",
+		"between its times; the effect counts from the command or the hit less its lead spread to its closing, which is seen by the lead later, or to the end of its hang time, and its lead spread.",
 	Scope:    WholeSet,
 	Severity: Error,
 	Settings: []Setting{
