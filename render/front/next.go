@@ -162,6 +162,10 @@ func (k *stripper) row(x *coming, r image.Rectangle) {
 	foot := r.Max.Y - s.Px(4)
 	top := r.Min.Y + s.Px(4)
 	s.Rect(image.Rect(r.Min.X, foot, r.Max.X, foot+s.Px(1)), render.InkBeat)
+	if x.command >= k.d.v.At+stripAfter {
+		k.later(x, image.Rect(r.Min.X, top-s.Px(2), r.Max.X-s.Px(8), foot-s.Px(3)))
+		return
+	}
 	cmd, hit := k.x(x.command), k.x(c.Hit)
 	s.Rect(image.Rect(cmd, foot-s.Px(9), cmd+s.Px(2), foot+s.Px(1)), render.InkText)
 	s.Rect(image.Rect(cmd, foot-s.Px(5), hit, foot-s.Px(3)), render.InkText)
@@ -189,4 +193,14 @@ func (k *stripper) row(x *coming, r image.Rectangle) {
 	if text.Dx() > s.Px(40) && x.where != "" {
 		s.TextCut(text, render.TypeSmall, render.InkSecondary, x.where)
 	}
+}
+
+// later names what comes after the stretch that is shown.
+func (k *stripper) later(x *coming, r image.Rectangle) {
+	d := k.d
+	d.text = append(append(d.text[:0], x.name...), " · "...)
+	d.text = append(append(d.text, x.bar...), " · in "...)
+	d.text = append((x.hit - d.v.At).AppendTenths(d.text), " s"...)
+	r.Min.X = max(r.Min.X, k.x(d.v.At)+d.s.Px(12))
+	d.s.BytesIn(r, render.Right, render.TypeSmall, render.InkSecondary, d.text)
 }

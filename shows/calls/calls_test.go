@@ -12,7 +12,7 @@ import (
 	"emberbeat/timeline"
 )
 
-func entry(kind Kind, cue timeline.ID, loads ...timeline.OutputRef) Entry {
+func entry(kind Kind, cue timeline.ID, loads ...string) Entry {
 	return Entry{When: time.Date(2031, 5, 9, 21, 14, 3, 0, time.UTC), Kind: kind, Song: "ember", Title: "Ember", At: "03:00:10:00", Bar: "6.1", Cue: cue, Name: "Mines, Lip left", Loads: loads}
 }
 
@@ -23,13 +23,13 @@ func TestAddAndRead(t *testing.T) {
 	list, err := Read(dir, night)
 	require.NoError(t, err)
 	require.Empty(t, list)
-	for _, e := range []Entry{entry(Hold, ""), entry(Missed, "m1", timeline.OutputRef{Driver: "bank-a", Output: 7}), entry(Release, "")} {
+	for _, e := range []Entry{entry(Hold, ""), entry(Missed, "m1", "bank-a:7"), entry(Release, "")} {
 		require.NoError(t, Add(dir, night, e))
 	}
 	require.NoError(t, Add(dir, nil, entry(Hold, "")))
 	list, err = Read(dir, night)
 	require.NoError(t, err)
-	require.Equal(t, []Entry{entry(Hold, ""), entry(Missed, "m1", timeline.OutputRef{Driver: "bank-a", Output: 7}), entry(Release, "")}, list)
+	require.Equal(t, []Entry{entry(Hold, ""), entry(Missed, "m1", "bank-a:7"), entry(Release, "")}, list)
 	list, err = Read(dir, nil)
 	require.NoError(t, err)
 	require.Len(t, list, 1)
@@ -63,7 +63,7 @@ func TestNoFolder(t *testing.T) {
 // which it is entered already what became of it.
 func TestOffer(t *testing.T) {
 	show := timeline.NewShow("demo", "Demo", timeline.Rate25)
-	a, b := timeline.OutputRef{Driver: "bank-a", Output: 7}, timeline.OutputRef{Driver: "bank-a", Output: 8}
+	a, b := "bank-a:7", "bank-a:8"
 	show, err := show.Edit(func(d *timeline.Draft) error {
 		bank := timeline.KindOf("bank").New("bank-a").(*timeline.Bank)
 		bank.Name = "Bank A"
@@ -75,11 +75,12 @@ func TestOffer(t *testing.T) {
 	})
 	require.NoError(t, err)
 	p := timeline.Compile(show, show.Night("n1"))
-	o := Of(p, []Entry{entry(Hold, ""), entry(Missed, "m1", a), entry(Missed, "m1", a), entry(Missed, "m2", b), entry(Missed, "m3"), entry(Back, "m3"), entry(Release, "")})
-	require.Equal(t, []timeline.OutputRef{a}, o.Unfired)
+	o := Of(p, []Entry{entry(Hold, ""), entry(Missed, "m1", a), entry(Missed, "m1", a), entry(Missed, "m2", b), entry(Missed, "m3"), entry(Missed, "m4", "bank-z:1"), entry(Back, "m3"), entry(Release, "")})
+	require.Equal(t, []string{a}, o.Unfired)
 	require.Equal(t, "bank-a:7", o.Text())
 	require.Equal(t, []string{"held in Ember at 6.1 (03:00:10:00)", "marked missed in Ember at 6.1 (03:00:10:00): Mines, Lip left, loaded at Bank A:7",
-		"marked missed in Ember at 6.1 (03:00:10:00): Mines, Lip left", "released in Ember at 6.1 (03:00:10:00)"}, o.Lines)
+		"marked missed in Ember at 6.1 (03:00:10:00): Mines, Lip left",
+		"marked missed in Ember at 6.1 (03:00:10:00): Mines, Lip left, loaded at bank-z:1, which is not in the show any more", "released in Ember at 6.1 (03:00:10:00)"}, o.Lines)
 	var text strings.Builder
 	require.NoError(t, o.WriteText(&text))
 	require.Contains(t, text.String(), "where it is so, enter them with: --unfired bank-a:7\n")

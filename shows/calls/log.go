@@ -28,15 +28,15 @@ const (
 
 // Entry is one line of the log.
 type Entry struct {
-	When  time.Time            `json:"when"` // by the computer's clock
-	Kind  Kind                 `json:"kind"`
-	Song  timeline.ID          `json:"song"`
-	Title string               `json:"title"`
-	At    string               `json:"at"`              // timecode of the plan, or a time of the song
-	Bar   string               `json:"bar,omitempty"`   // of the same
-	Cue   timeline.ID          `json:"cue,omitempty"`   // of what was missed
-	Name  string               `json:"name,omitempty"`  // what the crew calls it
-	Loads []timeline.OutputRef `json:"loads,omitempty"` // outputs whose load it would have used up
+	When  time.Time   `json:"when"` // by the computer's clock
+	Kind  Kind        `json:"kind"`
+	Song  timeline.ID `json:"song"`
+	Title string      `json:"title"`
+	At    string      `json:"at"`              // timecode of the plan, or a time of the song
+	Bar   string      `json:"bar,omitempty"`   // of the same
+	Cue   timeline.ID `json:"cue,omitempty"`   // of what was missed
+	Name  string      `json:"name,omitempty"`  // what the crew calls it
+	Loads []string    `json:"loads,omitempty"` // outputs whose load it would have used up: bank-a:7
 }
 
 // Folder is where the logs are, in the show's folder.

@@ -12,13 +12,13 @@ import (
 // Offer is what a night's log offers to be entered after its show. Nothing of it is
 // known to be so: it was marked by somebody who watched.
 type Offer struct {
-	Lines   []string             `json:"lines"`   // holds and missed cues, in order
-	Unfired []timeline.OutputRef `json:"unfired"` // outputs of missed cues whose load would have been used up, and of which nothing is entered
+	Lines   []string `json:"lines"`   // holds and missed cues, in order
+	Unfired []string `json:"unfired"` // outputs of missed cues whose load would have been used up, and of which nothing is entered: bank-a:7
 }
 
 // Of gives the offer of a log for the plan of its night.
 func Of(p *timeline.Plan, log []Entry) *Offer {
-	o := &Offer{Lines: []string{}, Unfired: []timeline.OutputRef{}}
+	o := &Offer{Lines: []string{}, Unfired: []string{}}
 	back := map[key]bool{} // of the last word about each cue
 	for _, e := range log {
 		switch e.Kind {
@@ -57,12 +57,15 @@ func (e *Entry) place() string {
 // missed adds a cue that was marked missed.
 func (o *Offer) missed(p *timeline.Plan, e *Entry) {
 	var names []string
-	for _, at := range e.Loads {
-		if slices.Contains(o.Unfired, at) || entered(p, at) {
-			continue
+	for _, load := range e.Loads {
+		at, err := p.FindOutput(load)
+		switch {
+		case err != nil:
+			names = append(names, load+", which is not in the show any more")
+		case !slices.Contains(o.Unfired, at.String()) && !entered(p, at):
+			o.Unfired = append(o.Unfired, at.String())
+			names = append(names, p.Show.CalledOutput(at))
 		}
-		o.Unfired = append(o.Unfired, at)
-		names = append(names, p.Show.CalledOutput(at))
 	}
 	text := fmt.Sprintf("marked missed in %s at %s: %s", e.Title, e.place(), e.Name)
 	if len(names) > 0 {
@@ -77,13 +80,7 @@ func entered(p *timeline.Plan, at timeline.OutputRef) bool {
 }
 
 // Text writes the offered outputs as the form of the operation takes them.
-func (o *Offer) Text() string {
-	var list []string
-	for _, at := range o.Unfired {
-		list = append(list, at.String())
-	}
-	return strings.Join(list, "; ")
-}
+func (o *Offer) Text() string { return strings.Join(o.Unfired, "; ") }
 
 // WriteText writes the offer for people, with the flags that would enter it. It
 // writes nothing where there is none.
@@ -98,7 +95,7 @@ func (o *Offer) WriteText(w io.Writer) error {
 	if len(o.Unfired) > 0 {
 		text += "look at these outputs; where it is so, enter them with:"
 		for _, at := range o.Unfired {
-			text += " --unfired " + at.String()
+			text += " --unfired " + at
 		}
 		text += "\n"
 	}

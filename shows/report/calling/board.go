@@ -195,7 +195,7 @@ func (b *Board) arms() {
 			index[w.Lane] = n
 			b.Arms = append(b.Arms, Arm{Name: cmp.Or(w.Lane.Name, ps.Units.Called(w.Device)), Role: w.Role})
 		}
-		s := Span{Up: w.UpRounded, Down: w.DownRounded, Open: !w.Closes(), UpAt: b.name(w.Up), DwnAt: b.name(w.Down), Note: w.Cue.Note}
+		s := Span{Up: w.UpRounded, Down: w.DownRounded, Open: !w.Closes(), UpAt: b.Place(w.Up), DwnAt: b.Place(w.Down), Note: w.Cue.Note}
 		b.Arms[n].Spans = append(b.Arms[n].Spans, s)
 	}
 	for i := range b.Arms {
@@ -221,9 +221,9 @@ func (a *Arm) join() {
 	a.Spans = list
 }
 
-// name writes a place of the song as it is called: bar and the beat that it is in,
+// Place writes a place of the song as it is called: bar and the beat that it is in,
 // else timecode.
-func (b *Board) name(at timeline.Time) string {
+func (b *Board) Place(at timeline.Time) string {
 	if beats := b.Song.Song.Beats; !beats.Empty() {
 		p := beats.Named(at)
 		return strconv.Itoa(p.Bar) + "." + strconv.FormatInt(p.Beat.Floor()+1, 10)
@@ -236,7 +236,7 @@ func (b *Board) name(at timeline.Time) string {
 func (b *Board) places() {
 	ps := b.Song
 	add := func(at timeline.Time, name string) {
-		b.entries = append(b.entries, Entry{at, name, b.name(at), ps.Label(at), report.Without(ps, at)})
+		b.entries = append(b.entries, Entry{at, name, b.Place(at), ps.Label(at), report.Without(ps, at)})
 	}
 	for _, m := range ps.Song.Markers {
 		if at, ok := m.At.In(ps.Song.Beats); ok && strings.HasPrefix(strings.ToLower(m.Name), ReEntry) {

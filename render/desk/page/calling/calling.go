@@ -257,11 +257,14 @@ func (p *View) entry(kind calls.Kind, at timeline.Time, c *calling.Cue) calls.En
 	if ps.StartErr != nil || ps.Rate == timeline.RateUnset {
 		e.At = at.Clock(1)
 	}
-	if b := ps.Song.Beats; !b.Empty() {
-		e.Bar = b.Named(at).String()
+	if !ps.Song.Beats.Empty() {
+		e.Bar = p.Board.Place(at)
 	}
 	if c != nil {
-		e.Cue, e.Name, e.Bar, e.Loads = c.ID, c.Name+", "+c.Where, c.Bar, c.Loads
+		e.Cue, e.Name, e.Bar = c.ID, c.Name+", "+c.Where, c.Bar
+		for _, o := range c.Loads {
+			e.Loads = append(e.Loads, o.String())
+		}
 	}
 	return e
 }
