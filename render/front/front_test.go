@@ -635,3 +635,66 @@ func TestHighest(t *testing.T) {
 	st = New(show(t, 8, cues("burst", 4*sec)...))
 	require.Contains(t, words(picture(st, image.Pt(1200, 700), 100, func(v *View) { v.Large = true })), "highest in this song: 7 m, Airburst")
 }
+
+// Whatever stands on stage, turned however, given or not, with beats or without, is
+// drawn within its picture, and every number in it is one.
+func TestAnyRigIsDrawn(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		n := rapid.IntRange(0, 6).Draw(rt, "units")
+		beats := rapid.Bool().Draw(rt, "beats")
+		s := timeline.NewShow("demo", "Any", timeline.Rate25)
+		turn := func(name string) float64 { return float64(rapid.IntRange(-12, 12).Draw(rt, name)) * 15 }
+		metres := func(name string, lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(rt, name)) / 2 }
+		show, err := s.Edit(func(d *timeline.Draft) error {
+			d.Put("", rec("song", "ember", func(h *timeline.SongHead) {
+				h.Title, h.Slug, h.Start, h.Length = "Ember", "ember", timeline.Timecode{H: 3}, 20*sec
+				if beats {
+					h.Beats = timeline.SteadyBeatMap(0, sec/2, timeline.Metre{Num: 3, Den: 4}, 9)
+				}
+			}), rec("set", "set", func(s *timeline.Set) { s.Name, s.Entries = "Set", []timeline.Entry{{Song: "ember"}} }))
+			for i := range n {
+				id := fmt.Sprint("u", i)
+				family := rapid.SampledFrom(timeline.Families()).Draw(rt, "family")
+				d.Put("", rec("article", "a-"+id, func(a *timeline.Article) {
+					a.Name, a.Family, a.Height, a.Clear, a.Fallout = id, family, metres("height", 0, 200), metres("clear", 0, 20), metres("fallout", 0, 20)
+					a.Lead, a.Open = timeline.Time(rapid.IntRange(0, 900).Draw(rt, "lead"))*ms, timeline.Time(rapid.IntRange(0, 900).Draw(rt, "open"))*ms
+				}))
+				d.Put("", rec("position", "p-"+id, func(p *timeline.StagePosition) {
+					p.Name, p.X, p.Y, p.Z = id, metres("x", -40, 40), metres("y", -10, 20), metres("z", -4, 30)
+				}))
+				d.Put("", rec("placed", id, func(p *timeline.Placed) {
+					p.Name, p.Article, p.Pan, p.Tilt = id, timeline.ID("a-"+id), turn("pan"), turn("tilt")
+					if rapid.IntRange(0, 4).Draw(rt, "lost") > 0 {
+						p.Position = timeline.ID("p-" + id)
+					}
+					if rapid.IntRange(0, 4).Draw(rt, "line") == 0 {
+						p.End = "p-u0"
+					}
+				}))
+				d.Put("ember", rec("lane", id, func(l *timeline.Lane) { l.Name, l.Target = id, timeline.ID(id) }))
+				for k := range rapid.IntRange(0, 5).Draw(rt, "cues") {
+					d.Put("ember", cues2(id, k, timeline.Time(rapid.IntRange(0, 19000).Draw(rt, "at"))*ms))
+				}
+			}
+			return nil
+		})
+		require.NoError(rt, err)
+		p := timeline.Compile(show, nil)
+		st := New(p, p.Songs[0].SongPlan)
+		size := image.Pt(rapid.IntRange(1, 900).Draw(rt, "w"), rapid.IntRange(1, 700).Draw(rt, "h"))
+		for range 3 {
+			at := timeline.Time(rapid.IntRange(-3000, 25000).Draw(rt, "moment")) * ms
+			large, still := rapid.Bool().Draw(rt, "large"), rapid.Bool().Draw(rt, "still")
+			s := picture(st, size, 100, func(v *View) { v.At, v.Large, v.Still = at, large, still })
+			for i := range s.Shapes {
+				sh := &s.Shapes[i]
+				if sh.Kind != render.KindLine && sh.Kind != render.KindPoly {
+					continue
+				}
+				for _, q := range s.Points(sh) {
+					require.False(rt, q.X != q.X || q.Y != q.Y || math.IsInf(float64(q.X), 0) || math.IsInf(float64(q.Y), 0), "a point that is none")
+				}
+			}
+		}
+	})
+}

@@ -125,7 +125,7 @@ func New(p *timeline.Plan, song *timeline.SongPlan) *Stage {
 	st := &Stage{Song: song, units: make([]unit, len(song.Units.All)), left: -2, right: 2, top: 4}
 	st.place(song.Units)
 	st.marked(p)
-	looks := lookMaker{shapes: rule.ShapesOf(p), known: map[lookKey]*look{}, conflicts: conflictsOf(p)}
+	looks := lookMaker{shapes: rule.ShapesOf(p), known: map[lookKey]*look{}, conflicts: conflictsOf(p, song)}
 	st.hits = make([]hit, len(song.Commands))
 	for i := range song.Commands {
 		c := &song.Commands[i]
@@ -261,10 +261,14 @@ func (st *Stage) marked(p *timeline.Plan) {
 	slices.SortStableFunc(st.marks, func(a, b mark) int { return cmp.Compare(a.At.X, b.At.X) })
 }
 
-// conflictsOf gives the marks that units are too near to, as the rules find it.
-func conflictsOf(p *timeline.Plan) map[lookKey]*conflict {
+// conflictsOf gives the marks that units are too near to in a song, as the rules find
+// it; they are asked about that song alone, since all of a tour would take its time
+// with every edit.
+func conflictsOf(p *timeline.Plan, song *timeline.SongPlan) map[lookKey]*conflict {
 	list := map[lookKey]*conflict{}
-	for _, s := range rule.Spacings(p) {
+	one := *p
+	one.Songs = []timeline.PlanSong{{SongPlan: song}}
+	for _, s := range rule.Spacings(&one) {
 		if k := (lookKey{s.Unit, s.Article}); s.Kind == rule.ToMark && s.Conflict() && list[k] == nil {
 			list[k] = &conflict{s.Place, s.Unit.Name + ", " + s.By, s.Name + " at " + render.Metres(s.Away) + ", needs " + render.Metres(s.Needs)}
 		}
