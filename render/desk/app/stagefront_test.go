@@ -41,6 +41,16 @@ func TestStageFromTheFront(t *testing.T) {
 	require.True(t, h.a.isOn("stage-large"))
 	require.Contains(t, h.said(), "now\n")
 	require.Greater(t, len(h.frame.Moving.Shapes), small)
+	require.Contains(t, h.said(), "6 m\n")
+	for _, id := range []string{"stage-heights", "stage-reach", "stage-zones"} {
+		before := len(h.frame.Moving.Shapes)
+		require.True(t, h.a.isOn(id), id)
+		h.a.Use(id)
+		h.step()
+		require.False(t, h.a.isOn(id), id)
+		require.Less(t, len(h.frame.Moving.Shapes), before, id)
+	}
+	require.NotContains(t, h.said(), "6 m · ")
 	h.tap(image.Pt(700, 500))
 	require.Empty(t, h.a.work.View().Selected, "the lanes below are out of reach")
 	h.key("Shift+F5")

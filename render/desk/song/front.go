@@ -32,7 +32,12 @@ func (sp *Page) stageFront(r image.Rectangle) {
 // drawLarge gives the stage the place of the lanes, below the transport.
 func (sp *Page) drawLarge(r image.Rectangle) {
 	r.Min.Y = sp.drawn.Transport.Max.Y
-	sp.stageFront(r)
+	u := sp.h.UI()
+	u.Scene().Rect(r, render.InkPanel)
+	k := u.Stack(r, 6)
+	k.Top(0)
+	sp.h.Buttons(&k, "stage-turn", "stage-heights", "stage-reach", "stage-zones", "stage-large")
+	sp.stageFront(k.Rest())
 	sp.transport(sp.drawn.Transport)
 }
 

@@ -139,6 +139,12 @@ func (sp *Page) IsOn(command string) bool {
 		return sp.large
 	case "stage-selection":
 		return sp.selected
+	case "stage-heights":
+		return !sp.view.Hide.Heights
+	case "stage-reach":
+		return !sp.view.Hide.Reach
+	case "stage-zones":
+		return !sp.view.Hide.Zones
 	case "still":
 		return sp.h.Prefs().Still
 	}
