@@ -9,13 +9,6 @@ import (
 	"emberbeat/timeline"
 )
 
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
-}
-
 // ahead gathers what comes, or goes on, from a time on and is seen; at most n.
 func (d *Drawer) ahead(from timeline.Time, n int) {
 	d.order = d.order[:0]

@@ -432,11 +432,11 @@ func (x *coming) say(song *timeline.SongPlan) {
 		x.bar = strconv.Itoa(p.Bar) + "." + strconv.FormatInt(p.Beat.Floor()+1, 10)
 	}
 	if x.hits > 1 {
-		x.bar += ", " + counted(x.hits, "hit")
+		x.bar += ", " + timeline.Counted(x.hits, "hit")
 	}
 	text := strings.Join(x.places, ", ")
 	if len(x.places) > 2 {
-		text = counted(len(x.places), "place")
+		text = timeline.Counted(len(x.places), "place")
 	}
 	x.where = strings.Join(slices.DeleteFunc([]string{text, x.where}, func(s string) bool { return s == "" }), " · ")
 }
