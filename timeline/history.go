@@ -54,6 +54,10 @@ func (h *History) Redo() (label string, ok bool) {
 	return h.steps[h.at].Label, true
 }
 
+// Steps gives all snapshots, the first included, and which of them is the current
+// one. They are not to be changed.
+func (h *History) Steps() (steps []Step, at int) { return h.steps, h.at }
+
 // Labels gives the names of the steps that undo and redo would walk, nearest
 // first.
 func (h *History) Labels() (undo, redo []string) {

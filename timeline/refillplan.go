@@ -84,6 +84,18 @@ func (p *Plan) ProposeRefill(s *Supply, j int) (Refill, bool) {
 	return f, !planned
 }
 
+// RefillsOf names the record that refills of the plan are planned in: the night's,
+// or the set's on tour.
+func (p *Plan) RefillsOf() Ref {
+	if p.Night != nil {
+		return Ref{Kind: "night", ID: p.Night.ID}
+	}
+	if p.Set != nil {
+		return Ref{Kind: "set", ID: p.Set.ID}
+	}
+	return Ref{}
+}
+
 // PlanRefill gives the edit that plans a refill: for the plan's night, or in
 // its set on tour. A refill of the same supply after the same song is replaced.
 func (p *Plan) PlanRefill(f Refill) Edit {

@@ -116,11 +116,11 @@ func (r *songRun) widen(g gap, from, until timeline.Time, name string) *Fix {
 		if w.Closes() {
 			edits = append(edits, setField(cueRef(r.plan, w.Cue), "open", roundUp(max(w.Down, until)-roundDown(from)).String()))
 		}
-		return &Fix{Label: "let the " + name + " come on at " + timeline.AtTime(roundDown(from)).String(), Edits: edits}
+		return &Fix{Label: "let the " + name + " come on at " + timeline.AtTime(roundDown(from)).String(), On: cueRef(r.plan, w.Cue), Field: "at", Edits: edits}
 	}
 	w := g.by.last
 	open := roundUp(until - w.Up)
-	return &Fix{Label: "let the " + name + " stay on for " + open.String() + " s", Edits: []timeline.Edit{setField(cueRef(r.plan, w.Cue), "open", open.String())}}
+	return fixField("let the "+name+" stay on for "+open.String()+" s", cueRef(r.plan, w.Cue), "open", open.String())
 }
 
 // slotName names a slot by its address, or by its place in the device.

@@ -125,7 +125,7 @@ func (r *songRun) lower(f *Finding, t *tuning, on *onTime, last timeline.Time, u
 	}
 	open := down - on.last.Up
 	f.Help = "lower it at " + r.plan.Label(down) + ": give the cue an open time of " + span(open)
-	f.Fix = &Fix{Label: "give the cue an open time of " + open.String() + " s", Edits: []timeline.Edit{setField(cueRef(r.plan, on.last.Cue), "open", open.String())}}
+	f.Fix = fixField("give the cue an open time of "+open.String()+" s", cueRef(r.plan, on.last.Cue), "open", open.String())
 }
 
 // lastEffect gives the end of the last effect that is commanded while the arm

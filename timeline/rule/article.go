@@ -42,7 +42,7 @@ func checkWrongArticle(r *setRun) {
 			f.Values = []Value{word("asked", string(use.article.ID)), word("stands", string(use.unit.Placed.Article))}
 			f.Values = append(f.Values, withPresses(use.presses, count("commands", use.cues))...)
 			f.Help = "place " + r.name(use.article) + " there, or let the lane and its cues play what stands there"
-			f.Fix = &Fix{Label: "place " + r.name(use.article) + " there", Edits: []timeline.Edit{setField(f.Ref, "article", string(use.article.ID))}}
+			f.Fix = fixField("place "+r.name(use.article)+" there", f.Ref, "article", string(use.article.ID))
 			r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
 		}
 	}

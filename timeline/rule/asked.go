@@ -157,7 +157,7 @@ func (r *setRun) cutTonight(list []near, reason string) *Fix {
 		cut := timeline.Cut{Selector: timeline.Selector{What: "placed", ID: string(x.use.unit.Placed.ID)}, Reason: reason}
 		items, names = addOnce(items, cut.String()), addOnce(names, x.use.unit.Name)
 	}
-	return &Fix{Label: "cut " + some(names) + " tonight", Edits: []timeline.Edit{setList(rigRef("night", n.ID), "cuts", items)}}
+	return fixList("cut "+some(names)+" tonight", rigRef("night", n.ID), "cuts", items)
 }
 
 // fromSegment gives how far a point lies from a line between two points, on

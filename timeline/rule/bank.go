@@ -29,7 +29,7 @@ func checkBankAddresses(r *rigRun) {
 		}
 		f.Values = []Value{word("space", b.Space), count("address", b.Address)}
 		f.Help = fmt.Sprintf("give one of them another address; the next free one is %d", free)
-		f.Fix = &Fix{Label: fmt.Sprintf("give %s address %d", r.name(b), free), Edits: []timeline.Edit{setField(rigRef("bank", b.ID), "address", fmt.Sprint(free))}}
+		f.Fix = fixField(fmt.Sprintf("give %s address %d", r.name(b), free), rigRef("bank", b.ID), "address", fmt.Sprint(free))
 		r.add(r.tune(nil, nil), "", f)
 	}
 }

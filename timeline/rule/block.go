@@ -33,7 +33,7 @@ func (r *rigRun) moveClaim(c *timeline.Claim, to timeline.Patch) *Fix {
 		}
 		items = append(items, change.String())
 	}
-	return &Fix{Label: fmt.Sprintf("put %s of %s at %s", claimName(c), r.name(v), to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "slot-changes", items)}}
+	return fixList(fmt.Sprintf("put %s of %s at %s", claimName(c), r.name(v), to), rigRef("device", v.ID), "slot-changes", items)
 }
 
 // moveBlock gives the fix that starts a block of a device somewhere else.
@@ -50,7 +50,7 @@ func (r *rigRun) moveBlock(v *timeline.Device, number int, to timeline.Patch) *F
 	} else {
 		items[number-1] = to.String()
 	}
-	return &Fix{Label: fmt.Sprintf("start block %d of %s at %s", number, r.name(v), to), Edits: []timeline.Edit{setList(rigRef("device", v.ID), "starts", items)}}
+	return fixList(fmt.Sprintf("start block %d of %s at %s", number, r.name(v), to), rigRef("device", v.ID), "starts", items)
 }
 
 // freeFor gives where in a universe so many slots of a device are free, as the

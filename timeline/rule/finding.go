@@ -81,7 +81,10 @@ type Span struct {
 
 // Fix is a change of the show that solves a finding.
 type Fix struct {
-	Label string // what it does, as an order: "set pre-roll to 2.0000 s"
+	Label string       // what it does, as an order: "set pre-roll to 2.0000 s"
+	On    timeline.Ref // the record that it is done to
+	Field string       // what of it is changed; "" = it is taken out
+	Text  string       // the one value that is written there; "" = it is a list, or several
 	Edits []timeline.Edit
 }
 

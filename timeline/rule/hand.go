@@ -80,7 +80,7 @@ func checkHandKeys(r *setRun) {
 		}
 		f.Values = []Value{count("key", k.Cue.Key)}
 		f.Help = fmt.Sprintf("give it a number of its own, such as %d", free)
-		f.Fix = &Fix{Label: fmt.Sprintf("give it key %d", free), Edits: []timeline.Edit{setField(f.Ref, "key", fmt.Sprint(free))}}
+		f.Fix = fixField(fmt.Sprintf("give it key %d", free), f.Ref, "key", fmt.Sprint(free))
 		r.addKey(k, f)
 	}
 }
@@ -176,7 +176,7 @@ func (r *setRun) pressedAgain(k *timeline.HandKey, u *timeline.HandUse) {
 	f.Values = []Value{count("presses", k.Cue.Presses)}
 	f.Grounds = []Ground{ofArticle(u.Article, "single-use", "true")}
 	f.Help = "set presses to 1, or aim it at something that can be used again"
-	f.Fix = &Fix{Label: "set presses to 1", Edits: []timeline.Edit{setField(f.Ref, "presses", "1")}}
+	f.Fix = fixField("set presses to 1", f.Ref, "presses", "1")
 	r.add(r.tune(k.Song, u.Unit, u.Article), k.Song, u.Unit.Name, f)
 }
 

@@ -34,7 +34,7 @@ func checkLost(r *songRun) {
 		f.Help = lostHelp(l.Reason)
 		f.Fix = disableCue(r.plan, l.Cue)
 		if l.Reason.InVersion() {
-			f.Fix = &Fix{Label: "leave the cue out of this version", Edits: []timeline.Edit{timeline.GoWithout(r.plan.Song.ID, false, l.Cue.ID)}}
+			f.Fix = &Fix{Label: "leave the cue out of this version", On: cueRef(r.plan, l.Cue), Field: "without", Edits: []timeline.Edit{timeline.GoWithout(r.plan.Song.ID, false, l.Cue.ID)}}
 			f.Values = append(f.Values, word("version", string(r.plan.Song.ID)))
 		}
 		r.add(r.songTune(), who, f)

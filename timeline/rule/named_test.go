@@ -67,7 +67,8 @@ func TestNumbersOfSheets(t *testing.T) {
 	for _, r := range Rules() {
 		require.False(t, r.OfSheet(), r.Name)
 	}
-	require.Len(t, Tunable(), len(Rules())+2)
+	require.Equal(t, 30.0, HitLimit.Plain(s, nil))
+	require.Len(t, Tunable(), len(Rules())+3)
 	next, err := s.Edit(Tune(Tuning{Rule: "manual-go", Numbers: []string{"call-gap=3.5"}, Scope: &[]string{"song=" + string(s.Songs[0].ID)}}))
 	require.NoError(t, err)
 	require.Equal(t, ms(3500), CallGap.Time(next, s.Songs[0]))

@@ -84,5 +84,5 @@ func checkClosesLate(r *songRun) {
 
 // setOpen gives the fix that sets a cue's own open time.
 func setOpen(p *timeline.SongPlan, cue *timeline.Cue, open timeline.Time) *Fix {
-	return &Fix{Label: "give the cue an open time of " + open.String() + " s", Edits: []timeline.Edit{setField(cueRef(p, cue), "open", open.String())}}
+	return fixField("give the cue an open time of "+open.String()+" s", cueRef(p, cue), "open", open.String())
 }

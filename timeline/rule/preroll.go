@@ -56,7 +56,7 @@ func (r *songRun) beforeLock(f *Finding, at, rounded, short timeline.Time) {
 		{Name: "command", From: at, To: at},
 	}
 	f.Help = "give the song a pre-roll of " + span(needs) + " or more, or move the cue " + span(short) + " later"
-	f.Fix = &Fix{Label: "set the song's pre-roll to " + needs.String() + " s", Edits: []timeline.Edit{setField(songRef(r.plan), "pre-roll", needs.String())}}
+	f.Fix = fixField("set the song's pre-roll to "+needs.String()+" s", songRef(r.plan), "pre-roll", needs.String())
 }
 
 // preRollGrounds says where pre-roll and lock stand.

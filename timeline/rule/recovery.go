@@ -117,7 +117,7 @@ func (r *songRun) later(c *timeline.Command, e early) *Fix {
 			at = timeline.AtBar(bar)
 		}
 	}
-	return &Fix{Label: "move the cue to " + at.String(), Edits: []timeline.Edit{setField(cueRef(r.plan, c.Cue), "at", at.String())}}
+	return fixField("move the cue to "+at.String(), cueRef(r.plan, c.Cue), "at", at.String())
 }
 
 // beatAfter gives the first quarter of a beat at or after a time that fits.

@@ -135,7 +135,7 @@ func (r *setRun) longerGap(j int, by timeline.Time) *Fix {
 	if changed == 0 {
 		return nil
 	}
-	return &Fix{Label: "make the changeover before this song " + span(before.Gap), Edits: []timeline.Edit{setList(timeline.Ref{Kind: "set", ID: set.ID}, "entries", items)}}
+	return fixList("make the changeover before this song "+span(before.Gap), timeline.Ref{Kind: "set", ID: set.ID}, "entries", items)
 }
 
 // nthPlayed gives the place in the plan of the entry with an index in the set,

@@ -30,7 +30,7 @@ func checkSettings(r *setRun) {
 		if !known {
 			f := Finding{Ref: ref, Text: fmt.Sprintf("there is no rule %q", s.ID), Values: []Value{word("rule", string(s.ID))}}
 			f.Help = "correct its name, or take the setting out"
-			f.Fix = &Fix{Label: "take the setting out", Edits: []timeline.Edit{func(d *timeline.Draft) error { return d.Remove(ref) }}}
+			f.Fix = &Fix{Label: "take the setting out", On: ref, Edits: []timeline.Edit{func(d *timeline.Draft) error { return d.Remove(ref) }}}
 			r.add(r.settings.at(nil, nil, nil), -1, "", f)
 			continue
 		}
@@ -44,7 +44,7 @@ func checkSettings(r *setRun) {
 			}
 		}
 		for _, err := range bad {
-			r.badSetting(s, err, &Fix{Label: "take the value out", Edits: []timeline.Edit{setList(ref, "values", good)}})
+			r.badSetting(s, err, fixList("take the value out", ref, "values", good))
 		}
 		_, errs := timeline.ParseScope(s.Scope)
 		for _, err := range errs {

@@ -33,6 +33,20 @@ var _ = enterSheet(Rule{
 // NearBy is how near a mark is to be named on the spotter sheet.
 var NearBy = setting("near-by", "spotter-sheet")
 
+var _ = enterSheet(Rule{
+	Name:    "set-view",
+	Summary: "how a set runs over its time, song by song",
+	Reason: "An audience that is given as much in every song has nothing left to wait for. The line is drawn for the eye, across the hits of all families in ten seconds; " +
+		"what is above it is no finding.",
+	Scope: WholeSet,
+	Settings: []Setting{
+		{Name: "most-hits", Default: "30", Mark: timeline.Judgement, Source: "our judgement", Help: "so many hits in ten seconds are where the line is drawn"},
+	},
+})
+
+// HitLimit is where a line is drawn over the hits in ten seconds.
+var HitLimit = setting("most-hits", "set-view")
+
 // Time gives a setting that is a length of time as a show has it, in a song that
 // the show's setting may be limited to, or anywhere (nil).
 func (n Named) Time(s *timeline.Show, song *timeline.Song) timeline.Time { return n.in(s, song).time }

@@ -91,5 +91,5 @@ func (r *setRun) usedTwice(j int, c *timeline.Command, before *spent) {
 
 // disableCue gives the fix that keeps a cue but neither plans nor checks it.
 func disableCue(p *timeline.SongPlan, c *timeline.Cue) *Fix {
-	return &Fix{Label: "disable the cue", Edits: []timeline.Edit{setField(cueRef(p, c), "disabled", "true")}}
+	return fixField("disable the cue", cueRef(p, c), "disabled", "true")
 }

@@ -40,7 +40,7 @@ func checkSlotChanges(r *rigRun) {
 			f.Text = fmt.Sprintf("%s: %q: %s", r.name(v), bad.Value, bad.Want)
 			f.Values = []Value{word("change", bad.Value), word("problem", bad.Want)}
 			f.Help = "correct it, or take it out"
-			f.Fix = &Fix{Label: "take the change out", Edits: []timeline.Edit{setList(f.Ref, "slot-changes", without(v.Slots, bad.Value))}}
+			f.Fix = fixList("take the change out", f.Ref, "slot-changes", without(v.Slots, bad.Value))
 			r.add(r.tune(nil, nil), "", f)
 		}
 	}

@@ -110,7 +110,7 @@ func (c *supplyCheck) tell(j int, t *tuning, f Finding) {
 	f.Grounds = []Ground{ofRecord(f.Ref, "usable", share(c.of.Usable), timeline.CommonPractice), ofRecord(f.Ref, "reserve", share(c.of.Reserve), timeline.Judgement)}
 	f.Help = "swap or refill it before, join more units, or use less"
 	if refill, ok := c.plan.ProposeRefill(c.of, j); ok && c.refillHelps(j) {
-		f.Fix = &Fix{Label: "plan a refill after song " + songName(c.setRun.song(j-1)), Edits: []timeline.Edit{c.plan.PlanRefill(refill)}}
+		f.Fix = &Fix{Label: "plan a refill after song " + songName(c.setRun.song(j-1)), On: c.plan.RefillsOf(), Field: "refills", Edits: []timeline.Edit{c.plan.PlanRefill(refill)}}
 	}
 	c.add(t, j, "", f)
 }

@@ -93,7 +93,7 @@ func (r *setRun) clash(a, b int) {
 	f.Help = "give one of them another start"
 	if start, ok := r.freeStart(b, t); ok {
 		f.Help += ", such as " + start.String()
-		f.Fix = &Fix{Label: "start the song at " + start.String(), Edits: []timeline.Edit{setField(songRef(second.SongPlan), "start", start.String())}}
+		f.Fix = fixField("start the song at "+start.String(), songRef(second.SongPlan), "start", start.String())
 	}
 	r.add(t, b, "", f)
 }

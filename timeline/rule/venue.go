@@ -133,7 +133,7 @@ func (r *setRun) banned(a *timeline.Article, uses []*setUse, banned string) {
 		for _, c := range n.Cuts {
 			items = append(items, c.String())
 		}
-		f.Fix = &Fix{Label: "cut " + r.name(a) + " tonight", Edits: []timeline.Edit{setList(rigRef("night", n.ID), "cuts", append(items, cut.String()))}}
+		f.Fix = fixList("cut "+r.name(a)+" tonight", rigRef("night", n.ID), "cuts", append(items, cut.String()))
 	}
 	r.add(r.tune(first.song, first.unit, a), first.song, "", f)
 }

@@ -65,6 +65,16 @@ func placeOf[T comparable](list *[]T, item T) int {
 	return len(*list) - 1
 }
 
+// fixField gives the fix that writes one field of a record, fixList one that
+// writes a list.
+func fixField(label string, r timeline.Ref, field, text string) *Fix {
+	return &Fix{label, r, field, text, []timeline.Edit{setField(r, field, text)}}
+}
+
+func fixList(label string, r timeline.Ref, field string, items []string) *Fix {
+	return &Fix{Label: label, On: r, Field: field, Edits: []timeline.Edit{setList(r, field, items)}}
+}
+
 // setField gives an edit that writes one field.
 func setField(r timeline.Ref, field, text string) timeline.Edit {
 	return func(d *timeline.Draft) error { return d.Set(r, field, timeline.Value{Text: text}) }
