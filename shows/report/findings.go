@@ -28,6 +28,10 @@ type Findings struct {
 	// Standing is how the whole plan stands with the rules, whatever the filter
 	// shows of it.
 	Standing *Standing `json:"-"`
+
+	plan   *timeline.Plan
+	found  []rule.Finding
+	places []int // in found, of List
 }
 
 // Checked says what was looked at, so that no findings means something.
@@ -47,6 +51,8 @@ type Checked struct {
 	Warnings int      `json:"warnings"`
 	Notes    int      `json:"notes"`
 	Accepted int      `json:"accepted"` // of them
+
+	nothing string // said where nothing was found
 }
 
 // FindingLine is one finding in words. Its JSON keys are relied on: they only
@@ -110,7 +116,8 @@ type AcceptedBy struct {
 // NewFindings puts findings into words. The facts are those they were made
 // with; places may be nil.
 func NewFindings(p *timeline.Plan, facts rule.Facts, found []rule.Finding, places Places, filter Filter) *Findings {
-	l := &Findings{Caution: Caution, Checked: checkedOf(p, facts, filter), List: []FindingLine{}, Standing: StandingOf(p, facts, found)}
+	l := &Findings{Caution: Caution, Checked: checkedOf(p, facts, filter), List: []FindingLine{}, Standing: StandingOf(p, facts, found), plan: p, found: found}
+	l.Checked.nothing = rule.NothingFound(p.Show, found)
 	names := p.Show.Names()
 	for i := range found {
 		f := &found[i]
@@ -118,7 +125,7 @@ func NewFindings(p *timeline.Plan, facts rule.Facts, found []rule.Finding, place
 		if filter.Song != "" && (f.Song != filter.Song || filter.Bars != nil && (line.song == nil || !f.HasTime || !filter.ShowsAt(line.song.Song, f.At))) {
 			continue
 		}
-		l.List = append(l.List, line)
+		l.List, l.places = append(l.List, line), append(l.places, i)
 		l.Checked.count(f)
 	}
 	return l
@@ -223,11 +230,12 @@ func (f *FindingLine) place() string {
 // String says what was looked at and how much was found, in one line.
 func (c Checked) String() string {
 	total := c.Errors + c.Warnings + c.Notes
-	found := "no conflict found"
-	if total > 0 {
-		found = fmt.Sprintf("%s (%s, %s, %s; %d accepted)", timeline.Counted(total, "finding"), timeline.Counted(c.Errors, "error"), timeline.Counted(c.Warnings, "warning"), timeline.Counted(c.Notes, "note"), c.Accepted)
+	s := fmt.Sprintf("in %s, %s and %s", timeline.Counted(c.Songs, "song"), timeline.Counted(c.Cues, "cue"), timeline.Counted(c.Commands, "command"))
+	if total == 0 {
+		s = c.nothing + " " + s
+	} else {
+		s = fmt.Sprintf("%s (%s, %s, %s; %d accepted) %s with %s", timeline.Counted(total, "finding"), timeline.Counted(c.Errors, "error"), timeline.Counted(c.Warnings, "warning"), timeline.Counted(c.Notes, "note"), c.Accepted, s, timeline.Counted(c.Rules, "rule"))
 	}
-	s := fmt.Sprintf("%s in %s, %s and %s with %s", found, timeline.Counted(c.Songs, "song"), timeline.Counted(c.Cues, "cue"), timeline.Counted(c.Commands, "command"), timeline.Counted(c.Rules, "rule"))
 	for _, part := range [][2]string{{"set", c.Set}, {"night", c.Night}, {"venue", c.Venue}} {
 		if part[1] != "" {
 			s += fmt.Sprintf(", %s %q", part[0], part[1])

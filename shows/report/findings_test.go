@@ -150,7 +150,7 @@ func TestNoFindings(t *testing.T) {
 	require.NoError(t, l.WriteShort(&short))
 	require.NoError(t, l.WriteLong(&long))
 	require.NoError(t, l.WriteJSON(&js))
-	require.Regexp(t, `^no conflict found in 0 songs, 0 cues and 0 commands with \d+ rules; recordings were not looked at\n`+regexp.QuoteMeta(CautionLine)+`\n$`, short.String())
+	require.Regexp(t, `^\d+ rules asked, 0 switched off, 0 without data; those asked found nothing in 0 songs, 0 cues and 0 commands; recordings were not looked at\n`+regexp.QuoteMeta(CautionLine)+`\n$`, short.String())
 	require.Contains(t, long.String(), Caution)
 	require.Contains(t, js.String(), `"findings": []`)
 	require.NotContains(t, strings.ToLower(short.String()+long.String()), "safe")

@@ -48,18 +48,21 @@ func (s *Session) become(key, label string, show *timeline.Show) error {
 		return ErrReadOnly
 	}
 	was := s.history.Show()
-	if len(timeline.Diff(was, show)) == 0 {
+	changes := len(timeline.Diff(was, show))
+	if changes == 0 {
 		return nil
 	}
 	now := s.clock()
 	if joins := key != "" && key == s.gesture.key && now.Sub(s.gesture.at) <= mergeWithin; joins {
 		s.gesture.at = now
 		s.history.Amend(label, show)
+		s.tell(show, told{at: now, changes: len(timeline.Diff(s.gesture.before, show))})
 		s.journal.step(amendStep, label, s.gesture.before, show, now)
 		return nil
 	}
 	s.gesture = gesture{key, now, was}
 	s.history.Push(label, show)
+	s.tell(show, told{at: now, changes: changes})
 	s.journal.step(doStep, label, was, show, now)
 	return nil
 }

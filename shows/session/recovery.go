@@ -104,7 +104,7 @@ func (s *Session) resume(r *replay, good int, damaged bool) {
 		s.giveUp(r, "the unsaved edits do not fit the show on disk: "+err.Error())
 		return
 	}
-	s.history = h
+	s.history, s.told = h, r.told
 	back, forth := r.unsaved(base)
 	if n := len(back) + len(forth); n > 0 {
 		s.recovered = &Recovery{Edits: n, Since: r.since(append(back, forth...))}
@@ -129,7 +129,7 @@ func (s *Session) carry(r *replay) {
 		s.giveUp(r, "another program has changed the same records: "+err.Error())
 		return
 	}
-	s.history = h
+	s.history, s.told = h, r.told
 	s.recovered = &Recovery{Edits: len(steps), Since: r.since(steps)}
 	s.startOver("another program has changed the show on disk; the edits were made again on top of that")
 }

@@ -16,6 +16,8 @@ type replay struct {
 	at    int   // the current one
 	redo  []int // those that redo would walk, the next one last
 	saved int   // the last one that was saved for certain
+
+	told map[*timeline.Show]told // of the steps of the last history that was rebuilt
 }
 
 type node struct {
@@ -112,6 +114,7 @@ func (r *replay) history(base int, disk *timeline.Show) (*timeline.History, erro
 		line = append(line, r.redo[i])
 	}
 	h := timeline.NewHistory(known[0])
+	r.told = map[*timeline.Show]told{}
 	for _, i := range line[1:] {
 		if known[i] == nil {
 			next, err := timeline.Apply(known[r.nodes[i].parent], r.nodes[i].changes)
@@ -121,6 +124,7 @@ func (r *replay) history(base int, disk *timeline.Show) (*timeline.History, erro
 			known[i] = next
 		}
 		h.Push(r.nodes[i].label, known[i])
+		r.told[known[i]] = told{at: r.nodes[i].at, changes: len(r.nodes[i].changes)}
 	}
 	for range r.redo {
 		h.Undo()
@@ -144,20 +148,22 @@ func (r *replay) unsaved(base int) (back, forth []int) {
 func (r *replay) carry(disk *timeline.Show) (*timeline.History, error) {
 	h := timeline.NewHistory(disk)
 	back, forth := r.unsaved(r.saved)
-	push := func(label string, cs timeline.Changes) error {
+	r.told = map[*timeline.Show]told{}
+	push := func(label string, cs timeline.Changes, at time.Time) error {
 		next, err := timeline.Apply(h.Show(), cs)
 		if err == nil {
 			h.Push(label, next)
+			r.told[next] = told{at: at, changes: len(cs)}
 		}
 		return err
 	}
 	for _, i := range back {
-		if err := push("undo "+r.nodes[i].label, r.nodes[i].changes.Invert()); err != nil {
+		if err := push("undo "+r.nodes[i].label, r.nodes[i].changes.Invert(), r.nodes[i].at); err != nil {
 			return nil, err
 		}
 	}
 	for _, i := range forth {
-		if err := push(r.nodes[i].label, r.nodes[i].changes); err != nil {
+		if err := push(r.nodes[i].label, r.nodes[i].changes, r.nodes[i].at); err != nil {
 			return nil, err
 		}
 	}

@@ -51,8 +51,9 @@ type Session struct {
 	recovered *Recovery
 	gesture   gesture
 	notKept   error
-	heard     []string // what was wrong with recordings added
-	copies    []string // recordings copied in for songs added
+	told      map[*timeline.Show]told // of steps, by the snapshot that each led to
+	heard     []string                // what was wrong with recordings added
+	copies    []string                // recordings copied in for songs added
 
 	now   pair // of the show as it is, or as a gesture shows it
 	ahead pair // of what is foreseen beside it
@@ -128,6 +129,7 @@ func (s *Session) load() error {
 	}
 	s.saved, s.places, s.prints, s.notes, s.strays = l.Show, l.Places, l.Prints, l.Notes, l.Strays
 	s.history = timeline.NewHistory(l.Show)
+	s.tell(l.Show, told{saved: true})
 	return nil
 }
 
@@ -211,6 +213,9 @@ func (s *Session) save(careful bool) error {
 	}
 	s.saved, s.places, s.prints, s.notKept = show, done.Places, done.Prints, done.NotKept
 	s.journal.saved(done.Prints.Digest(), show)
+	t := s.told[show]
+	t.saved = true
+	s.tell(show, t)
 	s.recovered = nil
 	return nil
 }

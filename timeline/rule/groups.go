@@ -126,18 +126,6 @@ func (g *Group) label(n int) string {
 	return fmt.Sprintf("change %s of %d records", g.Changes, n)
 }
 
-// AskedOf counts the rules that are asked of a show, and names those that it has switched off everywhere.
-func AskedOf(s *timeline.Show) (asked int, off []string) {
-	for i := range table[:len(table)-sheets] {
-		if set := s.Setting(table[i].Name); set != nil && set.Off && len(set.Scope) == 0 {
-			off = append(off, table[i].Name)
-		} else {
-			asked++
-		}
-	}
-	return asked, off
-}
-
 // NothingFound says what it means that a list of findings is empty: how many rules were asked of a show, and what was compared with nothing, for
 // findings tell that it is not given. Found is all that was found, of which the list may be a part.
 func NothingFound(s *timeline.Show, found []Finding) string {

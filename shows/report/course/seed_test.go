@@ -1,0 +1,3 @@
+package course_test
+
+import _ "emberbeat/timeline/testtool" // the seed of random walks
