@@ -10,8 +10,7 @@ import (
 
 // Logical measures of a cue on its lane.
 const (
-	crowded   = 8  // hits nearer than this share a count box
-	boxWidth  = 36 // of a count box
+	cueMargin = 36 // of a cue left of the view that may show in it
 	glyphTop  = 5
 	glyphRoom = 14 // what the lane's height has over the glyph's
 )
@@ -34,18 +33,28 @@ func (p *SongDrawer) cues(lane *LaneData, axis image.Rectangle) {
 			p.window(&list[i], r)
 		}
 	}
+	most, tight := 0, false
 	for i := 0; i < len(list); {
 		if list[i].Window {
 			i++
 			continue
 		}
-		i = p.next(list, i, r)
+		if end := p.ribbonOf(list, i); end > i {
+			if most == 0 {
+				most = p.fullest(list)
+			}
+			p.ribbon(list[i:end], most, r)
+			i, tight = end, false
+			continue
+		}
+		i, tight = p.next(list, i, r, tight)
 	}
+	p.dragged(list, r)
 }
 
 // inView gives the cues of a lane of which something may show.
 func (p *SongDrawer) inView(lane *LaneData) []CueData {
-	margin := p.TimeAt(p.Left+p.px(boxWidth)) - p.Show.From
+	margin := p.TimeAt(p.Left+p.px(cueMargin)) - p.Show.From
 	first, _ := slices.BinarySearchFunc(lane.Cues, p.Show.From-lane.after-margin, byHit)
 	last, _ := slices.BinarySearchFunc(lane.Cues, p.Show.To+lane.before+margin, byHit)
 	return lane.Cues[first:last]
@@ -61,33 +70,37 @@ func byHit(c CueData, t timeline.Time) int {
 	return 0
 }
 
-// next draws the cue at i, alone or with its crowd in a count box, and gives the index of the cue after.
-func (p *SongDrawer) next(list []CueData, i int, r cueRow) int {
+// next draws the cue at i by itself and gives the place of the one after. Where the next stands close, it is a small glyph without words; tight says
+// whether that was so of the one before, and is given for the one after.
+func (p *SongDrawer) next(list []CueData, i int, r cueRow, tight bool) (int, bool) {
 	x := p.X(list[i].Hit)
-	if i+1 == len(list) || list[i+1].Window || p.X(list[i+1].Hit)-x >= p.px(crowded) {
-		limit := r.axis.Max.X
-		if i+1 < len(list) {
-			limit = min(p.X(list[i+1].Hit), max(p.X(list[i+1].Command), x))
-		}
-		p.cue(&list[i], x, limit, r)
-		return i + 1
+	far, next := p.gap(list, i)
+	was := tight
+	if tight = far < p.px(closeAt) || was && p.stays(far, closeAt); tight || was {
+		r.height = min(r.height, p.px(smallGlyph))
+		r.top = (r.top + r.bottom - r.height) / 2
+		r.bottom = r.top + r.height
+		p.cue(&list[i], x, x, r, true)
+		return next, tight
 	}
-	end := i + 1
-	for end < len(list) && !list[end].Window && p.X(list[end].Hit) < x+p.px(boxWidth)-p.px(2) {
-		end++
+	limit := r.axis.Max.X
+	if next < len(list) {
+		limit = min(p.X(list[next].Hit), max(p.X(list[next].Command), x))
 	}
-	p.countBox(list[i:end], x, r)
-	return end
+	p.cue(&list[i], x, limit, r, false)
+	return next, false
 }
 
-// cue draws a cue whose hit is at column x; its label may reach to limit.
-func (p *SongDrawer) cue(c *CueData, x, limit int, r cueRow) {
+// cue draws a cue whose hit is at column x; its label may reach to limit. Of a small one there is no label, and no lead that is hardly seen.
+func (p *SongDrawer) cue(c *CueData, x, limit int, r cueRow, small bool) {
 	w := c.Look.Glyph.Width(r.height)
 	body := image.Rect(x, r.top, x+w, r.bottom)
 	look := c.Look
 	look.Hollow = c.Cue.Disabled || c.Dead
 	end := max(p.X(c.End), x)
-	p.lead(c, x, r, look)
+	if !small || x-p.X(c.Command) >= p.px(3) {
+		p.lead(c, x, r, look)
+	}
 	p.tail(c, image.Rect(x, r.top, end, r.bottom), look)
 	p.s.Glyph(p.th, body.Min, r.height, look)
 	p.signs(c, body, max(end, body.Max.X), r)
@@ -96,6 +109,12 @@ func (p *SongDrawer) cue(c *CueData, x, limit int, r cueRow) {
 	p.s.Hit(HitCue, string(c.Cue.ID), whole)
 	if end-x >= p.px(Reach) {
 		p.s.Hit(HitCueEnd, string(c.Cue.ID), image.Rect(end-p.px(4), r.top, end+p.px(4), r.bottom))
+	}
+	if small {
+		if _, found := p.v.Marks.OfCue(c.Cue.ID); found {
+			p.bracket(c, body)
+		}
+		return
 	}
 	right := p.finding(c, body)
 	p.label(c, image.Rect(right+p.px(5), r.axis.Min.Y, limit-p.px(6), r.top+r.height/2))

@@ -178,7 +178,8 @@ func TestEmptySongSaysWhatComesNext(t *testing.T) {
 	require.Equal(t, Span{0, sec}, d.Whole())
 }
 
-func TestCrowdedCuesShareACountBox(t *testing.T) {
+// Cues that stand too near for glyphs are a ribbon, which is found by its first cue; what stands apart is found by itself.
+func TestCrowdedCuesAreARibbon(t *testing.T) {
 	var fills []func(*timeline.Cue)
 	for i := range 6 {
 		at := timeline.Time(i) * 10 * ms
@@ -188,7 +189,6 @@ func TestCrowdedCuesShareACountBox(t *testing.T) {
 	d := oneLane(t, fills...)
 	v := &SongView{Data: d, Area: image.Rect(0, 0, 1000, 500), Marks: NewMarks([]Mark{{Severity: SevError, Cue: "c3"}}, "")}
 	s, l := drawSong(v, Unit)
-	require.Contains(t, texts(s, l.Lanes), "E")
 	h, ok := s.At(image.Pt(l.X(sec)+4, l.Lanes.Min.Y+40))
 	require.True(t, ok)
 	require.Equal(t, HitCues, h.Kind)
@@ -196,13 +196,84 @@ func TestCrowdedCuesShareACountBox(t *testing.T) {
 	h, _ = s.At(image.Pt(l.X(6*sec)+2, l.Lanes.Min.Y+40))
 	require.Equal(t, "c6", h.ID)
 
+	require.Positive(t, hatches(s), "the cue that an error was found of")
 	v.Marks = nil
 	s, l = drawSong(v, Unit)
-	require.Contains(t, texts(s, l.Lanes), "×6")
+	require.Zero(t, hatches(s))
+	require.Equal(t, 2, glyphHits(s), "the ribbon has none of its own")
+
+	v.Dragged = map[timeline.ID]bool{"c4": true}
+	s, _ = drawSong(v, Unit)
+	require.Equal(t, 3, glyphHits(s), "what is dragged is seen in any crowd")
+	require.Contains(t, hitIDs(s, HitCue), "c4")
+	v.Dragged = nil
 
 	v.Show = Span{sec, sec + 100*ms} // near enough, each stands alone
 	s, l = drawSong(v, Unit)
-	require.NotContains(t, strings.Join(texts(s, l.Lanes), " "), "×")
+	require.Len(t, hitIDs(s, HitCue), 6)
+	require.Empty(t, hitIDs(s, HitCues))
+}
+
+// hatches counts the slanted lines over lanes.
+func hatches(s *Scene) int {
+	n := 0
+	for i := range s.Shapes {
+		if sh := &s.Shapes[i]; sh.Kind == KindLine && sh.Cover == ribbonHatch {
+			n++
+		}
+	}
+	return n
+}
+
+func hitIDs(s *Scene, kind HitKind) (ids []string) {
+	for _, h := range s.Hits {
+		if h.Kind == kind {
+			ids = append(ids, h.ID)
+		}
+	}
+	return ids
+}
+
+func glyphHits(s *Scene) int { return len(hitIDs(s, HitCue)) + len(hitIDs(s, HitCues)) }
+
+// A stretch that is a ribbon stays one until its hits stand a fifth farther apart than where it began, so that one hit does not break it; and what
+// is close but no ribbon is small and has no words.
+func TestRibbonsBreakLaterThanTheyBegin(t *testing.T) {
+	for _, c := range []struct {
+		apart   []int // pixels between hits
+		ribbons int
+		glyphs  int
+		words   bool
+	}{
+		{[]int{3, 3, 3, 3}, 1, 0, false}, {[]int{3, 4, 4, 3}, 1, 0, false}, {[]int{4, 4, 4, 4}, 0, 5, false}, {[]int{3, 3, 6, 3, 3}, 2, 0, false},
+		{[]int{11, 11, 11}, 0, 4, false}, {[]int{11, 14, 11}, 0, 4, false}, {[]int{70, 70}, 0, 3, true},
+	} {
+		d := oneLane(t)
+		v := &SongView{Data: d, Area: image.Rect(0, 0, 1200, 500), Show: Span{0, 10 * sec}}
+		at := Layout(v, Unit) // where each shall stand
+		var fills []func(*timeline.Cue)
+		x := at.Left + 100
+		for i := range len(c.apart) + 1 {
+			hit := at.TimeAt(x).RoundTo(timeline.EntryStep)
+			if at.X(hit) < x {
+				hit += timeline.EntryStep
+			}
+			fills = append(fills, func(q *timeline.Cue) { q.At = timeline.AtTime(hit) })
+			if i < len(c.apart) {
+				x += c.apart[i]
+			}
+		}
+		v.Data = oneLane(t, fills...)
+		v.Show = Span{0, 10 * sec}
+		s, l := drawSong(v, Unit)
+		require.Len(t, hitIDs(s, HitCues), c.ribbons, "%v", c.apart)
+		require.Len(t, hitIDs(s, HitCue), c.glyphs, "%v", c.apart)
+		said := false
+		for _, text := range texts(s, l.Lanes) {
+			said = said || strings.HasPrefix(text, "0:0")
+		}
+		require.Equal(t, c.words, said, "%v", c.apart)
+	}
 }
 
 func TestFindingsLine(t *testing.T) {

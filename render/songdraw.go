@@ -21,7 +21,7 @@ const (
 	HitLane     HitKind = "lane"      // id of the lane
 	HitCue      HitKind = "cue"       // id of the cue
 	HitCueEnd   HitKind = "cue-end"   // id of the cue whose open time ends here
-	HitCues     HitKind = "cues"      // several cues in a count box; id of the first
+	HitCues     HitKind = "cues"      // several cues in a ribbon; id of the first
 	HitDensity  HitKind = "density"   // strip
 	HitFinding  HitKind = "finding"   // index in Marks.List as a decimal number
 	HitFindings HitKind = "findings"  // the line or list

@@ -48,6 +48,7 @@ type SongView struct {
 	Scroll     int // device pixels by which the lanes are moved up
 	Focus      timeline.ID
 	Selected   map[timeline.ID]bool // cues
+	Dragged    map[timeline.ID]bool // cues that follow the pointer: they are drawn in any crowd
 	Loop       Span
 
 	Window timeline.Time // length of the density window, 0 = ten seconds

@@ -18,14 +18,17 @@ func checkCommand(t *talk) *cobra.Command {
 		pick   choice
 		out    string
 		isLong bool
+		each   bool
 	)
 	c := &cobra.Command{
 		Use:   "check SHOW",
 		Short: "say what does not fit, and why",
 		Long: `Check the plan of a show against every rule, and the recordings against what the
 songs were made to. A finding is one line: where it stands, how grave it is, the
-rule, and what is wrong. --long adds a drawing, the limit with its place, and
-what would make it valid.
+rule, and what is wrong. Findings of one cause stand together, worst first, and
+of many the first three stand for all: --each writes every one, in the order of
+the set. --long adds a drawing, the limit with its place, and what would make it
+valid.
 
 No findings means only that these rules found no conflict. The exit code is 1
 where there is a finding that the night has not accepted.`,
@@ -53,7 +56,7 @@ where there is a finding that the night has not accepted.`,
 			if err != nil {
 				return err
 			}
-			return t.report(list, isLong, out)
+			return t.report(list, isLong, each, out)
 		},
 	}
 	pick.nightFlag(c)
@@ -61,6 +64,7 @@ where there is a finding that the night has not accepted.`,
 	pick.barsFlag(c)
 	pick.todayFlag(c)
 	outFlag(c, &out)
+	c.Flags().BoolVar(&each, "each", false, "each finding on a line of its own, in the order of the set")
 	c.Flags().BoolVar(&isLong, "long", false, "each finding with a drawing, its limit and what would be valid")
 	return c
 }
@@ -97,13 +101,15 @@ func checkPlan(ctx context.Context, s *session.Session, p *timeline.Plan, today 
 	return facts, rule.Check(p, facts), nil
 }
 
-func (t *talk) report(list *report.Findings, isLong bool, out string) error {
-	write := list.WriteShort
+func (t *talk) report(list *report.Findings, isLong, each bool, out string) error {
+	write := list.WriteGrouped
 	switch {
 	case t.json:
 		write = list.WriteJSON
 	case isLong:
 		write = list.WriteLong
+	case each:
+		write = list.WriteShort
 	}
 	if err := t.writeOut(out, write); err != nil {
 		return err
