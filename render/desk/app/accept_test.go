@@ -26,7 +26,7 @@ func TestAcceptFinding(t *testing.T) {
 	require.Contains(t, a.why(command), "go to a finding first")
 
 	h.key("F8")
-	open := a.panel.finding.Cursor
+	open := a.panel.finding
 	for i := range a.work.Findings {
 		if a.work.Findings[i].Accepted == nil {
 			open = i

@@ -11,12 +11,14 @@ import (
 	"emberbeat/render/desk/page/carrying"
 	"emberbeat/render/desk/page/circuits"
 	"emberbeat/render/desk/page/conflicts"
+	"emberbeat/render/desk/page/history"
 	"emberbeat/render/desk/page/nights"
 	"emberbeat/render/desk/page/patch"
 	"emberbeat/render/desk/page/phrases"
 	"emberbeat/render/desk/page/rig"
 	"emberbeat/render/desk/page/rules"
 	"emberbeat/render/desk/page/sets"
+	"emberbeat/render/desk/page/setview"
 	"emberbeat/render/desk/page/slots"
 	"emberbeat/render/desk/page/stageplan"
 	"emberbeat/render/desk/page/stock"
@@ -33,7 +35,8 @@ import (
 var families = []func(page.Host) page.Family{
 	slotFamily: slots.New, patchFamily: patch.New, wireFamily: wiring.New, circuitFamily: circuits.New,
 	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
-	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New, carryFamily: carrying.New, callFamily: calling.New}
+	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New, carryFamily: carrying.New, callFamily: calling.New,
+	wholeFamily: setview.New, stepFamily: history.New}
 
 const (
 	ruleFamily = iota
@@ -53,6 +56,8 @@ const (
 	conflictFamily
 	carryFamily
 	callFamily
+	wholeFamily
+	stepFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -64,8 +69,8 @@ func (a *App) newPages() {
 	}
 	of := func(family int) []page.Page { return a.families[family].Pages }
 	types, counts := of(stockFamily)[:3], of(stockFamily)[3:] // what is placed and wired of the stock stands where it is wired
-	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), of(wireFamily), of(circuitFamily), counts, of(phraseFamily), of(setFamily),
-		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(callFamily), of(planFamily), of(ruleFamily), of(conflictFamily), of(carryFamily))
+	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), of(wireFamily), of(circuitFamily), counts, of(phraseFamily), of(setFamily), of(wholeFamily),
+		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(callFamily), of(planFamily), of(ruleFamily), of(conflictFamily), of(stepFamily), of(carryFamily))
 }
 
 // pageOf gives the page with an id, or nil.
@@ -183,7 +188,7 @@ const hidden = "the timeline is not in view; Esc goes back to it"
 // ofTimeline reports whether a command needs the timeline in view.
 func (c *command) ofTimeline() bool {
 	switch c.id {
-	case "fix", "accept", "phrase", "carry", "carry-undo", "bring-back":
+	case "fix", "fix-all", "accept", "phrase", "carry", "carry-undo", "bring-back":
 		return false
 	case "cut", "copy", "paste", "paste-same", "duplicate", "delete", "remove-time", "select-all", "select-none", "select-on", "select-back",
 		"play-selection", "loop-selection", "mute", "solo", "frame-back", "frame-on", "beat-back", "beat-on", "mark-back", "mark-on", "song-start",

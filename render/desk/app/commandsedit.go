@@ -19,6 +19,7 @@ func findCommands() []command {
 func findingCommands() []command {
 	return []command{
 		{id: "fix", name: "Apply the finding's fix", help: "makes the change that solves the finding last gone to", group: "Cue", keys: []string{"Ctrl+F8"}, off: needFix, run: (*App).applyFix},
+		{id: "fix-all", name: "Fix the whole group", help: "makes the change that solves every finding of the group chosen in the list of findings, as one step", group: "Cue", keys: []string{"Ctrl+Shift+F8"}, off: needFixAll, run: (*App).applyFixAll},
 		operationCommand("night", "accept", command{id: "accept", group: "Cue", off: needAccept}, (*App).askAccept),
 		operationCommand("confirm", "", command{id: "confirm-cues", group: "Cue", off: needCues}, (*App).askConfirm),
 		{id: "carry-undo", name: "Undo carrying over", help: "makes the song in view what it was before it was carried over to a new recording, as the older saves have it", group: "Cue", off: needRecording, run: (*App).undoCarrying},

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
 )
@@ -11,7 +12,7 @@ func (a *App) stepFinding(n int) {
 	if len(w.Findings) == 0 {
 		return
 	}
-	at := a.panel.finding.Cursor
+	at := a.panel.finding
 	if a.panel.visited {
 		at += n
 	}
@@ -22,8 +23,8 @@ func (a *App) stepFinding(n int) {
 func (a *App) goFinding(i int) {
 	w := a.work
 	f := &w.Findings[i]
-	a.panel.finding.Only(i)
-	a.panel.visited = true
+	a.panel.finding, a.panel.visited = i, true
+	a.panel.groups.show(w.Groups(), i)
 	a.panel.list = true
 	if f.Song != "" && w.Show.Song(f.Song) != nil {
 		a.song.GoSong(f.Song)
@@ -53,7 +54,7 @@ func (a *App) goFinding(i int) {
 
 // chosenFinding gives the finding last gone to, or nil.
 func (a *App) chosenFinding() *rule.Finding {
-	if i := a.panel.finding.Cursor; a.panel.visited && i < len(a.work.Findings) {
+	if i := a.panel.finding; a.panel.visited && i < len(a.work.Findings) {
 		return &a.work.Findings[i]
 	}
 	return nil
@@ -76,6 +77,36 @@ func needFix(a *App) string {
 func (a *App) applyFix() {
 	f := a.chosenFinding()
 	a.do(change{f.Fix.Label, f.Fix.Edits})
+}
+
+// chosenGroup gives the group whose row is chosen in the list of findings, nil where a single finding is.
+func (a *App) chosenGroup() *report.FindingGroup {
+	groups := a.work.Groups()
+	if i := a.panel.groups.chosen; i >= 0 && i < len(groups) && len(groups[i].Found) > 1 && a.panel.list {
+		return &groups[i]
+	}
+	return nil
+}
+
+func needFixAll(a *App) string {
+	if why := needEdit(a); why != "" {
+		return why
+	}
+	g := a.chosenGroup()
+	switch {
+	case !a.panel.list:
+		return "open the list of findings first, with " + a.key("findings")
+	case g == nil:
+		return "choose the row of a group in the list of findings first"
+	case g.Fix == nil:
+		return "no single change solves all of this group; open it, and look at each"
+	}
+	return ""
+}
+
+func (a *App) applyFixAll() {
+	g := a.chosenGroup()
+	a.do(change{g.Fix.Label, g.Fix.Edits})
 }
 
 // inspect shows a record in the inspector.

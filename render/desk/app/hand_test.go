@@ -159,7 +159,7 @@ func (h *hand) allRead() bool {
 			return false
 		}
 	}
-	return true
+	return !h.a.work.Listening()
 }
 
 // key presses keys, as in "Ctrl+Z".

@@ -48,6 +48,11 @@ func (a *App) SongPlan(id timeline.ID) *timeline.SongPlan {
 	return nil
 }
 
+// Planned gives what the show would come to with edits.
+func (a *App) Planned(edits ...timeline.Edit) (*timeline.Plan, error) {
+	return a.work.Planned(edits...)
+}
+
 // Findings gives those of the plan that was checked last.
 func (a *App) Findings() []rule.Finding { return a.work.Findings }
 
@@ -79,6 +84,23 @@ func (a *App) Post(f func()) { a.post(f) }
 
 // Log tells of a change of state.
 func (a *App) Log(format string, args ...any) { a.say(format, args...) }
+
+// Steps gives the steps that undo and redo walk.
+func (a *App) Steps() (list []page.Step, now int) {
+	steps, now := a.work.Session.Steps()
+	for _, x := range steps {
+		list = append(list, page.Step(x))
+	}
+	return list, now
+}
+
+// GoStep walks to one of them.
+func (a *App) GoStep(step int) {
+	n := a.work.Session.GoTo(step)
+	a.work.Refresh()
+	a.tell("%s taken back or made again", counted(n, "step"))
+	a.say("walked %d steps", n)
+}
 
 // Tell puts a sentence into the status bar.
 func (a *App) Tell(text string) { a.tell("%s", text) }
@@ -132,6 +154,14 @@ func (a *App) Go(r timeline.Ref) { a.goRef(r) }
 
 // GoFinding shows a finding by its place in Findings.
 func (a *App) GoFinding(i int) { a.goFinding(i) }
+
+// Seek shows a time of a song on the timeline.
+func (a *App) Seek(song timeline.ID, at timeline.Time) {
+	a.turn("")
+	a.song.GoSong(song)
+	a.song.Seek(at)
+	a.song.Reveal()
+}
 
 // Field draws a field of a record as the inspector does.
 func (a *App) Field(form *widget.Form, on timeline.Ref, field string) {

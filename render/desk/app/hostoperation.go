@@ -4,6 +4,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 )
@@ -22,6 +23,9 @@ func (a *App) AskFor(o *operation.Operation, on timeline.Ref, f page.Form) {
 
 // Summary counts the findings.
 func (a *App) Summary() string { return a.work.Summary() }
+
+// Groups gives the findings by their cause.
+func (a *App) Groups() []report.FindingGroup { return a.work.Groups() }
 
 // Delta draws what the last change did to the findings.
 func (a *App) Delta(k *widget.Stack, rows *widget.Selection, empty string) {

@@ -31,6 +31,9 @@ func (a *App) Meanwhile(name string, work func(context.Context, func(float64)) (
 	})
 }
 
+// Loudness gives how loud a song's recording is, or why that is not known.
+func (a *App) Loudness(song timeline.ID) (levels []uint8, why string) { return a.work.Loudness(song) }
+
 // ChooseRecordings lets files, or a folder of them, be chosen.
 func (a *App) ChooseRecordings(title, verb string, take func([]string)) {
 	d := a.browse("audio", title, verb, nil)

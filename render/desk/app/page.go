@@ -23,9 +23,10 @@ type panels struct {
 	record   timeline.Ref // shown in the inspector where no cue is selected
 	kind     int          // of the list of records
 	rows     widget.Selection
-	list     bool // of findings
-	finding  widget.Selection
-	visited  bool // a finding has been gone to
+	list     bool      // of findings
+	finding  int       // place of the one last gone to
+	groups   groupList // of findings, as the list shows them
+	visited  bool      // a finding has been gone to
 	found    []found
 	foundAt  int
 	mayFocus bool

@@ -23,6 +23,15 @@ func (w *Work) Try(label string, edits ...timeline.Edit) (*Attempt, error) {
 	return &Attempt{label, edits, t}, nil
 }
 
+// Planned compiles what a change would make of the show, for the night in view; nothing is kept of it.
+func (w *Work) Planned(edits ...timeline.Edit) (*timeline.Plan, error) {
+	t, err := w.Session.Try(edits...)
+	if err != nil {
+		return nil, err
+	}
+	return w.Session.PlanOf(t.Show, t.Show.Night(w.Night)), nil
+}
+
 // Drop forgets what was only shown.
 func (w *Work) Drop() {
 	if w.Tried != nil {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"emberbeat/render"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -43,6 +44,14 @@ func (w *Work) Counts() map[timeline.ID][3]int {
 	return w.tally
 }
 
+// Groups gives the findings by their cause, worst first.
+func (w *Work) Groups() []report.FindingGroup {
+	if w.groups == nil && w.checks.done != nil {
+		w.groups = append([]report.FindingGroup{}, report.GroupFindings(w.checks.done, w.Findings)...)
+	}
+	return w.groups
+}
+
 // Summary says what the rules have found, in a line.
 func (w *Work) Summary() string {
 	if w.Marks == nil {
@@ -57,7 +66,7 @@ func (w *Work) Summary() string {
 		}
 	}
 	if n == [3]int{} && accepted == 0 {
-		return "no findings: " + render.Looked(w.Plan.Show, 0) + " about " + timeline.Counted(len(w.Plan.Songs), "song")
+		return rule.NothingFound(w.Show, w.Findings)
 	}
 	text := ""
 	for v, word := range []string{"error", "warning", "note"} {

@@ -11,6 +11,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
 	"emberbeat/shows"
+	"emberbeat/shows/report"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
@@ -60,7 +61,9 @@ type Work struct {
 	checks        checks
 	forecasts     forecasts
 	tonightReport tonightReport
+	loudness      loudness
 	tally         map[timeline.ID][3]int // of findings by song; nil = to be counted
+	groups        []report.FindingGroup  // of findings by cause; nil = to be gathered
 }
 
 // New is for a session that was just opened; its first song is in view, of the tour.
@@ -226,6 +229,7 @@ func (w *Work) Close() error {
 	for _, s := range w.Sounds {
 		s.Stop()
 	}
+	w.loudness.stop()
 	w.end()
 	w.Wait()
 	return w.Session.Close()

@@ -2,6 +2,7 @@ package page
 
 import (
 	"emberbeat/render/widget"
+	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
 
@@ -10,6 +11,8 @@ import (
 type Foresight interface {
 	// Summary counts the findings, or says that there are none yet.
 	Summary() string
+	// Groups gives the findings by their cause, worst first, nil while there are none yet.
+	Groups() []report.FindingGroup
 	// Delta draws what the last change did to them, in words and as a table; empty stands in the table where none came or went.
 	Delta(k *widget.Stack, rows *widget.Selection, empty string)
 	// Foresee draws in the place of that what edits would do, as soon as it is known; key names what they do.

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"time"
+
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -29,6 +31,8 @@ type Host interface {
 	Plan() *timeline.Plan
 	// SongPlan is what one song comes to for that night, whether or not it is played; nil where there is no such song.
 	SongPlan(id timeline.ID) *timeline.SongPlan
+	// Planned is what the show would come to with edits for that night; nothing is made of them, and nothing shown.
+	Planned(edits ...timeline.Edit) (*timeline.Plan, error)
 	// Findings are those of the plan that was checked last.
 	Findings() []rule.Finding
 	ReadOnly() bool
@@ -42,6 +46,11 @@ type Host interface {
 	DoAsked(label string, then func(), edits ...timeline.Edit)
 	// NewIDs gives what hands out ids that nothing in the show has, each once.
 	NewIDs() func(kind string, song timeline.ID) timeline.ID
+
+	// Steps gives the steps that undo and redo walk, in the order in which they were made, and the place of the one made or gone to last; the first is
+	// the show as it was opened. GoStep walks to one.
+	Steps() (list []Step, now int)
+	GoStep(step int)
 
 	// Tell puts a sentence into the status bar; Warn one that says why something cannot be done.
 	Tell(text string)
@@ -64,6 +73,8 @@ type Host interface {
 	// Go shows a record where it can be seen best; GoFinding a finding by its place in Findings.
 	Go(r timeline.Ref)
 	GoFinding(i int)
+	// Seek shows a time of a song on the timeline.
+	Seek(song timeline.ID, at timeline.Time)
 	// Field draws a field of a record as the inspector does, and makes the change that is asked for there.
 	Field(form *widget.Form, on timeline.Ref, field string)
 	// Chosen gives the records that are chosen on the page in view, as far as they are there. Choose sets them: the inspector shows them.
@@ -83,6 +94,14 @@ type Host interface {
 	Start(Gesture)
 	Drive(held widget.Buttons)
 	Dragging() bool
+}
+
+// Step is one of the steps that undo and redo walk.
+type Step struct {
+	Label   string
+	At      time.Time // zero where it is not known
+	Changes int       // records
+	Saved   bool      // the show was saved as it stands after it
 }
 
 // Slack is how far in logical pixels a pressed pointer moves before it drags.

@@ -18,6 +18,9 @@ type Recordings interface {
 	ChooseRecordings(title, verb string, take func(paths []string))
 	// Made says of a step that was made beside the window that it is there and can be undone.
 	Made(label string)
+	// Loudness is how loud a song's recording is: a level for each second, 255 for the loudest. Where there are none it says why; it is read
+	// beside the window, one recording after another.
+	Loudness(song timeline.ID) (levels []uint8, why string)
 	// Hear lets stretches of recordings be heard one after the other, none ends what is heard of them; a channel that holds timecode is
 	// never among what is heard. Hearing gives the one that is heard now, or waited for, -1 for none; HearingAt the instant of its recording
 	// that is heard, where it is heard already.

@@ -141,6 +141,20 @@ func Setlist(p *timeline.Plan) []*timeline.Song {
 	return songs
 }
 
+// MoveEntry plays the entry of a set at another place of its order, as one step; keys that repeat join it.
+func MoveEntry(h Host, set *timeline.Set, from, to int) bool {
+	name := string(set.Entries[from].Song)
+	if s := h.Show().Song(set.Entries[from].Song); s != nil {
+		name = s.FullTitle()
+	}
+	return h.DoAs("order "+string(set.ID), fmt.Sprintf("move %s to place %d", name, to+1), timeline.MoveEntry(set.ID, from, to))
+}
+
+// MoveKey names that change to those who are asked what it would come to.
+func MoveKey(set *timeline.Set, from, to int) string {
+	return fmt.Sprintf("order %s %d %d", set.ID, from, to)
+}
+
 // UseSet makes a set the one of the tour.
 func UseSet(h Host, set *timeline.Set) {
 	head := *h.Show().Head

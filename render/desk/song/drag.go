@@ -123,10 +123,11 @@ func (g *cueDrag) apply(song *timeline.Song, c caught, lane int, copies bool) {
 	}
 	g.change = g.sp.try(made)
 	g.sp.work().View().Choose(g.chosen...)
+	g.sp.dragged = map[timeline.ID]bool{grabbed: true}
 }
 
 func (g *cueDrag) Done() {
-	g.sp.snapAt = render.Snap{}
+	g.sp.snapAt, g.sp.dragged = render.Snap{}, nil
 	switch {
 	case !g.begun && g.toggle && g.was:
 		// The press itself has selected it where it was not.
@@ -141,7 +142,7 @@ func (g *cueDrag) Done() {
 }
 
 func (g *cueDrag) Cancel() {
-	g.sp.snapAt = render.Snap{}
+	g.sp.snapAt, g.sp.dragged = render.Snap{}, nil
 	ids := make([]timeline.ID, 0, len(g.cues))
 	for _, c := range g.cues {
 		ids = append(ids, c.ID)

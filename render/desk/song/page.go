@@ -23,13 +23,14 @@ type Page struct {
 	drawn   render.SongDrawer
 	scene   *render.Scene // the picture of the song, which is costly and changes seldom
 	key     songKey
-	serial  int              // counts new pictures
-	cursors render.SongView  // what drawMoving draws, kept to make no garbage
-	over    image.Point      // of the pointer, outside where nothing is under it
-	snapAt  render.Snap      // of the gesture
-	marquee *marquee         // being drawn, nil when none
-	menuFor render.Hit       // what the context menu was opened on
-	songs   widget.Selection // of the set list
+	serial  int                  // counts new pictures
+	cursors render.SongView      // what drawMoving draws, kept to make no garbage
+	over    image.Point          // of the pointer, outside where nothing is under it
+	snapAt  render.Snap          // of the gesture
+	dragged map[timeline.ID]bool // the cue that is held by the pointer; nil for none
+	marquee *marquee             // being drawn, nil when none
+	menuFor render.Hit           // what the context menu was opened on
+	songs   widget.Selection     // of the set list
 
 	follow     bool
 	loose      bool // follow is suspended by hand

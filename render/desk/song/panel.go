@@ -77,7 +77,7 @@ func (sp *Page) songView(r image.Rectangle) render.SongView {
 	w := sp.work()
 	v := w.View()
 	sv := render.SongView{Data: w.Data, Area: r, Foot: report.CautionLine, Show: v.Shown(w.Data.Whole()), Marks: w.Marks, LaneHeight: sp.laneHeight(), Scroll: v.Scroll,
-		Focus: v.Focus, Selected: v.Selected, Transport: transportHeight, Strip: r.Dy() >= sp.h.UI().Px(lowPage), Quiet: sp.SoundState()}
+		Focus: v.Focus, Selected: v.Selected, Dragged: sp.dragged, Transport: transportHeight, Strip: r.Dy() >= sp.h.UI().Px(lowPage), Quiet: sp.SoundState()}
 	if s := w.Sounds[w.Song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}

@@ -1,7 +1,6 @@
 package sets
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 
@@ -53,8 +52,7 @@ func (p *Sets) moveBy(by int) {
 }
 
 func (p *Sets) move(from, to int) {
-	set := p.Shown()
-	if p.h.DoAs("order "+string(set.ID), fmt.Sprintf("move %s to place %d", p.names([]int{from}), to+1), timeline.MoveEntry(set.ID, from, to)) {
+	if page.MoveEntry(p.h, p.Shown(), from, to) {
 		p.Rows.Only(to)
 	}
 }

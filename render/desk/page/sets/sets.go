@@ -122,7 +122,7 @@ func (p *Sets) foot(r image.Rectangle, set *timeline.Set, lines []Line, length t
 	}
 	u.Label(k.Top(22), render.TypeStrong, render.InkText, text)
 	if p.Dragged && p.place() != p.grab && played {
-		p.h.Foresee(&k, &p.diff, fmt.Sprintf("order %s %d %d", set.ID, p.grab, p.place()), timeline.MoveEntry(set.ID, p.grab, p.place()))
+		p.h.Foresee(&k, &p.diff, page.MoveKey(set, p.grab, p.place()), timeline.MoveEntry(set.ID, p.grab, p.place()))
 		return
 	}
 	p.h.Delta(&k, &p.diff, "Move, leave out or bring in a song: the findings that come and go stand here, while it is dragged and after.")
