@@ -41,7 +41,7 @@ func GroupFindings(p *timeline.Plan, found []rule.Finding) []FindingGroup {
 			}
 			g.Cause = x.named + " " + x.Field + " is " + x.Value
 			for _, at := range g.Found[1:] {
-				if other := found[at].Grounds[0]; other.Field != x.Field || other.Text != x.Value {
+				if other := found[at].Grounds[0]; other.Field != first.Grounds[0].Field || other.Text != x.Value {
 					g.Cause = x.named
 					break
 				}
@@ -84,7 +84,7 @@ func whereOf(places []int, found []rule.Finding) string {
 const shownOfGroup = 3
 
 // WriteGrouped writes findings for people, group by group and worst first: of each the first few in a line as WriteShort has them, and of those
-// left how many there are, where, and what they rest on. Then the caution.
+// left how many there are, where, and what they rest on; one alone is written. Then the caution.
 func (l *Findings) WriteGrouped(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	found := make([]rule.Finding, len(l.List))
@@ -95,7 +95,7 @@ func (l *Findings) WriteGrouped(w io.Writer) error {
 	for i := range groups {
 		g := &groups[i]
 		for k, at := range g.Found {
-			if k == shownOfGroup {
+			if k == shownOfGroup && len(g.Found) > shownOfGroup+1 {
 				l.rest(out, g)
 				break
 			}

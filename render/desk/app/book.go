@@ -11,6 +11,7 @@ import (
 	"emberbeat/render/desk/page/carrying"
 	"emberbeat/render/desk/page/circuits"
 	"emberbeat/render/desk/page/conflicts"
+	"emberbeat/render/desk/page/findings"
 	"emberbeat/render/desk/page/history"
 	"emberbeat/render/desk/page/nights"
 	"emberbeat/render/desk/page/patch"
@@ -36,7 +37,7 @@ var families = []func(page.Host) page.Family{
 	slotFamily: slots.New, patchFamily: patch.New, wireFamily: wiring.New, circuitFamily: circuits.New,
 	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
 	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New, carryFamily: carrying.New, callFamily: calling.New,
-	wholeFamily: setview.New, stepFamily: history.New}
+	wholeFamily: setview.New, stepFamily: history.New, findingFamily: findings.New}
 
 const (
 	ruleFamily = iota
@@ -58,6 +59,7 @@ const (
 	callFamily
 	wholeFamily
 	stepFamily
+	findingFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -70,7 +72,7 @@ func (a *App) newPages() {
 	of := func(family int) []page.Page { return a.families[family].Pages }
 	types, counts := of(stockFamily)[:3], of(stockFamily)[3:] // what is placed and wired of the stock stands where it is wired
 	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), of(wireFamily), of(circuitFamily), counts, of(phraseFamily), of(setFamily), of(wholeFamily),
-		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(callFamily), of(planFamily), of(ruleFamily), of(conflictFamily), of(stepFamily), of(carryFamily))
+		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(callFamily), of(planFamily), of(findingFamily), of(ruleFamily), of(conflictFamily), of(stepFamily), of(carryFamily))
 }
 
 // pageOf gives the page with an id, or nil.

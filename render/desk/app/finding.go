@@ -1,6 +1,7 @@
 package app
 
 import (
+	"emberbeat/render/desk/page/findings"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -24,7 +25,7 @@ func (a *App) goFinding(i int) {
 	w := a.work
 	f := &w.Findings[i]
 	a.panel.finding, a.panel.visited = i, true
-	a.panel.groups.show(w.Groups(), i)
+	a.listed().Show(i)
 	a.panel.list = true
 	if f.Song != "" && w.Show.Song(f.Song) != nil {
 		a.song.GoSong(f.Song)
@@ -54,7 +55,7 @@ func (a *App) goFinding(i int) {
 
 // chosenFinding gives the finding last gone to, or nil.
 func (a *App) chosenFinding() *rule.Finding {
-	if i := a.panel.finding; a.panel.visited && i < len(a.work.Findings) {
+	if i := a.panel.finding; a.panel.visited && i < len(a.work.Findings) && a.chosenGroup() == nil {
 		return &a.work.Findings[i]
 	}
 	return nil
@@ -81,11 +82,10 @@ func (a *App) applyFix() {
 
 // chosenGroup gives the group whose row is chosen in the list of findings, nil where a single finding is.
 func (a *App) chosenGroup() *report.FindingGroup {
-	groups := a.work.Groups()
-	if i := a.panel.groups.chosen; i >= 0 && i < len(groups) && len(groups[i].Found) > 1 && a.panel.list {
-		return &groups[i]
+	if !a.panel.list && a.book.at != findings.ID {
+		return nil
 	}
-	return nil
+	return a.listed().Group()
 }
 
 func needFixAll(a *App) string {
@@ -94,7 +94,7 @@ func needFixAll(a *App) string {
 	}
 	g := a.chosenGroup()
 	switch {
-	case !a.panel.list:
+	case !a.panel.list && a.book.at != findings.ID:
 		return "open the list of findings first, with " + a.key("findings")
 	case g == nil:
 		return "choose the row of a group in the list of findings first"

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/page/findings"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
 )
@@ -42,25 +43,25 @@ func TestFindingsStandInGroups(t *testing.T) {
 	h := withRepeats(t)
 	h.key("F7")
 	groups := h.a.work.Groups()
-	l := &h.a.panel.groups
-	require.Len(t, l.rows, len(groups))
+	l := h.a.listed()
+	require.Len(t, l.Rows, len(groups))
 	require.Less(t, len(groups), len(h.a.work.Findings))
-	at := slices.IndexFunc(l.rows, func(r groupRow) bool { return groups[r.group].Rule == "recovery" && len(groups[r.group].Found) > 4 })
+	at := slices.IndexFunc(l.Rows, func(r findings.Row) bool { return groups[r.Group].Rule == "recovery" && len(groups[r.Group].Found) > 4 })
 	require.GreaterOrEqual(t, at, 0)
-	g := groups[l.rows[at].group]
+	g := groups[l.Rows[at].Group]
 	require.NotNil(t, g.Fix)
 
 	// By keys: open it, close it.
-	l.sel.Only(at)
+	l.Sel.Only(at)
 	h.a.ui.Focus("findings")
 	h.step()
 	require.Contains(t, textsOf(h.frame.Panels), "Fix all: "+g.Fix.Label)
 	require.Contains(t, h.a.why(h.a.byID("fix")), "go to a finding first", "a group is none")
 	h.key("Right")
-	require.Len(t, l.rows, len(groups)+len(g.Found))
-	require.Equal(t, g.Found[0], l.rows[at+1].at)
+	require.Len(t, l.Rows, len(groups)+len(g.Found))
+	require.Equal(t, g.Found[0], l.Rows[at+1].Finding)
 	h.key("Left")
-	require.Len(t, l.rows, len(groups))
+	require.Len(t, l.Rows, len(groups))
 
 	// What it would do is told before, by the rules, and comes.
 	h.until(func() bool { f := h.a.work.Foreseen(); return f != nil && f.Done && f.Key == g.Key() })
@@ -96,8 +97,8 @@ func TestFindingGoneToIsSeenInItsGroup(t *testing.T) {
 	at := h.a.work.Groups()[i].Found[3]
 	h.a.goFinding(at)
 	h.step()
-	l := &h.a.panel.groups
-	require.Equal(t, at, l.rows[l.sel.Cursor].at)
-	require.True(t, l.sel.Has(l.sel.Cursor))
+	l := h.a.listed()
+	require.Equal(t, at, l.Rows[l.Sel.Cursor].Finding)
+	require.True(t, l.Sel.Has(l.Sel.Cursor))
 	require.Equal(t, h.a.work.Findings[at].Rule, h.a.chosenFinding().Rule)
 }

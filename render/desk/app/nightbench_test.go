@@ -32,7 +32,7 @@ func withNightPage(b *testing.B, id string) *App {
 
 // A frame of each page of nights on the big show, while the pointer moves over it.
 func BenchmarkNightPages(b *testing.B) {
-	for _, id := range []string{"sets", "timecode", "venues", "nights", "tonight", "stage-plan"} {
+	for _, id := range []string{"set-view", "sets", "timecode", "venues", "nights", "tonight", "stage-plan"} {
 		b.Run(id, func(b *testing.B) {
 			a := withNightPage(b, id)
 			for i := 0; b.Loop(); i++ {

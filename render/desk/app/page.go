@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/findings"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -23,10 +24,9 @@ type panels struct {
 	record   timeline.Ref // shown in the inspector where no cue is selected
 	kind     int          // of the list of records
 	rows     widget.Selection
-	list     bool      // of findings
-	finding  int       // place of the one last gone to
-	groups   groupList // of findings, as the list shows them
-	visited  bool      // a finding has been gone to
+	list     bool // of findings
+	finding  int  // place of the one last gone to
+	visited  bool // a finding has been gone to
 	found    []found
 	foundAt  int
 	mayFocus bool
@@ -79,7 +79,7 @@ func (a *App) showPage() {
 	if width >= slimPage && !a.prefs.Side {
 		a.sidePanel(k.Right(side))
 	}
-	if a.panel.list {
+	if a.panel.list && a.book.at != findings.ID {
 		a.findingList(k.Bottom(listHeight))
 	}
 	if p != nil {

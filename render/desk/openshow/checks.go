@@ -2,10 +2,10 @@ package openshow
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/shows/report/changed"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -107,7 +107,7 @@ func flag(on bool) int {
 }
 
 func markOf(f *rule.Finding, rate timeline.Rate) render.Mark {
-	m := render.Mark{Severity: render.SeverityOf(f.Severity), Rule: f.Rule, Text: f.Text, Where: Where(f, rate)}
+	m := render.Mark{Severity: render.SeverityOf(f.Severity), Rule: f.Rule, Text: f.Text, Where: page.Where(f, rate)}
 	if f.HasTime {
 		m.At = render.Instant{At: f.At, On: true}
 	}
@@ -118,16 +118,4 @@ func markOf(f *rule.Finding, rate timeline.Rate) render.Mark {
 		m.Lane = f.Ref.ID
 	}
 	return m
-}
-
-// Where says in words where a finding stands.
-func Where(f *rule.Finding, rate timeline.Rate) string {
-	switch {
-	case f.HasBar && f.HasTime:
-		bar, beat := f.Bar.Spoken()
-		return fmt.Sprintf("bar %s beat %s  %s", bar, beat, rate.Label(f.Frame))
-	case f.HasTime:
-		return rate.Label(f.Frame)
-	}
-	return ""
 }

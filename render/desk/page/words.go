@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // Upper writes the first letter of a sentence large.
@@ -160,4 +161,16 @@ func UseSet(h Host, set *timeline.Set) {
 	head := *h.Show().Head
 	head.Set = set.ID
 	h.Do("use set "+set.Name, Put("", &head))
+}
+
+// Where says in words where a finding stands.
+func Where(f *rule.Finding, rate timeline.Rate) string {
+	switch {
+	case f.HasBar && f.HasTime:
+		bar, beat := f.Bar.Spoken()
+		return fmt.Sprintf("bar %s beat %s  %s", bar, beat, rate.Label(f.Frame))
+	case f.HasTime:
+		return rate.Label(f.Frame)
+	}
+	return ""
 }
