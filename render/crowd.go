@@ -173,8 +173,8 @@ func (p *SongDrawer) ribbonBar(from, to int, v Severity, r cueRow) {
 	}
 }
 
-// dragged draws the cues of a lane that are dragged on top of everything, so that they are seen in the densest ribbon.
-func (p *SongDrawer) dragged(list []CueData, r cueRow) {
+// held draws the cues of a lane that are dragged on top of everything, so that they are seen in the densest ribbon.
+func (p *SongDrawer) held(list []CueData, r cueRow) {
 	if len(p.v.Dragged) == 0 {
 		return
 	}

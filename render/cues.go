@@ -49,7 +49,7 @@ func (p *SongDrawer) cues(lane *LaneData, axis image.Rectangle) {
 		}
 		i, tight = p.next(list, i, r, tight)
 	}
-	p.dragged(list, r)
+	p.held(list, r)
 }
 
 // inView gives the cues of a lane of which something may show.
