@@ -47,7 +47,7 @@ func (d *Layout) row(r *row) {
 		d.hits(r.box)
 	case supplyRow:
 		d.columns(axis)
-		d.supply(r.box, &d.v.Course.Supplies[r.of])
+		d.supply(r.box, r.of)
 	case moreRow:
 		d.more(r.box, r.of)
 	case shotRow:

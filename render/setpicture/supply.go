@@ -13,8 +13,8 @@ import (
 func kg(x float64) string { return fmt.Sprintf("%.1f", x) }
 
 // supply draws what is left of a supply, where it is changed or has to be, and where it runs short.
-func (d *Layout) supply(r image.Rectangle, x *course.Supply) {
-	s := d.s
+func (d *Layout) supply(r image.Rectangle, of int) {
+	s, x := d.s, &d.v.Course.Supplies[of]
 	d.title(r, x.Name, fmt.Sprintf("%s, %s kg to draw", count(x.Of.Units, "unit", "units"), kg(x.Usable)), fmt.Sprintf("uses %s kg", kg(x.Used)), weighed(x))
 	axis := d.axis(r)
 	plot := image.Rect(axis.Min.X, axis.Min.Y+s.Px(6), axis.Max.X, axis.Max.Y-s.Px(6))
@@ -41,8 +41,10 @@ func (d *Layout) supply(r image.Rectangle, x *course.Supply) {
 	for i := range x.Stages[1:] {
 		d.changed(plot, &x.Stages[i+1])
 	}
-	for i := range x.Swaps {
-		w := &x.Swaps[i]
+	if d.v.Held > 0 {
+		return // they are left out until the order is settled, for they take as long as everything else together
+	}
+	for _, w := range d.v.Course.Swaps(of) {
 		at := d.X(w.Place)
 		d.uprights(at, plot.Min.Y, plot.Max.Y, render.InkText)
 		d.set(plot, at+s.Px(3), plot.Min.Y, "swap by here, "+w.Free.Text(0)+" s free", render.InkText, false)

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline/rule"
 )
 
-// Course is an evening over its time; songs that are alternatives of each other stand one after the other, as in the plan. It does not change.
+// Course is an evening over its time; songs that are alternatives of each other stand one after the other, as in the plan. It does not change, and belongs to one goroutine.
 type Course struct {
 	Plan     *timeline.Plan
 	Songs    []Song   // in the order they are played
@@ -16,6 +16,8 @@ type Course struct {
 	Arms     []Arm    // by name
 	Limit    int      // hits in a Window at which the show wants a line drawn
 	Singles  int      // units that are fired for good, in all songs
+
+	swaps [][]Swap // by supply; nil until they are asked for
 }
 
 // Place is a moment of an evening: a time of one of its songs, or of the gap after it. No length of a song has to be known for it.

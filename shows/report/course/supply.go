@@ -17,7 +17,6 @@ type Supply struct {
 	Left    float64        // at its end; below nothing where more is asked for than there is
 	Curve   []Level        // by time: what is left from there on
 	Stages  []Stage        // one from the start on, and one from each refill
-	Swaps   []Swap         // where it must have been swapped for a full one
 	Low     *Shortfall     // the first time it falls below its reserve, nil for never
 	Empty   *Shortfall     // and below nothing
 	Weighed bool           // what it holds was weighed
@@ -87,6 +86,25 @@ func drawsOf(p *timeline.SongPlan, feeds *timeline.Feeds) [][]draw {
 	return all
 }
 
+// Swaps gives where a supply, by its place, must have been swapped for a full one. They are worked out when they are asked for first, over all that
+// the evening draws: the only part of a course that is not worked out song by song.
+func (c *Course) Swaps(supply int) []Swap {
+	if c.swaps == nil {
+		for _, s := range c.Plan.SwapPoints() {
+			list := []Swap{}
+			for _, pt := range s.Points {
+				w := Swap{Left: pt.LeftKg, Free: pt.Free}
+				if pt.After != nil {
+					w.Place = Place{pt.After.Song, pt.After.At}
+				}
+				list = append(list, w)
+			}
+			c.swaps = append(c.swaps, list)
+		}
+	}
+	return c.swaps[supply]
+}
+
 // firstOf gives when the first of a song's draws comes, 0 where there is none.
 func firstOf(list []draw) timeline.Time {
 	if len(list) == 0 {
@@ -102,7 +120,6 @@ func (c *Course) supplies(feeds *timeline.Feeds, of []*facts) {
 	if len(feeds.Supplies) == 0 {
 		return
 	}
-	swaps := c.Plan.SwapPoints()
 	for i, s := range feeds.Supplies {
 		drawn := make([]int64, len(of))
 		for j, f := range of {
@@ -140,13 +157,6 @@ func (c *Course) supplies(feeds *timeline.Feeds, of []*facts) {
 		}
 		_, left := run.End()
 		x.Left = kilos(left)
-		for _, pt := range swaps[i].Points {
-			w := Swap{Left: pt.LeftKg, Free: pt.Free}
-			if pt.After != nil {
-				w.Place = Place{pt.After.Song, pt.After.At}
-			}
-			x.Swaps = append(x.Swaps, w)
-		}
 		c.Supplies = append(c.Supplies, x)
 	}
 }
