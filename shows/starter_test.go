@@ -38,6 +38,46 @@ var starterRanges = map[timeline.Family]starterRange{
 	timeline.ConfettiBlower: {lead: .4, spread: .15, open: [2]float64{2, 60}, height: [2]float64{6, 20}, recovery: [2]float64{1, 3}, use: [2]float64{.05, .3}},
 }
 
+// A show begins with a rig that is as invented as its stock, and a song in it has a lane for each group, named after it: nothing is wrong with either.
+func TestStarterRig(t *testing.T) {
+	s, err := WithStarterRig(timeline.NewShow("new", "New", timeline.Rate25))
+	require.NoError(t, err)
+	require.Len(t, s.Rig.Placed, 6)
+	for _, p := range s.Rig.Placed {
+		require.Equal(t, timeline.Invented, s.Stock.Article(p.Article).Mark, p.Name)
+	}
+	s, err = s.Edit(func(d *timeline.Draft) error {
+		d.Put("", &timeline.SongHead{Base: timeline.Base{ID: "song"}, Title: "Song", Slug: "song", Length: timeline.Minute, PreRoll: 5 * timeline.Second, Start: timeline.Timecode{H: 1}})
+		return nil
+	})
+	require.NoError(t, err)
+	lanes := StarterLanes(s)
+	require.Len(t, lanes, 3)
+	s, err = s.Edit(func(d *timeline.Draft) error {
+		for i, l := range lanes {
+			d.Put("song", l, &timeline.Cue{Base: timeline.Base{ID: timeline.ID("cue" + string(rune('0'+i)))}, Lane: l.ID, At: timeline.AtTime(timeline.Time(10+10*i) * timeline.Second)})
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	names := []string{}
+	for _, l := range s.Song("song").Lanes {
+		names = append(names, s.CalledIn("song", l))
+	}
+	require.ElementsMatch(t, []string{"Jets", "Comets", "Confetti"}, names)
+	require.Len(t, timeline.Compile(s, nil).Songs[0].Commands, 6, "each cue fires both of its group")
+
+	// Where anything is known of what is owned, nothing is laid unasked.
+	own, err := s.Edit(func(d *timeline.Draft) error {
+		a := *s.Stock.Article("st-cold-six")
+		a.Mark, a.Source = timeline.Measured, "12 frames of video"
+		d.Put("", &a)
+		return nil
+	})
+	require.NoError(t, err)
+	require.Empty(t, StarterLanes(own))
+}
+
 // The starter stock has every family that an article can be bought in, each
 // within what the trade knows, and all of it says that it is invented.
 func TestStarterStock(t *testing.T) {

@@ -18,6 +18,7 @@ func newCommand(t *talk) *cobra.Command {
 	var (
 		title, rate     string
 		stock           string
+		rig             bool
 		isExample, dry  bool
 		defaultRate     = timeline.Rate25
 		folderIsNoTitle = map[string]bool{".": true, "..": true, string(filepath.Separator): true}
@@ -30,18 +31,20 @@ func newCommand(t *talk) *cobra.Command {
 A new show has no songs and no rig, but a stock to begin with: an article of
 every family and some device and bank types, all invented and marked so. Change
 them to what you own, or begin with --stock none; emberbeat stock copy brings
-yours from another show.
+yours from another show. --rig adds a small rig of that stock, as invented as it
+is: jets, comets and confetti, wired and in groups.
 
 --example fills it with a small invented tour: songs with audio, a rig, sets, a
 venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 		Example: `  emberbeat new my-tour --title "My Tour" --rate 29.97df
   emberbeat new own-stock --stock none
+  emberbeat new first-try --rig
   emberbeat new demo --example`,
 		Args: takes("DIR"),
 		RunE: func(c *cobra.Command, args []string) error {
 			dir := args[0]
 			if isExample {
-				if c.Flags().Changed("title") || c.Flags().Changed("rate") || c.Flags().Changed("stock") {
+				if c.Flags().Changed("title") || c.Flags().Changed("rate") || c.Flags().Changed("stock") || rig {
 					return usage(fmt.Errorf("the example brings its own title, rate and stock; change them later with emberbeat edit %s show title=…", dir))
 				}
 				return t.makeExample(dir, dry)
@@ -62,7 +65,15 @@ venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 			if err != nil {
 				return usage(err)
 			}
-			if s, err = stocked(s, stock); err != nil {
+			if rig && stock != starterStock {
+				return usage(fmt.Errorf("--rig: the small rig is made of the starter stock; leave out --stock %s", stock))
+			}
+			if rig {
+				s, err = shows.WithStarterRig(s)
+			} else {
+				s, err = stocked(s, stock)
+			}
+			if err != nil {
 				return err
 			}
 			return t.makeShow(dir, s, dry)
@@ -71,6 +82,7 @@ venue, a night, cues, and a few findings on purpose. It is yours to change.`,
 	c.Flags().StringVar(&title, "title", "", "title of the show (default: the folder's name)")
 	c.Flags().StringVar(&rate, "rate", defaultRate.String(), "timecode rate: "+rateNames())
 	c.Flags().StringVar(&stock, "stock", starterStock, "stock to begin with: starter or none")
+	c.Flags().BoolVar(&rig, "rig", false, "a small invented rig of it to begin with")
 	c.Flags().BoolVar(&isExample, "example", false, "fill it with the example show")
 	dryRunFlag(c, &dry)
 	flagWords(c, "rate", rateWords()...)

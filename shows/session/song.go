@@ -32,7 +32,8 @@ func (s *Session) AddSong(ctx context.Context, path, title string, progress func
 // to: it copies it into the show's audio folder unless it is in the show already,
 // gives the song the first free hour of timecode, or a start that is liked and free, and puts it at the end of the
 // main set if there is one. Beats and sections are the ear's suggestion, not
-// confirmed. What is refused leaves no copy behind.
+// confirmed; where the rig is the invented one that shows begin with, the song has its
+// lanes (shows.StarterLanes). What is refused leaves no copy behind.
 func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard, liked ...timeline.Timecode) (timeline.ID, error) {
 	if s.ReadOnly() {
 		return "", ErrReadOnly
@@ -54,6 +55,7 @@ func (s *Session) AddHeard(ctx context.Context, path, title string, heard *Heard
 		song.Beats = nil
 	}
 	song.Sections = sectionsOf(heard.Analysis, song.Beats)
+	song.Lanes = shows.StarterLanes(show)
 	_, err = s.Bring(ctx, path, heard.Ident.FileHash, fmt.Sprintf("add song %q", title), func(path string) timeline.Edit {
 		song.Audio.Path = path
 		return addSong(song)
@@ -121,6 +123,9 @@ func addSong(song *timeline.Song) timeline.Edit {
 		d.Put("", &head)
 		for _, r := range song.Sections {
 			d.Put(song.ID, r)
+		}
+		for _, l := range song.Lanes {
+			d.Put(song.ID, l)
 		}
 		if set := d.Show().SetOf(nil); set != nil {
 			c := timeline.KindOf("set").Clone(set).(*timeline.Set)

@@ -187,9 +187,32 @@ func (a *App) Drop(paths []string) {
 			a.guard(func() { a.open(filepath.Dir(p)) })
 			return
 		default:
+			if a.work == nil {
+				if err := a.showFor(p); err != nil {
+					a.fail(err)
+					return
+				}
+			}
 			a.addSong(p)
 		}
 	}
+}
+
+// showFor makes a show in the home folder for a recording that was dropped while none was open, named after it.
+func (a *App) showFor(recording string) error {
+	name := strings.TrimSuffix(filepath.Base(recording), filepath.Ext(recording))
+	first, err := exampleDir(a.prefs.Folder)
+	if err != nil {
+		return err
+	}
+	dir := filepath.Join(filepath.Dir(first), name+" show")
+	for n := 2; ; n++ {
+		if _, err := os.Stat(dir); err != nil {
+			break
+		}
+		dir = filepath.Join(filepath.Dir(first), fmt.Sprintf("%s show %d", name, n))
+	}
+	return a.newShow(dir, name)
 }
 
 // addSong adds a song from a file beside the window.
@@ -217,9 +240,16 @@ func (a *App) addSong(path string) {
 	})
 }
 
-// newShow makes an empty show and opens it.
+// newShow makes a show and opens it: empty, or with a small invented stock and rig where that is ticked.
 func (a *App) newShow(dir, title string) error {
-	if err := shows.Create(dir, timeline.NewShow(shows.NewID(), title, timeline.Rate25)); err != nil {
+	show := timeline.NewShow(shows.NewID(), title, timeline.Rate25)
+	if !a.prefs.Bare {
+		var err error
+		if show, err = shows.WithStarterRig(show); err != nil {
+			return err
+		}
+	}
+	if err := shows.Create(dir, show); err != nil {
 		return err
 	}
 	return a.Open(dir)

@@ -46,8 +46,12 @@ func (a *App) startPage() {
 		a.Use("open-show")
 	}
 	u.Tip("A show's folder", a.key("open-show"))
-	k.Top(4)
-	u.Label(k.Top(20), render.TypeSmall, render.InkFaint, "Or drop a show's folder anywhere here. Emberbeat plans, checks and prints; it has no output that could fire anything.")
+	if tick := u.Checkbox("stocked", k.Top(26), "New shows begin with a small invented stock and rig", !a.prefs.Bare); tick == a.prefs.Bare {
+		a.prefs.Bare = !tick
+		a.prefs.Save()
+	}
+	u.Tip("Jets, comets and confetti on a small stage, each marked as invented: to be replaced by what you own", "")
+	u.Label(k.Top(20), render.TypeSmall, render.InkFaint, "Drop a recording anywhere here to make a show of it, or a show's folder to open it. Emberbeat has no output that could fire anything.")
 	k.Top(10)
 	u.Label(k.Top(24), render.TypeStrong, render.InkText, "Recent shows")
 	a.recent(k.Rest())

@@ -30,6 +30,7 @@ type Prefs struct {
 	Side    bool     `json:"side_hidden,omitempty"`
 	Still   bool     `json:"reduced_motion,omitempty"`
 	Last    string   `json:"last_folder,omitempty"` // of the browser
+	Bare    bool     `json:"bare,omitempty"`        // new shows begin without the starter stock and rig
 	Name    string   `json:"name,omitempty"`        // of the user, as it stood under the last acceptance
 
 	Nights map[string]string `json:"nights,omitempty"` // by folder, the night that was chosen last

@@ -50,7 +50,7 @@ func (p *View) values(k *widget.Stack) {
 	where := s.Label(at.At) + " · set " + (s.At + at.At).Clock(0)
 	if beats := s.Song.Beats; !beats.Empty() && v.Plays {
 		bar, beat := beats.Locate(at.At).Spoken()
-		where = "bar " + bar + "." + beat + " · " + where
+		where = "bar " + bar + " beat " + beat + " · " + where
 	}
 	if !v.Plays {
 		where = "changeover · " + where

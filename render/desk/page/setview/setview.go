@@ -247,7 +247,7 @@ func (p *View) head(r image.Rectangle, plan *timeline.Plan) {
 		label string
 		each  bool
 	}{{"Each from its start", true}, {"In set time", false}} {
-		if on := u.Toggle(m.label, row.Right(u.ButtonWidth(m.label)+8), m.label, p.Each == m.each); on && p.Each != m.each {
+		if on := u.Toggle(m.label, row.Right(u.ButtonWidth(m.label)+48), m.label, p.Each == m.each); on && p.Each != m.each {
 			p.h.Use("set-each")
 		}
 	}
