@@ -48,18 +48,19 @@ type App struct {
 	toldIn devices // as told last
 	now    time.Time
 
-	work     *openshow.Work // nil on the start page
-	gesture  page.Gesture   // nil when none
-	note     note
-	jobs     []*job
-	panel    panels
-	book     book
-	pages    []page.Page // of the book, in the order of their list
-	families []page.Family
-	table    []command // all commands, in the order of menus
-	wrote    written   // by exports
-	lastAsk  export.Ask
-	joined   joinedFindings
+	work      *openshow.Work // nil on the start page
+	elsewhere bool           // another program has it open
+	gesture   page.Gesture   // nil when none
+	note      note
+	jobs      []*job
+	panel     panels
+	book      book
+	pages     []page.Page // of the book, in the order of their list
+	families  []page.Family
+	table     []command // all commands, in the order of menus
+	wrote     written   // by exports
+	lastAsk   export.Ask
+	joined    joinedFindings
 
 	exportFolder string            // of the last export; "" = beside the show
 	fields       map[string]string // errors at fields of the inspector

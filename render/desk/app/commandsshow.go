@@ -16,6 +16,7 @@ func showCommands() []command {
 			run: func(a *App) { a.askExportOf(export.All) }},
 		{id: "export-timecode", name: "Export timecode…", help: "writes the linear timecode of the set or of a song as a sound file", group: "Show", off: needShow,
 			run: func(a *App) { a.askExportOf("ltc") }},
+		{id: "edit-copy", name: "Edit a copy", help: "copies the folder of a show that another program has open, and opens the copy", group: "Show", off: needElsewhere, run: (*App).editCopy},
 		{id: "relink", name: "Find missing audio…", help: "looks in a folder for the recordings that are missing, by content", group: "Show", off: needEdit, run: (*App).askRelink},
 		{id: "preferences", name: "Preferences…", help: "output delay, theme, size, keys", group: "Show", keys: []string{"Ctrl+,"}, run: (*App).askPreferences},
 		{id: "close-show", name: "Close show", help: "goes back to the start page", group: "Show", off: needShow, run: (*App).closeShow},

@@ -127,6 +127,9 @@ func (a *App) relink(dir string) {
 
 // findByHash gives the path of each wanted hash that is found below a folder.
 func findByHash(ctx context.Context, dir string, want map[string]*timeline.Song) (map[string]string, error) {
+	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+		return nil, fmt.Errorf("%s: no such folder; choose one that is there, nothing was changed", dir)
+	}
 	found := map[string]string{}
 	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
 		if ctx.Err() != nil {

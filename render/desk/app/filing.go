@@ -43,12 +43,13 @@ func (a *App) Open(name string) error {
 		}
 		s, err = readOnly, nil
 		a.note = note{text: locked.Error() + "; it is open here read-only", bad: true}
+		defer func() { a.elsewhere = err == nil }()
 	}
 	if err != nil {
 		return err
 	}
 	a.leave()
-	a.work = openshow.New(s, a)
+	a.work, a.elsewhere = openshow.New(s, a), false
 	a.newPages()
 	a.panel, a.book = panels{}, book{}
 	a.prefs.Opened(dir)
@@ -59,6 +60,34 @@ func (a *App) Open(name string) error {
 		a.say("recovered edits=%d", r.Edits)
 	}
 	return nil
+}
+
+// editCopy copies the folder of a show that another program has open, and opens the copy.
+func (a *App) editCopy() {
+	from := a.work.Session.Dir()
+	to := from + " copy"
+	for n := 2; ; n++ {
+		if _, err := os.Stat(to); err != nil {
+			break
+		}
+		to = fmt.Sprintf("%s copy %d", from, n)
+	}
+	if err := os.CopyFS(to, os.DirFS(from)); err != nil {
+		a.dialog = &errorDialog{title: "The show cannot be copied", text: err.Error() + "\n\nThe show itself was not touched."}
+		return
+	}
+	a.open(to)
+	a.tell("this is a copy, in %s", to)
+}
+
+func needElsewhere(a *App) string {
+	if why := needShow(a); why != "" {
+		return why
+	}
+	if !a.elsewhere {
+		return "no other program has the show open: it can be edited here"
+	}
+	return ""
 }
 
 // refreshShow derives all there is to see of a show that was just opened.

@@ -234,6 +234,10 @@ func (a *App) bannerRow(k *widget.Stack, key, text string, choices ...string) (u
 
 // banner tells of edits brought back after a crash.
 func (a *App) banner(k *widget.Stack) {
+	if a.elsewhere && a.bannerRow(k, "elsewhere", "Another program has this show open: it can only be looked at here", "Edit a copy") != "" {
+		a.Use("edit-copy")
+		return
+	}
 	r := a.work.Session.Recovered()
 	if r == nil {
 		return

@@ -69,6 +69,33 @@ func (c *clip) moved(q *timeline.Cue, song *timeline.Song, at timeline.Time) tim
 	return timeline.AtBar(stepped(song.Beats, song.Beats.Locate(at), by))
 }
 
+// doubled gives the cues of the clip that would come to stand, with the first of them at a time, on a lane of a song where one stands at that very
+// place already.
+func (c *clip) doubled(song *timeline.Song, at timeline.Time) map[timeline.ID]bool {
+	type place struct {
+		lane timeline.ID
+		at   timeline.Time
+	}
+	there := map[place]bool{}
+	for _, q := range song.Cues {
+		if t, ok := q.At.In(song.Beats); ok {
+			there[place{q.Lane, t.RoundTo(timeline.EntryStep)}] = true
+		}
+	}
+	double := map[timeline.ID]bool{}
+	for _, q := range c.cues {
+		from := c.song.Lane(q.Lane)
+		if from == nil {
+			continue
+		}
+		to := song.LaneLike(from)
+		if t, ok := c.moved(q, song, at).In(song.Beats); ok && to != nil && there[place{to.ID, t.RoundTo(timeline.EntryStep)}] {
+			double[q.ID] = true
+		}
+	}
+	return double
+}
+
 // beatsBetween counts the beats from one place to a later one.
 func beatsBetween(beats *timeline.BeatMap, from, to timeline.BarBeat) timeline.Rat {
 	n := to.Beat.Add(from.Beat.Neg())

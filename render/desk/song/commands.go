@@ -45,7 +45,7 @@ func (sp *Page) CueCommands() []page.Command {
 		{ID: "nudge-beat-on", Name: "Move a beat later", Help: "moves the selected cues one step of the grid later", Group: "Cue", Keys: []string{"Alt+Shift+Right"}, Repeats: true, Off: sp.needCues, Run: func() { sp.nudgeBeat(1) }},
 		{ID: "lane-above", Name: "Move to the lane above", Help: "moves the selected cues to the lane above", Group: "Cue", Keys: []string{"Alt+Up"}, Off: sp.needCues, Run: func() { sp.shiftLane(-1) }},
 		{ID: "lane-below", Name: "Move to the lane below", Help: "moves the selected cues to the lane below", Group: "Cue", Keys: []string{"Alt+Down"}, Off: sp.needCues, Run: func() { sp.shiftLane(1) }},
-		{ID: "quantise", Name: "Quantise", Help: "puts the selected cues on the nearest step of the grid", Group: "Cue", Keys: []string{"Q"}, Off: sp.needCues, Run: sp.quantiseCues},
+		{ID: "quantise", Name: "Quantise", Help: "puts the selected cues on the nearest step of the grid; arms and other windows only where nothing else is selected", Group: "Cue", Keys: []string{"Q"}, Off: sp.needCues, Run: sp.quantiseCues},
 		{ID: "group", Name: "Group", Help: "joins the selected cues", Group: "Cue", Keys: []string{"Ctrl+G"}, Off: sp.needCues, Run: func() { sp.group(true) }},
 		{ID: "ungroup", Name: "Ungroup", Help: "parts the selected cues", Group: "Cue", Keys: []string{"Ctrl+Shift+G"}, Off: sp.needCues, Run: func() { sp.group(false) }},
 		{ID: "lock", Name: "Lock or unlock", Help: "keeps the selected cues where they are", Group: "Cue", Keys: []string{"Ctrl+L"}, Off: sp.needCues, Run: func() {

@@ -141,6 +141,19 @@ func quantise(song *timeline.Song, cues []*timeline.Cue, step timeline.Rat) (cha
 	return change{"quantise " + timeline.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
 }
 
+// withoutWindows leaves out the cues that raise arms, conditions and warm-ups, as long as there are others: what arms a hit stands where it must, and
+// not on the beat. Where only such are given, they are meant.
+func withoutWindows(song *timeline.Song, cues []*timeline.Cue) []*timeline.Cue {
+	hits := slices.DeleteFunc(slices.Clone(cues), func(c *timeline.Cue) bool {
+		l := song.Lane(c.Lane)
+		return l != nil && l.Window()
+	})
+	if len(hits) == 0 {
+		return cues
+	}
+	return hits
+}
+
 // removeCues takes cues out; nothing else moves.
 func removeCues(song *timeline.Song, cues []*timeline.Cue) (change, error) {
 	if err := errLocked(song, cues); err != nil {

@@ -3,9 +3,12 @@ package song
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strconv"
 
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
 
@@ -53,7 +56,43 @@ func (sp *Page) pasteSame() {
 	if song := sp.work().InView(); !song.Beats.Empty() && !sp.clip.song.Beats.Empty() {
 		at = song.Beats.At(sp.clip.song.Beats.Locate(sp.clip.first))
 	}
+	if n := len(sp.clip.doubled(sp.work().InView(), at)); n > 0 {
+		sp.open(&doubleDialog{at, n})
+		return
+	}
 	sp.pasteAt(at)
+}
+
+// doubleDialog asks before cues are pasted onto the very places where such cues stand.
+type doubleDialog struct {
+	at timeline.Time
+	n  int
+}
+
+func (d *doubleDialog) draw(sp *Page) bool {
+	all := len(sp.clip.cues)
+	q := widget.Question{Title: "Such cues stand there already",
+		Text:    page.Counted(d.n, "cue") + " of the " + strconv.Itoa(all) + " copied would double one of the same lane at the same place.",
+		Choices: []widget.Choice{{Label: "Paste all the same"}, {Label: "Cancel"}, {Label: "Paste the others", Main: true}}}
+	if d.n == all {
+		q.Choices = []widget.Choice{{Label: "Paste all the same"}, {Label: "Cancel", Main: true}}
+	}
+	choice, ok := sp.h.UI().Ask("double", q)
+	switch {
+	case !ok:
+		return false
+	case choice == 0:
+		sp.pasteAt(d.at)
+	case choice == 2:
+		whole := sp.clip
+		there := whole.doubled(sp.work().InView(), d.at)
+		rest := *whole
+		rest.cues = slices.DeleteFunc(slices.Clone(whole.cues), func(q *timeline.Cue) bool { return there[q.ID] })
+		sp.clip = &rest
+		sp.pasteAt(d.at)
+		sp.clip = whole
+	}
+	return true
 }
 
 func (sp *Page) pasteAt(at timeline.Time) {
@@ -250,7 +289,8 @@ func lanesShifted(w *openshow.Work, cues []*timeline.Cue, n int) (map[timeline.I
 }
 
 func (sp *Page) quantiseCues() {
-	c, err := quantise(sp.work().InView(), sp.work().Selected(), sp.grid().step)
+	cues := withoutWindows(sp.work().InView(), sp.work().Selected())
+	c, err := quantise(sp.work().InView(), cues, sp.grid().step)
 	sp.made(c, err)
 }
 
