@@ -98,7 +98,7 @@ func (a *App) Steps() (list []page.Step, now int) {
 func (a *App) GoStep(step int) {
 	n := a.work.Session.GoTo(step)
 	a.work.Refresh()
-	a.tell("%s taken back or made again", counted(n, "step"))
+	a.tell("%s taken back or made again", timeline.Counted(n, "step"))
 	a.say("walked %d steps", n)
 }
 

@@ -7,6 +7,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // StateWord says in a word what a song needs most.

@@ -72,7 +72,7 @@ type doubleDialog struct {
 func (d *doubleDialog) draw(sp *Page) bool {
 	all := len(sp.clip.cues)
 	q := widget.Question{Title: "Such cues stand there already",
-		Text:    page.Counted(d.n, "cue") + " of the " + strconv.Itoa(all) + " copied would double one of the same lane at the same place.",
+		Text:    timeline.Counted(d.n, "cue") + " of the " + strconv.Itoa(all) + " copied would double one of the same lane at the same place.",
 		Choices: []widget.Choice{{Label: "Paste all the same"}, {Label: "Cancel"}, {Label: "Paste the others", Main: true}}}
 	if d.n == all {
 		q.Choices = []widget.Choice{{Label: "Paste all the same"}, {Label: "Cancel", Main: true}}

@@ -9,6 +9,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
+	"emberbeat/timeline"
 )
 
 // ID is that of the page.
@@ -184,7 +185,7 @@ func (l *List) head(r image.Rectangle, closes bool) {
 	u.Tip("Takes the chosen finding for this night, with a reason; it stays counted", l.h.Key("accept"))
 	text := l.h.Summary()
 	if n := len(l.h.Groups()); n > 0 {
-		text += ", from " + page.Counted(n, "cause")
+		text += ", from " + timeline.Counted(n, "cause")
 	}
 	found := l.h.Findings()
 	switch g, at := l.Group(), l.finding(); {

@@ -7,6 +7,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
+	"emberbeat/timeline"
 )
 
 // ID is that of the page.
@@ -56,7 +57,7 @@ func (p *History) draw(r image.Rectangle) {
 	k := u.Stack(r, 8)
 	p.h.Buttons(&k, "history-go", "undo", "redo")
 	steps, now := p.h.Steps()
-	u.Label(k.Top(20), render.TypeLabel, render.InkSecondary, fmt.Sprintf("%s made, %d of them taken back. A step that is made now takes the place of those.", page.Counted(len(steps)-1, "step"), len(steps)-1-now))
+	u.Label(k.Top(20), render.TypeLabel, render.InkSecondary, fmt.Sprintf("%s made, %d of them taken back. A step that is made now takes the place of those.", timeline.Counted(len(steps)-1, "step"), len(steps)-1-now))
 	if p.h.Fresh() {
 		u.Focus(ID)
 	}

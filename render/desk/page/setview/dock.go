@@ -134,7 +134,7 @@ func (p *View) trouble(k *widget.Stack) {
 	}
 	u.Tip("Goes to the first of them", p.h.Key("set-worst"))
 	if n := len(p.h.Groups()); n > 1 {
-		u.Label(k.Top(18), render.TypeSmall, render.InkSecondary, fmt.Sprintf("%s more; %s lists them", page.Counted(n-1, "group"), p.h.Key("findings")))
+		u.Label(k.Top(18), render.TypeSmall, render.InkSecondary, fmt.Sprintf("%s more; %s lists them", timeline.Counted(n-1, "group"), p.h.Key("findings")))
 	}
 }
 

@@ -263,7 +263,7 @@ func (p *View) head(r image.Rectangle, plan *timeline.Plan) {
 		cues += len(plan.Songs[i].Song.Cues)
 	}
 	_, end := plan.SetTimes()
-	u.Label(row.Rest(), render.TypeStrong, render.InkText, fmt.Sprintf("%s: %s, %s with changeovers, %s", name, page.Counted(len(plan.Songs), "song"), end.Clock(0), page.Counted(cues, "cue")))
+	u.Label(row.Rest(), render.TypeStrong, render.InkText, fmt.Sprintf("%s: %s, %s with changeovers, %s", name, timeline.Counted(len(plan.Songs), "song"), end.Clock(0), timeline.Counted(cues, "cue")))
 }
 
 // empty says what to do where nothing is played.
