@@ -170,6 +170,7 @@ func TestStagePlanOfTheTour(t *testing.T) {
 	require.Equal(t, "saltglass", string(h.stage().Venue))
 	require.NotEmpty(t, h.stage().List)
 	empty := newHand(t)
+	empty.a.prefs.Bare = true
 	require.NoError(t, empty.a.newShow(t.TempDir()+"/mine", "Mine"))
 	empty.a.turn("stage-plan")
 	empty.step()
