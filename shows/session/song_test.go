@@ -454,7 +454,7 @@ func TestListenedToForMatching(t *testing.T) {
 	}
 	slow := filepath.Join(t.TempDir(), "slow.wav")
 	require.NoError(t, testsound.WriteWAV16(slow, 1000, 1, make([]int16, 1000)))
-	_, _, err = session.ListenToMatch(ctx, cache, slow, nil)
+	_, _, err = session.ListenToMatch(ctx, cache, slow, nil, nil)
 	require.ErrorContains(t, err, "1000 Hz")
 }
 

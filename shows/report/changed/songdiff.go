@@ -193,7 +193,7 @@ func (d *SongDiff) add(names [2]*timeline.Names, a, b *timeline.Show, was, now *
 		d.Added++
 	default:
 		c.Name, c.Was, c.Is = CueName(names[1], b, now, p.is), p.was.At.String(), p.is.At.String()
-		c.Fields = append(c.Fields, cueFields(a, b, was, now, p)...)
+		c.Fields = append(c.Fields, cueFields(names, a, b, was, now, p)...)
 		switch {
 		case p.was.At != p.is.At:
 			c.What = "moved"
@@ -211,7 +211,7 @@ func (d *SongDiff) add(names [2]*timeline.Names, a, b *timeline.Show, was, now *
 
 // cueFields says in which fields two cues differ besides their place; the lane is told
 // by what it drives.
-func cueFields(a, b *timeline.Show, was, now *timeline.Song, p cuePair) []FieldChange {
+func cueFields(names [2]*timeline.Names, a, b *timeline.Show, was, now *timeline.Song, p cuePair) []FieldChange {
 	var list []FieldChange
 	k := timeline.KindOf("cue")
 	for i := range k.Fields {
@@ -221,7 +221,7 @@ func cueFields(a, b *timeline.Show, was, now *timeline.Song, p cuePair) []FieldC
 			continue
 		}
 		if x, y := f.Get(p.was), f.Get(p.is); !x.Equal(y) {
-			list = append(list, FieldChange{f.Name, x.String(), y.String(), x.String(), y.String()})
+			list = append(list, FieldChange{f.Name, x.String(), y.String(), names[0].Said(f, was.ID, x), names[1].Said(f, now.ID, y)})
 		}
 	}
 	if x, y := aim(was, p.was), aim(now, p.is); x != y {
