@@ -84,7 +84,7 @@ var rooms = map[string]row{
 	"render/desk/song/beats":     upTo(800, "timeline", "timeline/grid", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/song":           upTo(3860, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
-	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
+	"render/desk/app":            upTo(5990, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(660, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
