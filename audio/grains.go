@@ -22,7 +22,7 @@ type grains struct {
 // in which it is loud have their middle within grainHop/2 of it.
 const (
 	grainHop   = 0.010 // s
-	grainSlack = 0.003 // s
+	grainSlack = 0.002 // s
 )
 
 // newGrains makes grains for a device of a rate.

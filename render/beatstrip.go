@@ -39,11 +39,12 @@ type BeatDoubt struct {
 
 // BeatReading is a grid that may be meant.
 type BeatReading struct {
-	Name  string
-	Foot  string // what comes of it
-	Sits  int    // percent, -1 where it is not known
-	Beats *timeline.BeatMap
-	On    bool // it is what is tried now
+	Name   string
+	Detail string // what is another in it
+	Foot   string // what comes of it
+	Sits   int    // percent, -1 where it is not known
+	Beats  *timeline.BeatMap
+	On     bool // it is what is tried now
 }
 
 // BeatDrag is a bar line that is being moved.
@@ -61,10 +62,14 @@ const (
 	toolsHeight   = 48
 	readingHeight = 118
 	keepHeight    = 52
+	keepNarrow    = 88 // where the buttons stand below what is said
 	stripLane     = 28
 	stripLanes    = 5
 	stripWave     = 96 // at least
 )
+
+// NarrowKeep is the logical width under which the foot has a line of its own for the buttons.
+const NarrowKeep = 760
 
 // gridDoubt is from how much doubt on a stretch is hatched.
 const gridDoubt = 0.5
@@ -76,7 +81,11 @@ func (l *SongLayout) layBeats(v *SongView, scale Scale, down *rows) {
 	l.Timecode = down.take(rulerHeight)
 	l.Bars = down.take(rulerHeight)
 	up := rows{down.left, scale}
-	l.Keep = up.bottomIf(true, keepHeight)
+	keep := keepHeight
+	if v.Area.Dx() < scale.Px(NarrowKeep) {
+		keep = keepNarrow
+	}
+	l.Keep = up.bottomIf(true, keep)
 	room := up.left.Dy() - scale.Px(stripWave)
 	lanes := min(len(v.Data.Lanes), stripLanes) * scale.Px(stripLane)
 	shown := len(v.Beats.Readings) > 0 || v.Beats.Quiet != ""

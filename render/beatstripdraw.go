@@ -94,7 +94,7 @@ func (p *SongDrawer) numbered(row image.Rectangle, beats *timeline.BeatMap, b *B
 		x := p.X(beats.BarStart(bar))
 		p.upright(x, row, p.px(2), ink)
 		p.text = strconv.AppendInt(p.text[:0], int64(bar), 10)
-		p.s.BytesIn(image.Rect(x+p.px(6), row.Min.Y, x+p.px(barGap), row.Max.Y), Left, TypeStrong, InkText, p.text)
+		p.s.BytesIn(image.Rect(x+p.px(6), row.Min.Y, min(x+p.px(barGap), row.Max.X), row.Max.Y), Left, TypeStrong, InkText, p.text)
 	}
 	if !p.moved(b) {
 		return
@@ -342,6 +342,8 @@ func (p *SongDrawer) reading(r *BeatReading, i int, card image.Rectangle) {
 	p.s.Frame(key, p.px(1), InkEdge)
 	p.s.TextIn(key, Middle, TypeSmall, InkText, p.id(i+1))
 	p.s.TextCut(image.Rect(key.Max.X+p.px(6), in.Min.Y, in.Max.X, key.Max.Y), TypeMark, InkText, r.Name)
+	detail := image.Rect(in.Min.X, key.Max.Y+p.px(1), in.Max.X, key.Max.Y+p.px(17))
+	p.s.TextCut(detail, TypeSmall, InkText, r.Detail)
 	foot := image.Rect(in.Min.X, in.Max.Y-p.px(18), in.Max.X, in.Max.Y)
 	if r.Sits >= 0 {
 		p.text = append(strconv.AppendInt(append(p.text[:0], "sits "...), int64(r.Sits), 10), " %"...)
@@ -350,7 +352,7 @@ func (p *SongDrawer) reading(r *BeatReading, i int, card image.Rectangle) {
 		foot.Max.X -= w + p.px(6)
 	}
 	p.s.TextCut(foot, TypeSmall, InkSecondary, r.Foot)
-	p.twoBars(r.Beats, image.Rect(in.Min.X, key.Max.Y+p.px(4), in.Max.X, foot.Min.Y-p.px(2)))
+	p.twoBars(r.Beats, image.Rect(in.Min.X, detail.Max.Y+p.px(2), in.Max.X, foot.Min.Y-p.px(2)))
 }
 
 // twoBars draws the sound of two bars, those at the left end of the view, with their lines.

@@ -80,7 +80,7 @@ func (t *talk) readings(ctx context.Context, dir string, ch *choice) error {
 	}
 	list := []reading{}
 	for _, r := range grid.Readings(g.Beats, *h) {
-		x := reading{Name: r.Name, Does: grid.Said(r.Corrections), Beats: anchorTexts(r.Beats)}
+		x := reading{Name: r.Name + ", " + r.Detail, Does: grid.Said(r.Corrections), Beats: anchorTexts(r.Beats)}
 		if n, known := r.Fit.Percent(); known {
 			x.Percent = &n
 		}

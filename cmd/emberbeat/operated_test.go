@@ -101,6 +101,18 @@ var toldElsewhere = map[string]string{
 	"arrange-separate": "it is done to a version, and the example has none",
 	"arrange-map":      "it is done to a version, and the example has none",
 	"phrase":           "it is done to a song, and tells places of its own",
+	"grid-double":      "it is done to a song",
+	"grid-half":        "it is done to a song",
+	"grid-three-two":   "it is done to a song",
+	"grid-two-three":   "it is done to a song",
+	"grid-shift":       "it is done to a song",
+	"grid-bar-one":     "it is done to a song",
+	"grid-tempo":       "it is done to a song",
+	"grid-tap":         "it is done to a song",
+	"grid-line":        "it is done to a song",
+	"grid-split":       "it is done to a song",
+	"grid-metre":       "it is done to a song",
+	"grid-listen":      "it is done to a song",
 	"stock-copy":       "it takes the stock of another show",
 }
 

@@ -81,6 +81,7 @@ func median(list []timeline.Time) timeline.Time {
 
 // How Refined looks for attacks of beats.
 const (
+	refineFrom  = 0.5 // strength from which an attack is looked at: in a quiet passage there are few strong ones
 	refineNear  = 8   // an attack within so much of a beat is taken for the beat's, in the end within half of that
 	refineFirst = 6   // beats on either side that are looked at first
 	refineGrows = 1.4 // by which more are looked at each time
@@ -91,7 +92,7 @@ const (
 func (p Pulse) Refined(attacks []Attack) Pulse {
 	length, at := float64(p.Length)/float64(p.Over), float64(p.First)
 	middle := float64(p.Taps) / 2
-	near := Strong(attacks)
+	near := stronger(attacks, refineFrom)
 	fitted := false
 	for reach, near1 := float64(refineFirst), 1.0/refineNear; ; reach, near1 = reach*refineGrows, max(near1*0.9, 0.5/refineNear) {
 		within := 0

@@ -2,7 +2,6 @@ package grid
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -28,7 +27,8 @@ const MostReadings = 4
 
 // Reading is a grid that may be meant.
 type Reading struct {
-	Name        string
+	Name        string       // its tempo
+	Detail      string       // and what is another in it
 	Corrections []Correction // that lead to it; none for the grid as it stands
 	Beats       *timeline.BeatMap
 	Fit         Fit
@@ -42,11 +42,11 @@ func Readings(m *timeline.BeatMap, h Heard) []Reading {
 			return nil
 		}
 		c := Correction{Kind: Whole, Map: h.Beats, Name: "as it is heard"}
-		return []Reading{{Name: nameOf(h.Beats, h.Beats.BarStart(1)), Corrections: []Correction{c}, Beats: h.Beats, Fit: Sits(h.Beats, h.Attacks)}}
+		return []Reading{{Name: bpmName(h.Beats), Detail: oneName(h.Beats), Corrections: []Correction{c}, Beats: h.Beats, Fit: Sits(h.Beats, h.Attacks)}}
 	}
-	list := []Reading{{Name: nameOf(m, m.BarStart(1)), Beats: m, Fit: Sits(m, h.Attacks)}}
-	offer := func(name string, cs ...Correction) (Reading, bool) {
-		r := Reading{Name: name, Corrections: cs, Beats: m}
+	list := []Reading{{Name: bpmName(m), Detail: oneName(m), Beats: m, Fit: Sits(m, h.Attacks)}}
+	offer := func(detail string, cs ...Correction) (Reading, bool) {
+		r := Reading{Corrections: cs, Beats: m}
 		for i := range cs {
 			next, err := cs[i].On(r.Beats)
 			if err != nil {
@@ -54,15 +54,14 @@ func Readings(m *timeline.BeatMap, h Heard) []Reading {
 			}
 			r.Beats = next
 		}
-		if name == "" {
-			r.Name = nameOf(r.Beats, r.Beats.BarStart(1))
+		if r.Name, r.Detail = bpmName(r.Beats), detail; detail == "" {
+			r.Detail = oneName(r.Beats)
 		}
 		r.Fit = Sits(r.Beats, h.Attacks)
 		known := func(o Reading) bool { return sameBeats(o.Beats, r.Beats) }
 		return r, !slices.ContainsFunc(list, known)
 	}
 	if r, ok := offer("half a beat later", Correction{Kind: Shift, Beats: halfBeat(m)}); ok {
-		r.Name = bpmName(r.Beats) + ", half a beat later"
 		list = append(list, r)
 	}
 	for _, r := range tempi(m, h, offer) {
@@ -128,10 +127,8 @@ func bpmName(m *timeline.BeatMap) string {
 	return text + " bpm"
 }
 
-// nameOf names a grid by its tempo and its bar 1.
-func nameOf(m *timeline.BeatMap, one timeline.Time) string {
-	return fmt.Sprintf("%s, bar 1 at %s s", bpmName(m), one.Text(2))
-}
+// oneName says where bar 1 of a grid is.
+func oneName(m *timeline.BeatMap) string { return "bar 1 at " + m.BarStart(1).Text(2) + " s" }
 
 // sameBeats reports whether two grids call the same instants by the same places, as far as the ear can tell.
 func sameBeats(a, b *timeline.BeatMap) bool {

@@ -2,6 +2,7 @@ package beats
 
 import (
 	"image"
+	"strconv"
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
@@ -45,7 +46,7 @@ var tools = []tool{
 func (s *Strip) tools(r image.Rectangle) {
 	u := s.h.UI()
 	k := u.Stack(image.Rect(r.Min.X, r.Min.Y+u.Px(6), r.Max.X, r.Max.Y-u.Px(6)), 5)
-	fields := k.Right(min(252, r.Dx()*100/int(u.Scene().Scale)/2))
+	fields := k.Right(min(232, r.Dx()*100/int(u.Scene().Scale)/2))
 	s.fields(fields)
 	var hidden []string
 	for i, t := range tools {
@@ -87,7 +88,7 @@ func (s *Strip) fields(r image.Rectangle) {
 		bpm = grid.TempoOf(beats, at).String()
 	}
 	u.Label(k.Left(46), render.TypeSmall, render.InkSecondary, "Tempo")
-	e := u.TextField("tempo", k.Left(96), bpm, widget.TextSpec{Unit: "bpm", Hint: "124", Check: func(text string) error {
+	e := u.TextField("tempo", k.Left(88), bpm, widget.TextSpec{Unit: "bpm", Hint: "124", Check: func(text string) error {
 		_, err := grid.ParseBPM(text)
 		return err
 	}})
@@ -110,7 +111,7 @@ func (s *Strip) fields(r image.Rectangle) {
 			metres, now = append(metres, m), len(metres)
 		}
 	}
-	if got, changed := u.Dropdown("metre", k.Left(90), metres, now); changed {
+	if got, changed := u.Dropdown("metre", k.Left(80), metres, now); changed {
 		if m, err := timeline.ParseMetre(metres[got]); err == nil {
 			s.Try(grid.Correction{Kind: grid.Metre, Metre: m})
 		}
@@ -163,7 +164,12 @@ func (s *Strip) gutter(r image.Rectangle) {
 func (s *Strip) foot(r image.Rectangle) {
 	u := s.h.UI()
 	k := u.Stack(u.Inset(r, 8), 8)
-	k.Left(4)
+	said := image.Rectangle{}
+	if r.Dx() < u.Px(render.NarrowKeep) {
+		k = u.Stack(u.Inset(r, 8), 4)
+		said = k.Top(36)
+		k = u.Stack(k.Rest(), 8)
+	}
 	trying := s.Trying()
 	if u.MainButton("keep-confirm", k.Right(u.ButtonWidth("Keep, confirm")+12), "Keep, confirm") {
 		s.Keep(true)
@@ -175,30 +181,59 @@ func (s *Strip) foot(r image.Rectangle) {
 	if u.Button("leave", k.Right(u.ButtonWidth("Leave as it was")), "Leave as it was") {
 		s.LeaveAsItWas()
 	}
-	box := k.Rest()
+	if said.Empty() {
+		said = k.Rest()
+		said.Min.X += u.Px(4)
+	}
+	first, second := s.said(trying)
+	half := said
+	half.Max.Y = (said.Min.Y + said.Max.Y) / 2
+	u.Label(half, render.TypeLabel, render.InkText, first)
+	half.Min.Y, half.Max.Y = half.Max.Y, said.Max.Y
+	u.Label(half, render.TypeSmall, render.InkSecondary, second)
+}
+
+// said tells what was tried and what comes of it, the cues first.
+func (s *Strip) said(trying bool) (first, second string) {
 	if !trying {
-		u.Label(box, render.TypeLabel, render.InkSecondary, "Nothing is tried yet. Drag a bar line, or use the tools above: the sound never moves, the grid does.")
-		return
+		return "Nothing is tried yet.", "Drag a bar line, or use the tools above: the sound never moves, the grid does."
+	}
+	first, second = "Not kept yet: locks", ""
+	if s.view.Tried != "" || s.view.Comes != "" {
+		first = "Not kept yet: " + s.view.Comes
+		second = "Tried: " + s.view.Tried + "."
 	}
 	label, edits := s.edits(false)
-	text := "Tried, not kept: " + s.view.Tried
-	if s.view.Tried == "" {
-		text = "Not kept yet: locks"
+	if s.dragged != nil || len(edits) == 0 {
+		return first, second
 	}
-	if s.view.Comes != "" {
-		text += ". " + s.view.Comes
+	f := s.h.Work().Foresee(label+s.view.Comes, edits...)
+	switch {
+	case f == nil || !f.Done:
+		second += " Looking which findings come and go…"
+	case f.Err != nil:
+		second += " " + f.Err.Error()
+	default:
+		second += " " + findingsText(len(f.Findings.New), len(f.Findings.Gone))
 	}
-	would := ""
-	if s.dragged == nil && len(edits) > 0 {
-		if t, known := s.h.Would(label+s.view.Comes, edits...); known {
-			would = t
+	return first, second
+}
+
+// findingsText says how many findings come and go.
+func findingsText(come, gone int) string {
+	count := func(n int, one, many string) string {
+		switch n {
+		case 0:
+			return "none " + one
+		case 1:
+			return "1 " + one
 		}
+		return strconv.Itoa(n) + " " + many
 	}
-	half := box
-	half.Max.Y = (box.Min.Y + box.Max.Y) / 2
-	u.Label(half, render.TypeLabel, render.InkText, text+".")
-	half.Min.Y, half.Max.Y = half.Max.Y, box.Max.Y
-	u.Label(half, render.TypeSmall, render.InkSecondary, would)
+	if come == 0 && gone == 0 {
+		return "No finding comes or goes."
+	}
+	return "Findings: " + count(gone, "goes", "go") + ", " + count(come, "comes", "come") + "."
 }
 
 func offUnless(on bool) string {

@@ -285,7 +285,7 @@ func (s *Strip) shown(g *timeline.Song) *render.BeatStrip {
 	}
 	for i := range s.readings {
 		r := &s.readings[i]
-		x := render.BeatReading{Name: r.Name, Sits: sits(r.Fit), Beats: r.Beats, On: s.Beats().Equal(r.Beats), Foot: "as it stands"}
+		x := render.BeatReading{Name: r.Name, Detail: r.Detail, Sits: sits(r.Fit), Beats: r.Beats, On: s.Beats().Equal(r.Beats), Foot: "as it stands"}
 		if len(r.Corrections) > 0 {
 			if made, err := grid.Correct(s.base, g.ID, r.Corrections...); err == nil {
 				x.Foot = made.Moving()
