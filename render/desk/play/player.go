@@ -107,7 +107,7 @@ func (p *Player) Set(from, to timeline.Time, half bool, beats *timeline.BeatMap,
 	if half {
 		den = 2
 	}
-	_ = t.SetSpeed(1, den)
+	_ = t.SetTempo(1, den)
 	var list []audio.Click
 	if beats != nil {
 		list = clicks(beats, length, rate)
