@@ -169,7 +169,7 @@ func (p *SongDrawer) beatWave(b *BeatStrip) {
 	}
 	p.doubtWord(row, b)
 	if b.Drag != nil {
-		p.dragged(row, b.Drag)
+		p.draggedLine(row, b.Drag)
 	}
 	p.s.PopClip()
 	p.rule(p.Wave, InkBar)
@@ -233,8 +233,8 @@ func (p *SongDrawer) doubtWord(row image.Rectangle, b *BeatStrip) {
 	}
 }
 
-// dragged draws the line that is moved, with arrows, and a box that says what goes with it.
-func (p *SongDrawer) dragged(row image.Rectangle, d *BeatDrag) {
+// draggedLine draws the line that is moved, with arrows, and a box that says what goes with it.
+func (p *SongDrawer) draggedLine(row image.Rectangle, d *BeatDrag) {
 	x := p.X(d.At)
 	p.upright(x-p.px(1), row, p.px(4), InkFocus)
 	y, h := float32((row.Min.Y+row.Max.Y)/2), p.s.Scale.Pxf(8)

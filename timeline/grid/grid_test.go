@@ -1,7 +1,6 @@
 package grid
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 
@@ -324,5 +323,5 @@ func TestEveryCorrectionIsSaid(t *testing.T) {
 		seen[text] = true
 	}
 	require.Equal(t, "half a beat earlier", (&Correction{Kind: Shift, Beats: timeline.NewRat(-1, 2)}).String())
-	require.Equal(t, fmt.Sprint("twice as many beats, a beat later"), Said([]Correction{{Kind: Double}, {Kind: Shift, Beats: timeline.NewRat(1, 1)}}))
+	require.Equal(t, "twice as many beats, a beat later", Said([]Correction{{Kind: Double}, {Kind: Shift, Beats: timeline.NewRat(1, 1)}}))
 }
