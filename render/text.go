@@ -76,3 +76,13 @@ func (s *Scene) corner(box image.Rectangle, a Align, t Type, w int) image.Point 
 	}
 	return p
 }
+
+// OnRaised makes faint texts secondary that were added since the scene had so many shapes: they stand on a raised ground, where faint ones
+// cannot be read.
+func (s *Scene) OnRaised(from int) {
+	for i := from; i < len(s.Shapes); i++ {
+		if sh := &s.Shapes[i]; sh.Kind == KindText && sh.Ink == InkFaint {
+			sh.Ink = InkSecondary
+		}
+	}
+}

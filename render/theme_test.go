@@ -42,19 +42,35 @@ func TestContrast(t *testing.T) {
 	require.InDelta(t, 4.54, Contrast(hex(0xFFFFFF), hex(0x767676)), 0.005)
 }
 
-var grounds = []Ink{InkLane, InkPanel}
-
+// What each ink of text and lines needs on each ground that it is used on (WCAG 2.2: 1.4.3 for text, 1.4.11 for lines; 7 is 1.4.6, for what is
+// read while the show runs). Faint words never stand on what is raised, and on bars nothing but text does, where the theme lets it.
 func TestThemesAreLegible(t *testing.T) {
-	need := map[Ink]float64{
-		InkText: 7, InkPlayhead: 7, // read while the show runs
-		InkSecondary: 4.5, InkFaint: 4.5,
-		InkFocus: 3, InkEdge: 3,
+	need := map[Ink]map[Ink]float64{
+		InkText:      {InkLane: 7, InkPanel: 7, InkRaised: 4.5},
+		InkPlayhead:  {InkLane: 7, InkPanel: 7},
+		InkSecondary: {InkLane: 4.5, InkPanel: 4.5, InkRaised: 4.5},
+		InkFaint:     {InkLane: 4.5, InkPanel: 4.5},
+		InkFocus:     {InkLane: 3, InkPanel: 3, InkRaised: 3, InkBar: 3},
+		InkEdge:      {InkLane: 3, InkPanel: 3, InkRaised: 3},
+		InkWave:      {InkLane: 3},
+		InkCore:      {InkLane: 3},
+		InkLane:      {InkText: 7}, // words of the main button
 	}
 	for _, th := range Themes() {
-		for ink, ratio := range need {
-			for _, g := range grounds {
-				require.GreaterOrEqual(t, Contrast(th.Light(ink), th.Light(g)), ratio, "%s: %s on %s", th.Name, ink, g)
+		for ink, on := range need {
+			for ground, ratio := range on {
+				require.GreaterOrEqual(t, Contrast(th.Light(ink), th.Light(ground)), ratio, "%s: %s on %s", th.Name, ink, ground)
 			}
+		}
+		require.Equal(t, th.Name != "Night", th.BarHolds(), th.Name)
+	}
+}
+
+// A ground tells raised things from what they lie on without help, or their edges do.
+func TestGroundsAreApart(t *testing.T) {
+	for _, th := range Themes() {
+		for _, pair := range [][2]Ink{{InkLane, InkPanel}, {InkPanel, InkRaised}, {InkRaised, InkBar}} {
+			require.NotEqual(t, th.Light(pair[0]), th.Light(pair[1]), "%s: %s and %s", th.Name, pair[0], pair[1])
 		}
 	}
 }

@@ -8,36 +8,71 @@ import (
 
 // Button draws a button and says whether it was used. A press leaves the focus where it is.
 func (u *UI) Button(key string, r image.Rectangle, label string) bool {
-	return u.button(key, r, label, false)
+	return u.button(key, r, label, plainButton)
 }
+
+// OnButton is Button for what can be on: then it is filled with the ink of bars, or where text is not read on that, has a line of text ink.
+func (u *UI) OnButton(key string, r image.Rectangle, label string, on bool) bool {
+	if on {
+		return u.button(key, r, label, onButton)
+	}
+	return u.button(key, r, label, plainButton)
+}
+
+// buttonLook is how a button is drawn while it can be used.
+type buttonLook uint8
+
+const (
+	plainButton buttonLook = iota
+	onButton
+	mainButton
+)
 
 // MainButton is Button for the one thing that a panel is for.
 func (u *UI) MainButton(key string, r image.Rectangle, label string) bool {
-	return u.button(key, r, label, true)
+	return u.button(key, r, label, mainButton)
 }
 
-func (u *UI) button(key string, r image.Rectangle, label string, main bool) bool {
+func (u *UI) button(key string, r image.Rectangle, label string, look buttonLook) bool {
 	c := u.control("button", key, r, reachKey)
-	s, ink := u.Scene(), c.words()
-	switch {
-	case main && c.off == "":
-		body(s, r, render.InkText, 255)
-		ink = u.theme.OnFill(render.InkText)
-		if c.hot {
-			outline(s, r.Inset(s.Px(2)), s.Px(1), ink)
-		}
-	case c.off != "":
-		outline(s, r, s.Px(1), render.InkBar)
-	default:
-		body(s, r, render.InkBeat, 255)
-		u.glow(c)
-		outline(s, r, s.Px(1), render.InkEdge)
-	}
+	ink := u.buttonBody(c, look)
 	if c.focus {
 		u.ring(r)
 	}
 	u.centred(r, render.TypeLabel, ink, label)
 	return u.worked(c)
+}
+
+// buttonBody draws the ground of a button and gives the ink for its words.
+func (u *UI) buttonBody(c control, look buttonLook) render.Ink {
+	s, r, edge := u.Scene(), c.area, render.InkEdge
+	if c.hot {
+		edge = render.InkText
+	}
+	switch {
+	case c.off != "":
+		outline(s, r, s.Px(1), render.InkBar)
+		return render.InkFaint
+	case look == mainButton:
+		body(s, r, render.InkText, 255)
+		if c.hot {
+			outline(s, r.Inset(s.Px(2)), s.Px(1), render.InkLane)
+		}
+		return render.InkLane
+	case look == onButton && u.theme.BarHolds():
+		body(s, r, render.InkBar, 255)
+		outline(s, r, s.Px(1), edge)
+	case look == onButton:
+		body(s, r, render.InkRaised, 255)
+		outline(s, r, s.Px(2), render.InkText)
+	default:
+		body(s, r, render.InkRaised, 255)
+		outline(s, r, s.Px(1), edge)
+	}
+	if c.held && c.hot {
+		outline(s, r, s.Px(2), render.InkText)
+	}
+	return render.InkText
 }
 
 // worked says whether a control was used by pointer or by Enter.

@@ -104,7 +104,11 @@ func (d *Dialog) Buttons(choices ...Choice) int {
 		areas[i].Min.Y, areas[i].Max.Y = mid-u.Px(15), mid+u.Px(15)
 	}
 	for i, c := range choices {
-		if u.Off(c.Off).button(c.Label, areas[i], c.Label, c.Main) {
+		look := plainButton
+		if c.Main {
+			look = mainButton
+		}
+		if u.Off(c.Off).button(c.Label, areas[i], c.Label, look) {
 			used = i
 		}
 		if c.Main && c.Off == "" {

@@ -15,11 +15,10 @@ const (
 	ringOut    = 3
 )
 
-// Covers of the light that lies over a control when it is pointed at, pressed, chosen.
+// Covers of the light that lies over a control when it is pointed at or pressed.
 const (
 	coverHot  = 18
 	coverHeld = 40
-	coverPick = 34
 	coverText = 58 // of the focus ink, over selected text
 )
 

@@ -147,8 +147,7 @@ func TestContrast(t *testing.T) {
 			}
 		}
 		for name, ground := range map[string]color.RGBA{
-			"button": light(render.InkBeat), "pointed button": tint(render.InkBeat, coverHot), "held button": tint(render.InkBeat, coverHeld),
-			"chosen row": tint(render.InkLane, coverPick), "marked entry": tint(render.InkPanel, coverPick),
+			"button": light(render.InkRaised), "chosen row": light(render.InkRaised), "pointed field": tint(render.InkLane, coverHot), "held field": tint(render.InkLane, coverHeld),
 			"selected text": render.Over(light(render.InkFocus), light(render.InkLane), coverText),
 		} {
 			require.GreaterOrEqual(t, render.Contrast(light(render.InkText), ground), 4.5, "%s: text on %s", th.Name, name)

@@ -107,15 +107,13 @@ func (u *UI) MenuButton(key string, r image.Rectangle, label string, items []Ite
 	c := u.control("button", key, r, reachKey)
 	s := u.Scene()
 	open := u.pop.id == c.id
-	body(s, r, render.InkBeat, 255)
-	u.glow(c)
-	outline(s, r, s.Px(1), render.InkEdge)
+	ink := u.buttonBody(c, plainButton)
 	if c.focus || open {
 		u.ring(r)
 	}
 	row := u.Stack(image.Rect(r.Min.X+s.Px(Pad), r.Min.Y, r.Max.X-s.Px(6), r.Max.Y), 4)
-	chevron(s, row.Right(14), pointDown, c.words())
-	s.TextCut(row.Rest(), render.TypeLabel, c.words(), label)
+	chevron(s, row.Right(14), pointDown, ink)
+	s.TextCut(row.Rest(), render.TypeLabel, ink, label)
 	if u.worked(c) || c.focus && u.take(KeyDown, 0) {
 		u.openPop(c.id, r)
 	}

@@ -170,12 +170,14 @@ func (u *UI) drawItem(it *Item, line image.Rectangle, on bool) {
 	in := image.Rect(line.Min.X+u.Px(28), line.Min.Y, line.Max.X-u.Px(12), line.Min.Y+u.Px(menuLine))
 	if on {
 		bar := image.Rect(line.Min.X+u.Px(4), line.Min.Y, line.Max.X-u.Px(4), line.Max.Y)
-		body(s, bar, render.InkText, coverPick)
+		body(s, bar, render.InkRaised, 255)
 		s.Rect(image.Rect(bar.Min.X, bar.Min.Y, bar.Min.X+u.Px(3), bar.Max.Y), render.InkFocus)
 	}
 	ink := render.InkText
 	if it.Off != "" {
-		ink = render.InkFaint
+		if ink = render.InkFaint; on {
+			ink = render.InkSecondary
+		}
 		why := image.Rect(in.Min.X, in.Max.Y-u.Px(4), in.Max.X, line.Max.Y-u.Px(2))
 		s.TextCut(why, render.TypeSmall, render.InkSecondary, it.Off)
 	}

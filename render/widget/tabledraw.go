@@ -189,11 +189,13 @@ func (u *UI) tableRows(t *tableState, view image.Rectangle, sel *Selection, spec
 // tableRow draws one row: chosen ones have a bar at the left, the cursor of a focused table an outline.
 func (u *UI) tableRow(t *tableState, r image.Rectangle, row int, sel *Selection, spec *TableSpec, c control) {
 	s := u.Scene()
-	if sel.Has(row) {
-		s.Tint(r, render.InkText, coverPick)
+	chosen := sel.Has(row)
+	hot := c.hot && u.in.Pointer.In(r)
+	if chosen || hot {
+		s.Rect(r, render.InkRaised)
+	}
+	if chosen {
 		s.Rect(image.Rect(r.Min.X, r.Min.Y, r.Min.X+s.Px(3), r.Max.Y), render.InkFocus)
-	} else if c.hot && u.in.Pointer.In(r) {
-		s.Tint(r, render.InkText, coverHot)
 	}
 	if c.focus && sel.Cursor == row {
 		s.Frame(image.Rect(r.Min.X+s.Px(3), r.Min.Y, r.Max.X, r.Max.Y), s.Px(1), render.InkFocus)
@@ -202,11 +204,15 @@ func (u *UI) tableRow(t *tableState, r image.Rectangle, row int, sel *Selection,
 	if spec.Ink != nil && c.off == "" {
 		ink = spec.Ink(row)
 	}
+	begun := len(s.Shapes)
 	for col := range spec.Columns {
 		from, to := t.span(spec, s.Scale, r.Dx(), col)
 		if from < to {
 			u.cell(image.Rect(r.Min.X+from+s.Px(8), r.Min.Y, r.Min.X+to-s.Px(8), r.Max.Y), row, col, ink, spec)
 		}
+	}
+	if chosen || hot {
+		s.OnRaised(begun)
 	}
 }
 

@@ -58,3 +58,25 @@ func (u *UI) tab(c control, r image.Rectangle, title string, on, over bool) {
 	}
 	u.centred(r, typ, ink, title)
 }
+
+// Segment draws one of several choices that stand side by side, of which one is on, and says whether it was used.
+func (u *UI) Segment(key string, r image.Rectangle, label string, on bool) bool {
+	c := u.control("segment", key, r, reachKey)
+	s := u.Scene()
+	typ, ink, edge := render.TypeLabel, c.words(), render.InkEdge
+	if c.hot {
+		edge = render.InkText
+	}
+	if on {
+		s.Rect(r, render.InkText)
+		typ, ink = render.TypeStrong, render.InkLane
+	} else {
+		s.Rect(r, render.InkRaised)
+		s.Frame(r, s.Px(1), edge)
+	}
+	if c.focus {
+		outline(s, r, s.Px(2), render.InkFocus)
+	}
+	u.centred(r, typ, ink, label)
+	return u.worked(c)
+}

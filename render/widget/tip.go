@@ -34,6 +34,13 @@ func (u *UI) Tip(text, keys string) {
 	}
 }
 
+// TipAt gives a part of a Canvas a tip, while the pointer is there.
+func (u *UI) TipAt(area image.Rectangle, text string) {
+	if u.in.Pointer.In(area) && u.layer == u.height {
+		u.offerTip(area, text, "")
+	}
+}
+
 // offerTip shows a tip for an area that is no control.
 func (u *UI) offerTip(area image.Rectangle, text, keys string) {
 	u.tip = tip{area, text, keys, u.hovered, true}
