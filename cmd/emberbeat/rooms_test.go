@@ -73,6 +73,7 @@ var rooms = map[string]row{
 	"render/front":               upTo(2100, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
+	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
@@ -86,6 +87,7 @@ var rooms = map[string]row{
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(5990, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(660, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
+	"render/desk/ribbon":         upTo(400, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
 	"render/desk/page/carrying":  upTo(1400, "timeline", "timeline/carry", "timeline/operation", "audio", "shows/arrival", "shows/report/carried", "shows/report/evening", "render", "render/widget", "render/desk/page"),

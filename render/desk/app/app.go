@@ -15,6 +15,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
 	"emberbeat/render/desk/prefs"
+	"emberbeat/render/desk/ribbon"
 	"emberbeat/render/desk/song"
 	"emberbeat/render/widget"
 )
@@ -66,6 +67,7 @@ type App struct {
 	fields       map[string]string // errors at fields of the inspector
 
 	song   *song.Page
+	ribbon *ribbon.Ribbon
 	scenes scenes
 	again  bool // something changed after it was drawn
 	quit   bool
@@ -102,7 +104,7 @@ func New(o Options) *App {
 	a.ui = widget.New(a.faces, o.Clip)
 	a.scenes = scenes{panels: render.NewScene(a.faces), moving: render.NewScene(a.faces)}
 	a.prefs = prefs.Load(o.State)
-	a.song = song.New(a, o.Sound)
+	a.song, a.ribbon = song.New(a, o.Sound), ribbon.New(a)
 	a.newPages()
 	a.table = a.commands()
 	a.keys = loadKeys(o.State, a.table)
@@ -237,6 +239,7 @@ func (a *App) pass(in widget.Input) {
 	a.scenes.panels.Reset(a.size, a.Scale())
 	a.scenes.moving.Reset(a.size, a.Scale())
 	a.song.Begin()
+	a.ribbon.Begin()
 	a.ui.Begin(&a.in, a.scenes.panels, a.Theme())
 	if a.work == nil {
 		a.startPage()
@@ -249,19 +252,6 @@ func (a *App) pass(in widget.Input) {
 	a.drawMoving()
 }
 
-// drawMoving draws what moves: of the song, and of the page in view; of a page that fills the window, that alone.
-func (a *App) drawMoving() {
-	p := a.inBook()
-	if p != nil && p.Whole && p.Moving != nil {
-		p.Moving(a.scenes.moving)
-		return
-	}
-	a.song.DrawMoving(a.scenes.moving)
-	if p != nil && p.Moving != nil && !a.ui.Modal() {
-		p.Moving(a.scenes.moving)
-	}
-}
-
 // Move gives the frame with only that redrawn which moves while nothing is done. It reports whether anything moves.
 func (a *App) Move() bool {
 	a.now = a.o.Now()
@@ -269,6 +259,20 @@ func (a *App) Move() bool {
 	a.scenes.moving.Reset(a.size, a.Scale())
 	a.drawMoving()
 	return moving || a.pageRuns()
+}
+
+// drawMoving draws what moves: of the song, of the ribbon above it, and of the page in view; of a page that fills the window, that alone.
+func (a *App) drawMoving() {
+	p := a.inBook()
+	if p != nil && p.Whole && p.Moving != nil {
+		p.Moving(a.scenes.moving)
+		return
+	}
+	a.song.DrawMoving(a.scenes.moving)
+	a.ribbon.DrawMoving(a.scenes.moving)
+	if p != nil && p.Moving != nil && !a.ui.Modal() {
+		p.Moving(a.scenes.moving)
+	}
 }
 
 // Due says when the next frame is wanted though nothing is done: at once while something moves, later for a caret or a tip, or never.

@@ -131,7 +131,7 @@ func (a *App) turn(id string) {
 	if a.song.Hearing() >= 0 {
 		a.song.Hear()
 	}
-	if a.book.at != "" {
+	if a.book.at != "" && !isView(a.book.at) {
 		a.book.last = a.book.at
 	}
 	a.book.at, a.book.fresh, a.book.refs = id, id != "", nil
@@ -145,7 +145,7 @@ func (a *App) turn(id string) {
 // openBook goes between the timeline and the page that was in view last.
 func (a *App) openBook() {
 	switch {
-	case a.book.at != "":
+	case a.book.at != "" && !isView(a.book.at):
 		a.turn("")
 	case a.book.last != "":
 		a.turn(a.book.last)

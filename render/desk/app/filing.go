@@ -103,6 +103,7 @@ func (a *App) leave() {
 		return
 	}
 	a.song.Leave()
+	a.ribbon.Leave()
 	a.gesture = nil
 	if err := a.work.Close(); err != nil {
 		a.fail(err)

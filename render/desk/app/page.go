@@ -7,6 +7,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/findings"
+	"emberbeat/render/desk/ribbon"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -34,18 +35,16 @@ type panels struct {
 
 // Sizes of the page in logical pixels.
 const (
-	barHeight     = 30
-	statusHeight  = 28
-	bannerHeight  = 40
-	setlistWidth  = 236
-	setlistNarrow = 196
-	sideWidth     = 316
-	sideNarrow    = 276
-	narrowPage    = 1420
-	listHeight    = 168
-	menusWidth    = 396
-	slimPage      = 900 // below, the side panel is left out
-	tinyPage      = 620 // below, the setlist too
+	barHeight    = 28
+	statusHeight = 24
+	bannerHeight = 40
+	sideWidth    = 316
+	sideNarrow   = 276
+	narrowPage   = 1420
+	listHeight   = 168
+	menusWidth   = 396
+	slimPage     = 900 // below, the side panel is left out
+	tinyPage     = 620 // below, the list of pages too
 )
 
 // showPage is the window with a show.
@@ -61,31 +60,32 @@ func (a *App) showPage() {
 	width := s.Size.X * 100 / int(s.Scale)
 	k := u.Stack(s.Bounds(), 0)
 	a.menuBar(k.Top(barHeight))
+	a.ribbon.Draw(k.Top(ribbon.Height))
 	a.banner(&k)
 	a.changedBanner(&k)
 	status := k.Bottom(statusHeight)
-	left, side := setlistWidth, sideWidth
+	side := sideWidth
 	if width < narrowPage {
-		left, side = setlistNarrow, sideNarrow
+		side = sideNarrow
 	}
 	p := a.inBook()
-	switch {
-	case width < tinyPage:
-	case p != nil:
-		a.bookList(k.Left(a.bookWide(width)))
-	default:
-		a.song.Setlist(k.Left(left))
-	}
-	if width >= slimPage && !a.prefs.Side {
-		a.sidePanel(k.Right(side))
-	}
-	if a.panel.list && a.book.at != findings.ID {
-		a.findingList(k.Bottom(listHeight))
-	}
-	if p != nil {
-		a.bookPage(p, k.Rest())
+	if p != nil && isView(p.ID) {
+		a.viewPage(p, k.Rest())
 	} else {
-		a.song.Draw(k.Rest())
+		if p != nil && width >= tinyPage {
+			a.bookList(k.Left(a.bookWide(width)))
+		}
+		if width >= slimPage && !a.prefs.Side {
+			a.sidePanel(k.Right(side))
+		}
+		if a.panel.list && a.book.at != findings.ID {
+			a.findingList(k.Bottom(listHeight))
+		}
+		if p != nil {
+			a.bookPage(p, k.Rest())
+		} else {
+			a.song.Draw(k.Rest())
+		}
 	}
 	a.statusBar(status)
 	a.progress()

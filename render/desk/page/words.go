@@ -174,3 +174,11 @@ func Where(f *rule.Finding, rate timeline.Rate) string {
 	}
 	return ""
 }
+
+// EntryOf gives the place in a set of an entry of the plan, -1 where the set does not hold it.
+func EntryOf(set *timeline.Set, of timeline.Entry) int {
+	if set == nil {
+		return -1
+	}
+	return slices.IndexFunc(set.Entries, func(e timeline.Entry) bool { return e.Song == of.Song && !e.Out })
+}

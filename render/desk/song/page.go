@@ -13,7 +13,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// Page is the song in view with all that is done there: its picture, the set list beside it, the stage, what is heard. How a song is looked
+// Page is the song in view with all that is done there: its picture, the stage beside it, what is heard. How a song is looked
 // at is part of the open show, and ends with it; what stands here outlives a show.
 type Page struct {
 	h      Host
@@ -30,7 +30,6 @@ type Page struct {
 	dragged map[timeline.ID]bool // the cue that is held by the pointer; nil for none
 	marquee *marquee             // being drawn, nil when none
 	menuFor render.Hit           // what the context menu was opened on
-	songs   widget.Selection     // of the set list
 
 	follow     bool
 	loose      bool // follow is suspended by hand
@@ -74,7 +73,7 @@ func (sp *Page) Leave() {
 	sp.endHearing()
 	sp.beats.Leave()
 	sp.player.Load(nil)
-	sp.marquee, sp.songs = nil, widget.Selection{}
+	sp.marquee = nil
 }
 
 // Scene is the picture of the song.

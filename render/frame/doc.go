@@ -1,0 +1,7 @@
+// Package frame draws what stands around the pages of the window: the songs of the running order as tiles, and how a bar makes room for its
+// controls.
+//
+// Its one rule: view state in, shapes and hit areas out; what a song's state is called and what a press does, others say.
+//
+// Start with Tiles and Fit.
+package frame
