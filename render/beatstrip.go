@@ -78,8 +78,8 @@ const gridDoubt = 0.5
 func (l *SongLayout) layBeats(v *SongView, scale Scale, down *rows) {
 	l.Doubt = down.take(doubtHeight)
 	l.Tools = down.take(toolsHeight)
-	l.Timecode = down.take(rulerHeight)
-	l.Bars = down.take(rulerHeight)
+	l.Timecode = down.take(timecodeHeight)
+	l.Bars = down.take(barsHeight)
 	up := rows{down.left, scale}
 	keep := keepHeight
 	if v.Area.Dx() < scale.Px(NarrowKeep) {
@@ -102,7 +102,7 @@ func (l *SongLayout) layBeats(v *SongView, scale Scale, down *rows) {
 	}
 	l.Readings = up.bottomIf(shown && room >= scale.Px(readingHeight), readingHeight)
 	l.Wave = up.left
-	l.laneHeight, l.headHeight = scale.Px(stripLane), 0
+	l.laneHeight = scale.Px(stripLane)
 	l.Density = image.Rect(l.Lanes.Min.X, l.Lanes.Max.Y, l.Lanes.Max.X, l.Lanes.Max.Y)
 	l.scroll = min(max(v.Scroll, 0), max(l.lanesHeight(v.Data)-l.Lanes.Dy(), 0))
 }

@@ -39,7 +39,7 @@ func (s *Scene) CueWave(th *Theme, w *CueWave) {
 	show := w.show()
 	x := func(at timeline.Time) int { return show.x(sound, at) }
 	if w.Peaks != nil && !sound.Empty() {
-		s.wave(sound, columnsOf(w.Peaks, nil, show, sound.Dx()))
+		s.wave(sound, columnsOf(w.Peaks, nil, show, sound.Dx()), 0)
 	}
 	if !w.Beats.Empty() {
 		first := w.Beats.Locate(show.From).Bar

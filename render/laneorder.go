@@ -80,8 +80,9 @@ func arrange(lanes []LaneData) {
 			cmp.Compare(p.role, q.role), cmp.Compare(p.name, q.name), cmp.Compare(p.id, q.id))
 	})
 	for i := range lanes {
+		lanes[i].Where = cmp.Or(lanes[i].key.place, "lost")
 		if i == 0 || lanes[i].key.place != lanes[i-1].key.place || lanes[i].key.rank != lanes[i-1].key.rank {
-			lanes[i].Place = cmp.Or(lanes[i].key.place, "lost")
+			lanes[i].Place = lanes[i].Where
 		}
 	}
 }

@@ -158,7 +158,7 @@ func (d *Ribbons) strip(t *RibbonStrip, parts, sound image.Rectangle) {
 	s.Rect(all, InkPanel)
 	if t.Peaks != nil && !all.Empty() {
 		d.columns = columnsOf(t.Peaks, d.columns, Span{0, t.Length}, all.Dx())
-		s.wave(all, d.columns)
+		s.wave(all, d.columns, 0)
 	}
 }
 

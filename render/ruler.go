@@ -42,7 +42,9 @@ func (p *SongDrawer) markerRow() {
 		return
 	}
 	row := p.axis(p.Markers)
-	p.caption(p.Markers, "Markers")
+	if !p.v.Fit {
+		p.caption(p.Markers, "Markers")
+	}
 	p.s.PushClip(row)
 	for i := range p.d.markers {
 		m := &p.d.markers[i]

@@ -108,7 +108,7 @@ func TestCueStandsWhereThePlanSays(t *testing.T) {
 	d := oneLane(t, func(c *timeline.Cue) { c.At = bar(2, 0) })
 	v := &SongView{Data: d, Area: image.Rect(0, 0, 1000, 500), Show: Span{1 * sec, 3 * sec}}
 	s, l := drawSong(v, Unit)
-	hit, ok := s.At(image.Pt(l.X(2*sec)+3, l.Lanes.Min.Y+40))
+	hit, ok := s.At(image.Pt(l.X(2*sec)+3, l.Lanes.Min.Y+18))
 	require.True(t, ok)
 	require.Equal(t, HitCue, hit.Kind)
 	require.Equal(t, "c0", hit.ID)
@@ -189,11 +189,11 @@ func TestCrowdedCuesAreARibbon(t *testing.T) {
 	d := oneLane(t, fills...)
 	v := &SongView{Data: d, Area: image.Rect(0, 0, 1000, 500), Marks: NewMarks([]Mark{{Severity: SevError, Cue: "c3"}}, "")}
 	s, l := drawSong(v, Unit)
-	h, ok := s.At(image.Pt(l.X(sec)+4, l.Lanes.Min.Y+40))
+	h, ok := s.At(image.Pt(l.X(sec)+4, l.Lanes.Min.Y+18))
 	require.True(t, ok)
 	require.Equal(t, HitCues, h.Kind)
 	require.Equal(t, "c0", h.ID)
-	h, _ = s.At(image.Pt(l.X(6*sec)+2, l.Lanes.Min.Y+40))
+	h, _ = s.At(image.Pt(l.X(6*sec)+2, l.Lanes.Min.Y+18))
 	require.Equal(t, "c6", h.ID)
 
 	require.Positive(t, hatches(s), "the cue that an error was found of")

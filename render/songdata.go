@@ -25,6 +25,7 @@ type SongData struct {
 	tempos   []tempoData
 	used     []*timeline.Article
 	facts    string
+	short    string // of the facts, what a gutter has room for
 	earliest timeline.Time
 	looks    map[*timeline.Article]Look // while gathering
 }
@@ -33,7 +34,8 @@ type SongData struct {
 type LaneData struct {
 	Lane  *timeline.Lane // nil for the row of cues whose lane is gone
 	Name  string
-	Place string // heading over the lane, where it begins another place on stage
+	Place string // where its effects stand, where it is the first lane of that place
+	Where string // where its effects stand
 	Look  Look   // of the lane's own article
 	Plain bool   // the lane has no look: its cues are windows, or it has no article
 	Cues  []CueData
@@ -71,7 +73,7 @@ func NewSongData(show *timeline.Show, plan *timeline.SongPlan) *SongData {
 	}
 	slices.SortStableFunc(d.markers, func(a, b markerData) int { return cmp.Compare(a.at, b.at) })
 	d.tempos = temposOf(plan.Song.Beats)
-	d.facts = d.factText()
+	d.facts, d.short = d.factText(), d.shortText()
 	return d
 }
 
@@ -173,6 +175,24 @@ func (d *SongData) factText() string {
 		facts = append(facts, fmt.Sprintf("%d on bars of no beat map", d.Adrift))
 	}
 	return strings.Join(facts, "  ·  ")
+}
+
+// shortText says how long the song is and how many cues it has, or how many of them cannot be drawn.
+func (d *SongData) shortText() string {
+	if d.Adrift > 0 {
+		return fmt.Sprintf("%d of %s adrift", d.Adrift, timeline.Counted(len(d.Plan.Song.Cues), "cue"))
+	}
+	return d.Length().Clock(0) + " · " + timeline.Counted(len(d.Plan.Song.Cues), "cue")
+}
+
+// SectionAt gives the section that a song time lies in; ok is false where it lies in none.
+func (d *SongData) SectionAt(t timeline.Time) (name string, of Span, ok bool) {
+	for i := range d.sections {
+		if c := &d.sections[i]; t >= c.from && t < c.to {
+			return c.name, Span{c.from, c.to}, true
+		}
+	}
+	return "", Span{}, false
 }
 
 // tempoRange names one tempo, or the slowest and the fastest.

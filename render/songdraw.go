@@ -31,6 +31,8 @@ const (
 // goroutine.
 type SongDrawer struct {
 	SongLayout
+	Counts image.Rectangle // in the transport of a page: how many findings there are
+
 	s  *Scene
 	th *Theme
 	v  *SongView
@@ -46,18 +48,26 @@ func (p *SongDrawer) Draw(s *Scene, th *Theme, v *SongView) *SongLayout {
 	p.begin(s, th, v)
 	s.PushClip(v.Area)
 	s.Rect(v.Area, InkPanel)
-	p.title()
+	if v.Fit {
+		p.head()
+	} else {
+		p.title()
+		p.markerRow()
+	}
 	p.strip()
 	if v.Beats != nil {
 		p.beats()
+		p.foot()
 		s.PopClip()
 		return &p.SongLayout
 	}
 	p.sectionRow()
-	p.markerRow()
 	p.timecodeRow()
 	p.barRow()
 	p.sound()
+	if v.Fit {
+		p.markerRow() // over the waveform
+	}
 	p.lanes()
 	p.density()
 	p.findings()
@@ -108,6 +118,22 @@ func (p *SongDrawer) title() {
 	p.rule(row, InkBar)
 }
 
+// countsRoom is the logical room right of the counters from which on the findings are counted there: below, the buttons need it.
+const countsRoom = 220
+
+// head draws what stands in the transport of a page and does not move: the number of findings at its right.
+func (p *SongDrawer) head() {
+	row := p.Transport
+	p.Counts = row
+	p.Counts.Max.Y = max(row.Max.Y-p.px(footLow), row.Min.Y)
+	if p.Counts.Min.X = p.Counts.Max.X; row.Dx() >= p.px(footLeft+countsRoom) {
+		p.Counts.Min.X = row.Min.X
+		p.Counts.Min.X = p.counts(inset(p.Counts, p.px(12), 0)) - p.px(8)
+		p.s.Ground(HitFindings, "", p.Counts)
+	}
+	p.rule(row, InkBar)
+}
+
 // counts sets the number of findings of each severity at the right of a box and gives the x where they begin.
 func (p *SongDrawer) counts(box image.Rectangle) int {
 	x := box.Max.X
@@ -154,7 +180,12 @@ func (p *SongDrawer) stretch(row image.Rectangle, from, to timeline.Time) image.
 }
 
 func (p *SongDrawer) foot() {
-	if !p.Foot.Empty() {
-		p.s.TextCut(inset(p.Foot, p.px(12), 0), TypeSmall, InkFaint, p.v.Foot)
+	if p.Foot.Empty() {
+		return
 	}
+	box := inset(p.Foot, p.px(12), 0)
+	if p.v.Fit {
+		box.Min.X = p.Foot.Min.X
+	}
+	p.s.TextCut(box, TypeSmall, InkFaint, p.v.Foot)
 }

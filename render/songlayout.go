@@ -15,26 +15,26 @@ type SongLayout struct {
 	Left, Right int // ends of the time axis
 	Show        Span
 
-	laneHeight, headHeight int
-	scroll                 int
+	laneHeight, scroll int
 }
 
 // Logical heights of the rows, and width of the gutter.
 const (
 	titleHeight    = 38
-	stripHeight    = 40
-	sectionHeight  = 24
+	stripHeight    = 30
+	sectionHeight  = 22
 	markerHeight   = 20
-	rulerHeight    = 24
+	timecodeHeight = 20
+	barsHeight     = 21
 	waveHeight     = 76
 	energyHeight   = 34
-	headHeight     = 22
+	tickHeight     = 11 // of the ticks of beats below the waveform
 	densityHeight  = 46
-	findingHeight  = 28
+	findingHeight  = 26
 	listRowHeight  = 24
 	legendHeight   = 34
 	footHeight     = 26
-	gutterWidth    = 196
+	gutterWidth    = 240
 	narrowGutter   = 112
 	narrowView     = 640
 	rightMargin    = 12
@@ -48,28 +48,35 @@ func Layout(v *SongView, scale Scale) SongLayout {
 		gutter = narrowGutter
 	}
 	l := SongLayout{Left: v.Area.Min.X + scale.Px(gutter), Right: v.Area.Max.X - scale.Px(rightMargin), Show: v.shown(),
-		laneHeight: scale.Px(v.laneHeight()), headHeight: scale.Px(headHeight)}
+		laneHeight: scale.Px(v.laneHeight())}
 	l.Right = max(l.Right, l.Left+1)
+	if v.Fit {
+		l.fit(v, scale)
+	} else {
+		l.stack(v, scale)
+	}
+	l.scroll = min(max(v.Scroll, 0), max(l.lanesHeight(v.Data)-l.Lanes.Dy(), 0))
+	return l
+}
 
+// stack places the parts of a picture below each other: what is not lanes has its height, and lanes the rest.
+func (l *SongLayout) stack(v *SongView, scale Scale) {
 	down := rows{v.Area, scale}
 	l.Title = down.take(titleHeight)
 	l.Transport = down.take(v.Transport)
 	l.Strip = down.takeIf(v.Strip, stripHeight)
 	if v.Beats != nil {
 		l.layBeats(v, scale, &down)
-		return l
+		return
 	}
 	l.Sections = down.takeIf(len(v.Data.sections) > 0, sectionHeight)
 	l.Markers = down.takeIf(len(v.Data.markers) > 0, markerHeight)
-	l.Timecode = down.take(rulerHeight)
-	l.Bars = down.takeIf(!v.Data.Plan.Song.Beats.Empty(), rulerHeight)
+	l.Timecode = down.take(timecodeHeight)
+	l.Bars = down.takeIf(!v.Data.Plan.Song.Beats.Empty(), barsHeight)
 	l.Wave = down.take(waveHeight)
 	l.Energy = down.take(energyHeight)
-
 	l.fromBelow(v, scale, &down)
 	l.Lanes = down.left
-	l.scroll = min(max(v.Scroll, 0), max(l.lanesHeight(v.Data)-l.Lanes.Dy(), 0))
-	return l
 }
 
 // fromBelow places the parts under the lanes. A view too low for them goes without, so that lanes are always seen.
@@ -86,6 +93,71 @@ func (l *SongLayout) fromBelow(v *SongView, scale Scale, down *rows) {
 	l.Foot, l.Legend, l.List, l.Findings, l.Density = foot, legend, list, findings, density
 	down.left = up.left
 }
+
+// fit places the parts of a page of the window, whose free height waveform, lanes and density share. A page too low for the least of them goes
+// without the whole song, then density, sections and findings, and the waveform has what is left above lanes. Markers stand in the upper edge of
+// the waveform, so that the first one moves nothing.
+func (l *SongLayout) fit(v *SongView, scale Scale) {
+	bars, sections := !v.Data.Plan.Song.Beats.Empty(), len(v.Data.sections) > 0
+	high := v.Area.Dy() * 100 / int(scale)
+	fixed := func(on bool, h int) int { return b2i(on) * h }
+	strip, density, findings := v.Strip, true, true
+	free := func() int {
+		return high - v.Transport - fixed(strip, stripHeight) - fixed(sections, sectionHeight) - timecodeHeight - fixed(bars, barsHeight) - fixed(findings, findingHeight)
+	}
+	lane := v.LaneHeight
+	if lane > 0 {
+		lane = max(lane, MinLaneHeight)
+	}
+	low := func() bool { return free() < leastHeights.Wave+minLanesHeight+fixed(density, leastHeights.Density) }
+	for _, part := range []*bool{&strip, &density, &sections, &findings} {
+		if low() {
+			*part = false
+		}
+	}
+	h := FreeHeight(free(), len(v.Data.Lanes), lane)
+	if low() {
+		h.Wave = max(free()-minLanesHeight, 0)
+	}
+	l.laneHeight = scale.Px(h.Lane)
+	down := rows{v.Area, scale}
+	l.Transport = down.take(v.Transport)
+	l.Strip = down.takeIf(strip, stripHeight)
+	l.caution(v, scale)
+	if v.Beats != nil {
+		l.layBeats(v, scale, &down)
+		return
+	}
+	l.Sections = down.takeIf(sections, sectionHeight)
+	l.Timecode = down.take(timecodeHeight)
+	l.Bars = down.takeIf(bars, barsHeight)
+	l.Energy = down.take(h.Wave)
+	l.Wave = l.Energy
+	l.Energy.Min.Y = max(l.Energy.Max.Y-scale.Px(energyHeight), l.Energy.Min.Y)
+	l.Wave.Max.Y = l.Energy.Min.Y
+	if len(v.Data.markers) > 0 {
+		l.Markers = l.Wave
+		l.Markers.Max.Y = min(l.Markers.Min.Y+scale.Px(markerHeight), l.Wave.Max.Y)
+	}
+	up := rows{down.left, scale}
+	up.left.Max.Y = max(up.left.Max.Y-v.Under, up.left.Min.Y)
+	l.Findings = up.bottomIf(findings, findingHeight)
+	l.Density = up.bottomIf(density, h.Density)
+	l.Lanes = up.left
+}
+
+// caution gives its line a place in the head, below the buttons.
+func (l *SongLayout) caution(v *SongView, scale Scale) {
+	if v.Foot != "" {
+		l.Foot = image.Rect(min(v.Area.Min.X+scale.Px(footLeft), v.Area.Max.X), l.Transport.Max.Y-min(scale.Px(footLow), l.Transport.Dy()), v.Area.Max.X, l.Transport.Max.Y)
+	}
+}
+
+// Logical place of the line of caution in the head of a page: from its left, and from its bottom.
+const (
+	footLeft = 322
+	footLow  = 18
+)
 
 // rows hands out the rows of an area from its top or bottom.
 type rows struct {
@@ -117,17 +189,8 @@ func (r *rows) bottomIf(shown bool, height int) image.Rectangle {
 	return row
 }
 
-// lanesHeight gives the height of all lanes with their headings.
-func (l *SongLayout) lanesHeight(d *SongData) int {
-	h := 0
-	for i := range d.Lanes {
-		h += l.laneHeight
-		if d.Lanes[i].Place != "" {
-			h += l.headHeight
-		}
-	}
-	return h
-}
+// lanesHeight gives the height of all lanes.
+func (l *SongLayout) lanesHeight(d *SongData) int { return l.laneHeight * len(d.Lanes) }
 
 // SongHeight gives the height in device pixels at which a view of its width shows all its lanes without scrolling.
 func SongHeight(v *SongView, scale Scale) int {
@@ -167,15 +230,8 @@ func (l *SongLayout) LaneAt(d *SongData, y int) int {
 	if y < l.Lanes.Min.Y || y >= l.Lanes.Max.Y {
 		return -1
 	}
-	top := l.Lanes.Min.Y - l.scroll
-	for i := range d.Lanes {
-		if d.Lanes[i].Place != "" {
-			top += l.headHeight
-		}
-		if y >= top && y < top+l.laneHeight {
-			return i
-		}
-		top += l.laneHeight
+	if i := (y - l.Lanes.Min.Y + l.scroll) / l.laneHeight; i < len(d.Lanes) {
+		return i
 	}
 	return -1
 }

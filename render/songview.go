@@ -44,9 +44,13 @@ type SongView struct {
 	Quiet string          // why Peaks is nil, as in "audio file is missing"
 	Marks *Marks          // nil = not checked
 
-	LaneHeight int // logical pixels, 0 = LaneHeight
+	LaneHeight int // logical pixels, 0 = LaneHeight, or with Fit what is free
 	Scroll     int // device pixels by which the lanes are moved up
 	Focus      timeline.ID
+	Armed      timeline.ID          // lane that taps go to, "" = the one in focus
+	Hidden     map[timeline.ID]bool // lanes that the stage leaves out
+	Only       map[timeline.ID]bool // lanes that it shows alone, where there are any
+	Gain       int                  // dB by which the waveform is drawn larger
 	Selected   map[timeline.ID]bool // cues
 	Dragged    map[timeline.ID]bool // cues that follow the pointer: they are drawn in any crowd
 	Loop       Span
@@ -54,9 +58,11 @@ type SongView struct {
 	Window timeline.Time // length of the density window, 0 = ten seconds
 	Limit  int           // hits in Window that should not be exceeded, 0 = none given
 
-	Transport int        // logical height left free below the title line for the transport
+	Transport int        // logical height left free at the top for the transport
 	Strip     bool       // the whole song above the part shown
 	Beats     *BeatStrip // the grid is put right; nil = it is not
+	Fit       bool       // as a page of the window: no title, rows share the free height, lanes have switches
+	Under     int        // device pixels at the foot of the area that something else lies over, with Fit: rows keep their places for it
 	List      bool       // findings as a list below, and the legend, instead of one line
 	Foot      string
 

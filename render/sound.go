@@ -2,6 +2,7 @@ package render
 
 import (
 	"image"
+	"math"
 
 	"emberbeat/timeline"
 )
@@ -14,11 +15,14 @@ func (p *SongDrawer) sound() {
 		return
 	}
 	p.s.Rect(both, InkLane)
-	p.caption(p.Wave, "Sound")
+	p.soundCaption()
 	p.caption(p.Energy, "Energy")
 	p.s.Ground(HitWave, "", both)
 	p.s.PushClip(both)
 	p.grid(both)
+	if p.v.Fit { // markers stand in the upper edge
+		wave.Min.Y = max(wave.Min.Y, min(p.Markers.Max.Y, wave.Max.Y))
+	}
 	if p.v.Peaks == nil {
 		p.hatch(wave)
 	} else {
@@ -28,6 +32,7 @@ func (p *SongDrawer) sound() {
 		p.energy(energy, loudest)
 	}
 	p.sectionEnergy(energy)
+	p.beatTicks(wave)
 	p.tempoLabels(wave)
 	p.s.PopClip()
 	p.rule(p.Energy, InkBar)
@@ -43,11 +48,55 @@ func columnsOf(peaks Peaks, room []Column, part Span, n int) []Column {
 	return room
 }
 
-func (p *SongDrawer) wave(row image.Rectangle, columns []Column) { p.s.wave(row, columns) }
+// soundCaption names the row, and says by how much the waveform is drawn larger.
+func (p *SongDrawer) soundCaption() {
+	row := p.Wave
+	row.Max.Y = min(row.Max.Y, row.Min.Y+p.px(22))
+	if p.v.Gain == 0 {
+		p.caption(row, "Sound")
+		return
+	}
+	p.text = append(append(append(p.text[:0], "Sound, drawn +"...), p.id(p.v.Gain)...), " dB"...)
+	p.captionBytes(row)
+}
 
-// wave draws columns of sound: the full swing, and over it the average.
-func (s *Scene) wave(row image.Rectangle, columns []Column) {
-	mid, half := (row.Min.Y+row.Max.Y)/2, (row.Dy()-s.Px(4))/2
+// wave draws the sound above the ticks of its row, as much larger as the view asks for.
+func (p *SongDrawer) wave(row image.Rectangle, columns []Column) {
+	row.Max.Y = max(row.Max.Y-p.px(tickHeight), row.Min.Y)
+	p.s.wave(row, columns, p.v.Gain)
+}
+
+// beatTicks marks beats and bars below the waveform.
+func (p *SongDrawer) beatTicks(row image.Rectangle) {
+	beats := p.d.Plan.Song.Beats
+	if beats.Empty() || row.Dy() < p.px(3*tickHeight) {
+		return
+	}
+	first, last := p.bars()
+	step := p.barStep(first, last, p.px(7))
+	each := (p.Right-p.Left)/max(last-first, 1) >= p.px(40)
+	for bar := first - barCount(first, step); bar <= last; bar += step {
+		p.beatTick(row, beats.BarStart(bar), 3, 9)
+		for beat := 1; each && beat < beats.MetreAt(bar).Num; beat++ {
+			p.beatTick(row, beats.At(timeline.BarBeat{Bar: bar, Beat: timeline.NewRat(int64(beat), 1)}), 1, 5)
+		}
+	}
+}
+
+// beatTick draws one of a logical width and height at the foot of a row.
+func (p *SongDrawer) beatTick(row image.Rectangle, at timeline.Time, w, h int) {
+	x := p.X(at)
+	p.s.Rect(image.Rect(x-p.px(w)/2, row.Max.Y-p.px(1+h), x-p.px(w)/2+p.px(w), row.Max.Y-p.px(1)), InkSecondary)
+}
+
+// wave draws columns of sound, larger by a gain in dB: the full swing, and over it the average.
+func (s *Scene) wave(row image.Rectangle, columns []Column, gain int) {
+	mid, half := (row.Min.Y+row.Max.Y)/2, max(row.Dy()-s.Px(4), 0)/2
+	if gain != 0 {
+		s.PushClip(row)
+		defer s.PopClip()
+		half = int(float64(half) * math.Pow(10, float64(gain)/20))
+	}
 	for i, c := range columns {
 		x := row.Min.X + i
 		top, bottom := mid-int(c.Max)*half/32767, mid-int(c.Min)*half/32767
@@ -120,6 +169,19 @@ func (p *SongDrawer) hatch(row image.Rectangle) {
 	p.s.TextIn(box, Middle, TypeLabel, InkText, text)
 }
 
+// stripCaption names the row; on a page without a title it says how long the song is and what it holds, and leads to its values.
+func (p *SongDrawer) stripCaption() {
+	p.caption(p.Strip, "Whole song")
+	if !p.v.Fit {
+		return
+	}
+	box := p.gutter(p.Strip)
+	p.s.Ground(HitTitle, string(p.d.Plan.Song.ID), box)
+	box.Max.X -= p.px(10)
+	box.Min.X += p.px(12+8) + p.s.Face(TypeSmall).Measure("Whole song")
+	p.s.TextIn(box, Right, TypeSmall, InkSecondary, p.d.short)
+}
+
 // strip draws the whole song small, with the part that is shown.
 func (p *SongDrawer) strip() {
 	if p.Strip.Empty() {
@@ -127,14 +189,14 @@ func (p *SongDrawer) strip() {
 	}
 	whole := p.d.Whole()
 	row := p.axis(p.Strip)
-	p.caption(p.Strip, "Whole song")
+	p.stripCaption()
 	p.s.Rect(row, InkLane)
 	p.s.Ground(HitStrip, "", row)
 	p.s.PushClip(row)
-	sound := image.Rect(row.Min.X, row.Min.Y+p.px(4), row.Max.X, row.Max.Y-p.px(12))
+	sound := image.Rect(row.Min.X, row.Min.Y+p.px(3), row.Max.X, row.Max.Y-p.px(9))
 	if p.v.Peaks != nil {
 		p.columns = columnsOf(p.v.Peaks, p.columns, whole, row.Dx())
-		p.wave(sound, p.columns)
+		p.s.wave(sound, p.columns, 0)
 	}
 	at := func(t timeline.Time) int {
 		return row.Min.X + int(scaled(int64(t-whole.From), int64(row.Dx()), int64(whole.To-whole.From)))
@@ -145,7 +207,7 @@ func (p *SongDrawer) strip() {
 	last := -1
 	for _, t := range p.d.Hits {
 		if x := at(t); x != last {
-			p.s.Rect(image.Rect(x, row.Max.Y-p.px(9), x+p.px(1), row.Max.Y-p.px(3)), InkSecondary)
+			p.s.Rect(image.Rect(x, row.Max.Y-p.px(8), x+p.px(1), row.Max.Y-p.px(2)), InkSecondary)
 			last = x
 		}
 	}

@@ -141,7 +141,7 @@ func TestDragUndoSaveKillRecover(t *testing.T) {
 	dir := d.show()
 	log := d.run(`
 		log sound.ready
-		drag 741 387 810 387
+		drag 719 616 788 616
 		log did.move.1.cue
 		key ctrl+z
 		log undid

@@ -69,7 +69,7 @@ var rooms = map[string]row{
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(5700, "timeline", "timeline/rule", "render/letter"),
+	"render":                     upTo(5800, "timeline", "timeline/rule", "render/letter"),
 	"render/front":               upTo(2100, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
@@ -83,9 +83,9 @@ var rooms = map[string]row{
 	"render/desk/play":           upTo(510, "timeline", "audio", "audio/ltc", "render"),
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
-	"render/desk/song":           upTo(3860, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
+	"render/desk/song":           upTo(3950, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
-	"render/desk/app":            upTo(5990, anyRoom), // the window without its engine
+	"render/desk/app":            upTo(6000, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(660, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(400, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),

@@ -2,6 +2,7 @@ package widget
 
 import (
 	"image"
+	"slices"
 
 	"emberbeat/render"
 )
@@ -9,6 +10,7 @@ import (
 // MenuBar draws the menus, whose entries are in Sub, side by side and gives the entry that was chosen. Tab visits it once; the arrow keys walk
 // along it and, while one is open, from menu to menu.
 func (u *UI) MenuBar(key string, r image.Rectangle, menus []Item) (id string, ok bool) {
+	menus = u.foldMenus(menus, r.Dx())
 	c := u.control("menu-bar", key, r, reachKey)
 	u.Push(key)
 	defer u.Pop()
@@ -21,7 +23,7 @@ func (u *UI) MenuBar(key string, r image.Rectangle, menus []Item) (id string, ok
 	at := u.barKeys(c, menus, open)
 	row := u.Stack(r, 0)
 	for i := range menus {
-		area := row.left(u.Scene().Face(render.TypeLabel).Measure(menus[i].Label) + 2*u.Px(Pad))
+		area := row.left(u.menuTitle(menus[i].Label))
 		over := u.in.Pointer.In(area) && u.in.Pointer.In(r)
 		switch {
 		case open >= 0 && over && i != open && u.in.Pointer != u.pop.at:
@@ -41,6 +43,29 @@ func (u *UI) MenuBar(key string, r image.Rectangle, menus []Item) (id string, ok
 		}
 	}
 	return id, ok
+}
+
+// menuTitle gives the device pixels of a menu's title.
+func (u *UI) menuTitle(label string) int {
+	return u.Scene().Face(render.TypeLabel).Measure(label) + 2*u.Px(Pad)
+}
+
+// foldMenus puts the menus whose titles do not fit into one more at the end.
+func (u *UI) foldMenus(menus []Item, room int) []Item {
+	const more = "…"
+	all := 0
+	for i := range menus {
+		all += u.menuTitle(menus[i].Label)
+	}
+	if all <= room {
+		return menus
+	}
+	n, used := 0, u.menuTitle(more)
+	for n < len(menus) && used+u.menuTitle(menus[n].Label) <= room {
+		used += u.menuTitle(menus[n].Label)
+		n++
+	}
+	return append(slices.Clone(menus[:n]), Item{Label: more, Sub: menus[n:]})
 }
 
 // barMove is where the keys lead along a menu bar.

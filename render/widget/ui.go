@@ -178,6 +178,9 @@ func (u *UI) wakeAt(t time.Duration) {
 	}
 }
 
+// WakeAt asks for a frame at a time, for what the program itself shows for a while.
+func (u *UI) WakeAt(t time.Duration) { u.wakeAt(t) }
+
 // again asks for a frame at once: something changed after it was drawn.
 func (u *UI) again() { u.wakeAt(u.in.Time) }
 

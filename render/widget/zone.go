@@ -118,6 +118,9 @@ func (u *UI) ground(kind render.HitKind, key string, r image.Rectangle) {
 	u.stand(zone{id: u.id(key), key: key, area: r, ground: true}, kind)
 }
 
+// Cover keeps the pointer from what lies under an area that is drawn over it.
+func (u *UI) Cover(key string, r image.Rectangle) { u.ground("cover", key, r) }
+
 // grown makes r at least size wide and high about its middle.
 func grown(r image.Rectangle, size int) image.Rectangle {
 	dx, dy := max(size-r.Dx(), 0), max(size-r.Dy(), 0)

@@ -87,9 +87,9 @@ type scenes struct{ panels, moving *render.Scene }
 
 // note is what the middle of the status bar says.
 type note struct {
-	text string
-	undo bool // it names a step that can be undone
-	bad  bool
+	text  string
+	bad   bool
+	until time.Duration // a bad one goes then
 }
 
 // New gives an App on its start page.
@@ -352,7 +352,7 @@ func (a *App) did(label string, err error) bool {
 		a.fail(err)
 		return false
 	}
-	a.note = note{text: label, undo: true}
+	a.note = note{text: label}
 	a.again = true
 	a.work.Refresh()
 	a.say("did %s", label)

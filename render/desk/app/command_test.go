@@ -50,7 +50,7 @@ func TestDefaultKeysAreDistinct(t *testing.T) {
 var conventional = strings.Fields(`Space R Shift+Space Left Right Shift+Left Shift+Right Ctrl+Left Ctrl+Right Home End Ctrl+Home Ctrl+End
 	Ctrl+PgUp Ctrl+PgDn PgUp PgDn G L Shift+L I O F Up Down Tab Shift+Tab Ctrl+Up Ctrl+Down F8 Shift+F8 Enter T 1 2 3 4 5 6 7 8 9 M Ctrl+Shift+M
 	+ - 0 Z Shift+Z Ctrl+Alt++ Ctrl+Alt+- F9 F11 Alt+Left Alt+Right , . Alt+Shift+Left Alt+Shift+Right Alt+Up Alt+Down Ctrl+C Ctrl+X Ctrl+V
-	Ctrl+Shift+V Ctrl+D Delete Shift+Delete Ctrl+G Ctrl+Shift+G Ctrl+L Ctrl+Shift+L H Shift+U Shift+S Q S [ ] Ctrl+Z Ctrl+Shift+Z Ctrl+Y Ctrl+A
+	Ctrl+Shift+V Ctrl+D Delete Shift+Delete Ctrl+G Ctrl+Shift+G Ctrl+L Ctrl+Shift+L H Ctrl+U Ctrl+Shift+U Q S [ ] Ctrl+Z Ctrl+Shift+Z Ctrl+Y Ctrl+A
 	Ctrl+Shift+A Shift+End Shift+Home Ctrl+F F3 Ctrl+Enter F2 Ctrl+I Ctrl+E Ctrl+S Ctrl+O Ctrl+N Ctrl+, Ctrl+Q Ctrl+Shift+P F1 ? F6 Shift+F6 Esc
 	Shift+F10 Menu`)
 

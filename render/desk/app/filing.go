@@ -263,7 +263,7 @@ func (a *App) addSong(path string) {
 			if a.work == w {
 				w.Refresh()
 				a.song.GoSong(id)
-				a.note = note{text: strings.Join(append([]string{"add song"}, warnings...), ": "), undo: true}
+				a.note = note{text: strings.Join(append([]string{"add song"}, warnings...), ": ")}
 				a.say("added song %s", id)
 			}
 		}, nil

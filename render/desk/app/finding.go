@@ -116,7 +116,6 @@ func (a *App) inspect(r timeline.Ref) {
 	}
 	a.panel.record = r
 	a.panel.records = false
-	a.panel.side = sideInspector
 	if a.work.Data != nil && r.Kind != "cue" {
 		a.work.View().Choose()
 	}

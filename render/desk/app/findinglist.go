@@ -21,15 +21,34 @@ func (a *App) listed() *findings.List { return a.families[findingFamily].State.(
 
 func (a *App) toggleFindings() { a.panel.list = !a.panel.list }
 
+// dockOver reports whether the window is so narrow that the dock lies over the page.
+func (a *App) dockOver() bool { return a.size.X*100/int(a.Scale()) < slimWindow }
+
 func (a *App) toggleSide() {
+	if a.dockOver() {
+		a.panel.over = !a.panel.over
+		return
+	}
 	a.prefs.Side = !a.prefs.Side
 	a.prefs.Save()
 }
 
-func (a *App) showRecords() {
-	a.panel.records = !a.panel.records
-	a.panel.side = sideInspector
-	if a.panel.records && a.prefs.Side {
+// openDock brings the dock into view.
+func (a *App) openDock() {
+	if !a.dockShown() {
 		a.toggleSide()
+	}
+}
+
+func (a *App) dockShown() bool {
+	if a.dockOver() {
+		return a.panel.over
+	}
+	return !a.prefs.Side
+}
+
+func (a *App) showRecords() {
+	if a.panel.records = !a.panel.records; a.panel.records {
+		a.openDock()
 	}
 }

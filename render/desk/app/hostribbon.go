@@ -19,6 +19,9 @@ func (a *App) Heard() timeline.Time { return a.song.Heard() }
 // GoSong brings a song into view.
 func (a *App) GoSong(id timeline.ID) { a.song.GoSong(id) }
 
+// DockAway reports whether the panel at the right could be seen and is not.
+func (a *App) DockAway() bool { return !isView(a.book.at) && !a.dockShown() }
+
 // views are the pages that are a way to look at the whole show rather than pages of the book, by id, as the ribbon calls them. One that the
 // window does not have is not offered.
 var views = []struct{ page, name, help string }{

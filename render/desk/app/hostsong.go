@@ -45,5 +45,11 @@ func (d *drawn) draw(*App) bool { return d.f() }
 // Tip explains what a command does.
 func (a *App) Tip(command string) { a.ui.Tip(a.byID(command).help, a.key(command)) }
 
+// Has reports whether there is a command.
+func (a *App) Has(command string) bool { return a.byID(command) != nil }
+
+// Help says what a command does.
+func (a *App) Help(command string) string { return upper(a.byID(command).help) }
+
 // Logging reports whether anybody reads what Log is told.
 func (a *App) Logging() bool { return a.o.Debug != nil }

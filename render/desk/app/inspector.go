@@ -11,34 +11,23 @@ import (
 	"emberbeat/timeline"
 )
 
-// sidePanel shows the inspector or the stage.
-func (a *App) sidePanel(r image.Rectangle) {
+// dock shows the stage, on the page of a song, and below it the inspector, or the list of records.
+func (a *App) dock(r image.Rectangle) {
 	u := a.ui
 	a.ground(r)
 	a.ruleLeft(r)
+	rest := r
+	if a.book.at == "" {
+		u.Group("stage")
+		rest = a.song.Stage(r)
+	}
 	u.Group("side")
-	k := u.Stack(u.Inset(r, 10), 8)
-	titles := []string{"Inspector", "Stage", "Records"}
-	at := a.panel.side
+	in := u.Inset(rest, 10)
 	if a.panel.records {
-		at = 2
+		a.recordList(in)
+		return
 	}
-	now := u.Tabs("tabs", k.Top(30), titles, at)
-	if now != at {
-		a.panel.records = now == 2
-		a.panel.side = min(now, sideStage)
-		if now == 2 {
-			a.panel.side = sideInspector
-		}
-	}
-	switch {
-	case a.panel.records:
-		a.recordList(k.Rest())
-	case a.panel.side == sideStage:
-		a.song.Stage(k.Rest())
-	default:
-		a.inspector(k.Rest())
-	}
+	a.inspector(in)
 }
 
 // inspected gives the records whose fields are shown: the selected cues, else the record last chosen, else the song.
@@ -116,6 +105,11 @@ func (a *App) inspector(r image.Rectangle) {
 func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timeline.Ref, recs []timeline.Record) {
 	u := a.ui
 	k := u.Stack(r, 0)
+	top := u.Stack(k.Top(24), 8)
+	if u.Button("to-records", top.Right(80), "Records") {
+		a.Use("records")
+	}
+	u.Tip("Lists every kind of record in the place of this", a.key("records"))
 	name := a.work.Show.CalledIn(refs[0].Song, recs[0])
 	title := kind.Name
 	switch {
@@ -130,7 +124,7 @@ func (a *App) inspectorHead(r image.Rectangle, kind *timeline.Kind, refs []timel
 	case name != "":
 		title = name
 	}
-	u.Label(k.Top(22), render.TypeStrong, render.InkText, upper(title))
+	u.Label(top.Rest(), render.TypeStrong, render.InkText, upper(title))
 	sub := kind.Help
 	if kind.Name == "cue" && name != "" {
 		sub = name
@@ -244,7 +238,7 @@ func (a *App) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.Assig
 		a.fail(err)
 		return
 	}
-	a.note = note{text: label, undo: true}
+	a.note = note{text: label}
 	a.again = true
 	a.say("did %s", label)
 }
@@ -333,10 +327,8 @@ func (a *App) rename()     { a.toInspector("") }
 
 // toInspector brings the focus to the first field of the inspector.
 func (a *App) toInspector(string) {
-	if a.prefs.Side {
-		a.toggleSide()
-	}
-	a.panel.records, a.panel.side, a.panel.mayFocus = false, sideInspector, true
+	a.openDock()
+	a.panel.records, a.panel.mayFocus = false, true
 }
 
 // recordList lists one kind of record, so that each can be opened in the inspector, added or taken out.
@@ -348,7 +340,12 @@ func (a *App) recordList(r image.Rectangle) {
 		names = append(names, upper(k.Plural))
 	}
 	k := u.Stack(r, 6)
-	if now, changed := u.Dropdown("kind", k.Top(widget.RowHeight), names, a.panel.kind); changed {
+	head := u.Stack(k.Top(widget.RowHeight), 8)
+	if u.Button("to-inspector", head.Right(86), "Inspector") {
+		a.Use("records")
+	}
+	u.Tip("Goes back to the values of what is chosen", a.key("records"))
+	if now, changed := u.Dropdown("kind", head.Rest(), names, a.panel.kind); changed {
 		a.panel.kind = now
 		a.panel.rows.Clear()
 	}

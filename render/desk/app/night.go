@@ -23,8 +23,7 @@ func (a *App) nightChoice(r image.Rectangle) {
 			at = i + 1
 		}
 	}
-	r = r.Inset(0)
-	r.Min.Y, r.Max.Y = r.Min.Y+a.ui.Px(3), r.Max.Y-a.ui.Px(3)
+	r.Min.Y, r.Max.Y = r.Min.Y+a.ui.Px(2), r.Max.Y-a.ui.Px(2)
 	if now, changed := a.ui.Dropdown("night", r, names, at); changed {
 		id := timeline.ID("")
 		if now > 0 {
@@ -32,7 +31,7 @@ func (a *App) nightChoice(r image.Rectangle) {
 		}
 		a.goNight(id)
 	}
-	a.ui.Tip("Which night is planned for", "")
+	a.ui.Tip("Which night is planned for: now "+names[at], a.key("night"))
 }
 
 func (a *App) goNight(id timeline.ID) {

@@ -12,16 +12,10 @@ import (
 	"emberbeat/timeline"
 )
 
-// sides are the panels that the right side shows, one at a time.
-const (
-	sideInspector = iota
-	sideStage
-)
-
 // panels is what the panels around the timeline remember.
 type panels struct {
-	side     int
-	records  bool         // the side lists records instead of one record's fields
+	over     bool         // in a narrow window, the dock lies over the page
+	records  bool         // the dock lists records instead of one record's fields
 	record   timeline.Ref // shown in the inspector where no cue is selected
 	kind     int          // of the list of records
 	rows     widget.Selection
@@ -38,13 +32,17 @@ const (
 	barHeight    = 28
 	statusHeight = 24
 	bannerHeight = 40
-	sideWidth    = 316
-	sideNarrow   = 276
 	narrowPage   = 1420
 	listHeight   = 168
 	menusWidth   = 396
-	slimPage     = 900 // below, the side panel is left out
-	tinyPage     = 620 // below, the list of pages too
+	nightWidth   = 176
+	nightNarrow  = 28  // of the choice of a night that has no room for its name
+	tinyPage     = 620 // below, the list of pages is left out
+	narrowDock   = 344
+	wideWindow   = 1400 // from here on the dock grows with the window
+	leastDock    = 280
+	leastPage    = 480  // beside a dock
+	slimWindow   = 1024 // below, the dock lies over the page
 )
 
 // showPage is the window with a show.
@@ -64,32 +62,75 @@ func (a *App) showPage() {
 	a.banner(&k)
 	a.changedBanner(&k)
 	status := k.Bottom(statusHeight)
-	side := sideWidth
-	if width < narrowPage {
-		side = sideNarrow
-	}
 	p := a.inBook()
 	if p != nil && isView(p.ID) {
 		a.viewPage(p, k.Rest())
 	} else {
-		if p != nil && width >= tinyPage {
-			a.bookList(k.Left(a.bookWide(width)))
-		}
-		if width >= slimPage && !a.prefs.Side {
-			a.sidePanel(k.Right(side))
-		}
-		if a.panel.list && a.book.at != findings.ID {
-			a.findingList(k.Bottom(listHeight))
-		}
-		if p != nil {
-			a.bookPage(p, k.Rest())
-		} else {
-			a.song.Draw(k.Rest())
-		}
+		a.withDock(width, p, k.Rest())
 	}
 	a.statusBar(status)
 	a.progress()
 	a.contextMenu()
+}
+
+// dockWidth gives the logical width of the dock in a window of a width, where the user has not dragged it.
+func dockWidth(window int) int {
+	if window < wideWindow {
+		return narrowDock
+	}
+	return min(max(window*30/100, 400), 720)
+}
+
+// withDock draws a page, the dock beside it or, in a narrow window, over it, and the list of findings below it.
+func (a *App) withDock(width int, p *page.Page, r image.Rectangle) {
+	u := a.ui
+	var dock image.Rectangle
+	over := width < slimWindow
+	switch {
+	case over && a.panel.over:
+		dock = r
+		dock.Min.X = max(r.Max.X-u.Px(narrowDock), r.Min.X)
+	case !over && !a.prefs.Side:
+		home := dockWidth(width)
+		at := home
+		if a.prefs.Dock > 0 {
+			at = a.prefs.Dock
+		}
+		u.Group("dock-edge")
+		left, right, now := u.Split("dock-edge", r, widget.SplitSpec{Last: true, At: at, MinA: leastPage, MinB: leastDock, Home: home})
+		if now != at {
+			if a.prefs.Dock = now; now == home {
+				a.prefs.Dock = 0
+			}
+			a.prefs.Save()
+		}
+		r, dock = left, right
+	}
+	list := image.Rectangle{}
+	if a.panel.list && a.book.at != findings.ID {
+		list = r
+		list.Min.Y = max(r.Max.Y-u.Px(listHeight), r.Min.Y)
+	}
+	if p == nil {
+		a.song.Draw(r, list.Dy())
+	} else {
+		r.Max.Y -= list.Dy()
+		k := u.Stack(r, 0)
+		if width >= tinyPage {
+			a.bookList(k.Left(a.bookWide(width)))
+		}
+		a.bookPage(p, k.Rest())
+	}
+	if !list.Empty() {
+		u.Cover("findings-list", list)
+		a.findingList(list)
+	}
+	if !dock.Empty() {
+		if over {
+			u.Cover("dock", dock)
+		}
+		a.dock(dock)
+	}
 }
 
 // ground fills a panel.
@@ -120,19 +161,27 @@ func (a *App) menuBar(r image.Rectangle) {
 	a.ground(r)
 	a.ruleBelow(r)
 	u.Group("menus")
-	if id, ok := u.MenuBar("menus", r, a.menus()); ok {
+	row := u.Stack(r, 6)
+	row.Right(8)
+	var night image.Rectangle
+	wide := r.Dx() >= u.Px(menusWidth+nightWidth+20)
+	if a.work != nil {
+		if night = row.Right(nightWidth); !wide {
+			night.Min.X = max(night.Max.X-u.Px(nightNarrow), row.Rest().Min.X)
+		}
+	}
+	bar := r
+	if a.work != nil {
+		bar.Max.X = night.Min.X - u.Px(6)
+	}
+	if id, ok := u.MenuBar("menus", bar, a.menus()); ok {
 		a.Use(id)
 	}
 	if a.work == nil {
 		return
 	}
 	s := u.Scene()
-	row := u.Stack(r, 6)
-	row.Right(8)
-	if r.Dx() < s.Px(menusWidth+200) {
-		return
-	}
-	a.nightChoice(row.Right(190))
+	a.nightChoice(night)
 	if r.Dx() < s.Px(menusWidth+520) {
 		return
 	}
@@ -185,7 +234,7 @@ func (a *App) isOn(id string) bool {
 	case "findings":
 		return a.panel.list
 	case "side":
-		return !a.prefs.Side
+		return a.dockShown()
 	case "records":
 		return a.panel.records
 	}

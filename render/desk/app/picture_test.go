@@ -61,7 +61,6 @@ func TestWindowPictures(t *testing.T) {
 		take(h, name)
 		h.a.Use("theme")
 	}
-	h.a.panel.side = sideStage
 	h.key("F8")
 	take(h, "window-findings")
 	h.a.panel.list = false

@@ -16,21 +16,25 @@ import (
 // shapes counts what is drawn over the panels.
 func (h *hand) shapes() int { return len(h.frame.Moving.Shapes) }
 
-// The stage is drawn with what moves, and only while its panel is shown.
+// The stage is drawn with what moves, beside the inspector, and only while it is shown.
 func TestStageIsDrawnWhileItIsShown(t *testing.T) {
 	h := withExample(t)
-	without := h.shapes()
-	h.a.panel.side = sideStage
-	h.step()
 	with := h.shapes()
-	require.Greater(t, with, without)
+	h.a.Use("stage-hide")
+	h.step()
+	h.step()
+	without := h.shapes()
+	require.Less(t, without, with)
 	h.key("F5")
 	require.True(t, h.a.prefs.Side)
-	require.Less(t, h.shapes(), with, "the panel is closed")
+	require.Equal(t, without, h.shapes(), "the dock is closed")
 	h.key("F5")
+	h.a.Use("stage-hide")
+	h.step()
+	h.step()
 	require.Equal(t, with, h.shapes())
 	h.key("F4")
-	require.Equal(t, without, h.shapes(), "records are listed in its place")
+	require.Equal(t, with, h.shapes(), "records are listed below it")
 }
 
 // The rectangle that selects is drawn until it is let go, or left with Esc.

@@ -1,8 +1,10 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"image"
+	"time"
 
 	"emberbeat/render"
 	"emberbeat/render/widget"
@@ -31,28 +33,47 @@ func (a *App) statusBar(r image.Rectangle) {
 		snap = "snap on"
 	}
 	a.statusRight(&k, render.InkSecondary, snap+", grid "+a.song.GridName())
-	room := k.Rest()
-	half := room.Dx() * 100 / int(s.Scale) / 2
-	if a.note.text == "" {
-		half *= 2
-	}
-	u.Label(k.Left(half), render.TypeSmall, render.InkFaint, a.modifierHelp())
-	if a.note.text == "" {
-		return
-	}
-	if a.note.undo && needUndo(a) == "" {
-		button := k.Right(64)
-		button.Min.Y, button.Max.Y = button.Min.Y+s.Px(3), button.Max.Y-s.Px(2)
-		if u.Button("undo", button, "Undo") {
-			a.Use("undo")
+	room := k.Rest().Dx() * 100 / int(s.Scale)
+	u.Label(k.Left(room*2/5), render.TypeSmall, render.InkFaint, a.modifierHelp())
+	a.lastDone(&k)
+}
+
+// refusalTime is how long the status bar says why something was refused.
+const refusalTime = 6 * time.Second
+
+// lastDone says what happened last, or for a while why something was refused, beside what takes the last step back and what lists them all.
+func (a *App) lastDone(k *widget.Stack) {
+	u := a.ui
+	s := u.Scene()
+	button := func(command, label, tip string) {
+		r := k.Right(u.ButtonWidth(label))
+		r.Min.Y, r.Max.Y = r.Min.Y+s.Px(2), r.Max.Y-s.Px(1)
+		if u.Button(command, r, label) {
+			a.Use(command)
 		}
-		u.Tip("Takes back: "+a.note.text, a.key("undo"))
+		u.Tip(tip, a.key(command))
+	}
+	if a.byID("history") != nil && needShow(a) == "" {
+		button("history", "History", a.Help("history"))
+	}
+	last := ""
+	if needUndo(a) == "" {
+		undo, _ := a.work.Session.Labels()
+		last = undo[len(undo)-1]
+		button("undo", "Undo", "Takes back: "+last)
+	}
+	if a.note.bad && a.note.until == 0 {
+		a.note.until = a.in.Time + refusalTime
+	}
+	if a.note.bad && a.in.Time >= a.note.until {
+		a.note = note{}
 	}
 	if a.note.bad {
+		u.WakeAt(a.note.until)
 		badge := k.Left(render.BadgeSize)
 		s.Badge(image.Pt(badge.Min.X, (badge.Min.Y+badge.Max.Y-s.Px(render.BadgeSize))/2), render.SevWarning)
 	}
-	u.Label(k.Rest(), render.TypeLabel, render.InkText, a.note.text)
+	u.Label(k.Rest(), render.TypeLabel, render.InkText, cmp.Or(a.note.text, last))
 }
 
 // statusRight sets a text at the right end of what is left of the bar.

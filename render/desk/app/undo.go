@@ -29,7 +29,7 @@ func (a *App) undo() {
 
 func (a *App) redo() {
 	if label, ok := a.work.Session.Redo(); ok {
-		a.note, a.again = note{text: label, undo: true}, true
+		a.note, a.again = note{text: label}, true
 		a.say("redid %s", label)
 	}
 }

@@ -18,6 +18,8 @@ type View struct {
 	Selected map[timeline.ID]bool
 	Anchor   timeline.ID // of a range being selected
 	Focus    timeline.ID // lane
+	Armed    timeline.ID // lane that taps go to; "" = the one in focus
+	Gain     int         // dB by which the waveform is drawn larger
 	Serial   int         // counts changes of the selection
 }
 

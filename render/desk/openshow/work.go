@@ -30,13 +30,14 @@ type Window interface {
 
 // Work is an open show as the window works on it: the session, what is looked at, and what is derived from both.
 type Work struct {
-	Session *session.Session
-	Night   timeline.ID          // "" = the tour
-	Song    timeline.ID          // the one in view; "" when the show has none
-	Tried   *timeline.Show       // what a gesture would make of the show; nil between gestures
-	Muted   map[timeline.ID]bool // lanes, in the stage preview
-	Solo    map[timeline.ID]bool
-	Sounds  map[timeline.ID]*play.Sound // recordings, by song, as far as they were asked for
+	Session  *session.Session
+	Night    timeline.ID          // "" = the tour
+	Song     timeline.ID          // the one in view; "" when the show has none
+	Tried    *timeline.Show       // what a gesture would make of the show; nil between gestures
+	Muted    map[timeline.ID]bool // lanes, in the stage preview
+	Solo     map[timeline.ID]bool
+	Previews int                         // counts changes of these
+	Sounds   map[timeline.ID]*play.Sound // recordings, by song, as far as they were asked for
 
 	Show *timeline.Show // as it is drawn
 	Plan *timeline.Plan
@@ -144,6 +145,9 @@ func (w *Work) keepSelection() {
 			delete(v.Selected, id)
 		}
 	}
+	if song.Lane(v.Armed) == nil {
+		v.Armed = ""
+	}
 	if song.Lane(v.Focus) == nil {
 		v.Focus = ""
 		if len(w.Data.Lanes) > 0 && w.Data.Lanes[0].Lane != nil {
@@ -235,21 +239,20 @@ func (w *Work) Close() error {
 	return w.Session.Close()
 }
 
-// Preview flips the lane in focus in a set of lanes.
-func (w *Work) Preview(set *map[timeline.ID]bool) {
+// Preview flips a lane in a set of lanes.
+func (w *Work) Preview(set *map[timeline.ID]bool, lane timeline.ID) {
 	if *set == nil {
 		*set = map[timeline.ID]bool{}
 	}
-	id := w.View().Focus
-	(*set)[id] = !(*set)[id]
+	(*set)[lane] = !(*set)[lane]
+	w.Previews++
+}
+
+// ShowAll hides no lane in the stage preview, and shows none alone.
+func (w *Work) ShowAll() {
+	w.Muted, w.Solo = nil, nil
+	w.Previews++
 }
 
 // Previewed reports whether the stage preview shows a lane.
-func (w *Work) Previewed(lane timeline.ID) bool {
-	for _, on := range w.Solo {
-		if on {
-			return w.Solo[lane]
-		}
-	}
-	return !w.Muted[lane]
-}
+func (w *Work) Previewed(lane timeline.ID) bool { return render.Previewed(w.Muted, w.Solo, lane) }

@@ -29,9 +29,11 @@ type Prefs struct {
 	Lane    int      `json:"lane_height,omitempty"`
 	Side    bool     `json:"side_hidden,omitempty"`
 	Still   bool     `json:"reduced_motion,omitempty"`
-	Last    string   `json:"last_folder,omitempty"` // of the browser
-	Bare    bool     `json:"bare,omitempty"`        // new shows begin without the starter stock and rig
-	Name    string   `json:"name,omitempty"`        // of the user, as it stood under the last acceptance
+	NoStage bool     `json:"stage_hidden,omitempty"` // in the dock
+	Dock    int      `json:"dock_width,omitempty"`   // logical; 0 = by the window's width
+	Last    string   `json:"last_folder,omitempty"`  // of the browser
+	Bare    bool     `json:"bare,omitempty"`         // new shows begin without the starter stock and rig
+	Name    string   `json:"name,omitempty"`         // of the user, as it stood under the last acceptance
 
 	Nights map[string]string `json:"nights,omitempty"` // by folder, the night that was chosen last
 

@@ -22,6 +22,8 @@ type Host interface {
 	// GoSong brings a song into view, Beside a record into the inspector.
 	GoSong(id timeline.ID)
 	Beside(r timeline.Ref)
+	// DockAway reports whether the panel at the right could be seen and is not.
+	DockAway() bool
 	// Views are the ways to look at the show, in order.
 	Views() []View
 }
@@ -81,6 +83,12 @@ func (b *Ribbon) Draw(r image.Rectangle) {
 	b.views(&k)
 	b.setChoice(&k)
 	b.gather()
+	if b.h.DockAway() {
+		side := []widget.BarItem{{ID: "side", Sign: "≡", Label: "Panel", Tip: "Opens the panel with stage and values", Keys: b.h.Key("side")}}
+		if _, ok := u.Bar("side", k.Right(30), side); ok {
+			b.h.Use("side")
+		}
+	}
 	add := widget.BarItem{ID: "add-song", Sign: "+", Label: "Add audio…", Tip: "Adds a song from an audio file", Keys: b.h.Key("import"), Off: page.NeedEdit(b.h)}
 	wide := u.ButtonWidth(add.Label)
 	if k.Rest().Dx() < s.Px(wide+3*viewWidth) {

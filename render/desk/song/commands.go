@@ -74,8 +74,6 @@ func (sp *Page) PlayCommands() []page.Command {
 		{ID: "click", Name: "Click on or off", Help: "sounds a click on every beat", Group: "Play", Keys: []string{"K"}, Off: sp.NeedSong, Run: sp.toggleClick},
 		{ID: "half-speed", Name: "Half speed", Help: "plays at half speed, at the song's own pitch", Group: "Play", Keys: []string{"Shift+K"}, Off: sp.NeedSong, Run: sp.toggleHalf},
 		{ID: "take-timecode", Name: takeStart, Help: "starts the song at the timecode that a channel of its recording holds; that channel is never played", Group: "Play", Off: sp.needTimecode, Run: sp.takeTimecode},
-		{ID: "mute", Name: "Mute lane in the preview", Help: "leaves the lane out of the stage preview; checks and sheets do not change", Group: "Play", Keys: []string{"Shift+U"}, Off: sp.needLane, Run: sp.muteLane},
-		{ID: "solo", Name: "Solo lane in the preview", Help: "shows only this lane in the stage preview; checks and sheets do not change", Group: "Play", Keys: []string{"Shift+S"}, Off: sp.needLane, Run: sp.soloLane},
 	}
 }
 

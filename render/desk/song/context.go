@@ -11,7 +11,7 @@ import (
 var contextItems = map[render.HitKind][]string{
 	render.HitCue:      {"edit-values", "", "cut", "copy", "duplicate", "delete", "", "quantise", "group", "ungroup", "lock", "disable", "", "play-selection", "loop-selection", "zoom-selection"},
 	render.HitLane:     {"place", "paste", "", "select-all", "add-lane", "", "zoom-song"},
-	render.HitLaneHead: {"rename", "lock-lane", "mute", "solo", "", "select-all", "add-lane"},
+	render.HitLaneHead: {"rename", "", "arm-lane", "mute", "solo", "lock-lane", "", "hide-others", "show-lanes", "lock-others", "unlock-lanes", "", "select-all", "add-lane", "free-lanes"},
 	render.HitWave:     {"play", "loop-start", "loop-end", "marker", "section", "", "zoom-song"},
 	render.HitFinding:  {"finding-on", "finding-back", "fix", "accept", "", "findings"},
 }
@@ -25,7 +25,10 @@ func (sp *Page) contextAt(hit render.Hit) {
 		if id := timeline.ID(hit.ID); !v.Selected[id] {
 			v.Choose(id)
 		}
-	case render.HitLane, render.HitLaneHead:
+	case render.HitLane, render.HitLaneHead, render.HitLaneArm, render.HitLaneHide, render.HitLaneOnly, render.HitLaneLock:
+		if hit.Kind != render.HitLane {
+			hit.Kind = render.HitLaneHead
+		}
 		if hit.ID != "" {
 			v.Focus = timeline.ID(hit.ID)
 		}

@@ -1,6 +1,7 @@
 package song
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -213,7 +214,7 @@ func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.Hea
 
 // tap places at what was heard when the user meant to tap: nothing is snapped, the output delay is taken off already, and while the song
 // plays so is the user's own lead.
-func (sp *Page) tap() { sp.tapLane(sp.work().View().Focus) }
+func (sp *Page) tap() { sp.tapLane(cmp.Or(sp.work().View().Armed, sp.work().View().Focus)) }
 
 func (sp *Page) tapLane(lane timeline.ID) {
 	sp.placeOn(lane, caught{at: sp.meant().RoundTo(timeline.EntryStep)})

@@ -28,6 +28,9 @@ type Host interface {
 	OpenDialog(draw func() (left bool))
 	// Tip explains, on the control drawn last, what a command does.
 	Tip(command string)
+	// Has reports whether there is a command, and Help says what it does.
+	Has(command string) bool
+	Help(command string) string
 	// Logging reports whether anybody reads what Log is told.
 	Logging() bool
 }

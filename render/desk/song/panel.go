@@ -13,10 +13,7 @@ import (
 )
 
 // transportHeight is the logical height of the row of counters and buttons.
-const transportHeight = 58
-
-// lowPage is the logical height below which the strip of the whole song is left out.
-const lowPage = 460
+const transportHeight = 56
 
 // songKey is all that the picture of the song depends on. While it stays, the scene does.
 type songKey struct {
@@ -29,15 +26,20 @@ type songKey struct {
 	marks  *render.Marks
 	scroll int
 	lane   int
+	under  int
+	gain   int
 	focus  timeline.ID
+	armed  timeline.ID
+	shown  int // in the stage, as a count of changes
 	chosen int
 	theme  *render.Theme
 	scale  render.Scale
 	beats  *render.BeatStrip
 }
 
-// Draw is the song: the picture of it, and what the pointer does there.
-func (sp *Page) Draw(r image.Rectangle) {
+// Draw is the song: the picture of it, and what the pointer does there. Something else lies over its lowest under device pixels.
+func (sp *Page) Draw(r image.Rectangle, under int) {
+	sp.under = under
 	u, w := sp.h.UI(), sp.work()
 	u.Group("timeline")
 	c := u.Canvas("timeline", r)
@@ -55,8 +57,9 @@ func (sp *Page) Draw(r image.Rectangle) {
 	sp.point(c)
 	sp.beats.Draw(&sp.drawn.SongLayout)
 	sp.transport(sp.drawn.Transport)
+	sp.soundTools(&sp.drawn.SongLayout)
 	if c.Focus && c.Entered {
-		s, t := u.Scene(), sp.drawn.Title
+		s, t := u.Scene(), sp.drawn.Transport
 		s.Rect(image.Rect(t.Min.X, t.Max.Y-s.Px(2), t.Max.X, t.Max.Y), render.InkFocus)
 	}
 }
@@ -76,8 +79,9 @@ func (sp *Page) noSong(r image.Rectangle) {
 func (sp *Page) songView(r image.Rectangle) render.SongView {
 	w := sp.work()
 	v := w.View()
-	sv := render.SongView{Data: w.Data, Area: r, Foot: report.CautionLine, Show: v.Shown(w.Data.Whole()), Marks: w.Marks, LaneHeight: sp.laneHeight(), Scroll: v.Scroll,
-		Focus: v.Focus, Selected: v.Selected, Dragged: sp.dragged, Transport: transportHeight, Strip: r.Dy() >= sp.h.UI().Px(lowPage), Quiet: sp.SoundState()}
+	sv := render.SongView{Data: w.Data, Area: r, Foot: report.CautionLine, Show: v.Shown(w.Data.Whole()), Marks: w.Marks, LaneHeight: sp.h.Prefs().Lane, Scroll: v.Scroll,
+		Focus: v.Focus, Armed: v.Armed, Hidden: w.Muted, Only: w.Solo, Gain: v.Gain, Selected: v.Selected, Dragged: sp.dragged, Transport: transportHeight, Strip: true, Fit: true, Under: sp.under,
+		Quiet: sp.SoundState()}
 	if s := w.Sounds[w.Song]; s != nil && s.Drawn() != nil {
 		sv.Peaks = s
 	}
@@ -85,18 +89,11 @@ func (sp *Page) songView(r image.Rectangle) render.SongView {
 	return sv
 }
 
-func (sp *Page) laneHeight() int {
-	if sp.h.Prefs().Lane == 0 {
-		return render.LaneHeight
-	}
-	return sp.h.Prefs().Lane
-}
-
 // drawSong draws the song's scene if anything in it has changed.
 func (sp *Page) drawSong(sv *render.SongView) {
 	v := sp.work().View()
 	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
-		focus: sv.Focus, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale, beats: sv.Beats}
+		under: sv.Under, gain: sv.Gain, focus: sv.Focus, armed: sv.Armed, shown: sp.work().Previews, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale, beats: sv.Beats}
 	if s := sp.work().Sounds[sp.work().Song]; s != nil {
 		key.peaks, key.ready = s.Drawn(), s.Ready
 	}
@@ -159,6 +156,8 @@ func (sp *Page) press(hit render.Hit) {
 	case render.HitLaneHead:
 		v.Focus = timeline.ID(hit.ID)
 		sp.h.Beside(timeline.Ref{Kind: "lane", Song: w.Song, ID: v.Focus})
+	case render.HitLaneArm, render.HitLaneHide, render.HitLaneOnly, render.HitLaneLock:
+		sp.pressSwitch(hit.Kind, timeline.ID(hit.ID))
 	case render.HitSection:
 		sp.pressSection(timeline.ID(hit.ID))
 	case render.HitMarker:
@@ -291,8 +290,14 @@ func (sp *Page) wheel(by image.Point, hit render.Hit) {
 	switch {
 	case sp.in().Mods&widget.Ctrl != 0:
 		v.Zoom(w.Data.Whole(), sp.drawn.TimeAt(sp.in().Pointer.X), math.Pow(notch, float64(by.Y)))
+	case sp.in().Mods&widget.Alt != 0 && hit.Kind == render.HitWave:
+		v.Gain = min(max(v.Gain-2*by.Y, 0), mostGain)
 	case sp.in().Mods&widget.Alt != 0:
-		sp.h.Prefs().Lane = min(max(sp.laneHeight()-2*by.Y, render.MinLaneHeight), 96)
+		now := sp.h.Prefs().Lane
+		if now == 0 {
+			now = sp.drawn.LaneHigh() * 100 / int(sp.h.UI().Scene().Scale)
+		}
+		sp.h.Prefs().Lane = min(max(now-2*by.Y, render.MinLaneHeight), 96)
 		sp.h.Prefs().Save()
 	case lanes && sp.in().Mods&widget.Shift == 0 && by.X == 0:
 		v.Scroll = min(max(v.Scroll+by.Y*sp.h.UI().Px(40), 0), all-sp.drawn.Lanes.Dy())
@@ -308,9 +313,6 @@ func (sp *Page) RevealLane(i int) {
 	}
 	v := sp.work().View()
 	top, bottom, _ := sp.drawn.LaneSpan(sp.work().Data, i)
-	if i == 0 {
-		top = 0
-	}
 	v.Scroll = max(min(v.Scroll, top), bottom-sp.drawn.Lanes.Dy(), 0)
 }
 
@@ -320,7 +322,6 @@ func (sp *Page) DrawMoving(s *render.Scene) {
 		return
 	}
 	if sp.h.InView() != "" {
-		sp.drawStage(s, sp.Heard())
 		return
 	}
 	v := sp.work().View()
@@ -351,6 +352,7 @@ func (sp *Page) DrawMoving(s *render.Scene) {
 	}
 	sp.counters(s, sv.Playhead.At)
 	sp.drawStage(s, sv.Playhead.At)
+	sp.drawNext(s, sv.Playhead.At)
 	if sp.marquee != nil {
 		sp.marquee.draw(s)
 	}

@@ -357,9 +357,6 @@ func (sp *Page) toggleHalf() {
 	sp.tune()
 }
 
-func (sp *Page) muteLane() { sp.work().Preview(&sp.work().Muted) }
-func (sp *Page) soloLane() { sp.work().Preview(&sp.work().Solo) }
-
 // SoundState says why the song in view cannot be heard, "" where it can.
 func (sp *Page) SoundState() string {
 	s := sp.work().Sounds[sp.work().Song]

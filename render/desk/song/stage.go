@@ -5,59 +5,8 @@ import (
 	"math"
 
 	"emberbeat/render"
-	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 )
-
-// Stage shows the stage, from the front or, as it was asked for, from above: every placed effect where it stands, drawn full while it is
-// open at the playhead and faint where it comes in the next two bars. It is drawn with what moves.
-func (sp *Page) Stage(r image.Rectangle) {
-	u := sp.h.UI()
-	s := u.Scene()
-	k := u.Stack(r, 8)
-	sp.h.Buttons(&k, "stage-turn", "stage-large")
-	if sp.large {
-		u.Paragraph(k.Rest(), render.TypeSmall, render.InkSecondary, "It has the place of the lanes; "+sp.h.Key("stage-large")+" brings them back.")
-		return
-	}
-	if !sp.above {
-		sp.stageFront(k.Top(min(k.Rest().Dy(), k.Rest().Dx()*5/4) * 100 / int(s.Scale)))
-		return
-	}
-	sp.stageArea = k.Top(240)
-	s.Rect(sp.stageArea, render.InkLane)
-	s.Frame(sp.stageArea, s.Px(1), render.InkBar)
-	text := "Where it stands. Full: open at the playhead. Faint: in the next two bars."
-	h := u.Paragraph(k.Rest(), render.TypeSmall, render.InkSecondary, text)
-	k.Top(h*100/int(s.Scale) + 6)
-	if sp.work().Data == nil {
-		return
-	}
-	sp.standing(k.Rest())
-	if sp.h.UI().Modal() { // what moves lies under the panels then, and this panel would hide it
-		sp.drawStage(s, sp.Heard())
-	}
-}
-
-// standing lists what the next hits are.
-func (sp *Page) standing(r image.Rectangle) {
-	u := sp.h.UI()
-	p := sp.work().Data.Plan
-	k := u.Stack(r, 2)
-	u.Label(k.Top(22), render.TypeStrong, render.InkText, "Next after the playhead")
-	at, last := sp.work().View().Playhead, timeline.Time(-1)
-	for i := range p.Commands {
-		c := &p.Commands[i]
-		if c.Hit < at || c.Hit == last || k.Rest().Dy() < u.Px(22) {
-			continue
-		}
-		last = c.Hit
-		line := u.Stack(k.Top(20), 8)
-		where := c.Cue.At.String()
-		u.Label(line.Left(84), render.TypeSmall, render.InkSecondary, where)
-		u.Label(line.Rest(), render.TypeSmall, render.InkText, c.Article.Name+"  "+page.LaneName(sp.work().Show, c.Lane))
-	}
-}
 
 // drawStage draws the effects of the stage at a time.
 func (sp *Page) drawStage(s *render.Scene, at timeline.Time) {

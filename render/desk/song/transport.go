@@ -5,50 +5,81 @@ import (
 	"strconv"
 
 	"emberbeat/render"
+	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
 
-// Logical places of the counters in the transport row.
+// Logical places in the row of counters and buttons.
 const (
-	counterLeft = 14
-	timecodeRun = 210
-	barRun      = 150
+	counterLeft   = 12
+	barLeft       = 196
+	buttonsLeft   = 322
+	buttonsTop    = 5
+	buttonsHeight = 30
+	wordsTop      = 36 // of the line below the counters
 )
 
 // transport draws the buttons of the transport row; its counters are drawn with what moves.
 func (sp *Page) transport(r image.Rectangle) {
 	u := sp.h.UI()
-	k := u.Stack(r, 6)
-	k.Left(counterLeft + timecodeRun + barRun)
-	row := k.Rest()
-	row.Min.Y, row.Max.Y = row.Min.Y+u.Px(14), row.Max.Y-u.Px(14)
-	k = u.Stack(row, 6)
-	for _, b := range []struct{ id, on, off string }{
-		{"play", "Pause", "Play"}, {"stop", "Stop", "Stop"}, {"loop", "Loop on", "Loop"}, {"click", "Click on", "Click"},
-		{"half-speed", "Half speed on", "Half speed"}, {"follow", "Follow on", "Follow"},
-	} {
-		label := b.off
-		if b.id == "play" && sp.player.Playing() || b.id != "play" && sp.IsOn(b.id) {
-			label = b.on
-		}
-		w := max(u.ButtonWidth(b.on), u.ButtonWidth(b.off))
-		if k.Rest().Dx() < u.Px(w+8) {
-			break
-		}
-		used := false
-		if b.id == "play" {
-			used = u.Off(sp.h.Off(b.id)).MainButton(b.id, k.Left(w), label)
-		} else {
-			used = u.Off(sp.h.Off(b.id)).Button(b.id, k.Left(w), label)
-		}
-		sp.h.Tip(b.id)
-		if used {
-			sp.h.Use(b.id)
-		}
+	s := u.Scene()
+	play := widget.BarItem{ID: "play", Sign: "▶", Label: "Play", Wide: "Pause", Main: true, Keep: true}
+	if sp.player.Playing() {
+		play.Sign, play.Label = "❚❚", "Pause"
+	}
+	items := []widget.BarItem{play, {ID: "stop", Sign: "■", Label: "Stop"}, {ID: "loop", Sign: "↻", Label: "Loop"}, {ID: "click", Sign: "♩", Label: "Click"},
+		{ID: "half-speed", Sign: "½", Label: "Half speed"}, {ID: "follow", Sign: "→", Label: "Follow"}}
+	if !sp.toolsFit() {
+		items = append(items, sp.tools()...)
+	}
+	for i := range items {
+		it := &items[i]
+		it.Off, it.Tip, it.Keys = sp.h.Off(it.ID), sp.h.Help(it.ID), sp.h.Key(it.ID)
+		it.On = it.ID != "play" && sp.IsOn(it.ID)
+	}
+	room := image.Rect(r.Min.X+s.Px(buttonsLeft), r.Min.Y+s.Px(buttonsTop), sp.drawn.Counts.Min.X-s.Px(4), r.Min.Y+s.Px(buttonsTop+buttonsHeight))
+	if id, ok := u.Bar("transport", room, items); ok {
+		sp.h.Use(id)
 	}
 }
 
-// counters draws timecode and bar at a time.
+// Logical place of the tools left of the waveform.
+const (
+	toolsTop    = 22
+	toolsHeight = 26
+)
+
+// toolsFit reports whether there is room for the tools left of the waveform; without it they stand in the row of buttons.
+func (sp *Page) toolsFit() bool {
+	return sp.drawn.Wave.Dy() >= sp.h.UI().Px(toolsTop+toolsHeight+2)
+}
+
+// tools are what zooms, and what else there is for the beats.
+func (sp *Page) tools() []widget.BarItem {
+	items := []widget.BarItem{{ID: "beat-strip", Label: "Beat strip", Sign: "♩"}, {ID: "zoom-out", Label: "Zoom out", Sign: "−"}, {ID: "zoom-in", Label: "Zoom in", Sign: "+"},
+		{ID: "zoom-song", Label: "Fit the song", Sign: "Fit"}}
+	for i := range items {
+		it := &items[i]
+		it.Off, it.Tip, it.On = sp.h.Off(it.ID), sp.h.Help(it.ID), sp.IsOn(it.ID)
+	}
+	return items
+}
+
+// soundTools draws the tools left of the waveform; the strip of beats has its own there.
+func (sp *Page) soundTools(l *render.SongLayout) {
+	u := sp.h.UI()
+	s := u.Scene()
+	if !sp.toolsFit() || sp.beats.Open() {
+		return
+	}
+	items := sp.tools()
+	room := image.Rect(l.Wave.Min.X+s.Px(counterLeft), l.Wave.Min.Y+s.Px(toolsTop), l.Left-s.Px(8), l.Wave.Min.Y+s.Px(toolsTop+toolsHeight))
+	if id, ok := u.Bar("sound-tools", room, items); ok {
+		sp.h.Use(id)
+	}
+}
+
+// counters draws timecode and bar at a time, and below them which section it lies in.
 func (sp *Page) counters(s *render.Scene, at timeline.Time) {
 	r := sp.drawn.Transport
 	if r.Empty() {
@@ -56,19 +87,22 @@ func (sp *Page) counters(s *render.Scene, at timeline.Time) {
 	}
 	p := sp.work().Data.Plan
 	x := r.Min.X + s.Px(counterLeft)
-	top := r.Min.Y + s.Px(6)
+	top, low := r.Min.Y+s.Px(2), r.Min.Y+s.Px(wordsTop)
 	text := sp.text[:0]
+	words := "from the start"
 	if p.Rate == timeline.RateUnset || p.StartErr != nil {
 		text = append(text, at.Clock(2)...)
 	} else {
+		words = "timecode"
 		if frame := p.FrameAt(at); frame != sp.frame || sp.label == "" || p.Rate != sp.rate {
 			sp.frame, sp.label, sp.rate = frame, p.Rate.Label(frame), p.Rate
 		}
 		text = append(text, sp.label...)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
+	s.Text(image.Pt(x, low), render.TypeSmall, render.InkFaint, words)
 	beats := sp.beats.Beats()
-	x += s.Px(timecodeRun)
+	x = r.Min.X + s.Px(barLeft)
 	text = text[:0]
 	if beats.Empty() {
 		text = append(text, "no bars"...)
@@ -79,8 +113,26 @@ func (sp *Page) counters(s *render.Scene, at timeline.Time) {
 		text = strconv.AppendInt(text, b.Beat.Floor()+1, 10)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
-	sp.text = text
-	low := top + s.Px(33)
-	s.Text(image.Pt(r.Min.X+s.Px(counterLeft), low), render.TypeSmall, render.InkFaint, "timecode")
-	s.Text(image.Pt(x, low), render.TypeSmall, render.InkFaint, "bar.beat")
+	sp.text = sp.section(s, at, image.Rect(x, low, r.Min.X+s.Px(buttonsLeft-8), low+s.Px(16)), text[:0])
+}
+
+// section says in a box which section a time lies in, and which of its bars that is.
+func (sp *Page) section(s *render.Scene, at timeline.Time, box image.Rectangle, text []byte) []byte {
+	name, of, ok := sp.work().Data.SectionAt(at)
+	beats := sp.beats.Beats()
+	if !ok || beats.Empty() {
+		s.Text(box.Min, render.TypeSmall, render.InkFaint, "bar.beat")
+		return text
+	}
+	first, last := beats.Locate(of.From).Bar, beats.Locate(of.To-timeline.EntryStep).Bar
+	text = append(append(text, name...), ", "...)
+	from := len(text)
+	text = append(text, "bar "...)
+	text = strconv.AppendInt(text, int64(beats.Locate(at).Bar-first+1), 10)
+	text = append(text, " of "...)
+	text = strconv.AppendInt(text, int64(last-first+1), 10)
+	if !s.BytesIn(box, render.Left, render.TypeSmall, render.InkSecondary, text) {
+		s.BytesIn(box, render.Left, render.TypeSmall, render.InkSecondary, text[from:])
+	}
+	return text
 }
