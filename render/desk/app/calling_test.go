@@ -203,7 +203,6 @@ func TestCallingPictures(t *testing.T) {
 		require.NoError(t, png.Encode(f, img))
 	}
 	h := withExample(t)
-	h.a.panel.side = sideStage
 	require.NoError(t, h.a.song.GoTo("19.1"))
 	h.move(image.Pt(-1, -1))
 	take(h, "desk-stage")

@@ -30,7 +30,6 @@ func TestStageFromTheFront(t *testing.T) {
 	const caption = "marks, not where people are"
 	require.Contains(t, front.Caption, caption)
 	h := withExample(t)
-	h.a.panel.side = sideStage
 	require.NoError(t, h.a.song.GoTo("17.1"))
 	h.step()
 	require.Contains(t, h.said(), caption)
@@ -76,7 +75,6 @@ func TestStageFromTheFront(t *testing.T) {
 // With a selection the stage shows its cues alone, where that is asked for.
 func TestStageOfTheSelection(t *testing.T) {
 	h := withExample(t)
-	h.a.panel.side = sideStage
 	cue := h.cues("Jets, lip")[0]
 	h.a.work.View().Choose(cue.Cue.ID)
 	h.a.work.View().Playhead = cue.Hit - timeline.Second/2
