@@ -112,7 +112,7 @@ var Night = Theme{
 	Name: "Night", GlyphFill: 51, GlyphEdge: 153,
 	Inks: [inkCount]color.RGBA{
 		InkLane: hex(0x0B0A09), InkPanel: hex(0x12100E), InkRaised: hex(0x1B1713), InkText: hex(0xD09263), InkSecondary: hex(0xB27C52), InkFaint: hex(0xA8714A),
-		InkEdge: hex(0x8A5F40), InkBar: hex(0x4A3626), InkBeat: hex(0x271E17), InkWave: hex(0x7D5B3F), InkCore: hex(0xA8714A),
+		InkEdge: hex(0x8A5F40), InkBar: hex(0x4A3626), InkBeat: hex(0x271E17), InkWave: hex(0x7D5B3F), InkCore: hex(0x9C6945),
 		InkPlayhead: hex(0xFFB070), InkFocus: hex(0xFFB070),
 		InkHot: hex(0xEA7B08), InkSpark: hex(0xFFF100), InkShot: hex(0xAF7BFF), InkCold: hex(0x83ECFF), InkPaper: hex(0x71A48F), InkCloud: hex(0xEAFFD8),
 		InkOutline: hex(0x0B0A09), InkBlack: hex(0x000000), InkWhite: hex(0xFFFFFF),
