@@ -4,6 +4,7 @@ import (
 	"image"
 	"slices"
 
+	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/ribbon"
 	"emberbeat/timeline"
@@ -49,8 +50,14 @@ func (a *App) Views() []ribbon.View {
 func (a *App) viewPage(p *page.Page, r image.Rectangle) {
 	a.ground(r)
 	a.ui.Group("page")
+	k := a.ui.Stack(r, 0)
+	if now := a.notAsPlayed(); now != "" {
+		line := k.Top(22)
+		line.Min.X += a.ui.Px(12)
+		a.ui.Label(line, render.TypeSmall, render.InkText, now)
+	}
 	a.ui.Push(p.ID)
-	p.Draw(r)
+	p.Draw(k.Rest())
 	a.ui.Pop()
 	a.book.fresh = false
 }

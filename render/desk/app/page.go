@@ -50,9 +50,7 @@ func (a *App) showPage() {
 	u := a.ui
 	s := u.Scene()
 	if p := a.inBook(); p != nil && p.Whole {
-		u.Group("page")
-		p.Draw(s.Bounds())
-		a.book.fresh = false
+		a.viewPage(p, s.Bounds())
 		return
 	}
 	width := s.Size.X * 100 / int(s.Scale)

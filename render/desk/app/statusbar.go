@@ -53,8 +53,9 @@ func (a *App) lastDone(k *widget.Stack) {
 		}
 		u.Tip(tip, a.key(command))
 	}
-	if a.byID("history") != nil && needShow(a) == "" {
-		button("history", "History", a.Help("history"))
+	const history = "book-history"
+	if a.byID(history) != nil && needShow(a) == "" {
+		button(history, "History", a.Help(history))
 	}
 	last := ""
 	if needUndo(a) == "" {
