@@ -51,7 +51,8 @@ until confirm says that they stand right.
 Look first with --dry-run: it lists worst first what would become of each cue,
 which findings come and go, and what the evening comes to: the tour's, or that
 of --night. --undo takes a song back to what it was before, as the older saves
-have it. --format writes the list as a sheet. The exit code is 1 where something wants a look or is set
+have it. --format writes the list as a sheet. The exit code is 1 where
+something wants a look or is set
 aside, or a recording is not carried over.`,
 		Example: `  emberbeat carry tour "new mixes" --dry-run
   emberbeat carry tour song.wav --dry-run --json`,

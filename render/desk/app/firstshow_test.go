@@ -29,9 +29,7 @@ func TestFirstCueInFiveActions(t *testing.T) {
 	require.False(t, song.Beats.Empty(), "it was listened to")
 	h.until(func() bool { return h.sound() != nil && h.sound().Ready })
 	act(func() { h.key("Space") })
-	for range 60 {
-		h.step()
-	}
+	h.until(func() bool { return h.a.song.Heard() > timeline.Second })
 	act(func() { h.key("1") })
 	require.Len(t, h.a.work.InView().Cues, 1)
 	c := h.a.work.InView().Cues[0]
