@@ -21,7 +21,7 @@ func TestNightInTheWindow(t *testing.T) {
 		log checked
 		key ctrl+0
 		log page.stage-plan
-		drag 434 521 434 440
+		drag 448 492 448 411
 		log did.move.position
 		key ctrl+z
 		log undid.move.position

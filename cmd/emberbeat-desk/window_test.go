@@ -109,7 +109,7 @@ func TestFirstRun(t *testing.T) {
 		click 500 290
 		log opened.Copper.Weather.Tour
 		log sound.ready
-		dblclick placed 850 540
+		dblclick placed 850 511
 		key space
 		log playing
 		log heard
@@ -141,7 +141,7 @@ func TestDragUndoSaveKillRecover(t *testing.T) {
 	dir := d.show()
 	log := d.run(`
 		log sound.ready
-		drag 719 616 788 616
+		drag 719 587 788 587
 		log did.move.1.cue
 		key ctrl+z
 		log undid
