@@ -46,9 +46,9 @@ var rooms = map[string]row{
 	"audio/match":                upTo(3000, "audio", "audio/fourier", "audio/match/anew", "timeline"),
 	"audio/match/anew":           upTo(2000, "audio/fourier"),
 	"audio/ltc":                  upTo(1500, "timeline"),
-	"shows":                      upTo(5500, "timeline"),
+	"shows":                      upTo(5550, "timeline"),
 	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
-	"shows/session":              upTo(2450, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
+	"shows/session":              upTo(2600, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
 	"shows/report":               upTo(4800, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
 	"shows/report/wording":       upTo(1000, "timeline"),
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
@@ -69,7 +69,7 @@ var rooms = map[string]row{
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(5800, "timeline", "timeline/rule", "render/letter"),
+	"render":                     upTo(5900, "timeline", "timeline/rule", "render/letter"),
 	"render/front":               upTo(2100, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
@@ -83,10 +83,10 @@ var rooms = map[string]row{
 	"render/desk/play":           upTo(510, "timeline", "audio", "audio/ltc", "render"),
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
-	"render/desk/song":           upTo(3950, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
+	"render/desk/song":           upTo(4150, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
-	"render/desk/app":            upTo(6000, anyRoom), // the window without its engine
-	"render/desk/page":           upTo(660, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
+	"render/desk/app":            upTo(6400, anyRoom), // the window without its engine
+	"render/desk/page":           upTo(750, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(400, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
@@ -124,9 +124,10 @@ func upTo(lines int, may ...string) row { return row{lines, may} }
 
 // large says of rooms above enough lines why they are one.
 var large = map[string]string{
-	"timeline":      "the records, their edits and the compiler share what only they may know of each other",
-	"cmd/emberbeat": "one file a verb, and what they share of talk and flags",
-	"timeline/rule": "a table of rules over shared measurements; a family each would export all of these",
+	"timeline":        "the records, their edits and the compiler share what only they may know of each other",
+	"cmd/emberbeat":   "one file a verb, and what they share of talk and flags",
+	"render/desk/app": "the shell, its dialogs, its one form and its inspector share what only they may know of the window; keys and form are what can leave it next",
+	"timeline/rule":   "a table of rules over shared measurements; a family each would export all of these",
 }
 
 // enough is how many lines a room can have and still be read as one.
