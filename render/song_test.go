@@ -198,7 +198,7 @@ func TestCrowdedCuesAreARibbon(t *testing.T) {
 
 	require.Positive(t, hatches(s), "the cue that an error was found of")
 	v.Marks = nil
-	s, l = drawSong(v, Unit)
+	s, _ = drawSong(v, Unit)
 	require.Zero(t, hatches(s))
 	require.Equal(t, 2, glyphHits(s), "the ribbon has none of its own")
 
@@ -209,7 +209,7 @@ func TestCrowdedCuesAreARibbon(t *testing.T) {
 	v.Dragged = nil
 
 	v.Show = Span{sec, sec + 100*ms} // near enough, each stands alone
-	s, l = drawSong(v, Unit)
+	s, _ = drawSong(v, Unit)
 	require.Len(t, hitIDs(s, HitCue), 6)
 	require.Empty(t, hitIDs(s, HitCues))
 }

@@ -184,7 +184,7 @@ func TestManySuppliesShowTheWorst(t *testing.T) {
 	require.Contains(t, texts, "CO2 right", "it runs empty")
 	require.Contains(t, texts, "24 more supplies, none worse than these: show all")
 	v.All = true
-	s, d := drawn(v, image.Pt(1200, 900), 100)
+	_, d := drawn(v, image.Pt(1200, 900), 100)
 	require.Greater(t, d.High, d.Rows.Dy(), "they scroll")
 	v.Scroll = 100000
 	s, d = drawn(v, image.Pt(1200, 900), 100)

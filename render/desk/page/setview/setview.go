@@ -33,7 +33,6 @@ type View struct {
 	cursor  *course.Place
 	scroll  int
 	all     bool
-	focus   bool
 	found   []rule.Finding // that groups and marks are of
 	of      *timeline.Plan
 	marks   []setpicture.Mark
