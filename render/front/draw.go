@@ -342,7 +342,8 @@ func (d *Drawer) put(p image.Point, t render.Type, ink render.Ink, text []byte) 
 	w, a := f.MeasureBytes(text), d.picture
 	p.X = max(min(p.X, a.Max.X-w-d.s.Px(3)), a.Min.X+d.s.Px(3))
 	box := image.Rect(p.X, p.Y, p.X+w, p.Y+f.Height())
-	if !box.In(a) || !d.free(box) {
+	apart := d.s.Px(4) // of words side by side: nearer, they read as one
+	if !box.In(a) || !d.free(image.Rect(box.Min.X-apart, box.Min.Y, box.Max.X+apart, box.Max.Y)) {
 		return false
 	}
 	d.taken = append(d.taken, box)
