@@ -45,6 +45,7 @@ type CircuitLine struct {
 	Warnings []string `json:"warnings"`
 
 	reading string
+	called  string // in words
 }
 
 // NewCircuitList works out every circuit with its cable at a temperature in °C;
@@ -55,6 +56,7 @@ func NewCircuitList(s *timeline.Show, celsius *float64) (*CircuitList, error) {
 		warm = *celsius
 	}
 	l := &CircuitList{Celsius: warm, Lines: []CircuitLine{}, records: report.NewRecords(s, timeline.KindOf("circuit"), report.Filter{})}
+	names := s.Names()
 	for _, c := range s.Rig.Circuits {
 		outputs := circuitOutputs(s, c.ID)
 		if len(outputs) == 0 {
@@ -65,6 +67,7 @@ func NewCircuitList(s *timeline.Show, celsius *float64) (*CircuitList, error) {
 			if err != nil {
 				return nil, fmt.Errorf("circuit:%s: %w", c.ID, err)
 			}
+			line.called = names.Called("", c)
 			l.Lines = append(l.Lines, line)
 		}
 	}
@@ -135,10 +138,10 @@ func (l *CircuitList) WriteText(w io.Writer) error {
 	for i := range l.Lines {
 		c := &l.Lines[i]
 		for _, text := range c.Warnings {
-			fmt.Fprintf(out, "warning: %s, %s: %s\n", c.label(), c.place(), text)
+			fmt.Fprintf(out, "warning: %s, %s: %s\n", c.called, c.place(), text)
 		}
 		if len(c.Missing) > 0 {
-			fmt.Fprintf(out, "not given: %s, %s: %s\n", c.label(), c.place(), strings.Join(c.Missing, ", "))
+			fmt.Fprintf(out, "not given: %s, %s: %s\n", c.called, c.place(), strings.Join(c.Missing, ", "))
 		}
 	}
 	fmt.Fprintf(out, "cable at %s °C\n\n%s %s\n", strconv.FormatFloat(l.Celsius, 'f', -1, 64), CircuitCaution, report.Caution)
@@ -150,13 +153,11 @@ func (l *CircuitList) table() *wording.Table {
 		{Name: "V", Right: true}, {Name: "A each", Right: true}, {Name: "all-fire A", Right: true}, {Name: "margin", Right: true}}}
 	for i := range l.Lines {
 		c := &l.Lines[i]
-		t.Rows = append(t.Rows, []string{c.label(), c.place(), c.Joining, strconv.Itoa(c.Igniters), wording.Ohms(c.Cable), c.reading,
+		t.Rows = append(t.Rows, []string{c.called, c.place(), c.Joining, strconv.Itoa(c.Igniters), wording.Ohms(c.Cable), c.reading,
 			figure(c.Volts), figure(c.Each), figure(c.AllFire), figure(c.Margin)})
 	}
 	return t
 }
-
-func (c *CircuitLine) label() string { return cmp.Or(c.Name, c.Circuit) }
 
 func (c *CircuitLine) place() string {
 	if c.Bank == "" {
