@@ -35,7 +35,7 @@ func GroupFindings(p *timeline.Plan, found []rule.Finding) []FindingGroup {
 		}
 		g.Where = whereOf(g.Found, found)
 		if len(first.Grounds) > 0 {
-			x := ground(names, first.Grounds[0], nil)
+			x := ground(names, p, first.Grounds[0], nil)
 			if first.Grounds[0].Ref.Kind == "setting" {
 				x.named, x.Field = "the setting "+x.Field, "of "+string(first.Grounds[0].Ref.ID)
 			}

@@ -12,7 +12,7 @@ import (
 func findingLine(names *timeline.Names, p *timeline.Plan, f *rule.Finding, places Places) FindingLine {
 	l := FindingLine{
 		Rule: f.Rule, Severity: f.Severity, Song: string(f.Song), SongNumber: f.Number, Record: f.Ref.String(), Text: f.Text, Help: f.Help,
-		Others: []string{}, Values: []FindingValue{}, Why: []Ground{}, Digest: f.Digest(), spans: f.Spans, named: names.NamedRef(f.Ref),
+		Others: []string{}, Values: []FindingValue{}, Why: []Ground{}, Digest: f.Digest(), spans: f.Spans, named: namedIn(names, p, f.Ref),
 	}
 	if f.Ref.Kind == "cue" {
 		l.Cue = string(f.Ref.ID)
@@ -26,7 +26,7 @@ func findingLine(names *timeline.Names, p *timeline.Plan, f *rule.Finding, place
 		l.Values = append(l.Values, findingValue(v))
 	}
 	for _, g := range f.Grounds {
-		l.Why = append(l.Why, ground(names, g, places))
+		l.Why = append(l.Why, ground(names, p, g, places))
 	}
 	if f.Fix != nil {
 		l.Fix = f.Fix.Label
@@ -68,7 +68,16 @@ func findingValue(v rule.Value) FindingValue {
 	return FindingValue{v.Name, v.Text, v.Unit}
 }
 
-func ground(names *timeline.Names, g rule.Ground, places Places) Ground {
+func ground(names *timeline.Names, p *timeline.Plan, g rule.Ground, places Places) Ground {
 	file, line := fileOf(places, g.Ref)
-	return Ground{Record: g.Ref.String(), Field: g.Field, Value: g.Text, Mark: string(g.Mark), Source: g.Source, File: file, Line: line, named: names.NamedRef(g.Ref)}
+	return Ground{Record: g.Ref.String(), Field: g.Field, Value: g.Text, Mark: string(g.Mark), Source: g.Source, File: file, Line: line, named: namedIn(names, p, g.Ref)}
+}
+
+// namedIn names a record of a plan. A wire that the night alone has, since something
+// is plugged in for it, is in no file and has no name: what is found of it says where.
+func namedIn(names *timeline.Names, p *timeline.Plan, r timeline.Ref) string {
+	if r.Kind == "wire" && p.Night != nil && timeline.KindOf(r.Kind).Find(p.Show, "", r.ID) == nil {
+		return "wire of the night"
+	}
+	return names.NamedRef(r)
 }
