@@ -45,7 +45,8 @@ type CircuitLine struct {
 	Warnings []string `json:"warnings"`
 
 	reading string
-	called  string // in words
+	called  string // in words; so is the bank
+	bank    string
 }
 
 // NewCircuitList works out every circuit with its cable at a temperature in °C;
@@ -68,6 +69,9 @@ func NewCircuitList(s *timeline.Show, celsius *float64) (*CircuitList, error) {
 				return nil, fmt.Errorf("circuit:%s: %w", c.ID, err)
 			}
 			line.called = names.Called("", c)
+			if b := s.Rig.Bank(o.Driver); b != nil {
+				line.bank = names.Called("", b)
+			}
 			l.Lines = append(l.Lines, line)
 		}
 	}
@@ -163,7 +167,7 @@ func (c *CircuitLine) place() string {
 	if c.Bank == "" {
 		return "not wired"
 	}
-	return fmt.Sprintf("%s output %d", c.BankName, c.Output)
+	return fmt.Sprintf("%s output %d", c.bank, c.Output)
 }
 
 // figure writes a number with three digits; 0 is not given.
