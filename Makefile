@@ -54,7 +54,7 @@ test: install-test lint ## everything that must pass before a commit counts
 	EMBERBEAT_REQUIRE_TOOLS=1 xvfb-run -a go test -vet=off ./cmd/emberbeat-desk
 
 .PHONY: stress
-stress: install-test ## run ten times, on a busy machine, what could pass by luck (up to 25 minutes)
+stress: install-test ## run ten times, on a busy machine, what could pass by luck (half an hour and more)
 	@.ci/stress
 
 .PHONY: bench
