@@ -88,3 +88,14 @@ func TestGroupedFindingsOfASong(t *testing.T) {
 	require.NotContains(t, out.String(), `song 1 "`)
 	require.Contains(t, out.String(), " in song 3")
 }
+
+// What is plugged in for a night alone stands in no file: it is told as such, and not
+// as something gone, by its id.
+func TestWireOfTheNightIsCalledSo(t *testing.T) {
+	p := timeline.Compile(testshow.Small(t), nil)
+	p.Night = &timeline.Night{}
+	wire := timeline.Ref{Kind: "wire", ID: "c9zq"}
+	require.Equal(t, "wire of the night", namedIn(p.Show.Names(), p, wire))
+	there := timeline.Ref{Kind: "wire", ID: p.Show.Rig.Wires[0].ID}
+	require.Equal(t, p.Show.NamedRef(there), namedIn(p.Show.Names(), p, there))
+}
