@@ -219,6 +219,9 @@ func VersionsOf(dir string) ([]Version, error) {
 	return Versions(f.owner.RecordID())
 }
 
+// shortRevision is how many digits git shows at least of a revision.
+const shortRevision = 7
+
 // Named takes the name of a show, as a person writes it, apart: a folder, or a
 // folder, @ and the number of one of its older versions, 1 the newest, or @ and a
 // revision of the git repository it is in. There is no version where a folder has
@@ -229,12 +232,15 @@ func Named(name string) (dir string, v *Version, err error) {
 		return name, nil, nil
 	}
 	n, err := strconv.Atoi(name[i+1:])
-	if err != nil {
-		v, err := revision(name[:i], name[i+1:])
-		if v == nil {
-			return name, nil, err
+	// One revision in thirty begins with seven digits and no letter: no show has as many saves.
+	if err != nil || len(name[i+1:]) >= shortRevision {
+		v, git := revision(name[:i], name[i+1:])
+		if v != nil {
+			return name[:i], v, nil
 		}
-		return name[:i], v, nil
+		if err != nil || git != nil {
+			return name, nil, git
+		}
 	}
 	list, err := VersionsOf(name[:i])
 	if err != nil {

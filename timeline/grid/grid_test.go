@@ -146,7 +146,9 @@ func TestPartsAreTheMap(t *testing.T) {
 			if p.Bar < m.Anchors()[0].Bar {
 				continue // before the first anchor its metre holds, which bar numbers cannot tell
 			}
-			require.InDelta(t, int64(m.At(p)), int64(again.At(p)), 2, "%s\n%s\n%s", p, written(m), written(again))
+			// What comes after the last anchor keeps its tempo, which a knot of its own holds to half a tick a bar.
+			beyond := max(0, p.Bar-m.Anchors()[len(m.Anchors())-1].Bar)
+			require.InDelta(t, int64(m.At(p)), int64(again.At(p)), 2+float64(beyond)/2, "%s\n%s\n%s", p, written(m), written(again))
 		}
 	})
 }
