@@ -7,17 +7,19 @@ package fourier
 import "math"
 
 // Transform is a real-input Fourier transform of one fixed power-of-two size, in
-// float32. Real and imaginary parts live in separate slices and the stages are
-// of the self-sorting (Stockham) kind, so that there is no bit reversal and
-// every inner loop walks memory forward. A value is not safe for use by two
-// goroutines at once: it owns its scratch space.
+// float32. The stages are of the self-sorting (Stockham) kind, so that there is no
+// bit reversal and every inner loop walks memory forward. A value is not safe for
+// use by two goroutines at once: it owns its scratch space.
 type Transform struct {
 	size   int
 	stages []stage
 	tail   []float32 // cos and sin of the last, real-to-complex step, interleaved
-	ar, ai []float32
-	br, bi []float32
+	a, b   []point
+	mixed  []float32 // what Back transforms
 }
+
+// point is a complex number.
+type point struct{ r, i float32 }
 
 // stage is one radix-4 or radix-2 pass over n points in runs of s.
 type stage struct {
@@ -30,8 +32,8 @@ func New(size int) *Transform {
 	half := size / 2
 	f := &Transform{
 		size: size,
-		ar:   make([]float32, half), ai: make([]float32, half),
-		br: make([]float32, half), bi: make([]float32, half),
+		a:    make([]point, half),
+		b:    make([]point, half),
 	}
 	for n, s := half, 1; n > 1; {
 		radix := 4
@@ -72,17 +74,16 @@ func log2(n int) int {
 // Power writes |X[k]|² for k = 0..size/2 into out, which holds size/2+1 values.
 func (f *Transform) Power(x, out []float32) {
 	half := f.size / 2
-	for i := range half {
-		f.ar[i], f.ai[i] = x[2*i], x[2*i+1]
-	}
-	zr, zi := f.complexForward()
-	a, b := zr[0], zi[0]
+	z := f.complexForward(x)
+	a, b := z[0].r, z[0].i
 	out[0], out[half] = (a+b)*(a+b), (a-b)*(a-b)
 	for k := 1; k <= half/2; k++ {
 		j := half - k
-		er, ei := 0.5*(zr[k]+zr[j]), 0.5*(zi[k]-zi[j])
-		or, oi := 0.5*(zi[k]+zi[j]), 0.5*(zr[j]-zr[k])
-		c, s := f.tail[2*k], f.tail[2*k+1]
+		p, q := z[k], z[j]
+		er, ei := 0.5*(p.r+q.r), 0.5*(p.i-q.i)
+		or, oi := 0.5*(p.i+q.i), 0.5*(q.r-p.r)
+		t := f.tail[2*k : 2*k+2 : 2*k+2]
+		c, s := t[0], t[1]
 		tr, ti := or*c+oi*s, oi*c-or*s
 		pr, pi := er+tr, ei+ti
 		mr, mi := er-tr, ei-ti
@@ -91,75 +92,118 @@ func (f *Transform) Power(x, out []float32) {
 	}
 }
 
-// complexForward transforms the half-size complex sequence in ar, ai and
-// returns the slices that hold the result.
-func (f *Transform) complexForward() (re, im []float32) {
-	xr, xi, yr, yi := f.ar, f.ai, f.br, f.bi
-	for i := range f.stages {
-		if f.stages[i].radix == 4 {
-			f.stages[i].four(xr, xi, yr, yi)
-		} else {
-			f.stages[i].two(xr, xi, yr, yi)
-		}
-		xr, xi, yr, yi = yr, yi, xr, xi
+// complexForward transforms x, taken as pairs of a real and an imaginary part, and
+// returns the slice that holds the result.
+func (f *Transform) complexForward(x []float32) []point {
+	in, out := f.a, f.b
+	x = x[:f.size]
+	if f.stages[0].radix == 4 {
+		f.stages[0].firstFour(x, in)
+	} else {
+		f.stages[0].firstTwo(x, in)
 	}
-	return xr, xi
+	for i := range f.stages[1:] {
+		if st := &f.stages[i+1]; st.n == 4 {
+			st.lastFour(in, out)
+		} else {
+			st.four(in, out)
+		}
+		in, out = out, in
+	}
+	return in
 }
 
-// two is a radix-2 pass: y[q+s(2p)] = a+b, y[q+s(2p+1)] = (a-b)w.
-func (st *stage) two(xr, xi, yr, yi []float32) {
-	m, s := st.n/2, st.s
+// firstTwo is a radix-2 pass over runs of one: y[2p] = a+b, y[2p+1] = (a-b)w.
+func (st *stage) firstTwo(x []float32, y []point) {
+	m := st.n / 2
 	for p := range m {
-		c, d := st.tw[2*p], st.tw[2*p+1]
-		i0, i1, o := s*p, s*(p+m), 2*s*p
-		for q := range s {
-			ar, ai, br, bi := xr[i0+q], xi[i0+q], xr[i1+q], xi[i1+q]
-			yr[o+q], yi[o+q] = ar+br, ai+bi
-			tr, ti := ar-br, ai-bi
-			yr[o+s+q], yi[o+s+q] = tr*c-ti*d, tr*d+ti*c
-		}
+		w := st.tw[2*p : 2*p+2 : 2*p+2]
+		a, b := x[2*p:2*p+2:2*p+2], x[2*(p+m):2*(p+m)+2:2*(p+m)+2]
+		o := y[2*p : 2*p+2 : 2*p+2]
+		o[0] = point{a[0] + b[0], a[1] + b[1]}
+		tr, ti := a[0]-b[0], a[1]-b[1]
+		o[1] = point{tr*w[0] - ti*w[1], tr*w[1] + ti*w[0]}
+	}
+}
+
+// firstFour is a radix-4 pass over runs of one.
+func (st *stage) firstFour(x []float32, y []point) {
+	m := st.n / 4
+	for p := range m {
+		w := st.tw[6*p : 6*p+6 : 6*p+6]
+		a0, a1 := x[2*p:2*p+2:2*p+2], x[2*(p+m):2*(p+m)+2:2*(p+m)+2]
+		a2, a3 := x[2*(p+2*m):2*(p+2*m)+2:2*(p+2*m)+2], x[2*(p+3*m):2*(p+3*m)+2:2*(p+3*m)+2]
+		o := y[4*p : 4*p+4 : 4*p+4]
+		sr, si := a0[0]+a2[0], a0[1]+a2[1]
+		dr, di := a0[0]-a2[0], a0[1]-a2[1]
+		tr, ti := a1[0]+a3[0], a1[1]+a3[1]
+		ur, ui := a1[1]-a3[1], a3[0]-a1[0] // -i(a1-a3)
+		o[0] = point{sr + tr, si + ti}
+		vr, vi := dr+ur, di+ui
+		o[1] = point{vr*w[0] - vi*w[1], vr*w[1] + vi*w[0]}
+		vr, vi = sr-tr, si-ti
+		o[2] = point{vr*w[2] - vi*w[3], vr*w[3] + vi*w[2]}
+		vr, vi = dr-ur, di-ui
+		o[3] = point{vr*w[4] - vi*w[5], vr*w[5] + vi*w[4]}
 	}
 }
 
 // four is a radix-4 pass.
-func (st *stage) four(xr, xi, yr, yi []float32) {
+func (st *stage) four(x, y []point) {
 	m, s := st.n/4, st.s
 	for p := range m {
 		w := st.tw[6*p : 6*p+6 : 6*p+6]
 		c1, d1, c2, d2, c3, d3 := w[0], w[1], w[2], w[3], w[4], w[5]
-		a0r, a0i := xr[s*p:s*p+s], xi[s*p:s*p+s]
-		a1r, a1i := xr[s*(p+m):s*(p+m)+s], xi[s*(p+m):s*(p+m)+s]
-		a2r, a2i := xr[s*(p+2*m):s*(p+2*m)+s], xi[s*(p+2*m):s*(p+2*m)+s]
-		a3r, a3i := xr[s*(p+3*m):s*(p+3*m)+s], xi[s*(p+3*m):s*(p+3*m)+s]
-		or, oi := yr[4*s*p:4*s*p+4*s], yi[4*s*p:4*s*p+4*s]
-		for q := range a0r {
-			sr, si := a0r[q]+a2r[q], a0i[q]+a2i[q]
-			dr, di := a0r[q]-a2r[q], a0i[q]-a2i[q]
-			tr, ti := a1r[q]+a3r[q], a1i[q]+a3i[q]
-			ur, ui := a1i[q]-a3i[q], a3r[q]-a1r[q] // -i(a1-a3)
-			or[q], oi[q] = sr+tr, si+ti
+		a0 := x[s*p : s*p+s]
+		a1, a2, a3 := x[s*(p+m):][:len(a0)], x[s*(p+2*m):][:len(a0)], x[s*(p+3*m):][:len(a0)]
+		o := y[4*s*p:]
+		o0, o1, o2, o3 := o[:len(a0)], o[s:][:len(a0)], o[2*s:][:len(a0)], o[3*s:][:len(a0)]
+		for q, p0 := range a0 {
+			p1, p2, p3 := a1[q], a2[q], a3[q]
+			sr, si := p0.r+p2.r, p0.i+p2.i
+			dr, di := p0.r-p2.r, p0.i-p2.i
+			tr, ti := p1.r+p3.r, p1.i+p3.i
+			ur, ui := p1.i-p3.i, p3.r-p1.r // -i(a1-a3)
+			o0[q] = point{sr + tr, si + ti}
 			vr, vi := dr+ur, di+ui
-			or[s+q], oi[s+q] = vr*c1-vi*d1, vr*d1+vi*c1
+			o1[q] = point{vr*c1 - vi*d1, vr*d1 + vi*c1}
 			vr, vi = sr-tr, si-ti
-			or[2*s+q], oi[2*s+q] = vr*c2-vi*d2, vr*d2+vi*c2
+			o2[q] = point{vr*c2 - vi*d2, vr*d2 + vi*c2}
 			vr, vi = dr-ur, di-ui
-			or[3*s+q], oi[3*s+q] = vr*c3-vi*d3, vr*d3+vi*c3
+			o3[q] = point{vr*c3 - vi*d3, vr*d3 + vi*c3}
 		}
+	}
+}
+
+// lastFour is the radix-4 pass over four points, which turns none of them.
+func (st *stage) lastFour(x, y []point) {
+	s := st.s
+	a0 := x[:s]
+	a1, a2, a3 := x[s:][:len(a0)], x[2*s:][:len(a0)], x[3*s:][:len(a0)]
+	o0, o1, o2, o3 := y[:len(a0)], y[s:][:len(a0)], y[2*s:][:len(a0)], y[3*s:][:len(a0)]
+	for q := range a0 {
+		p0, p1, p2, p3 := a0[q], a1[q], a2[q], a3[q]
+		sr, si := p0.r+p2.r, p0.i+p2.i
+		dr, di := p0.r-p2.r, p0.i-p2.i
+		tr, ti := p1.r+p3.r, p1.i+p3.i
+		ur, ui := p1.i-p3.i, p3.r-p1.r // -i(a1-a3)
+		o0[q] = point{sr + tr, si + ti}
+		o1[q] = point{dr + ur, di + ui}
+		o2[q] = point{sr - tr, si - ti}
+		o3[q] = point{dr - ur, di - ui}
 	}
 }
 
 // Real writes the real part of X[k] for k = 0..size/2 into out.
 func (f *Transform) Real(x, out []float32) {
 	half := f.size / 2
-	for i := range half {
-		f.ar[i], f.ai[i] = x[2*i], x[2*i+1]
-	}
-	zr, zi := f.complexForward()
-	out[0], out[half] = zr[0]+zi[0], zr[0]-zi[0]
+	z := f.complexForward(x)
+	out[0], out[half] = z[0].r+z[0].i, z[0].r-z[0].i
 	for k := 1; k <= half/2; k++ {
 		j := half - k
-		er := 0.5 * (zr[k] + zr[j])
-		or, oi := 0.5*(zi[k]+zi[j]), 0.5*(zr[j]-zr[k])
+		p, q := z[k], z[j]
+		er := 0.5 * (p.r + q.r)
+		or, oi := 0.5*(p.i+q.i), 0.5*(q.r-p.r)
 		tr := or*f.tail[2*k] + oi*f.tail[2*k+1]
 		out[k], out[j] = er+tr, er-tr
 	}
@@ -172,16 +216,14 @@ func (f *Transform) Size() int { return f.size }
 // values each.
 func (f *Transform) Forward(x, re, im []float32) {
 	half := f.size / 2
-	for i := range half {
-		f.ar[i], f.ai[i] = x[2*i], x[2*i+1]
-	}
-	zr, zi := f.complexForward()
-	re[0], im[0] = zr[0]+zi[0], 0
-	re[half], im[half] = zr[0]-zi[0], 0
+	z := f.complexForward(x)
+	re[0], im[0] = z[0].r+z[0].i, 0
+	re[half], im[half] = z[0].r-z[0].i, 0
 	for k := 1; k <= half/2; k++ {
 		j := half - k
-		er, ei := 0.5*(zr[k]+zr[j]), 0.5*(zi[k]-zi[j])
-		or, oi := 0.5*(zi[k]+zi[j]), 0.5*(zr[j]-zr[k])
+		p, q := z[k], z[j]
+		er, ei := 0.5*(p.r+q.r), 0.5*(p.i-q.i)
+		or, oi := 0.5*(p.i+q.i), 0.5*(q.r-p.r)
 		c, s := f.tail[2*k], f.tail[2*k+1]
 		tr, ti := or*c+oi*s, oi*c-or*s
 		re[k], im[k] = er+tr, ei+ti
@@ -192,18 +234,21 @@ func (f *Transform) Forward(x, re, im []float32) {
 // Back turns what Forward gave into x again, which holds size values.
 func (f *Transform) Back(re, im, x []float32) {
 	half := f.size / 2
+	if f.mixed == nil {
+		f.mixed = make([]float32, f.size)
+	}
 	for k := range half {
 		j := half - k
 		er, ei := re[k]+re[j], im[k]-im[j]
 		or, oi := re[k]-re[j], im[k]+im[j]
 		c, s := f.tail[2*k], f.tail[2*k+1]
 		// the inverse of z is the conjugate of the transform of its conjugate
-		f.ar[k] = er - (or*s + oi*c)
-		f.ai[k] = -(ei + or*c - oi*s)
+		f.mixed[2*k] = er - (or*s + oi*c)
+		f.mixed[2*k+1] = -(ei + or*c - oi*s)
 	}
-	zr, zi := f.complexForward()
+	z := f.complexForward(f.mixed)
 	scale := 1 / float32(f.size)
 	for i := range half {
-		x[2*i], x[2*i+1] = zr[i]*scale, -zi[i]*scale
+		x[2*i], x[2*i+1] = z[i].r*scale, -z[i].i*scale
 	}
 }
