@@ -24,14 +24,11 @@ func chromaOf(bands []uint8) []float32 {
 	frames := len(bands) / bandCount
 	n := frames / chromaFrames
 	out := make([]float32, n*pitches)
-	sorted := make([]uint8, bandCount)
 	for i := range n {
 		c := out[i*pitches : (i+1)*pitches]
 		for f := i * chromaFrames; f < (i+1)*chromaFrames; f++ {
 			row := bands[f*bandCount : (f+1)*bandCount]
-			copy(sorted, row)
-			slices.Sort(sorted)
-			floor := max(hushed, sorted[bandCount*2/3])
+			floor := max(hushed, ranked(row, bandCount*2/3))
 			for k, v := range row[1:] { // the quarter tones around each pitch of a piano at 440 Hz
 				if v > floor {
 					c[k/2%pitches] += float32(v - floor)
@@ -54,6 +51,21 @@ func chromaOf(bands []uint8) []float32 {
 		}
 	}
 	return out
+}
+
+// ranked is the level that so many of a row do not exceed.
+func ranked(row []uint8, under int) uint8 {
+	var of [256]uint8 // how many have each level; a row is shorter
+	for _, v := range row {
+		of[v]++
+	}
+	n := 0
+	for v, k := range of {
+		if n += int(k); n > under {
+			return uint8(v)
+		}
+	}
+	return 255
 }
 
 // SameSong is the likeness from which on two recordings are taken for the same

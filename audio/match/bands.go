@@ -50,14 +50,17 @@ func (b *bander) feed(x []float32) {
 	b.buf = append(b.buf, x...)
 	at := 0
 	for ; at+frameSize <= len(b.buf); at += frameHop {
-		for i, v := range b.buf[at : at+frameSize] {
-			b.block[i] = v * b.win[i]
+		block, win := (*[frameSize]float32)(b.block), (*[frameSize]float32)(b.win)
+		for i, v := range (*[frameSize]float32)(b.buf[at:]) {
+			block[i] = v * win[i]
 		}
 		b.fft.Power(b.block, b.spec)
 		for _, e := range b.edges {
 			power := float32(0)
 			for _, v := range b.spec[e[0]:e[1]] {
-				power = max(power, v)
+				if v > power {
+					power = v
+				}
 			}
 			b.out = append(b.out, level(power))
 		}

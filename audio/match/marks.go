@@ -92,7 +92,8 @@ func marksOf(bands []uint8) []mark {
 type index struct {
 	keys   []uint32
 	frames []int32
-	starts []int32 // of the keys with the same upper bits
+	starts []int32  // of the keys with the same upper bits
+	here   []uint64 // a bit for each key: most that are asked are not here
 }
 
 const (
@@ -126,6 +127,10 @@ func newIndex(marks []mark) *index {
 		}
 		i = j
 	}
+	x.here = make([]uint64, 1<<keyBits/64)
+	for _, k := range x.keys {
+		x.here[k/64] |= 1 << (k % 64)
+	}
 	at := 0
 	for t := range x.starts {
 		for at < len(x.keys) && int(x.keys[at]>>(keyBits-tableBits)) < t {
@@ -144,6 +149,9 @@ func (s *Side) marksIndex() *index {
 
 // find gives the frames of the marks with a key.
 func (x *index) find(k uint32) []int32 {
+	if x.here[k/64]&(1<<(k%64)) == 0 {
+		return nil
+	}
 	t := k >> (keyBits - tableBits)
 	from, to := int(x.starts[t]), int(x.starts[t+1])
 	for from < to && x.keys[from] < k {

@@ -19,7 +19,7 @@ const (
 	windowHop    = 11  // a quarter of a second
 	candidates   = 8   // places a window may choose from
 	topVotes     = 40. // votes beyond which more say nothing
-	leastVotes   = 3.  // that a place must have
+	leastVotes   = 3   // that a place must have
 	nullVotes    = 4.  // what no place at all is worth
 	toNull       = 10.
 	jumpCost     = 20.
@@ -36,51 +36,66 @@ type vote struct {
 func votesOf(hits []hit, rate float64, frames int) [][]vote {
 	windows := max(1, (frames-windowFrames)/windowHop+2)
 	all := make([][]vote, windows)
-	var places []int
-	lo, hi := 0, 0
+	b := newBallot(hits, rate)
+	lo, hi := 0, 0 // of the hits that vote
 	for w := range windows {
 		from, to := int32(w*windowHop), int32(w*windowHop+windowFrames)
-		for lo < len(hits) && hits[lo].new < from {
-			lo++
-		}
 		for hi < len(hits) && hits[hi].new < to {
+			b.named[b.places[hi]]++
 			hi++
 		}
-		places = places[:0]
-		for _, h := range hits[min(lo, hi):hi] {
-			places = append(places, int(math.Round(float64(h.old)-rate*float64(h.new))))
+		for lo < hi && hits[lo].new < from {
+			b.named[b.places[lo]]--
+			lo++
 		}
-		all[w] = best(places)
+		all[w] = b.best(b.places[lo:hi])
 	}
 	return all
 }
 
-// best counts how many places lie within one of each other, and gives the most
-// named ones, none within two of a better one.
-func best(places []int) []vote {
-	slices.Sort(places)
-	var list []vote
-	for i := 0; i < len(places); {
-		j := i
-		for j < len(places) && places[j] == places[i] {
-			j++
-		}
-		list = append(list, vote{places[i], float64(j - i)})
-		i = j
+// ballot counts how often hits name each place, those of one window at a time.
+type ballot struct {
+	first  int     // place of named[1]
+	places []int32 // of each hit, as an index into named
+	named  []int32 // one more on either side
+	asked  []int32 // the window for which a place was last looked at
+	window int32
+}
+
+func newBallot(hits []hit, rate float64) *ballot {
+	b := &ballot{places: make([]int32, len(hits))}
+	if len(hits) == 0 {
+		return b
 	}
+	last := math.MinInt
+	b.first = math.MaxInt
+	for i, h := range hits {
+		p := int(math.Round(float64(h.old) - rate*float64(h.new)))
+		b.places[i] = int32(p)
+		b.first, last = min(b.first, p), max(last, p)
+	}
+	for i := range b.places {
+		b.places[i] -= int32(b.first - 1)
+	}
+	b.named, b.asked = make([]int32, last-b.first+3), make([]int32, last-b.first+3)
+	return b
+}
+
+// best counts how many name places within one of each other, among those that the hits
+// of a window name, and gives the most named ones, none within two of a better one.
+func (b *ballot) best(places []int32) []vote {
 	var wide []vote
-	for i, v := range list {
-		if i > 0 && list[i-1].at >= v.at-1 {
-			v.count += list[i-1].count
+	b.window++
+	for _, p := range places {
+		if b.asked[p] == b.window {
+			continue
 		}
-		if i+1 < len(list) && list[i+1].at <= v.at+1 {
-			v.count += list[i+1].count
-		}
-		if v.count >= leastVotes {
-			wide = append(wide, v)
+		b.asked[p] = b.window
+		if n := b.named[p-1] + b.named[p] + b.named[p+1]; n >= leastVotes {
+			wide = append(wide, vote{b.first - 1 + int(p), float64(n)})
 		}
 	}
-	slices.SortStableFunc(wide, func(a, b vote) int { return cmp.Compare(b.count, a.count) })
+	slices.SortFunc(wide, func(a, b vote) int { return cmp.Or(cmp.Compare(b.count, a.count), cmp.Compare(a.at, b.at)) })
 	var top []vote
 	for _, v := range wide {
 		if len(top) == candidates {
