@@ -99,20 +99,24 @@ func (l *likeness) centre() {
 }
 
 // bestLine is the largest sum of likeness along any stretch of any line of one rate.
+// Sums are compared as the whole numbers that their bits are, which for what is not
+// negative have the same order: that needs no branch.
 func (l *likeness) bestLine(rate float64) float64 {
 	base := int(float64(l.rows) * rate)
 	sum := make([]float32, base+l.cols+1) // by where the line would be at the first row
-	best := float32(0)
+	best := int32(0)
 	for n := range l.rows {
 		at := base - int(float64(n)*rate)
-		s := sum[at : at+l.cols]
-		for o, v := range l.row(n) {
-			w := max(0, s[o]+v)
-			s[o] = w
+		row := l.row(n)
+		s := sum[at:][:len(row)]
+		for o, v := range row {
+			w := int32(math.Float32bits(s[o] + v))
+			w &^= w >> 31 // nothing where it is negative
+			s[o] = math.Float32frombits(uint32(w))
 			best = max(best, w)
 		}
 	}
-	return float64(best)
+	return float64(math.Float32frombits(uint32(best)))
 }
 
 // hold makes the path keep to runs that are known.

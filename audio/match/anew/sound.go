@@ -96,12 +96,19 @@ func framesOf(x []float32, rate int, window float64, perSecond int, each func(i 
 	n := len(x) * perSecond / rate
 	for i := range n {
 		from := i*rate/perSecond - size/2
-		for j, w := range win {
-			v := float32(0)
-			if k := from + j; k >= 0 && k < len(x) {
-				v = x[k]
+		if from >= 0 && from+size <= len(x) {
+			in, out := x[from:][:len(win)], block[:len(win)]
+			for j, w := range win {
+				out[j] = in[j] * w
 			}
-			block[j] = v * w
+		} else {
+			for j, w := range win {
+				v := float32(0)
+				if k := from + j; k >= 0 && k < len(x) {
+					v = x[k]
+				}
+				block[j] = v * w
+			}
 		}
 		f.Power(block, spec)
 		each(i, spec)
@@ -260,10 +267,18 @@ func (s *Sound) hits(x []float32, rate int, ref float32) {
 	edges := [bands + 1]float64{30, 150, 500, 2000, 5500}
 	size := 1 << int(math.Round(math.Log2(float64(rate)*hitWindow)))
 	bin := float64(rate) / float64(size)
+	var bins [bands][2]int // of each band, from and to
+	for b := range bins {
+		k := int(edges[b]/bin) + 1
+		bins[b][0] = k
+		for ; k < size/2+1 && float64(k)*bin < edges[b+1]; k++ {
+		}
+		bins[b][1] = k
+	}
 	const lag = 2
 	var ring [lag + 1][]float32
 	for i := range ring {
-		ring[i] = make([]float32, size/2+1)
+		ring[i] = make([]float32, size/2+2) // and one beyond, which is nothing
 	}
 	framesOf(x, rate, hitWindow, fineRate, func(i int, spec []float32) {
 		cur := ring[i%(lag+1)]
@@ -275,20 +290,21 @@ func (s *Sound) hits(x []float32, rate int, ref float32) {
 		if i < lag || at >= len(s.rise) {
 			return
 		}
-		for b := range bands {
-			sum, n := float32(0), float32(0)
-			for k := int(edges[b]/bin) + 1; k < len(cur) && float64(k)*bin < edges[b+1]; k++ {
-				ref := old[k]
-				if k > 0 {
-					ref = max(ref, old[k-1])
+		for b, r := range bins {
+			sum := float32(0)
+			for k := r[0]; k < r[1]; k++ {
+				was := old[k-1]
+				if v := old[k]; v > was {
+					was = v
 				}
-				if k+1 < len(old) {
-					ref = max(ref, old[k+1])
+				if v := old[k+1]; v > was {
+					was = v
 				}
-				sum += max(0, cur[k]-ref)
-				n++
+				if v := cur[k] - was; v > 0 {
+					sum += v
+				}
 			}
-			s.rise[at][classes+b] += sum / max(1, n)
+			s.rise[at][classes+b] += sum / float32(max(1, r[1]-r[0]))
 		}
 	})
 }
