@@ -49,11 +49,11 @@ Copies are made where --take says so. Cues that want a look are told by check
 until confirm says that they stand right.
 
 Look first with --dry-run: it lists worst first what would become of each cue,
-which findings come and go, and what the evening comes to: the tour's, or that
-of --night. --undo takes a song back to what it was before, as the older saves
-have it. --format writes the list as a sheet. The exit code is 1 where
-something wants a look or is set
-aside, or a recording is not carried over.`,
+which findings come and go, on the tour and on each night that plays the song,
+and what the tour's evening comes to; with --night all of that night alone.
+--undo takes a song back to what it was before, as the older saves have it.
+--format writes the list as a sheet. The exit code is 1 where something wants a
+look or is set aside, or a recording is not carried over.`,
 		Example: `  emberbeat carry tour "new mixes" --dry-run
   emberbeat carry tour song.wav --dry-run --json`,
 		Args: func(c *cobra.Command, args []string) error {

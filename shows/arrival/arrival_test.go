@@ -249,3 +249,61 @@ func TestTwoOfOneSong(t *testing.T) {
 	_, err = desk.Look(ctx, got, arrival.Options{})
 	require.True(t, errors.Is(err, context.Canceled))
 }
+
+// What comes and goes is told of the tour, and of each night that plays the song what it
+// has besides: a hall that bans jets hears of two commands instead of three. A night that
+// was played, and one that cuts the song, have none of it; asked for alone, a night says
+// what is of it alone.
+func TestFindingsOfTourAndNights(t *testing.T) {
+	sound := music(t)
+	_, s, song := tour(t, sound, session.Options{})
+	require.NoError(t, s.Do("nights", func(d *timeline.Draft) error {
+		d.Put("", &timeline.Article{Base: timeline.Base{ID: "jet"}, Name: "Jet", Family: timeline.CO2Jet})
+		d.Put("", &timeline.Placed{Base: timeline.Base{ID: "p1"}, Name: "Jet 1", Article: "jet"})
+		d.Put("", &timeline.Venue{Base: timeline.Base{ID: "v"}, Name: "Low Hall", Slug: "low-hall", Banned: []string{string(timeline.CO2Jet)}})
+		set := timeline.ID("main")
+		d.Put("", &timeline.Set{Base: timeline.Base{ID: set}, Name: "Main", Entries: []timeline.Entry{{Song: song}}})
+		for _, n := range []*timeline.Night{
+			{Base: timeline.Base{ID: "n1"}, Name: "Monday", Venue: "v"},
+			{Base: timeline.Base{ID: "n2"}, Name: "Tuesday"},
+			{Base: timeline.Base{ID: "n3"}, Name: "Wednesday", Venue: "v", Cuts: []timeline.Cut{{Selector: timeline.Selector{What: "song", ID: string(song)}}}},
+		} {
+			n.Slug, n.Set = strings.ToLower(n.Name), set
+			d.Put("", n)
+		}
+		return nil
+	}))
+	ctx := context.Background()
+	desk := arrival.At(s)
+	list, err := desk.Look(ctx, []string{write(t, filepath.Join(t.TempDir(), "take 9.wav"), sound[:12*rate], sound[18*rate:])}, arrival.Options{})
+	require.NoError(t, err)
+	told := func(night timeline.ID) (banned, nights []string) {
+		r, err := desk.Report(ctx, list, night)
+		require.NoError(t, err)
+		for _, f := range r.Findings.New {
+			if nights = append(nights, f.Night); f.Rule == "banned" {
+				banned = append(banned, f.Night+": "+f.Text)
+			}
+		}
+		return banned, nights
+	}
+	banned, nights := told("")
+	require.Len(t, banned, 1)
+	require.Contains(t, banned[0], "Monday: ")
+	require.Contains(t, banned[0], "2 commands")
+	require.NotContains(t, nights, "Tuesday", "it has nothing that the tour has not")
+	require.NotContains(t, nights, "Wednesday")
+	banned, _ = told("n2")
+	require.Empty(t, banned)
+	banned, nights = told("n1")
+	require.Len(t, banned, 1)
+	require.NotContains(t, nights, "Monday", "which night it is says the report")
+	require.NoError(t, s.Do("played", func(d *timeline.Draft) error {
+		n := *d.Show().Night("n1")
+		n.Weights = []timeline.Fill{{Supply: "co2", Kg: 3}}
+		d.Put("", &n)
+		return nil
+	}))
+	banned, _ = told("")
+	require.Empty(t, banned)
+}

@@ -2,15 +2,19 @@ package arrival
 
 import (
 	"context"
+	"slices"
 
+	"emberbeat/shows/report"
 	"emberbeat/shows/report/carried"
+	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
 )
 
 // Report tells what recordings come to, all together: what becomes of each cue, which
-// findings come and go on a night, "" being the tour, and what that evening comes to.
-// Nothing is changed.
+// findings come and go, and what the evening comes to. With a night all of it is of that
+// night. With "" the evening is the tour's, and so are the findings, with those that a
+// night that plays one of the songs has besides. Nothing is changed.
 func (d *Desk) Report(ctx context.Context, list []*Arrival, night timeline.ID) (*carried.Report, error) {
 	show := d.s.Show()
 	plan := d.s.Plan(night)
@@ -30,13 +34,32 @@ func (d *Desk) Report(ctx context.Context, list []*Arrival, night timeline.ID) (
 	if len(tried.Changes()) == 0 {
 		return r, nil
 	}
-	on := timeline.Concern{Was: show.Night(night), Is: tried.Show.Night(night)}
-	f, err := d.s.Foresee(ctx, tried, on)
+	on := []timeline.Concern{tried.On(night)}
+	if night == "" {
+		on = append(on, playing(tried, list)...)
+	}
+	f, err := d.s.Foresee(ctx, tried, on...)
 	if err != nil {
 		return nil, err
 	}
-	r.Weigh(f[0], plan, timeline.Compile(tried.Show, on.Is))
+	r.Weigh(f[0], plan, timeline.Compile(tried.Show, on[0].Is))
+	r.Findings = changed.FindingsBeside(on, f)
 	return r, nil
+}
+
+// playing gives the nights that play a song that is carried over. One that was played
+// keeps the recordings that it was played with.
+func playing(tried *session.Tried, list []*Arrival) (on []timeline.Concern) {
+	for _, n := range tried.Show.Nights {
+		if n.Entered() {
+			continue
+		}
+		p := timeline.Compile(tried.Show, n)
+		if slices.ContainsFunc(list, func(a *Arrival) bool { return a.Verdict == Carries && report.SongIn(p, a.Song) != nil }) {
+			on = append(on, tried.On(n.ID))
+		}
+	}
+	return on
 }
 
 // Told is what the report is told of a recording.

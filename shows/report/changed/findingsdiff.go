@@ -44,6 +44,21 @@ func FindingsOn(on []timeline.Concern, each []*Forecast) *FindingsDiff {
 	return d
 }
 
+// FindingsBeside is FindingsOn for one change that counts on all of them: of each but the
+// first it has what does not come or go on the first as well, and what stays is the first's.
+func FindingsBeside(on []timeline.Concern, each []*Forecast) *FindingsDiff {
+	first := each[0].Findings
+	rest := make([]*Forecast, len(each))
+	for i, f := range each {
+		one := *f.Findings
+		if i > 0 {
+			one = FindingsDiff{New: unmatched(one.New, first.New), Gone: unmatched(one.Gone, first.Gone)}
+		}
+		rest[i] = &Forecast{Findings: &one}
+	}
+	return FindingsOn(on, rest)
+}
+
 // namingNight gives findings that name their night.
 func namingNight(night string, list []report.FindingLine) []report.FindingLine {
 	list = slices.Clone(list)
