@@ -4,9 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"emberbeat/shows/report"
 	"emberbeat/shows/report/carried"
-	"emberbeat/shows/report/changed"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
 )
@@ -42,8 +40,7 @@ func (d *Desk) Report(ctx context.Context, list []*Arrival, night timeline.ID) (
 	if err != nil {
 		return nil, err
 	}
-	r.Weigh(f[0], plan, timeline.Compile(tried.Show, on[0].Is))
-	r.Findings = changed.FindingsBeside(on, f)
+	r.Weigh(on, f, plan, timeline.Compile(tried.Show, on[0].Is))
 	return r, nil
 }
 
@@ -54,8 +51,11 @@ func playing(tried *session.Tried, list []*Arrival) (on []timeline.Concern) {
 		if n.Entered() {
 			continue
 		}
-		p := timeline.Compile(tried.Show, n)
-		if slices.ContainsFunc(list, func(a *Arrival) bool { return a.Verdict == Carries && report.SongIn(p, a.Song) != nil }) {
+		songs := timeline.Compile(tried.Show, n).Songs
+		plays := func(song timeline.ID) bool {
+			return slices.ContainsFunc(songs, func(ps timeline.PlanSong) bool { return ps.Song.ID == song })
+		}
+		if slices.ContainsFunc(list, func(a *Arrival) bool { return a.Verdict == Carries && plays(a.Song) }) {
 			on = append(on, tried.On(n.ID))
 		}
 	}

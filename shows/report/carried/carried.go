@@ -233,9 +233,11 @@ func nameOf(names *timeline.Names, s *timeline.Show, g *timeline.Song, x *carry.
 	}
 }
 
-// Weigh adds what else comes of it: plans and findings before and after.
-func (r *Report) Weigh(f *changed.Forecast, was, is *timeline.Plan) {
-	r.Cues, r.Findings, r.Evening = f.Cues, f.Findings, evening.Compare(was, is)
+// Weigh adds what else comes of it: the evening's plan before and after, and what was
+// foreseen of that evening first, then of others.
+func (r *Report) Weigh(on []timeline.Concern, each []*changed.Forecast, was, is *timeline.Plan) {
+	f := each[0]
+	r.Cues, r.Findings, r.Evening = f.Cues, changed.FindingsBeside(on, each), evening.Compare(was, is)
 	r.Moved = append(r.Moved, f.Moved...)
 }
 

@@ -74,7 +74,7 @@ func report(t *testing.T) *carried.Report {
 	next, err := s.Edit(p.Edit())
 	require.NoError(t, err)
 	is := timeline.Compile(next, nil)
-	r.Weigh(changed.Compare(was, is, rule.Check(was, rule.Facts{}), rule.Check(is, rule.Facts{})), was, is)
+	r.Weigh(make([]timeline.Concern, 1), []*changed.Forecast{changed.Compare(was, is, rule.Check(was, rule.Facts{}), rule.Check(is, rule.Facts{}))}, was, is)
 	return r
 }
 
