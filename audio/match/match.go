@@ -38,11 +38,15 @@ const worthSearching = 8.0
 // Match compares two recordings. What is of the same sound is found first; in
 // what that leaves of both, the song played anew is looked for. Another song
 // gives a map without runs. It stops with ctx.Err() soon after ctx ends; other
-// errors are those of reading a recording again that was made compact.
+// errors are those of reading a recording again that was made compact; it is compact
+// again afterwards, so that many songs do not fill the memory with their sound.
 func Match(ctx context.Context, old, new *Side) (*timeline.TimeMap, error) {
 	for _, s := range [2]*Side{old, new} {
-		if err := s.whole(ctx); err != nil {
-			return nil, err
+		if s.Mono == nil {
+			if err := s.whole(ctx); err != nil {
+				return nil, err
+			}
+			defer s.Compact()
 		}
 	}
 	runs, err := sameSound(ctx, old, new)

@@ -247,6 +247,12 @@ func TestAlike(t *testing.T) {
 	m, err := match.Match(context.Background(), a, cut)
 	require.NoError(t, err)
 	require.Len(t, m.Runs, 2)
+	require.Nil(t, a.Mono, "and forgotten again")
+	require.Nil(t, cut.Mono)
+	whole := read(t, s)
+	_, err = match.Match(context.Background(), whole, a)
+	require.NoError(t, err)
+	require.NotNil(t, whole.Mono, "what was whole stays whole")
 }
 
 func TestReadRefuses(t *testing.T) {

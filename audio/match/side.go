@@ -60,11 +60,8 @@ func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 // a song; Match reads the recording again.
 func (s *Side) Compact() { s.Mono = nil }
 
-// whole reads the sound again where it was forgotten.
+// whole reads the sound again that was forgotten.
 func (s *Side) whole(ctx context.Context) error {
-	if s.Mono != nil {
-		return nil
-	}
 	src, err := s.open()
 	if err != nil {
 		return err
