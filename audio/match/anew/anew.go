@@ -9,6 +9,7 @@
 package anew
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -57,8 +58,9 @@ func Comparable(old, new float64) bool {
 
 // Find gives the stretches of old that are heard again in new, outside of what the
 // fixed runs hold of new: those are known, and say besides that it is the same song.
-// A stretch whose speed changes is many runs that touch. Other songs give none, and so
-// do recordings that are not Comparable. It stops with ctx.Err() soon after ctx ends.
+// A stretch whose speed changes is many runs that touch; stretches may differ in key.
+// Other songs give none, and so do recordings that are not Comparable. It stops with
+// ctx.Err() soon after ctx ends.
 func Find(ctx context.Context, old, new *Sound, fixed []Run) ([]Run, error) {
 	lines, err := trace(ctx, old, new, fixed)
 	if err != nil {
@@ -68,7 +70,15 @@ func Find(ctx context.Context, old, new *Sound, fixed []Run) ([]Run, error) {
 	for _, t := range lines {
 		out = append(out, t.runs()...)
 	}
-	return besides(out, fixed), nil
+	out = besides(out, fixed)
+	held := slices.Concat(fixed, out)
+	if len(held) == 0 {
+		return nil, nil // another song
+	}
+	more, err := otherKeys(ctx, old, new, held)
+	out = append(out, more...)
+	slices.SortFunc(out, func(a, b Run) int { return cmp.Compare(a.New, b.New) })
+	return out, err
 }
 
 // traced is a stretch of the song played anew and what speaks for each of its knots.

@@ -105,6 +105,7 @@ func TestSongPlayedAnew(t *testing.T) {
 		{"two tempi", band{order: []int{0, 1, 2, 3, 4}, bpm: 124, change: twoTempi, sounds: 5}, 95},
 		{"one cut, one repeated", band{order: []int{0, 1, 1, 3, 4}, bpm: 118, sounds: 6}, 95},
 		{"another order", band{order: []int{0, 3, 1, 2, 4}, bpm: 114, key: 1, sounds: 7}, 95},
+		{"lower at first, then higher", band{order: []int{0, 1, 2, 3, 4}, bpm: 121, lift: []int{-3, -3, 1, 1, 1}, sounds: 3}, 95},
 		{"live", band{order: []int{0, 1, 3, 4}, bpm: 121, change: drift, sounds: 8, loose: 0.015, noise: 0.25, lead: 5}, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -75,6 +75,7 @@ type band struct {
 	bpm    float64                    // at the start
 	change func(beat float64) float64 // of the tempo, 1 as at the start; nil is steady
 	key    int                        // semitones up
+	lift   []int                      // and so many more in each of the sections that are played; nil is none
 	sounds uint64                     // seed of instruments and mix
 	loose  float64                    // s, standard deviation of the playing
 	noise  float64                    // beside the music, as a share of its level
@@ -114,6 +115,10 @@ func (s song) play(b band) *recording {
 	}
 	mix := [4]float64{0.5 + r.Float64(), 0.5 + r.Float64(), 0.5 + r.Float64(), 0.7 + r.Float64()}
 	for k, section := range b.order {
+		key := b.key
+		if b.lift != nil {
+			key += b.lift[k]
+		}
 		for _, n := range s.sections[section] {
 			from := out.at(float64(k*sectionBeats) + n.beat)
 			length := out.at(float64(k*sectionBeats)+n.beat+n.beats) - from
@@ -122,7 +127,7 @@ func (s song) play(b band) *recording {
 			if n.part == drums {
 				strike(to, n.pitch, mix[drums], r)
 			} else {
-				voices[n.part].sound(to, n.pitch+b.key, length, 0.25*mix[n.part])
+				voices[n.part].sound(to, n.pitch+key, length, 0.25*mix[n.part])
 			}
 		}
 	}
