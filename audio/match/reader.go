@@ -19,8 +19,9 @@ type Reader struct {
 	to       *resampler
 	thin     []*thinner
 	out      []float32
-	bands    *bander // nil where the sound alone is kept
-	full     int     // samples that are kept before every third one is
+	bands    *bander
+	again    bool // what Alike asks was kept
+	full     int  // samples that are kept before every third one is
 }
 
 // NewReader reads a recording that open opens again, where its sound was forgotten
@@ -54,9 +55,7 @@ func (r *Reader) Write(frames []float32) error {
 
 // keep takes samples at matchRate.
 func (r *Reader) keep(x []float32) {
-	if r.bands != nil {
-		r.bands.feed(x)
-	}
+	r.bands.feed(x)
 	for _, h := range r.thin {
 		x = h.run(x)
 	}
@@ -81,9 +80,9 @@ func (r *Reader) keep(x []float32) {
 func (r *Reader) Finish() *Side {
 	r.keep(r.to.rest(r.out[:0]))
 	s := r.side
-	if r.bands != nil {
-		r.bands.flush()
-		s.bands = r.bands.out
+	r.bands.flush()
+	s.bands = r.bands.out
+	if !r.again {
 		s.marks = marksOf(s.bands)
 		s.chroma = chromaOf(s.bands)
 	}

@@ -56,9 +56,9 @@ func Read(ctx context.Context, open Opener, o Options) (*Side, error) {
 	return r.read(ctx, src, o.Progress)
 }
 
-// Compact forgets the sound and keeps what Alike asks, a megabyte and a half for
-// a song; Match reads the recording again.
-func (s *Side) Compact() { s.Mono = nil }
+// Compact forgets the sound and its spectrum and keeps what Alike asks, half a megabyte
+// for a song; Match reads the recording again.
+func (s *Side) Compact() { s.Mono, s.bands = nil, nil }
 
 // whole reads the sound again that was forgotten.
 func (s *Side) whole(ctx context.Context) error {
@@ -71,11 +71,11 @@ func (s *Side) whole(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	r.bands = nil // what is made of them was kept
+	r.again = true
 	again, err := r.read(ctx, src, nil)
 	if err != nil {
 		return err
 	}
-	s.Rate, s.Mono = again.Rate, again.Mono
+	s.Rate, s.Mono, s.bands = again.Rate, again.Mono, again.bands
 	return nil
 }

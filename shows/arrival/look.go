@@ -374,6 +374,7 @@ func (d *Desk) propose(ctx context.Context, a *Arrival, o Options) error {
 	if err != nil {
 		return err
 	}
+	a.side = nil // nothing is compared again
 	if len(m.Runs) == 0 {
 		a.refuse(Refused, fmt.Errorf("nothing of the recording of %q is heard in it: it is another song, or silence", g.FullTitle()))
 		return nil
