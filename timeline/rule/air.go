@@ -29,7 +29,7 @@ var _ = enter(Rule{
 var _ = enter(Rule{
 	Name:    gasLayerName,
 	Summary: "the CO2 of the set would fill the room above a level up to the heads of people, if it stayed down there",
-	Reason: "Cold gas sinks: if all that fresh air has not taken away stays below a height, its part of the air there is mass x volume per kg / (floor area x height). This errs on the safe side, as mixing does not. Pits and low rooms have a floor of their own, " +
+	Reason: "Cold gas sinks: if all that fresh air has not taken away stays below a height, its part of the air there is mass x volume per kg / (floor area x height). It is an upper estimate, which mixing is not. Pits and low rooms have a floor of their own, " +
 		"which is not known here: they need a monitor each. Without a floor area nothing is computed: see not-checked.",
 	Scope:    WholeSet,
 	Severity: Note,

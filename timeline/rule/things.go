@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"emberbeat/timeline"
@@ -140,40 +141,52 @@ func checkUnitReach(r *setRun) {
 	any := r.settings.at(nil, nil, nil)
 	r.eachUse(burns, func(use *setUse, x *space) {
 		t := r.tune(use.song, use.unit, use.article)
+		var alike []beside // those of one article at one distance are told in one breath
+		var names [][]string
 		for _, b := range r.spaces.besides(x, r.plan.Units.All, any.of(unitBody).plain, any.of(unitNear).plain) {
-			if b.unit.Article != nil {
-				r.reachesUnit(t, use, b)
+			if b.unit.Article == nil {
+				continue
 			}
+			i := slices.IndexFunc(alike, func(y beside) bool {
+				return y.unit.Article == b.unit.Article && figure.RoundedDown(max(0, y.gap)) == figure.RoundedDown(max(0, b.gap)) && y.gap > 0 == (b.gap > 0)
+			})
+			if i < 0 {
+				i = len(alike)
+				alike, names = append(alike, b), append(names, nil)
+			}
+			names[i] = append(names[i], b.unit.Name)
+		}
+		for i, b := range alike {
+			r.reachesUnit(t, use, b, names[i])
 		}
 	})
 }
 
-func (r *setRun) reachesUnit(t *tuning, use *setUse, b beside) {
+// reachesUnit reports a use that comes near to units, all of one article and all
+// at one distance.
+func (r *setRun) reachesUnit(t *tuning, use *setUse, b beside, names []string) {
 	what, near := holds(b.unit.Article), t.of(unitNear)
-	p := figure.Row{Required: 0, Planned: b.gap}.Printed()
+	p := figure.Row{Planned: b.gap}.Printed()
 	low := *t
-	name := r.name(use.article) + whichWay(use.unit, use.article)
-	var text string
+	them := fmt.Sprintf("%s (%s)", some(names), r.name(b.unit.Article))
+	text := r.name(use.article) + whichWay(use.unit, use.article) + " reaches "
+	required := near.plain
 	switch {
 	case b.gap > 0 && what == "":
 		return
 	case b.gap > 0:
 		low.severity = lesser(t.severity, Note)
-		text = fmt.Sprintf("%s reaches to %s of %s of %s, which holds %s; %s m is kept free", name, metres(p.Planned), r.name(b.unit.Article), b.unit.Name, what, near.text)
+		text += fmt.Sprintf("to %s of %s, which holds %s; %s m is kept free", metres(p.Planned), them, what, near.text)
 	case what == "":
-		low.severity = lesser(t.severity, Warning)
-		text = fmt.Sprintf("%s reaches %s of %s", name, r.name(b.unit.Article), b.unit.Name)
+		low.severity, required = lesser(t.severity, Warning), 0
+		text += them
 	default:
-		text = fmt.Sprintf("%s reaches %s of %s, which holds %s", name, r.name(b.unit.Article), b.unit.Name, what)
+		text += fmt.Sprintf("%s, which holds %s", them, what)
 	}
 	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
 	f.Text = text
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("placed", b.unit.Placed.ID))
-	required := 0.0
-	if what != "" {
-		required = near.plain
-	}
-	f.Values = []Value{measure("required", figure.RoundedUp(required), "m"), measure("planned", max(0, p.Planned), "m"), word("governs", "reach"), word("reached", string(b.unit.Placed.ID))}
+	f.Values = []Value{measure("required", figure.RoundedUp(required), "m"), measure("planned", max(0, p.Planned), "m"), word("governs", "reach"), word("reached", strings.Join(names, ", "))}
 	f.Grounds = []Ground{r.rule.fromSetting(unitNear, t), r.rule.fromSetting(unitBody, t), ofArticle(use.article, "height", metres(use.article.Height))}
 	f.Help = "place one of them elsewhere, turn the effect away, or cut it for the night" + deferral
 	r.add(&low, use.song, use.unit.Name, f)

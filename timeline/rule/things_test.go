@@ -21,21 +21,22 @@ func TestFlamesReachUnits(t *testing.T) {
 	}
 	holding := func(family string) timeline.Edit { return field("article", "jet", "family", family) }
 	runNight(t, unitReachName, []nightCase{
-		{"a cold jet's gas", flame("6.4"), []string{"placed:f1: f1: flame, which leans 90° to the audience's right, reaches jet of j1, which holds gas or fuel"}},
-		{"just touched", flame("6.5"), []string{"placed:f1: reaches jet of j1"}},
-		{"nearer than is kept free", flame("6.6"), []string{"placed:f1: reaches to 0.1 m of jet of j1, which holds gas or fuel; 1 m is kept free"}},
+		{"a cold jet's gas", flame("6.4"), []string{"placed:f1: f1: flame, which leans 90° to the audience's right, reaches j1 (jet), which holds gas or fuel"}},
+		{"just touched", flame("6.5"), []string{"placed:f1: reaches j1 (jet)"}},
+		{"nearer than is kept free", flame("6.6"), []string{"placed:f1: reaches to 0.1 m of j1 (jet), which holds gas or fuel; 1 m is kept free"}},
 		{"less is kept free", flame("7", showSetting(unitReachName, func(s *timeline.Setting) { s.Values = []string{"near=0.4"} })), nil},
-		{"a larger body", flame("7", showSetting(unitReachName, func(s *timeline.Setting) { s.Values = []string{"body=1.1"} })), []string{"placed:f1: reaches jet of j1"}},
+		{"a larger body", flame("7", showSetting(unitReachName, func(s *timeline.Setting) { s.Values = []string{"body=1.1"} })), []string{"placed:f1: reaches j1 (jet)"}},
 		{"further away", flame("7.6"), nil},
+		{"two at one place", flame("6.5", field("placed", "j2", "position", "other")), []string{"placed:f1: reaches j1, j2 (jet), which holds gas or fuel"}},
 		{"behind it", flame("-3"), nil},
 		{"upright", flame("4", field("placed", "f1", "pan", "0")), nil},
 		{"a comet", flame("6.4", holding("comet")), []string{"placed:f1: which holds explosive"}},
 		{"paper", flame("6.4", holding("confetti-blower")), []string{"placed:f1: which holds paper"}},
-		{"a fog machine", flame("6.4", holding("fog-machine")), []string{"placed:f1: reaches jet of j1"}},
+		{"a fog machine", flame("6.4", holding("fog-machine")), []string{"placed:f1: reaches j1 (jet)"}},
 		{"a fog machine near by", flame("6.6", holding("fog-machine")), nil},
 		{"where the flame itself stands", flame("0"), nil},
 		{"a cold jet reaches whom it likes", flame("6.4", field("article", "flame", "family", "co2-jet")), nil},
-		{"down to the floor, where it spreads", flame("3", field("placed", "f1", "pan", "0"), field("placed", "f1", "tilt", "180"), field("position", "other", "z", "0")), []string{"placed:f1: which points straight down, reaches jet"}},
+		{"down to the floor, where it spreads", flame("3", field("placed", "f1", "pan", "0"), field("placed", "f1", "tilt", "180"), field("position", "other", "z", "0")), []string{"placed:f1: which points straight down, reaches j1"}},
 		{"a height that is not given has no reach", flame("6.4", field("article", "flame", "height", "0")), nil},
 		{"a place that is not given has none either", flame("6.4", field("placed", "j1", "position", "")), nil},
 	})
