@@ -33,6 +33,9 @@ func (n *Names) named(r Ref) string {
 		if rec := k.Find(s, "", r.ID); rec != nil {
 			return n.quotedIn("", k, rec)
 		}
+		if r.Kind == "setting" { // without a record it is as its rule has it, and is called as the rule is
+			return string(r.ID)
+		}
 		return string(r.ID) + " (gone)"
 	}
 	for _, g := range s.Songs {

@@ -122,6 +122,7 @@ type Venue struct {
 	Quiet      []string      // windows without effects, in words: "22:30 to 23:00 no reports"
 	Windows    []QuietWindow // the same where rules can read them
 	Volume     float64       // m³ of the room
+	Area       float64       // m² of the room's floor
 	AirChanges float64       // per hour
 	Wind       float64       // m/s, the venue's limit
 	Conditions []string      // of the permit, in words
@@ -167,6 +168,7 @@ func init() {
 		field.TextList("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
 		field.List("quiet-windows", "windows without effects, or without some families: "+quietWords, func(v *Venue) *[]QuietWindow { return &v.Windows }, QuietWindow.String, ParseQuietWindow),
 		field.Number("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),
+		field.Number("area", "m²", "of the room's floor; 0 = not given", 0, 1e7, func(v *Venue) *float64 { return &v.Area }),
 		field.Number("air-changes", "1/h", "air changes per hour; 0 = not given", 0, 1000, func(v *Venue) *float64 { return &v.AirChanges }),
 		field.Number("wind", "m/s", "the venue's wind limit; 0 = not given", 0, 100, func(v *Venue) *float64 { return &v.Wind }),
 		field.TextList("conditions", "conditions of the permit, in words", func(v *Venue) *[]string { return &v.Conditions }),

@@ -28,7 +28,7 @@ var rooms = map[string]row{
 	"timeline/field":             upTo(500),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/course":            upTo(200, "timeline"),
-	"timeline/rule":              upTo(11300, "timeline", "timeline/figure", "timeline/reach", "timeline/merge"),
+	"timeline/rule":              upTo(11800, "timeline", "timeline/figure", "timeline/reach", "timeline/merge"),
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
 	"timeline/grid":              upTo(1850, "timeline"),

@@ -58,7 +58,7 @@ func pageOf(sh *paper.Sheet, size paper.Size, page int) (*render.Scene, error) {
 func titled(h *report.Head, title string) *paper.Sheet {
 	sh := &paper.Sheet{Title: title, Foot: h.Caution, Wide: true, Uncut: report.CheckedLabel}
 	for _, f := range [][2]string{{"show", h.Show}, {"night", h.Night}, {"revision", h.Revision}, {"date", h.Date}, {"venue", h.Venue}, {"set", h.Set},
-		{"timecode rate", h.Rate}, {"rule set", h.RuleSet}, {"marks used", h.Marks}} {
+		{"timecode rate", h.Rate}, {"rule set", h.RuleSetSaid}, {"marks used", h.Marks}} {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: f[0], Text: wording.Given(f[1])})
 	}
 	if h.Played != "" {

@@ -69,7 +69,7 @@ func (k permitPack) glance() paper.Part {
 	} else {
 		add("trim height", "not given")
 	}
-	add("rule set", wording.Given(k.RuleSet))
+	add("rule set", wording.Given(k.RuleSetSaid))
 	add("distances and heights", k.Compared.String())
 	add("open findings about these", strconv.Itoa(k.Open()))
 	return p

@@ -1,11 +1,13 @@
 package report
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/rule"
 )
 
 // firstWords of the caution; trade practice, in our own words.
@@ -37,12 +39,14 @@ type Head struct {
 	Venue    string `json:"venue,omitempty"`
 	Place    string `json:"place,omitempty"`
 	Revision string `json:"revision,omitempty"`
-	Played   string `json:"played,omitempty"` // of a night that is over: whether this is what was commanded
-	RuleSet  string `json:"rule_set,omitempty"`
+	Played   string `json:"played,omitempty"`   // of a night that is over: whether this is what was commanded
+	RuleSet  string `json:"rule_set,omitempty"` // id
 	Rate     string `json:"rate"`
 	Marks    string `json:"marks,omitempty"` // how well the numbers of the articles used are known
 	Shown    string `json:"shown,omitempty"` // what part of it is shown, and in which order; "" = all, as it is played
 	Caution  string `json:"caution"`
+
+	RuleSetSaid string `json:"-"` // by its name, as it is printed
 
 	Checked *Standing `json:"checked,omitempty"` // nil where nobody asked the rules
 }
@@ -62,8 +66,21 @@ func HeadOf(p *timeline.Plan) Head {
 	}
 	if v := p.Venue; v != nil {
 		h.Venue, h.Place, h.RuleSet = v.Name, v.Place, v.RuleSet
+		h.RuleSetSaid = ruleSetSaid(p)
 	}
 	return h
+}
+
+// ruleSetSaid names the rule set of a plan's venue; one that nobody knows by what
+// the venue says.
+func ruleSetSaid(p *timeline.Plan) string {
+	if set := rule.RuleSetOf(p.Show, p.Venue); set != nil {
+		return p.Called(set)
+	}
+	if p.Venue.RuleSet == "" {
+		return ""
+	}
+	return fmt.Sprintf("%q, which is not known", p.Venue.RuleSet)
 }
 
 // playedOf says of the plan of a night that is over whether it is the one that was
@@ -112,7 +129,7 @@ func marksOf(p *timeline.Plan) string {
 func (h Head) Lines() [][2]string {
 	list := [][2]string{
 		{"show", h.Show}, {"artist", wording.Given(h.Artist)}, {"revision", wording.Given(h.Revision)}, {"night", wording.Given(h.Night)},
-		{"date", wording.Given(h.Date)}, {"venue", wording.Given(h.Venue)}, {"set", wording.Given(h.Set)}, {"rule set", wording.Given(h.RuleSet)},
+		{"date", wording.Given(h.Date)}, {"venue", wording.Given(h.Venue)}, {"set", wording.Given(h.Set)}, {"rule set", wording.Given(h.RuleSetSaid)},
 		{"timecode rate", h.Rate}, {"marks used", wording.Given(h.Marks)},
 	}
 	if h.Played != "" {

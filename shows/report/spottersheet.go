@@ -6,9 +6,11 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
 )
@@ -18,6 +20,8 @@ type SpotterSheet struct {
 	Head
 	Positions []SpotterPosition `json:"positions"`
 	Words     []string          `json:"words"`
+
+	shapes *rule.Shapes
 }
 
 // SpotterPosition is one position that something is commanded at.
@@ -67,7 +71,7 @@ func NewSpotterSheet(p *timeline.Plan, f Filter) (*SpotterSheet, error) {
 	if err := StartsRight(p, f); err != nil {
 		return nil, err
 	}
-	out := &SpotterSheet{Head: HeadOf(p).Showing(p, Filter{Song: f.Song}), Positions: []SpotterPosition{}, Words: spotterWords}
+	out := &SpotterSheet{Head: HeadOf(p).Showing(p, Filter{Song: f.Song}), Positions: []SpotterPosition{}, Words: spotterWords, shapes: rule.ShapesOf(p)}
 	for i := range p.Songs {
 		if ps := &p.Songs[i]; f.Shows(ps.Song.ID) {
 			for _, m := range momentsOf(ps) {
@@ -98,7 +102,7 @@ func (s *SpotterSheet) add(plan *timeline.Plan, ps *timeline.PlanSong, m *moment
 	}
 	for _, id := range order {
 		p := s.position(plan, id, at[id].commands[0].Unit.Position)
-		p.Moments = append(p.Moments, at[id].spotted(plan, ps))
+		p.Moments = append(p.Moments, at[id].spotted(plan, ps, s.shapes))
 		for _, c := range at[id].commands {
 			p.effect(plan, c)
 		}
@@ -130,43 +134,56 @@ func (p *SpotterPosition) effect(plan *timeline.Plan, c *timeline.Command) {
 	p.Effects[i].Effects = wording.AddOnce(p.Effects[i].Effects, c.Unit.Name)
 }
 
-func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong) SpotterMoment {
+func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong, shapes *rule.Shapes) SpotterMoment {
 	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(ps), Open: wording.Seconds(m.open), Near: []string{}}
 	for _, c := range m.commands {
 		s.Zone = max(s.Zone, c.Article.Clear, c.Article.Fallout)
 	}
 	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
-		s.Near = near(p.Venue, pos, ps.Song.ID, m.from, m.hit+m.open, s.Zone, rule.NearBy.Plain(p.Show, ps.Song))
+		by := rule.NearBy.Plain(p.Show, ps.Song)
+		from, to := m.from, m.hit+m.open
+		s.Near = near(p.Venue, ps.Song.ID, from, to, s.Zone, by, func(m timeline.PlanMark) float64 {
+			return max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius)
+		})
 		var leaning []string
 		for _, c := range m.commands {
 			if reach.Printed(c.Unit, c.Article) != "upright" {
-				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article))
+				along := near(p.Venue, ps.Song.ID, from, to, max(c.Article.Clear, c.Article.Fallout), by, func(m timeline.PlanMark) float64 { return shapes.FromAxis(c.Unit, c.Article, m) })
+				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article)+alongAxis(along))
 			}
 		}
 		for _, what := range leaning { // what it comes near to is not what its unit does
-			s.Near = append(s.Near, what+": look along it, distances here are from its place")
+			s.Near = append(s.Near, what)
 		}
 	}
 	return s
 }
 
+// alongAxis says what an effect that leans comes near to.
+func alongAxis(near []string) string {
+	if len(near) == 0 {
+		return ": look along it; other distances here are from its place"
+	}
+	return ": look along it; from its axis " + strings.Join(near, ", ")
+}
+
 // near names the performers' marks that count at a time and whose edges lie near
-// a position on the plan or inside its zone.
-func near(v *timeline.Venue, pos *timeline.StagePosition, song timeline.ID, from, to timeline.Time, zone, nearBy float64) []string {
+// to something or inside its zone. What is unknown is not near.
+func near(v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nearBy float64, awayFrom func(timeline.PlanMark) float64) []string {
 	type mark struct {
 		name string
 		away float64
 	}
 	var marks []mark
 	for _, m := range v.Performers {
-		if away := max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius); away <= max(zone, nearBy) && m.During(song, from, to) {
+		if away := awayFrom(m); away <= max(zone, nearBy) && m.During(song, from, to) {
 			marks = append(marks, mark{m.Name, away})
 		}
 	}
 	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.away, b.away) })
 	list := []string{}
 	for _, m := range marks {
-		text := fmt.Sprintf("%s %.1f m", m.name, m.away)
+		text := fmt.Sprintf("%s %.1f m", m.name, figure.RoundedDown(m.away))
 		if m.away < zone {
 			text += ", inside the zone"
 		}

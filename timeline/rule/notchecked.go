@@ -75,11 +75,16 @@ func (r *setRun) notGiven(v *timeline.Venue) (list []string) {
 		}
 	}
 	limit, _ := r.placeWind()
-	gas, ends := false, false
-	r.eachArticle(func(a *timeline.Article, _ []*setUse) { gas, ends = gas || givesCO2(a), ends || a.Expires != "" })
+	gas, fire, ends := false, false, false
+	r.eachArticle(func(a *timeline.Article, _ []*setUse) {
+		gas, fire, ends = gas || givesCO2(a), fire || burns(a), ends || a.Expires != ""
+	})
 	add(len(v.Performers) == 0, "performers' marks (performers, heat)")
 	add(limit == 0, "wind limit (wind)")
-	add(gas && v.Volume == 0, "volume (gas-in-room)")
+	add(gas && v.Volume == 0, "volume (gas-in-room, gas-mean)")
+	add(gas && v.Area == 0, "floor area (gas-layer)")
+	add(fire && len(v.Exits) == 0, "ways out (exit-reach)")
+	add(fire && len(v.Extinguisher) == 0, "extinguishers (extinguisher)")
 	add(v.RuleSet == "", "rule set (separation)")
 	add(ends && r.plan.Night != nil && r.plan.Night.Date == "", "date of the night (expiry)")
 	add(r.timeOfDayAsked(v), "hour at which the night begins (quiet)")

@@ -12,7 +12,7 @@ import (
 // TestNotChecked: whatever a rule compares with and nobody has given is said.
 func TestNotChecked(t *testing.T) {
 	all := edits(field("venue", "v", "audience", "barrier from=-9,-40 to=9,-40"), field("venue", "v", "performers", "singer at=0,30"), field("venue", "v", "trim", "20"), field("venue", "v", "wind", "8"),
-		field("venue", "v", "volume", "90000"), field("venue", "v", "rule-set", "eu-label"), field("article", "jet", "separation", "5"), field("article", "jet", "wind", "9"), cue("a", "j1", 10*sec), stands("j1", 0, 0))
+		field("venue", "v", "volume", "90000"), field("venue", "v", "area", "9000"), field("venue", "v", "exits", "side at=40,0"), field("venue", "v", "extinguishers", "left at=-9,0"), field("venue", "v", "rule-set", "eu-label"), field("article", "jet", "separation", "5"), field("article", "jet", "wind", "9"), cue("a", "j1", 10*sec), stands("j1", 0, 0))
 	with := func(more ...timeline.Edit) []timeline.Edit { return append(append([]timeline.Edit{}, all...), more...) }
 	venue := func(what string) []string { return []string{"venue:v: compared nothing: " + what} }
 	runNight(t, "not-checked", []nightCase{
@@ -20,8 +20,9 @@ func TestNotChecked(t *testing.T) {
 		{"no performers' marks", with(field("venue", "v", "performers", "")), venue("performers' marks (performers, heat)")},
 		{"no wind limit", with(field("venue", "v", "wind", "0")), venue("wind limit (wind)")},
 		{"a wind limit of the rule set", with(field("venue", "v", "wind", "0"), field("venue", "v", "rule-set", "cincinnati-1213-15")), nil},
-		{"no volume", with(field("venue", "v", "volume", "0")), venue("volume (gas-in-room)")},
-		{"no volume and no CO2", with(field("venue", "v", "volume", "0"), field("article", "jet", "medium", "air")), nil},
+		{"no volume", with(field("venue", "v", "volume", "0")), venue("volume (gas-in-room, gas-mean)")},
+		{"no floor area", with(field("venue", "v", "area", "0")), venue("floor area (gas-layer)")},
+		{"no volume and no CO2", with(field("venue", "v", "volume", "0"), field("venue", "v", "area", "0"), field("article", "jet", "medium", "air")), nil},
 		{"no rule set", with(field("venue", "v", "rule-set", "")), venue("rule set (separation)")},
 		{"no date", with(field("article", "jet", "expires", "2030-01-01")), venue("date of the night (expiry)")},
 		{"two of them", with(field("venue", "v", "performers", ""), field("venue", "v", "wind", "0")), venue("performers' marks (performers, heat), wind limit (wind)")},
@@ -30,6 +31,8 @@ func TestNotChecked(t *testing.T) {
 		{"no wind limit of the article", with(field("article", "jet", "wind", "0")), []string{"article:jet: jet has no wind limit"}},
 		{"no use of fuel", with(field("article", "jet", "family", "liquid-flame")), []string{"article:jet: jet has no use per second"}},
 		{"propane", with(field("article", "jet", "family", "liquid-flame"), field("article", "jet", "use-rate", "0.2"), field("article", "jet", "medium", "propane")), nil},
+		{"no way out and no extinguisher", with(field("article", "jet", "family", "liquid-flame"), field("article", "jet", "use-rate", "0.2"), field("venue", "v", "exits", ""), field("venue", "v", "extinguishers", "")), venue("ways out (exit-reach), extinguishers (extinguisher)")},
+		{"no way out and nothing that burns", with(field("venue", "v", "exits", ""), field("venue", "v", "extinguishers", "")), nil},
 		{"no venue", with(field("night", "n", "venue", ""), field("venue", "v", "trim", "0")), nil},
 	})
 	runCases(t, "not-checked", []ruleCase{{"the tour has no place", edits(cue("a", "j1", 10*sec)), nil}})

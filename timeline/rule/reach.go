@@ -107,6 +107,10 @@ type space struct {
 	marks, clear []reach.Distances
 	short        map[shortKey][]Row // rows that are short, of what has been asked for
 	quiet        map[float64]bool   // by the margin asked for: none is
+
+	looked  bool     // for what stands beside it
+	besides []beside // units that are nearer than is kept free
+	exits   map[exitKey]reach.Distances
 }
 
 func newSpaces(p *timeline.Plan) *spaces {

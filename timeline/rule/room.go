@@ -43,9 +43,10 @@ type puff struct {
 
 func (p *puff) kg() float64 { return float64(p.mg) / 1e6 }
 
-// puffs lists the CO2 of a song by time, where the venue's room is known.
+// puffs lists the CO2 of a song by time, where the venue's room is known, or its
+// floor.
 func (e *env) puffs(p *timeline.SongPlan) []puff {
-	if e.key.venue == nil || e.key.venue.Volume == 0 {
+	if e.key.venue == nil || e.key.venue.Volume+e.key.venue.Area == 0 {
 		return nil
 	}
 	var list []puff
@@ -65,8 +66,8 @@ func givesCO2(a *timeline.Article) bool {
 
 // filled is how far the air of a room has come.
 type filled struct {
-	rise, total float64 // ppm and kg
-	worst       float64 // highest rise
+	left, total float64 // kg that fresh air has left, and all that came
+	worst       float64 // most of what was left, with what keys add
 	kg          float64 // total by then
 	song        int
 	puff        *puff
@@ -78,8 +79,17 @@ func checkRoom(r *setRun) {
 		return
 	}
 	t := r.settings.at(nil, nil, nil)
-	rise := func(kg float64) float64 { return figure.Rise(kg, t.of(roomPerKg).plain, v.Volume) }
-	var f filled
+	f := r.fill(nil)
+	f.worst = figure.Rise(f.worst, t.of(roomPerKg).plain, v.Volume)
+	if f.worst+t.of(roomOutside).plain > t.of(roomLevel).plain {
+		r.roomFull(t, v, &f)
+	}
+}
+
+// fill follows the kg of CO2 in the air of the venue's room through the set, and
+// tells of each instant at which some comes in what is there then, with and of
+// what keys may add.
+func (r *setRun) fill(tell func(at timeline.Time, kg, hand float64, song int, p *puff)) (f filled) {
 	last := -never
 	keys := r.keysGas()
 	hand := float64(keys[len(keys)-1]) / 1e6
@@ -88,28 +98,29 @@ func checkRoom(r *setRun) {
 			continue
 		}
 		hand += float64(keys[j]) / 1e6
-		f.reach(rise(hand), hand, j, nil)
+		f.reach(hand, j, nil)
 		for i := range r.results[j].sum.puffs {
 			p := &r.results[j].sum.puffs[i]
 			at := r.song(j).At + p.at
-			if f.rise > 0 {
-				f.rise *= figure.Fading(v.AirChanges, max(0, at-last).Seconds())
+			if f.left > 0 {
+				f.left *= figure.Fading(r.plan.Venue.AirChanges, max(0, at-last).Seconds())
 			}
-			f.rise += rise(p.kg())
+			f.left += p.kg()
 			f.total += p.kg()
 			last = max(last, at)
-			f.reach(rise(hand), hand, j, p)
+			f.reach(hand, j, p)
+			if tell != nil {
+				tell(last, f.left, hand, j, p)
+			}
 		}
 	}
-	if f.worst+t.of(roomOutside).plain > t.of(roomLevel).plain {
-		r.roomFull(t, v, &f)
-	}
+	return f
 }
 
-// reach keeps the highest rise so far, with what keys may have added.
-func (f *filled) reach(byHand, handKg float64, song int, p *puff) {
-	if rise := f.rise + byHand; rise > f.worst {
-		f.worst, f.kg, f.song, f.puff = rise, f.total+handKg, song, p
+// reach keeps the most so far, with what keys may have added.
+func (f *filled) reach(hand float64, song int, p *puff) {
+	if now := f.left + hand; now > f.worst {
+		f.worst, f.kg, f.song, f.puff = now, f.total+hand, song, p
 	}
 }
 
@@ -143,14 +154,8 @@ func (r *setRun) mostGas() []bool {
 }
 
 func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {
-	ps := r.song(at.song)
-	ref := rigRef("venue", v.ID)
-	f := Finding{Ref: ref, Song: ps.Song.ID, Number: ps.Number}
-	if at.puff != nil {
-		c := &ps.Commands[at.puff.command]
-		f = about(ps.SongPlan, c.Cue, c.Hit)
-		f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
-	}
+	f := r.atPuff(v, at.song, at.puff)
+	ref := f.Ref
 	level := at.worst + t.of(roomOutside).plain
 	air := "with " + share(v.AirChanges) + " air changes an hour"
 	if v.AirChanges == 0 {
@@ -160,6 +165,20 @@ func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {
 	f.Values = []Value{measure("mass", roundTo(at.kg, 3), "kg"), measure("estimate", roundTo(level, 0), "ppm"), {Name: "level", Text: t.of(roomLevel).text, Unit: "ppm", Number: true}}
 	f.Grounds = []Ground{ofRecord(ref, "volume", share(v.Volume)+" m³", timeline.Measured), ofRecord(ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
 		r.rule.fromSetting(roomLevel, t), r.rule.fromSetting(roomOutside, t), r.rule.fromSetting(roomPerKg, t)}
-	f.Help = "use less CO2, spread it out or bring in fresh air; set CO2 monitors, one in every low room" + deferral
+	f.Help = gasHelp
 	r.add(t, at.song, "", f)
+}
+
+// atPuff starts a finding about the air of a venue at a puff; at the song where
+// there is none.
+func (r *setRun) atPuff(v *timeline.Venue, song int, p *puff) Finding {
+	ps := r.song(song)
+	ref := rigRef("venue", v.ID)
+	if p == nil {
+		return Finding{Ref: ref, Song: ps.Song.ID, Number: ps.Number}
+	}
+	c := &ps.Commands[p.command]
+	f := about(ps.SongPlan, c.Cue, c.Hit)
+	f.Ref, f.Others = ref, []timeline.Ref{cueRef(ps.SongPlan, c.Cue)}
+	return f
 }

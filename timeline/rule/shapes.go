@@ -2,6 +2,7 @@ package rule
 
 import (
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 	"emberbeat/timeline/reach"
 )
 
@@ -26,6 +27,17 @@ func (s *Shapes) Label(u *timeline.Unit, a *timeline.Article) *reach.Shape {
 	m := s.spaces.assumed(u, a, timeline.ToPerformers)
 	m.Tolerance = 0
 	return m.Of(u, a)
+}
+
+// FromAxis gives how far the rim of a mark is from the axis, the path or the line
+// of an article at a unit, in m, of an axis in space; unknown where it stands
+// upright or where it cannot be computed.
+func (s *Shapes) FromAxis(u *timeline.Unit, a *timeline.Article, m timeline.PlanMark) float64 {
+	x := s.spaces.of(u, a, timeline.ToPerformers)
+	if x == nil || x.Track == nil {
+		return figure.Unknown()
+	}
+	return x.model.ToMark(x.Shape, m).Space
 }
 
 // Floats gives how long what an article at a unit shoots is in the air; 0 where

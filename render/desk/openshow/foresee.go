@@ -74,7 +74,13 @@ func (f *Forecast) Text() string {
 	case f.Err != nil:
 		return f.Err.Error()
 	}
-	return fmt.Sprintf("%s would play otherwise; findings: %d new, %d gone, %d as before.", timeline.Counted(f.Cues, "cue"), len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
+	text := timeline.Counted(f.Cues, "cue") + " would play otherwise"
+	if n := len(f.Moved); n > 0 {
+		if text += fmt.Sprintf(", %d at another time", n); f.Cues == 0 {
+			text = timeline.Counted(n, "cue") + " would play at another time"
+		}
+	}
+	return text + fmt.Sprintf("; findings: %d new, %d gone, %d as before.", len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
 }
 
 // mostTold bounds the lines in which a forecast tells how the plans differ.

@@ -40,7 +40,7 @@ func (t *Tonight) writeHead(out io.Writer) {
 		place += ", " + t.Place
 	}
 	for _, f := range [][2]string{{"night", wording.Given(t.Night)}, {"date", wording.Given(t.Date)}, {"venue", place}, {"revision", wording.Given(t.Revision)}, {"show", t.Show},
-		{"set", wording.Given(t.Set)}, {"timecode", t.Rate}, {"rule set", wording.Given(t.RuleSet)}, {"marks used", wording.Given(t.Marks)}} {
+		{"set", wording.Given(t.Set)}, {"timecode", t.Rate}, {"rule set", wording.Given(t.RuleSetSaid)}, {"marks used", wording.Given(t.Marks)}} {
 		fmt.Fprintf(out, "%-11s %s\n", f[0], f[1])
 	}
 	if t.Played != "" {
