@@ -33,7 +33,7 @@ func (sp *Page) contextAt(hit render.Hit) {
 			v.Focus = timeline.ID(hit.ID)
 		}
 		if hit.Kind == render.HitLane && !sp.player.Playing() {
-			v.Playhead = sp.catch(sp.drawn.TimeAt(sp.in().Pointer.X), nil, false).at
+			v.Playhead = sp.catch(sp.drawn.TimeAt(sp.in().Pointer.X), nil, false).At
 		}
 	case render.HitFinding, render.HitFindings:
 		hit.Kind = render.HitFinding

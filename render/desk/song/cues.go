@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/snap"
 )
 
 // change is an edit of the show under the name that undo tells.
@@ -124,21 +125,16 @@ func stepped(beats *timeline.BeatMap, p timeline.BarBeat, by timeline.Rat) timel
 	}
 }
 
-// quantise puts cues on the nearest step of the grid, and makes them stand on beats.
-func quantise(song *timeline.Song, cues []*timeline.Cue, step timeline.Rat) (change, error) {
+// quantise puts cues onto the grid or onto hits, whichever is chosen, and says how many stay where they are, and why.
+func quantise(song *timeline.Song, cues []*timeline.Cue, x *snap.Targets) (c change, stays string, err error) {
 	if err := errLocked(song, cues); err != nil {
-		return change{}, err
+		return change{}, "", err
 	}
-	if song.Beats.Empty() {
-		return change{}, fmt.Errorf("the song has no beat map: there is no grid to put cues on")
+	moved, stays, err := snap.Put(x.Quantise(song, cues, snap.Within))
+	if err != nil {
+		return change{}, "", err
 	}
-	moved := cloned(cues)
-	for _, c := range moved {
-		if at, ok := c.At.In(song.Beats); ok {
-			c.At = timeline.AtBar(song.Beats.Snap(at, step))
-		}
-	}
-	return change{"quantise " + timeline.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"quantise " + timeline.Counted(len(moved), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, stays, nil
 }
 
 // withoutWindows leaves out the cues that raise arms, conditions and warm-ups, as long as there are others: what arms a hit stands where it must, and

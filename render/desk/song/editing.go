@@ -11,6 +11,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/snap"
 )
 
 func (sp *Page) needClip() string {
@@ -152,28 +153,6 @@ func (sp *Page) selectSide(on bool) {
 	sp.work().View().Choose(ids...)
 }
 
-// snapped draws a time to what is near, where snapping is on.
-func (sp *Page) snapped(at timeline.Time) timeline.Time { return sp.catch(at, nil, false).at }
-
-// catch draws a time to what is within reach on screen. Inverted turns snapping off where it is on, and on where it is off.
-func (sp *Page) catch(at timeline.Time, without map[timeline.ID]bool, inverted bool) caught {
-	if sp.h.Prefs().Snap == inverted {
-		return caught{at: at.RoundTo(timeline.EntryStep)}
-	}
-	v := sp.work().View()
-	s := newSnapping(sp.programmed(), sp.grid().step, v.Playhead, without)
-	return s.near(at, sp.reach(snapReach))
-}
-
-// snapReach is how near in logical pixels something draws what is moved.
-const snapReach = 8
-
-// reach gives how much time so many logical pixels are.
-func (sp *Page) reach(px int) timeline.Time {
-	return sp.drawn.TimeAt(sp.drawn.Left+sp.h.UI().Px(px)) - sp.drawn.TimeAt(sp.drawn.Left)
-}
-
-// onBeat reports whether new cues stand on beats: once somebody has confirmed the beat map.
 // programmed gives the song in view as it is played, of the session's show: what a version shares is among it, and an edit of that is
 // refused with where to change it.
 func (sp *Page) programmed() *timeline.Song {
@@ -181,10 +160,11 @@ func (sp *Page) programmed() *timeline.Song {
 	return show.Programmed(show.Song(sp.work().Song))
 }
 
+// onBeat reports whether new cues stand on beats: once somebody has confirmed the beat map.
 func onBeat(song *timeline.Song) bool { return song.Confirmed && !song.Beats.Empty() }
 
 // placeOn puts a cue on a lane.
-func (sp *Page) placeOn(lane timeline.ID, c caught) bool {
+func (sp *Page) placeOn(lane timeline.ID, c snap.Caught) bool {
 	song := sp.programmed()
 	l := song.Lane(lane)
 	if l == nil {
@@ -195,7 +175,7 @@ func (sp *Page) placeOn(lane timeline.ID, c caught) bool {
 		sp.h.Fail(fmt.Errorf("the lane %s is locked: unlock it with %s", page.LaneName(sp.work().Show, l), sp.h.Key("lock-lane")))
 		return false
 	}
-	cue := &timeline.Cue{Base: timeline.Base{ID: sp.work().NewIDs()("cue", song.ID)}, Lane: lane, At: c.moment(song.Beats, onBeat(song))}
+	cue := &timeline.Cue{Base: timeline.Base{ID: sp.work().NewIDs()("cue", song.ID)}, Lane: lane, At: c.Moment(song.Beats, onBeat(song))}
 	for _, other := range song.Cues {
 		if other.Lane == lane && other.At == cue.At {
 			sp.h.Fail(fmt.Errorf("the lane %s already has a cue at %s", page.LaneName(sp.work().Show, l), cue.At))
@@ -217,7 +197,7 @@ func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.Hea
 func (sp *Page) tap() { sp.tapLane(cmp.Or(sp.work().View().Armed, sp.work().View().Focus)) }
 
 func (sp *Page) tapLane(lane timeline.ID) {
-	sp.placeOn(lane, caught{at: sp.meant().RoundTo(timeline.EntryStep)})
+	sp.placeOn(lane, snap.Caught{At: sp.meant().RoundTo(timeline.EntryStep)})
 }
 
 // tapInto gives what taps into a lane, counted from 1.
@@ -291,8 +271,10 @@ func lanesShifted(w *openshow.Work, cues []*timeline.Cue, n int) (map[timeline.I
 
 func (sp *Page) quantiseCues() {
 	cues := withoutWindows(sp.work().InView(), sp.work().Selected())
-	c, err := quantise(sp.work().InView(), cues, sp.grid().step)
-	sp.made(c, err)
+	c, stays, err := quantise(sp.work().InView(), cues, sp.snapTargets(sp.work().InView()))
+	if sp.made(c, err) && stays != "" {
+		sp.tell("%s; %s", c.label, stays)
+	}
 }
 
 func (sp *Page) group(on bool) {
@@ -320,7 +302,7 @@ func (sp *Page) lockLane() {
 
 func (sp *Page) addMarker() {
 	song := sp.work().InView()
-	at := sp.catch(sp.Heard(), nil, false).moment(song.Beats, onBeat(song))
+	at := sp.catch(sp.Heard(), nil, false).Moment(song.Beats, onBeat(song))
 	m := &timeline.Marker{Base: timeline.Base{ID: sp.work().NewIDs()("marker", song.ID)}, Name: fmt.Sprintf("Marker %d", len(song.Markers)+1), At: at}
 	if sp.do(change{"add marker", []timeline.Edit{page.Put(song.ID, m)}}) {
 		sp.h.Beside(timeline.Ref{Kind: "marker", Song: song.ID, ID: m.ID})
@@ -339,7 +321,7 @@ func (sp *Page) addSection() {
 	}
 	from, to := sp.catch(span.From, nil, false), sp.catch(span.To, nil, false)
 	c := &timeline.Section{Base: timeline.Base{ID: sp.work().NewIDs()("section", song.ID)}, Name: fmt.Sprintf("Section %d", len(song.Sections)+1),
-		At: from.moment(song.Beats, onBeat(song)), To: to.moment(song.Beats, onBeat(song))}
+		At: from.Moment(song.Beats, onBeat(song)), To: to.Moment(song.Beats, onBeat(song))}
 	if sp.do(change{"add section", []timeline.Edit{page.Put(song.ID, c)}}) {
 		sp.h.Beside(timeline.Ref{Kind: "section", Song: song.ID, ID: c.ID})
 	}

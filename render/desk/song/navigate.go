@@ -45,7 +45,7 @@ func (sp *Page) stepBeat(n int64) {
 	}
 	at := sp.Heard()
 	here := beats.Snap(at, sp.grid().step)
-	if d := beats.At(here) - at; d*timeline.Time(n) <= 0 || apart(d, 0) < timeline.EntryStep {
+	if d := beats.At(here) - at; d*timeline.Time(n) <= 0 || max(d, -d) < timeline.EntryStep {
 		here = stepped(beats, here, sp.step(here.Bar).Mul(timeline.NewRat(n, 1)))
 	}
 	sp.Seek(beats.At(here))

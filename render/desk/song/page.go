@@ -45,6 +45,9 @@ type Page struct {
 	label string
 	rate  timeline.Rate
 
+	hits   *render.HeardHits // that are snapped to, of hitsOf
+	hitsOf hitsKey
+
 	under int // device pixels of the page that something else lies over
 
 	stageArea image.Rectangle // of the stage, while it is shown
@@ -152,6 +155,8 @@ func (sp *Page) IsOn(command string) bool {
 		return !sp.view.Hide.Reach
 	case "stage-zones":
 		return !sp.view.Hide.Zones
+	case "snap-beats", "snap-hits", "snap-both", "snap-strong", "snap-middle", "snap-weak":
+		return sp.snapOn(command)
 	case "still":
 		return sp.h.Prefs().Still
 	}

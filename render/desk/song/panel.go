@@ -10,6 +10,8 @@ import (
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
+	"emberbeat/timeline/grid"
+	"emberbeat/timeline/snap"
 )
 
 // transportHeight is the logical height of the row of counters and buttons.
@@ -35,6 +37,14 @@ type songKey struct {
 	theme  *render.Theme
 	scale  render.Scale
 	beats  *render.BeatStrip
+	hits   *render.HeardHits
+}
+
+// hitsKey is what the hits that are snapped to are drawn from.
+type hitsKey struct {
+	first   *grid.Attack
+	n       int
+	weakest snap.Strength
 }
 
 // Draw is the song: the picture of it, and what the pointer does there. Something else lies over its lowest under device pixels.
@@ -86,6 +96,7 @@ func (sp *Page) songView(r image.Rectangle) render.SongView {
 		sv.Peaks = s
 	}
 	sp.inStrip(&sv)
+	sv.Hits = sp.heardHits()
 	return sv
 }
 
@@ -93,7 +104,7 @@ func (sp *Page) songView(r image.Rectangle) render.SongView {
 func (sp *Page) drawSong(sv *render.SongView) {
 	v := sp.work().View()
 	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
-		under: sv.Under, gain: sv.Gain, focus: sv.Focus, armed: sv.Armed, shown: sp.work().Previews, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale, beats: sv.Beats}
+		under: sv.Under, gain: sv.Gain, focus: sv.Focus, armed: sv.Armed, shown: sp.work().Previews, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale, beats: sv.Beats, hits: sv.Hits}
 	if s := sp.work().Sounds[sp.work().Song]; s != nil {
 		key.peaks, key.ready = s.Drawn(), s.Ready
 	}
