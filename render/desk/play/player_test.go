@@ -124,7 +124,7 @@ func TestDeviceThatIsMissingOrGoesAway(t *testing.T) {
 
 func TestClicksFollowTheBeatMap(t *testing.T) {
 	beats := timeline.SteadyBeatMap(timeline.Second, timeline.Second/2, timeline.Metre{Num: 6, Den: 8}, 4)
-	list := clicks(beats, 8*timeline.Second, 48000)
+	list := clicks(beats, 0, 8*timeline.Second, 48000)
 	require.NotEmpty(t, list)
 	for i, c := range list {
 		if i > 0 {
@@ -210,4 +210,62 @@ func TestTimecodeIsNeverPlayed(t *testing.T) {
 		require.Equal(t, timeline.Timecode{H: 1}, start)
 		require.LessOrEqual(t, s.Drawn().Frames, int64(2*48000))
 	}
+}
+
+// A count-in is a bar in the metre and at the tempo of what comes, and clicks go on from it evenly; while it is heard nothing of the song is, and
+// what is told as heard comes to the song's beginning as that is heard.
+func TestCountIn(t *testing.T) {
+	for _, c := range []struct {
+		metre timeline.Metre
+		at    timeline.Time
+		want  []bool // accents of the counts
+	}{
+		{timeline.Metre{Num: 4, Den: 4}, 0, []bool{true, false, false, false}},
+		{timeline.Metre{Num: 3, Den: 4}, 3 * timeline.Second, []bool{true, false, false}},
+		{timeline.Metre{Num: 6, Den: 8}, 6 * timeline.Second, []bool{true, false}},
+		{timeline.Metre{Num: 4, Den: 4}, 5 * timeline.Second, []bool{false, false, true, false}}, // from a third beat on
+	} {
+		beats := timeline.SteadyBeatMap(0, timeline.Second/2, c.metre, 40)
+		var d *slowDevice
+		p := Player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }}
+		p.Load(tone(30))
+		p.Set(Way{Beats: beats, Length: 30 * timeline.Second})
+		from := p.Count(c.at, beats)
+		long := beats.BarStart(2) - beats.BarStart(1)
+		require.Equal(t, c.at-long, from)
+		list := clicks(beats, c.at, c.at+long-1, 44100)
+		require.Len(t, list, len(c.want))
+		for i := range list {
+			require.Equal(t, c.want[i], list[i].Accent, "%v", c)
+		}
+		now := time.Unix(1000, 0)
+		d.pass(0)
+		require.True(t, p.Counting(now))
+		for heard := timeline.Time(0); heard < long+timeline.Second; heard += 20 * timeline.Millisecond {
+			counts := p.Counting(now)
+			if heard < long-60*timeline.Millisecond {
+				require.True(t, counts, "%v at %v", c, heard)
+			}
+			if heard > long+60*timeline.Millisecond {
+				require.False(t, counts, "%v at %v", c, heard)
+				require.InDelta(t, (c.at + heard - long).Seconds(), p.Heard(now).Seconds(), 0.06)
+			}
+			now = now.Add(20 * time.Millisecond)
+			d.pass(20 * time.Millisecond)
+		}
+		p.Count(c.at, beats)
+		p.Play(c.at)
+		require.False(t, p.Counting(now))
+	}
+	p := Player{}
+	p.Load(tone(2))
+	require.Equal(t, timeline.Second, p.Count(timeline.Second, nil), "without beats it plays at once")
+	p.Close()
+}
+
+// Cues that come together tick once, and ticks stand among the clicks in order.
+func TestTicksAmongClicks(t *testing.T) {
+	beats := timeline.SteadyBeatMap(0, timeline.Second, timeline.Metre{Num: 4, Den: 4}, 4)
+	list := withTicks(clicks(beats, 0, 3*timeline.Second, 1000), []timeline.Time{timeline.Second / 2, timeline.Second, timeline.Second, 5 * timeline.Second / 2}, 1000)
+	require.Equal(t, []audio.Click{{Frame: 0, Accent: true}, {Frame: 500, Cue: true}, {Frame: 1000}, {Frame: 1000, Cue: true}, {Frame: 2000}, {Frame: 2500, Cue: true}, {Frame: 3000}}, list)
 }

@@ -63,6 +63,14 @@ func (s *Sound) Take(pcm *audio.PCM, err error) {
 	s.Timecode, s.Channels = s.found, s.all
 }
 
+// Music gives what is played of it, nil where there is nothing.
+func (s *Sound) Music() audio.Music {
+	if s.PCM == nil {
+		return nil
+	}
+	return s.PCM
+}
+
 // Drawn gives what there is to be drawn of it so far, nil before there is any.
 func (s *Sound) Drawn() *audio.Pyramid { return s.peaks.Load() }
 

@@ -41,6 +41,9 @@ func (o ofStrip) Listen() {
 func (sp *Page) meant() timeline.Time {
 	at := sp.Heard()
 	if sp.player.Playing() {
+		if sp.counting() {
+			at = sp.player.Heard(sp.h.Now()) // a tap may come before the place that is counted in to
+		}
 		at = max(at-timeline.Time(sp.h.Prefs().LeadMS)*timeline.Millisecond, 0)
 	}
 	return at

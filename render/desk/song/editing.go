@@ -197,8 +197,15 @@ func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.Hea
 func (sp *Page) tap() { sp.tapLane(cmp.Or(sp.work().View().Armed, sp.work().View().Focus)) }
 
 func (sp *Page) tapLane(lane timeline.ID) {
+	if at := sp.meant(); sp.counting() && at < sp.begin-tapsEarly {
+		sp.tell("a bar is being counted in: taps count from %s on", sp.begin.Clock(1))
+		return
+	}
 	sp.placeOn(lane, snap.Caught{At: sp.meant().RoundTo(timeline.EntryStep)})
 }
+
+// tapsEarly is how long before the place that is counted in to a tap is one of the song's. A judgement, no source.
+const tapsEarly = 150 * timeline.Millisecond
 
 // tapInto gives what taps into a lane, counted from 1.
 func (sp *Page) tapInto(n int) func() {

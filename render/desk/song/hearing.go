@@ -88,7 +88,7 @@ func (sp *Page) hearOn() {
 	case !h.begun:
 		h.begun = true
 		sp.player.Load(s.PCM)
-		sp.player.Set(0, 0, false, nil, 0)
+		sp.player.Set(play.Way{})
 		sp.player.Play(max(of.From, 0))
 		sp.h.Log("hearing %d from=%s to=%s", h.at, of.From, of.To)
 	case sp.player.Playing() && sp.player.Heard(sp.h.Now()) < of.To:

@@ -5,6 +5,7 @@ import (
 	"image"
 	"time"
 
+	"emberbeat/audio"
 	"emberbeat/render"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/play"
@@ -36,7 +37,11 @@ type Page struct {
 	begin      timeline.Time
 	until      timeline.Time // where the play of a selection ends; 0 = nowhere
 	click      bool
-	half       bool
+	speed      speed
+	ticks      bool // of cues
+	ticked     ticked
+	countIn    bool
+	silence    *audio.Silence
 	stopAt     bool
 	toldSilent bool // that there is no sound device
 
@@ -142,7 +147,13 @@ func (sp *Page) IsOn(command string) bool {
 	case "click":
 		return sp.click
 	case "half-speed":
-		return sp.half
+		return sp.speed == halfSpeed
+	case "three-quarter-speed":
+		return sp.speed == threeQuarterSpeed
+	case "cue-ticks":
+		return sp.ticks
+	case "count-in":
+		return sp.countIn
 	case "follow":
 		return sp.follow && !sp.loose
 	case "stage-large":
