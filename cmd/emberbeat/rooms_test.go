@@ -81,7 +81,7 @@ var rooms = map[string]row{
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
-	"render/desk/play":           upTo(800, "timeline", "audio", "audio/ltc", "render"),
+	"render/desk/play":           upTo(850, "timeline", "audio", "audio/ltc", "render"),
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "timeline/snap", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/song":           upTo(4450, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),

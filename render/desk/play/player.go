@@ -114,6 +114,9 @@ func (p *Player) Set(w Way) {
 		return
 	}
 	if w.To > w.From {
+		if s, ok := p.song.(*audio.Spool); ok {
+			s.Hold(w.From.Samples(p.rate))
+		}
 		t.SetLoop(w.From.Samples(p.rate), w.To.Samples(p.rate))
 	} else {
 		t.SetLoop(0, 0)
@@ -157,6 +160,7 @@ func (p *Player) Count(at timeline.Time, beats *timeline.BeatMap) (from timeline
 		list[i].Frame -= long.Samples(p.rate)
 	}
 	p.ready()
+	p.fetch(at)
 	p.counts, p.sounds, p.from = true, at, p.now.Streamed()
 	p.now.Begin((at - long).Samples(p.rate), at.Samples(p.rate), list)
 	p.begun()
@@ -170,9 +174,17 @@ func (p *Player) Play(from timeline.Time) {
 	}
 	p.ready()
 	p.counts = false
+	p.fetch(from)
 	_ = p.now.Seek(int(from.Samples(p.rate)))
 	p.now.Play()
 	p.begun()
+}
+
+// fetch has what comes at a song time at hand, where the song lies in a file.
+func (p *Player) fetch(at timeline.Time) {
+	if s, ok := p.song.(*audio.Spool); ok {
+		s.Fetch(at.Samples(p.rate))
+	}
 }
 
 // begun lets the device take what was begun.

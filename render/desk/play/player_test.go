@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -134,18 +135,51 @@ func TestClicksFollowTheBeatMap(t *testing.T) {
 	}
 }
 
-// A recording that is too long to be kept is drawn all the same.
-func TestLongRecordingIsDrawnAndNotKept(t *testing.T) {
+// A recording that is too long to be kept in memory is drawn, and played from a file that is gone when it is stopped; without a folder for
+// that it is drawn all the same, and says why it is not heard.
+func TestLongRecordingIsPlayedFromAFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "long.wav")
 	pcm := tone(3)
 	require.NoError(t, testsound.WriteWAV16(path, pcm.Rate, 1, pcm.Samples))
-	got := make(chan *audio.PCM, 1)
-	s := LoadSound(path, nil, 2*time.Second, func() {}, func(p *audio.PCM, err error) {
+	full := filepath.Join(t.TempDir(), "full")
+	require.NoError(t, os.WriteFile(full, nil, 0o600))
+	room := t.TempDir()
+	for _, folder := range []string{"", full, room} {
+		got := make(chan *audio.PCM, 1)
+		s := LoadSound(path, nil, 2*time.Second, folder, func() {}, func(p *audio.PCM, err error) {
+			require.NoError(t, err)
+			got <- p
+		})
+		kept := <-got
+		require.Nil(t, kept)
+		s.Take(kept, nil)
+		require.EqualValues(t, len(pcm.Samples), s.peaks.Load().Frames)
+		if folder != room {
+			require.Nil(t, s.Music())
+			require.Contains(t, s.Unplayed(), "longer than an hour")
+			s.Stop()
+			continue
+		}
+		require.Empty(t, s.Unplayed())
+		var d *slowDevice
+		p := Player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }}
+		p.Load(s.Music())
+		p.Set(Way{From: timeline.Second, To: 2 * timeline.Second, Length: 3 * timeline.Second})
+		p.Play(2500 * timeline.Millisecond)
+		b := make([]byte, 4800*audio.DeviceFrame)
+		_, err := io.ReadFull(d.r, b)
 		require.NoError(t, err)
-		got <- p
-	})
-	require.Nil(t, <-got)
-	require.EqualValues(t, len(pcm.Samples), s.peaks.Load().Frames)
+		loud := 0.0
+		for i := 0; i < len(b); i += audio.DeviceFrame {
+			loud = max(loud, float64(math.Float32frombits(binary.LittleEndian.Uint32(b[i:]))))
+		}
+		require.InDelta(t, 8000.0/(1<<15), loud, 0.01)
+		p.Load(nil)
+		s.Stop()
+		left, err := os.ReadDir(room)
+		require.NoError(t, err)
+		require.Empty(t, left)
+	}
 }
 
 // withTimecode writes a recording of some channels: music on all but one, which holds timecode from 01:00:00:00 on; 0 = none.
@@ -188,7 +222,7 @@ func TestTimecodeIsNeverPlayed(t *testing.T) {
 		{4, 0, []int{3}, []int16{3000}},
 	} {
 		got := make(chan *audio.PCM, 1)
-		s := LoadSound(withTimecode(t, c.channels, c.code), c.only, time.Minute, func() {}, func(p *audio.PCM, err error) {
+		s := LoadSound(withTimecode(t, c.channels, c.code), c.only, time.Minute, "", func() {}, func(p *audio.PCM, err error) {
 			require.NoError(t, err)
 			got <- p
 		})

@@ -70,7 +70,7 @@ func (sp *Page) readSound(id timeline.ID, path string, only []int) *play.Sound {
 	}
 	sp.forgetSounds(id)
 	var s *play.Sound
-	s = play.LoadSound(path, only, play.MaxKept, func() { sp.h.Post(func() {}) }, func(pcm *audio.PCM, err error) {
+	s = play.LoadSound(path, only, play.MaxKept, play.Folder(), func() { sp.h.Post(func() {}) }, func(pcm *audio.PCM, err error) {
 		sp.h.Post(func() {
 			s.Take(pcm, err)
 			w.CheckAgain()
@@ -248,6 +248,8 @@ func (sp *Page) playFrom(at timeline.Time) {
 // silentWhy says why there is no sound in the song itself, "" where there is.
 func (sp *Page) silentWhy(s *play.Sound) string {
 	switch {
+	case s.Unplayed() != "":
+		return s.Unplayed()
 	case s.Music() != nil:
 		return ""
 	case s.Err != nil:
