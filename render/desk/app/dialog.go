@@ -274,7 +274,7 @@ func (d *prefsDialog) draw(a *App) bool {
 	u := a.ui
 	b := u.BeginDialog("preferences", "Preferences", 520, 408)
 	f := u.Form(b.Body, 130)
-	spec := widget.NumberSpec{Units: []widget.Unit{{Name: "ms", Num: 1, Den: 1}}, Min: 0, Max: 500, Step: 1, Big: 10}
+	spec := widget.NumberSpec{Units: []widget.Unit{{Name: "ms", Num: 1, Den: 1}}, Min: 0, Max: prefs.MaxDelay, Step: 1, Big: 10}
 	if e := u.Number("delay", f.Row("Output delay"), int64(a.prefs.DelayMS), &spec); e.Changed {
 		a.setDelay(int(e.Value))
 	}

@@ -111,3 +111,13 @@ func (h *hand) seen(text string) bool {
 	}
 	return false
 }
+
+// seenPart reports whether a text with a part stands in the panels of the frame.
+func (h *hand) seenPart(part string) bool {
+	for i := range h.frame.Panels.Shapes {
+		if sh := &h.frame.Panels.Shapes[i]; sh.Kind == render.KindText && strings.Contains(string(h.frame.Panels.Label(sh)), part) {
+			return true
+		}
+	}
+	return false
+}

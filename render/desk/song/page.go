@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/play"
 	"emberbeat/render/desk/song/beats"
+	"emberbeat/render/desk/tapping"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -42,6 +43,8 @@ type Page struct {
 	ticked     ticked
 	countIn    bool
 	silence    *audio.Silence
+	measuring  *tapping.Dialog // of taps, while it stands open
+	measured   time.Time       // of the frame that last moved it
 	stopAt     bool
 	toldSilent bool // that there is no sound device
 
@@ -113,6 +116,10 @@ func (sp *Page) Tick() (moving bool) {
 		sp.h.Tell("the sound device is gone; the playhead goes on without sound")
 		sp.h.Log("sound lost")
 	}
+	if sp.measuring != nil {
+		sp.measure()
+		return moving
+	}
 	if sp.hearing != nil {
 		sp.hearOn()
 		return moving
@@ -122,7 +129,9 @@ func (sp *Page) Tick() (moving bool) {
 }
 
 // Plays reports whether the song in view plays.
-func (sp *Page) Plays() bool { return sp.player.Playing() && sp.hearing == nil }
+func (sp *Page) Plays() bool {
+	return sp.player.Playing() && sp.hearing == nil && sp.measuring == nil
+}
 
 // Moving reports whether the song plays, or is just fading.
 func (sp *Page) Moving() bool { return sp.player.Moving(sp.h.Now()) }

@@ -341,7 +341,7 @@ func (sp *Page) DrawMoving(s *render.Scene) {
 	if v.Loop.To > v.Loop.From && v.Looping {
 		sv.Loop = v.Loop
 	}
-	playing := sp.player.Playing()
+	playing := sp.Plays()
 	if playing {
 		sv.Heard = render.Instant{At: sp.Heard(), On: true}
 	}

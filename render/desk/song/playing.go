@@ -30,7 +30,7 @@ func (sp *Page) LoadSounds() {
 		}
 		s.Name = song.Audio.Path
 	}
-	if sp.hearing != nil {
+	if sp.hearing != nil || sp.measuring != nil {
 		return // the player has what is heard there
 	}
 	switch music := sp.music(s); {
@@ -294,7 +294,7 @@ func (sp *Page) Heard() timeline.Time {
 	if sp.work() == nil || sp.work().Data == nil {
 		return 0
 	}
-	if sp.player.Playing() && sp.hearing == nil {
+	if sp.Plays() {
 		at := sp.player.Heard(sp.h.Now())
 		if sp.counting() {
 			at = sp.begin // the playhead waits there

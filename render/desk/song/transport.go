@@ -28,7 +28,7 @@ func (sp *Page) transport(r image.Rectangle) {
 		play.Sign, play.Label = "❚❚", "Pause"
 	}
 	items := []widget.BarItem{play, {ID: "stop", Sign: "■", Label: "Stop"}, {ID: "loop", Sign: "↻", Label: "Loop"}, {ID: "click", Sign: "♩", Label: "Click"},
-		{ID: "half-speed", Sign: "½", Label: "Half speed"}, {ID: "three-quarter-speed", Sign: "¾", Label: "¾ speed"}, {ID: "count-in", Sign: "1234", Label: "Count-in"}, {ID: "cue-ticks", Sign: "∙", Label: "Ticks"}, {ID: "follow", Sign: "→", Label: "Follow"}, {ID: "snap-menu", Sign: "⌖", Label: "Snap"}}
+		{ID: "half-speed", Sign: "½", Label: "Half speed"}, {ID: "follow", Sign: "→", Label: "Follow"}, {ID: "snap-menu", Sign: "S", Label: "Snap"}}
 	if !sp.toolsFit() {
 		items = append(items, sp.tools()...)
 	}
