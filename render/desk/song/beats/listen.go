@@ -91,23 +91,27 @@ func (s *Strip) Listen() {
 // HeardIn gives what the ear makes of the recording of a song, and begins to listen to it where that was not done. The error says why it is not
 // there.
 func (s *Strip) HeardIn(song timeline.ID) (*grid.Heard, error) {
-	if g := s.h.Work().Session.Show().Song(song); g != nil {
-		s.listen(g)
-		if e := s.ear[song]; e == nil || e.heard == nil {
-			return nil, errors.New(s.quiet(g))
-		}
-		return s.ear[song].heard, nil
+	g := s.h.Work().Session.Show().Song(song)
+	if g == nil {
+		return nil, errors.New("the song is gone")
 	}
-	return nil, errors.New("the song is gone")
+	s.listen(g)
+	if e := s.ear[song]; e != nil && e.heard != nil {
+		return e.heard, nil
+	}
+	return nil, errors.New(s.quiet(g))
 }
 
-// Attacks gives the hits that are heard in the recording of a song; none while it is listened to.
+// Attacks gives the hits that are heard in the recording of a song; none while it is listened to. It makes no garbage: it is asked while the
+// song plays.
 func (s *Strip) Attacks(song timeline.ID) []grid.Attack {
-	h, err := s.HeardIn(song)
-	if err != nil {
-		return nil
+	if g := s.h.Work().Session.Show().Song(song); g != nil {
+		s.listen(g)
 	}
-	return h.Attacks
+	if e := s.ear[song]; e != nil && e.heard != nil {
+		return e.heard.Attacks
+	}
+	return nil
 }
 
 // Unheard says why no hits are heard in a song, "" where they are.
