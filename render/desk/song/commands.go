@@ -75,7 +75,7 @@ func (sp *Page) PlayCommands() []page.Command {
 		{ID: "half-speed", Name: "Half speed", Help: "plays at half speed, at the song's own pitch", Group: "Play", Keys: []string{"Shift+K"}, Off: sp.NeedSong, Run: func() { sp.toggleSpeed(halfSpeed) }},
 		{ID: "three-quarter-speed", Name: "Three-quarter speed", Help: "plays at three quarters of the speed, at the song's own pitch", Group: "Play", Keys: []string{"Ctrl+K"}, Off: sp.NeedSong, Run: func() { sp.toggleSpeed(threeQuarterSpeed) }},
 		{ID: "count-in", Name: "Count-in on or off", Help: "counts a bar in, in the grid's metre, before it plays", Group: "Play", Keys: []string{"Alt+K"}, Off: sp.NeedSong, Run: sp.toggleCountIn},
-		{ID: "count-play", Name: "Count in and play", Help: "counts a bar in and plays, once, such as for tapping", Group: "Play", Keys: []string{"Ctrl+Space"}, Off: sp.NeedSong, Run: sp.countAndPlay},
+		{ID: "count-play", Name: "Count in and play", Help: "counts a bar in and plays, once, such as for tapping", Group: "Play", Keys: []string{"Shift+J"}, Off: sp.NeedSong, Run: sp.countAndPlay},
 		{ID: "cue-ticks", Name: "Cue ticks on or off", Help: "sounds a tick on each hit of the lanes that the stage shows", Group: "Play", Keys: []string{"Alt+Shift+K"}, Off: sp.NeedSong, Run: sp.toggleTicks},
 		{ID: "measure-taps", Name: "Measure delay and tap lead…", Help: "measures by taps along with ticks how late sound is heard and how late you tap", Group: "Play", Off: sp.NeedSong, Run: sp.askTaps},
 		{ID: "take-timecode", Name: takeStart, Help: "starts the song at the timecode that a channel of its recording holds; that channel is never played", Group: "Play", Off: sp.needTimecode, Run: sp.takeTimecode},
