@@ -117,11 +117,16 @@ func TestSpoolReadsAhead(t *testing.T) {
 	s.Span(12*page, 1)
 	wait("what was", func() bool { return !held(8) })
 	require.True(t, held(2), "the loop's start")
+	s.Fetch(16 * page)
+	s.Span(18*page, 1) // a jump: what was heard before it fades out there
+	wait("what was before", func() bool { return !held(11) })
+	require.True(t, held(16), "that which fades out")
+	s.Fetch(10 * page)
 	require.Equal(t, value(10*page+3, 0), s.Span(10*page+3, 1)[0])
-	require.Nil(t, s.Span(19*page, 1), "not there yet: silence, and nobody waits")
-	wait("what was asked for", func() bool { return s.Span(19*page, 1) != nil })
-	wait("all of that", func() bool { return held(18) }) // no more is read then
-	require.Zero(t, testing.AllocsPerRun(100, func() { s.Span(19*page, 1) }))
+	require.Nil(t, s.Span(5*page, 1), "not there yet: silence, and nobody waits")
+	wait("what was asked for", func() bool { return s.Span(5*page, 1) != nil })
+	wait("all of that", func() bool { return held(4) }) // no more is read then
+	require.Zero(t, testing.AllocsPerRun(100, func() { s.Span(5*page, 1) }))
 }
 
 // Of channels that are not heard nothing is played.

@@ -272,6 +272,21 @@ func TestCountIn(t *testing.T) {
 		for i := range list {
 			require.Equal(t, c.want[i], list[i].Accent, "%v", c)
 		}
+		b := make([]byte, long.Samples(DeviceRate)*audio.DeviceFrame) // the bar as it is heard: a click on each beat, and else nothing
+		_, err := io.ReadFull(d.r, b)
+		require.NoError(t, err)
+		loudest := func(from, to timeline.Time) (top float64) {
+			for i := from.Samples(DeviceRate); i < to.Samples(DeviceRate); i++ {
+				top = max(top, math.Abs(float64(math.Float32frombits(binary.LittleEndian.Uint32(b[i*audio.DeviceFrame:])))))
+			}
+			return top
+		}
+		for i := range list {
+			at := timeline.FromSamples(list[i].Frame, 44100) - c.at
+			require.Greater(t, loudest(at, at+10*timeline.Millisecond), 0.1, "%v, count %d", c, i)
+			require.Zero(t, loudest(at+100*timeline.Millisecond, at+200*timeline.Millisecond), "%v, after count %d", c, i)
+		}
+		p.Count(c.at, beats)
 		now := time.Unix(1000, 0)
 		d.pass(0)
 		require.True(t, p.Counting(now))

@@ -32,6 +32,7 @@ func TestMeasuredIsWhatWasThere(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, float64(delay+lead), float64(ear.Median/milli), 15)
 		require.LessOrEqual(t, ear.Spread, 20*milli)
+		require.Equal(t, 14, ear.Taps, "without those that find the beat")
 		eye, err := Measure(row(lead))
 		require.NoError(t, err)
 		gotDelay, gotLead, err := Split(ear, &eye, 0, 500, 300)
