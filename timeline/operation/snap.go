@@ -16,13 +16,15 @@ import (
 // snapOperations put cues onto beats or hits.
 func snapOperations() []*Operation { return []*Operation{quantiseCues()} }
 
-// Snapping says what cues are put onto. Its zero value is nothing but what the operation is for.
+// Snapping says what cues are put onto, nothing where nothing is said.
 type Snapping struct {
 	Snap     snap.To
 	Strength snap.Strength  // the weakest that is meant; "" = middle
 	Step     *timeline.Rat  // of the grid, in beats; nil = a beat
 	Within   *timeline.Time // of a hit; nil = snap.Within
 }
+
+func (s *Snapping) start() { s.Snap, s.Strength = snap.Off, snap.Middle }
 
 // snapArgs are the arguments of an operation that puts cues onto something.
 func snapArgs[A any](at func(*A) *Snapping) []Argument {
@@ -42,7 +44,7 @@ func snapArgs[A any](at func(*A) *Snapping) []Argument {
 	})
 	return []Argument{
 		{Field: field.Choice("snap", "put onto beats, hits that are heard, or both, whichever is nearer", func(a *A) *snap.To { return &at(a).Snap }, snap.Tos()), Label: "Snap"},
-		{Field: field.Choice("strength", "the weakest hits that are meant (default middle)", func(a *A) *snap.Strength { return &at(a).Strength }, snap.Strengths()), Label: "Hits from"},
+		{Field: field.Choice("strength", "the weakest hits that are meant", func(a *A) *snap.Strength { return &at(a).Strength }, snap.Strengths()), Label: "Hits from"},
 		{Field: step, Label: "Step", Hint: "1 beat"},
 		{Field: within, Label: "Within", Hint: "0.1 s of a hit"},
 	}
@@ -102,6 +104,8 @@ type Quantising struct {
 	Lanes []timeline.ID // by name or id; none = all
 	Snapping
 }
+
+func (a *Quantising) start() { a.Snap, a.Strength = snap.Beats, snap.Middle }
 
 func quantiseCues() *Operation {
 	type A = Quantising

@@ -37,7 +37,7 @@ func (a *App) menuItems(ids []string) []widget.Item {
 			items = append(items, widget.Item{Rule: true})
 			continue
 		}
-		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c)})
+		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c), Check: a.isOn(id)})
 	}
 	return items
 }

@@ -27,6 +27,13 @@ func TestSnapToHits(t *testing.T) {
 	a.Use("snap-menu") // by menu
 	h.step()
 	require.True(t, h.seen("Snap to hits"))
+	on := []string{}
+	for _, it := range a.menuItems([]string{"snap", "snap-beats", "snap-hits", "snap-both", "snap-strong", "snap-middle", "snap-weak"}) {
+		if it.Check {
+			on = append(on, it.ID)
+		}
+	}
+	require.Equal(t, []string{"snap", "snap-beats", "snap-middle"}, on, "what is on is marked")
 	h.key("Esc")
 	h.key("Shift+S") // by key
 	require.True(t, a.isOn("snap-hits"))
