@@ -31,6 +31,9 @@ type Player struct {
 	counts bool          // a bar is being counted in
 	sounds timeline.Time // where the song begins then
 	from   int64         // device frame after which it was asked for
+
+	place timeline.Time // where it last began
+	asked int64         // device frames given before that
 }
 
 // NewPlayer gives a player of nothing yet. open may be nil where there is no sound device; delay is the time from the device's buffer to
@@ -163,7 +166,7 @@ func (p *Player) Count(at timeline.Time, beats *timeline.BeatMap) (from timeline
 	p.fetch(at)
 	p.counts, p.sounds, p.from = true, at, p.now.Streamed()
 	p.now.Begin((at - long).Samples(p.rate), at.Samples(p.rate), list)
-	p.begun()
+	p.begun(at-long, p.from)
 	return at - long
 }
 
@@ -175,9 +178,10 @@ func (p *Player) Play(from timeline.Time) {
 	p.ready()
 	p.counts = false
 	p.fetch(from)
+	given := p.now.Streamed()
 	_ = p.now.Seek(int(from.Samples(p.rate)))
 	p.now.Play()
-	p.begun()
+	p.begun(from, given)
 }
 
 // fetch has what comes at a song time at hand, where the song lies in a file.
@@ -187,9 +191,10 @@ func (p *Player) fetch(at timeline.Time) {
 	}
 }
 
-// begun lets the device take what was begun.
-func (p *Player) begun() {
+// begun lets the device take what was begun at a song time, once it had been given so many frames of something else.
+func (p *Player) begun(at timeline.Time, given int64) {
 	p.idle, p.clock.at = time.Time{}, time.Time{}
+	p.place, p.asked = at, given
 	p.device.Play()
 }
 
@@ -282,7 +287,11 @@ func (p *Player) Heard(now time.Time) timeline.Time {
 	if p.now == nil || p.device == nil {
 		return 0
 	}
-	return timeline.FromSamples(p.now.Heard(p.frame(now)), p.rate)
+	frames := p.frame(now)
+	if frames < p.asked || p.now.Streamed() == p.asked { // nothing of it is heard yet
+		return p.place
+	}
+	return timeline.FromSamples(p.now.Heard(frames), p.rate)
 }
 
 // Counting reports whether at a time a bar is heard that is counted in.
