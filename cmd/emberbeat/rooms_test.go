@@ -85,7 +85,7 @@ var rooms = map[string]row{
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/tapping":        upTo(320, "timeline", "render", "render/widget"),
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "timeline/snap", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
-	"render/desk/song":           upTo(4450, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/tapping", "render/desk/openshow"),
+	"render/desk/song":           upTo(4900, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/tapping", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(6400, anyRoom), // the window without its engine
 	"render/desk/page":           upTo(750, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),

@@ -139,6 +139,9 @@ func (x *Targets) Mark(song *timeline.Song, without map[timeline.ID]bool, playhe
 	for _, c := range song.Cues {
 		if !without[c.ID] {
 			add(c.At, 2, "cue")
+			if at, ok := c.At.In(x.beats); ok && c.Open > 0 {
+				add(timeline.AtTime(at+c.Open), 2, "cue end")
+			}
 		}
 	}
 	if playhead != nil {

@@ -236,15 +236,31 @@ func (d *helpDialog) draw(a *App) bool { return a.ui.Help("help", d.title, d.par
 
 func (a *App) askKeys() {
 	d := &helpDialog{title: "Keys"}
+	var rest []widget.HelpPart // what does nothing now, by why
 	for _, g := range groups {
 		part := widget.HelpPart{Title: g}
 		for i := range a.table {
-			if c := &a.table[i]; c.group == g && a.keysText(c) != "" {
-				part.Rows = append(part.Rows, widget.HelpRow{Keys: a.keysText(c), Text: c.name})
+			c := &a.table[i]
+			row := widget.HelpRow{Keys: a.keysText(c), Text: c.name}
+			why := a.why(c)
+			switch {
+			case c.group != g || row.Keys == "":
+			case why == "":
+				part.Rows = append(part.Rows, row)
+			default:
+				why = "Not now: " + why
+				n := slices.IndexFunc(rest, func(p widget.HelpPart) bool { return p.Title == why })
+				if n < 0 {
+					n, rest = len(rest), append(rest, widget.HelpPart{Title: why})
+				}
+				rest[n].Rows = append(rest[n].Rows, row)
 			}
 		}
-		d.parts = append(d.parts, part)
+		if len(part.Rows) > 0 {
+			d.parts = append(d.parts, part)
+		}
 	}
+	d.parts = append(d.parts, rest...)
 	a.dialog = d
 }
 

@@ -57,7 +57,7 @@ func (sp *Page) CueCommands() []page.Command {
 		}},
 		{ID: "marker", Name: "Add marker", Help: "puts a marker at the playhead", Group: "Cue", Keys: []string{"M"}, Off: sp.NeedSongEdit, Run: sp.addMarker},
 		{ID: "section", Name: "Section of the loop or selection", Help: "makes a section of the loop, or of the selection's stretch", Group: "Cue", Keys: []string{"Ctrl+Shift+M"}, Off: sp.NeedSongEdit, Run: sp.addSection},
-		{ID: "add-lane", Name: "Add lane…", Help: "adds a lane for a placed effect or group", Group: "Cue", Off: sp.NeedSongEdit, Run: sp.askLane},
+		{ID: "add-lane", Name: "Add lane…", Help: "adds a lane for a placed effect or group", Group: "Cue", Keys: []string{"Ctrl+Shift+N"}, Off: sp.NeedSongEdit, Run: sp.askLane},
 	}
 }
 

@@ -1,10 +1,11 @@
 package song
 
 import (
-	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/snap"
 )
@@ -41,13 +42,44 @@ func cloned(cues []*timeline.Cue) []*timeline.Cue {
 func errLocked(song *timeline.Song, cues []*timeline.Cue) error {
 	for _, c := range cues {
 		if c.Locked {
-			return fmt.Errorf("the cue at %s is locked: unlock it with Ctrl+L first", c.At)
+			return &lockedError{cue: c}
 		}
 		if l := song.Lane(c.Lane); l != nil && l.Locked {
-			return fmt.Errorf("the lane %s is locked: unlock it with Shift+L first", cmp.Or(l.Name, "of the cue at "+c.At.String()))
+			return &lockedError{cue: c, lane: l}
 		}
 	}
 	return nil
+}
+
+// lockedError says that a cue must not move, and whether it is its lane that is locked.
+type lockedError struct {
+	cue  *timeline.Cue
+	lane *timeline.Lane // nil where the cue itself is
+}
+
+func (e *lockedError) Error() string {
+	if e.lane == nil {
+		return fmt.Sprintf("the cue at %s is locked: unlock it first", e.cue.At)
+	}
+	return fmt.Sprintf("the lane of the cue at %s is locked: unlock it first", e.cue.At)
+}
+
+// refuse says why something was not done, with the name of a lane that is locked and the key that unlocks it.
+func (sp *Page) refuse(err error) {
+	locked := &lockedError{}
+	switch {
+	case !errors.As(err, &locked):
+		sp.h.Fail(err)
+	case locked.lane == nil:
+		sp.h.Fail(fmt.Errorf("the cue at %s is locked: unlock it with %s first", locked.cue.At, sp.h.Key("lock")))
+	default:
+		sp.h.Fail(sp.errLane(locked.lane))
+	}
+}
+
+// errLane says that a lane is locked.
+func (sp *Page) errLane(l *timeline.Lane) error {
+	return fmt.Errorf("the lane %s is locked: unlock it with %s first", page.LaneName(sp.work().Show, l), sp.h.Key("lock-lane"))
 }
 
 // shifted gives a moment moved by a time; one on a beat stays on beats.

@@ -28,9 +28,9 @@ type cueDrag struct {
 	last    drop          // that the change was made for
 }
 
-func newCueDrag(sp *Page, id timeline.ID, toggle bool) *cueDrag {
+func newCueDrag(sp *Page, id timeline.ID, toggle, was bool) *cueDrag {
 	song := sp.work().InView()
-	g := &cueDrag{sp: sp, at: sp.in().Pointer, grabbed: song.Cue(id), cues: sp.work().Selected(), toggle: toggle, was: sp.work().View().Selected[id]}
+	g := &cueDrag{sp: sp, at: sp.in().Pointer, grabbed: song.Cue(id), cues: sp.work().Selected(), toggle: toggle, was: was}
 	g.hit, _ = g.grabbed.At.In(song.Beats)
 	g.lane = sp.work().LaneAt(g.grabbed.Lane)
 	ids := sp.work().NewIDs()
@@ -112,7 +112,7 @@ func (g *cueDrag) apply(song *timeline.Song, c snap.Caught, lane int, copies boo
 	}
 	made, err := moveCues(song, cues, c.At-g.hit, lanes, exact)
 	if err != nil {
-		g.sp.h.Warn(err.Error())
+		g.sp.refuse(err)
 		return
 	}
 	if copies {
@@ -197,7 +197,7 @@ func (g *endDrag) Move(in *widget.Input) {
 	q.Open = max(c.At-g.hit, shortestOpen).RoundTo(timeline.EntryStep)
 	song := g.sp.programmed()
 	if err := errLocked(song, []*timeline.Cue{g.cue}); err != nil {
-		g.sp.h.Warn(err.Error())
+		g.sp.refuse(err)
 		return
 	}
 	g.change = g.sp.try(change{"open " + q.Open.Text(2) + " s", []timeline.Edit{putCues(song.ID, []*timeline.Cue{&q})}})

@@ -27,7 +27,7 @@ func (sp *Page) needClip() string {
 // made makes a change unless it could not be built.
 func (sp *Page) made(c change, err error) bool {
 	if err != nil {
-		sp.h.Fail(err)
+		sp.refuse(err)
 		return false
 	}
 	return sp.do(c)
@@ -51,7 +51,13 @@ func (sp *Page) cutCues() {
 	sp.made(c, err)
 }
 
-func (sp *Page) pasteCues() { sp.pasteAt(sp.snapped(sp.Heard())) }
+// pasteCues pastes at the playhead, and says what that was drawn to.
+func (sp *Page) pasteCues() {
+	c := sp.catch(sp.here(), nil, false)
+	if made := sp.pasteAt(c.At); made != "" && c.Name != "" && c.Name != "playhead" {
+		sp.tell("%s at %s", made, c.Name)
+	}
+}
 
 func (sp *Page) pasteSame() {
 	at := sp.clip.first
@@ -97,11 +103,14 @@ func (d *doubleDialog) draw(sp *Page) bool {
 	return true
 }
 
-func (sp *Page) pasteAt(at timeline.Time) {
+// pasteAt gives the label of the step that was made, "" for none.
+func (sp *Page) pasteAt(at timeline.Time) (made string) {
 	c, ids, err := sp.clip.paste(sp.work().InView(), at, sp.work().NewIDs())
-	if sp.made(c, err) {
-		sp.work().View().Choose(ids...)
+	if !sp.made(c, err) {
+		return ""
 	}
+	sp.work().View().Choose(ids...)
+	return c.label
 }
 
 func (sp *Page) duplicate() {
@@ -172,7 +181,7 @@ func (sp *Page) placeOn(lane timeline.ID, c snap.Caught) bool {
 		return false
 	}
 	if l.Locked {
-		sp.h.Fail(fmt.Errorf("the lane %s is locked: unlock it with %s", page.LaneName(sp.work().Show, l), sp.h.Key("lock-lane")))
+		sp.h.Fail(sp.errLane(l))
 		return false
 	}
 	cue := &timeline.Cue{Base: timeline.Base{ID: sp.work().NewIDs()("cue", song.ID)}, Lane: lane, At: c.Moment(song.Beats, onBeat(song))}
@@ -190,7 +199,7 @@ func (sp *Page) placeOn(lane timeline.ID, c snap.Caught) bool {
 	return true
 }
 
-func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.Heard(), nil, false)) }
+func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.here(), nil, false)) }
 
 // tap places at what was heard when the user meant to tap: nothing is snapped, the output delay is taken off already, and while the song
 // plays so is the user's own lead.
@@ -227,10 +236,10 @@ func (sp *Page) nudge(n int64) {
 	}
 	c, err := moveCues(sp.work().InView(), sp.work().Selected(), timeline.Time(n)*step, nil, nil)
 	if err != nil {
-		sp.h.Fail(err)
+		sp.refuse(err)
 		return
 	}
-	sp.doAs("nudge", c)
+	sp.doAs(sp.gestureOf("nudge"), c)
 }
 
 func (sp *Page) nudgeBeat(n int64) {
@@ -241,10 +250,15 @@ func (sp *Page) nudgeBeat(n int64) {
 	}
 	c, err := moveByBeat(song, sp.work().Selected(), by.Mul(timeline.NewRat(n, 1)))
 	if err != nil {
-		sp.h.Fail(err)
+		sp.refuse(err)
 		return
 	}
-	sp.doAs("nudge-beat", c)
+	sp.doAs(sp.gestureOf("nudge-beat"), c)
+}
+
+// gestureOf names what a key does to what is selected now: only what is done to the same joins the step before.
+func (sp *Page) gestureOf(key string) string {
+	return fmt.Sprint(key, " ", sp.work().Song, " ", sp.work().View().Serial)
 }
 
 // shiftLane moves the selected cues to the next lane in a direction, if there is one for all of them.
@@ -309,7 +323,7 @@ func (sp *Page) lockLane() {
 
 func (sp *Page) addMarker() {
 	song := sp.work().InView()
-	at := sp.catch(sp.Heard(), nil, false).Moment(song.Beats, onBeat(song))
+	at := sp.catch(sp.here(), nil, false).Moment(song.Beats, onBeat(song))
 	m := &timeline.Marker{Base: timeline.Base{ID: sp.work().NewIDs()("marker", song.ID)}, Name: fmt.Sprintf("Marker %d", len(song.Markers)+1), At: at}
 	if sp.do(change{"add marker", []timeline.Edit{page.Put(song.ID, m)}}) {
 		sp.h.Beside(timeline.Ref{Kind: "marker", Song: song.ID, ID: m.ID})
@@ -342,32 +356,4 @@ func (sp *Page) needLoopEdit() string {
 		return "set a loop first: its stretch is what is removed"
 	}
 	return ""
-}
-
-// timeRemoved gives the change that takes a stretch out of a song's plan: cues in it go, later ones come earlier.
-func timeRemoved(song *timeline.Song, from, to timeline.Time) (c change, gone, moved int) {
-	var rest []*timeline.Cue
-	var remove []timeline.ID
-	for _, q := range song.Cues {
-		at, ok := q.At.In(song.Beats)
-		switch {
-		case !ok || at < from:
-		case at < to:
-			remove = append(remove, q.ID)
-		default:
-			d := *q
-			d.At = shifted(q.At, from-to, song.Beats)
-			rest = append(rest, &d)
-		}
-	}
-	edit := func(d *timeline.Draft) error {
-		for _, id := range remove {
-			if err := d.Remove(timeline.Ref{Kind: "cue", Song: song.ID, ID: id}); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	label := fmt.Sprintf("remove %s to %s", from.Clock(1), to.Clock(1))
-	return change{label, []timeline.Edit{edit, putCues(song.ID, rest)}}, len(remove), len(rest)
 }

@@ -15,13 +15,12 @@ type scrubbing struct{ sp *Page }
 func (g *scrubbing) Move(in *widget.Input) {
 	at := g.sp.drawn.TimeAt(in.Pointer.X)
 	inverted := in.Mods&widget.Alt != 0
+	g.sp.snapAt = render.Snap{}
 	if g.sp.h.Prefs().Snap != inverted {
 		song := g.sp.work().InView()
 		c := g.sp.snapTargets(song).Mark(song, nil, nil).Near(at, g.sp.reach(snapReach))
 		if at = c.At; c.Name != "" {
 			g.sp.snapAt = render.Snap{Instant: render.Instant{At: at, On: true}, Name: c.Name}
-		} else {
-			g.sp.snapAt = render.Snap{}
 		}
 	}
 	v := g.sp.work().View()

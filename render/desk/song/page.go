@@ -32,6 +32,8 @@ type Page struct {
 	dragged map[timeline.ID]bool // the cue that is held by the pointer; nil for none
 	marquee *marquee             // being drawn, nil when none
 	menuFor render.Hit           // what the context menu was opened on
+	menuAt  render.Instant       // where it was opened by the pointer
+	pointed render.Instant       // the same while one of its commands is done
 
 	follow     bool
 	loose      bool // follow is suspended by hand

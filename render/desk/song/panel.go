@@ -172,10 +172,13 @@ func (sp *Page) press(hit render.Hit) {
 	case render.HitSection:
 		sp.pressSection(timeline.ID(hit.ID))
 	case render.HitMarker:
-		sp.h.Beside(timeline.Ref{Kind: "marker", Song: w.Song, ID: timeline.ID(hit.ID)})
-		sp.h.Start(&scrubbing{sp})
+		sp.pressMarker(timeline.ID(hit.ID))
+	case render.HitSectionStart, render.HitSectionEnd:
+		sp.pressEdge(hit.Kind, timeline.ID(hit.ID))
 	case render.HitTimecode, render.HitBars, render.HitWave:
-		sp.h.Start(&scrubbing{sp})
+		if hit.Kind == render.HitWave || !sp.pressLoop() {
+			sp.h.Start(&scrubbing{sp})
+		}
 	case render.HitStrip, render.HitShown:
 		sp.h.Start(&stripping{sp})
 	case render.HitFinding:
@@ -230,6 +233,7 @@ func (sp *Page) PressCue(id timeline.ID) {
 	}
 	v.Focus = cue.Lane
 	sp.h.Beside(timeline.Ref{})
+	was := v.Selected[id]
 	switch {
 	case sp.in().Mods&widget.Shift != 0 && v.Anchor != "":
 		sp.selectTo(id)
@@ -239,7 +243,7 @@ func (sp *Page) PressCue(id timeline.ID) {
 	case sp.in().Mods&widget.Ctrl == 0 && !v.Selected[id]:
 		sp.chooseGroup(cue)
 	}
-	sp.h.Start(newCueDrag(sp, id, sp.in().Mods&widget.Ctrl != 0))
+	sp.h.Start(newCueDrag(sp, id, sp.in().Mods&widget.Ctrl != 0, was))
 }
 
 // chooseGroup selects a cue with those it is grouped with.
@@ -294,7 +298,7 @@ func (sp *Page) selectTo(id timeline.ID) {
 func (sp *Page) wheel(by image.Point, hit render.Hit) {
 	w, v := sp.work(), sp.work().View()
 	now := v.Shown(w.Data.Whole())
-	sp.loose = true
+	sp.loose = sp.loose || sp.in().Mods&widget.Alt == 0 || sp.in().Mods&widget.Ctrl != 0
 	sp.h.Again()
 	_, _, all := sp.drawn.LaneSpan(w.Data, 0)
 	lanes := sp.in().Pointer.Y >= sp.drawn.Lanes.Min.Y && sp.in().Pointer.Y < sp.drawn.Lanes.Max.Y && all > sp.drawn.Lanes.Dy()

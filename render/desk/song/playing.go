@@ -413,9 +413,12 @@ func (sp *Page) loopSelection() {
 }
 
 func (sp *Page) loopEdge(end bool) {
-	v, at := sp.work().View(), sp.Heard()
+	v, at := sp.work().View(), sp.snapped(sp.here())
 	if end {
 		v.Loop.To = at
+		if v.Loop.From >= at {
+			v.Loop.From = 0
+		}
 	} else {
 		v.Loop.From = at
 		if v.Loop.To <= at {

@@ -58,10 +58,14 @@ func (sp *Page) snapped(at timeline.Time) timeline.Time { return sp.catch(at, ni
 
 // catch draws a time to what is within reach on screen. Inverted turns snapping off where it is on, and on where it is off.
 func (sp *Page) catch(at timeline.Time, without map[timeline.ID]bool, inverted bool) snap.Caught {
+	return sp.catchIn(sp.programmed(), at, without, inverted)
+}
+
+// catchIn does the same for what stands in a song as it is given.
+func (sp *Page) catchIn(song *timeline.Song, at timeline.Time, without map[timeline.ID]bool, inverted bool) snap.Caught {
 	if sp.h.Prefs().Snap == inverted {
 		return snap.Caught{At: at.RoundTo(timeline.EntryStep)}
 	}
-	song := sp.programmed()
 	return sp.snapTargets(song).Mark(song, without, &sp.work().View().Playhead).Near(at, sp.reach(snapReach))
 }
 
