@@ -555,6 +555,31 @@ var keyHabits = []habit{
 		h.key("Ctrl+C", "Ctrl+PgDn")
 		h.key("Ctrl+Shift+V")
 		require.Equal(t, "13.1", h.a.work.Selected()[0].At.String(), "at the bar it came from, in another song")
+		h.key("Ctrl+Z")
+		strange := timeline.ID("")
+		here, there := h.a.work.Setlist()[0], h.a.work.Setlist()[1]
+		h.a.song.GoSong(here.ID)
+		for _, l := range h.hitLanes() {
+			if h.a.work.Show.Song(there.ID).LaneLike(l.Lane) == nil {
+				strange = l.Cues[0].Cue.ID
+			}
+		}
+		require.NotEmpty(t, strange, "a lane that the next song has none like")
+		h.view().Choose(strange)
+		h.key("Ctrl+C", "Ctrl+PgDn")
+		lanes := len(h.a.work.InView().Lanes)
+		h.key("Ctrl+Shift+V")
+		require.NotNil(t, h.a.dialog, "its lane is chosen")
+		h.key("Esc")
+		require.Empty(t, h.undone())
+		h.key("Ctrl+Shift+V", "Enter", "Down", "Enter")
+		h.button("Paste")
+		require.Len(t, h.undone(), 1)
+		require.Len(t, h.a.work.InView().Lanes, lanes, "on one that is there")
+		require.NotNil(t, h.a.work.Show.Song(there.ID).Lane(h.a.work.Selected()[0].Lane))
+		h.key("Ctrl+Z", "Ctrl+Shift+V")
+		h.button("Paste")
+		require.Len(t, h.a.work.InView().Lanes, lanes+1, "or on one of its own")
 	}},
 	{"Ctrl+D", func(t *testing.T, h *hand) {
 		cues := h.cues("Jets, lip")
@@ -1062,6 +1087,12 @@ func TestHabitsOfKeys(t *testing.T) {
 		named = append(named, x.name)
 	}
 	require.Subset(t, named, conventional, "each promised key has a row")
+	m := New(Options{}).keys
+	for _, taken := range []string{"Ctrl+Space", "Alt+Space", "Ctrl+Tab", "Ctrl+H", "Ctrl+M", "Ctrl+Alt+T"} {
+		p, ok := parsePress(taken)
+		require.True(t, ok)
+		require.Nil(t, m.of(widget.Press{Key: p.key, Mods: p.mods}), "%s belongs to desktops", taken)
+	}
 	require.Len(t, slices.Compact(slices.Sorted(slices.Values(named))), len(named), "and none two")
 	habits(t, keyHabits)
 }

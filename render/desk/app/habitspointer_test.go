@@ -385,29 +385,39 @@ var pointerHabits = []habit{
 		h.loops("13.1", "14.1")
 		h.key("M")
 		h.step()
-		s := h.a.song.Scene()
+		s, d := h.a.song.Scene(), h.a.song.Drawn()
 		seen := map[render.HitKind]bool{}
 		for _, hit := range s.Hits {
-			row := false
-			for _, g := range s.Hits {
-				row = row || g.Ground && hit.Area.Overlaps(g.Area)
-			}
-			if hit.Ground || hit.Grip.Dx() < 3 { // at the end of the picture
+			if hit.Ground || hit.Area.Empty() {
 				continue
 			}
 			seen[hit.Kind] = true
 			p := middle(hit.Area)
-			for _, q := range []image.Point{p, p.Add(image.Pt(11, 0)), p.Add(image.Pt(-12, 0)), p.Add(image.Pt(0, 11)), p.Add(image.Pt(0, -12))} {
-				found, ok := s.At(q)
-				if !q.In(h.a.song.Drawn().Lanes) && row {
-					continue // beyond its row, in another
+			row := image.Rect(0, 0, h.size.X, h.size.Y)
+			for _, r := range []image.Rectangle{d.Transport, d.Strip, d.Sections, d.Wave, d.Lanes, d.Findings} {
+				if p.In(r) {
+					row = r
 				}
-				require.True(t, ok || !q.In(hit.Grip), "%s at %v", hit.Kind, q)
-				_ = found
 			}
-			require.True(t, hit.Grip.Dx() >= 24 || hit.Grip.Min.X == hit.Area.Min.X || hit.Grip.Max.X == hit.Area.Max.X, "%s %s is %v", hit.Kind, hit.ID, hit.Grip)
+			axis := row.Intersect(image.Rect(d.Left, 0, d.Right, h.size.Y))
+			cut := hit.Grip.Min.X <= axis.Min.X || hit.Grip.Max.X >= axis.Max.X
+			require.True(t, hit.Grip.Dx() >= render.Reach || cut, "%s %s is %v", hit.Kind, hit.ID, hit.Grip)
+			require.True(t, hit.Grip.Dy() >= render.Reach || hit.Grip.Min.Y <= row.Min.Y || hit.Grip.Max.Y >= row.Max.Y || row.Dy() < render.Reach || p.In(d.Lanes), "%s %s is %v", hit.Kind, hit.ID, hit.Grip)
+			found, ok := s.At(p)
+			require.True(t, ok && p.In(found.Area), "%s %s is found where it is drawn, or what lies on it", hit.Kind, hit.ID)
+			if free := image.Pt(hit.Area.Max.X+8, p.Y); free.In(hit.Grip) {
+				found, ok = s.At(free)
+				require.True(t, ok && (found.ID == hit.ID || !found.Ground), "%s %s is found 8 pixels beside it, unless a neighbour is nearer", hit.Kind, hit.ID)
+			}
 		}
-		require.True(t, seen[render.HitCue] && seen[render.HitCueEnd] && seen[render.HitMarker])
+		for _, kind := range []render.HitKind{render.HitCue, render.HitMarker, render.HitSectionStart, render.HitLaneLock} {
+			require.True(t, seen[kind], kind)
+		}
+		h.move(image.Pt(h.at("14.1")+10, middle(d.Timecode).Y))
+		h.down(widget.Primary)
+		h.move(image.Pt(h.at("14.1")+10+h.columns("13.1", "13.3"), middle(d.Timecode).Y))
+		h.up()
+		require.Equal(t, h.bar("14.3"), h.view().Loop.To, "10 pixels beside it is on the end of the loop")
 	}},
 	{"every drag has a field or a nudge as well", func(t *testing.T, h *hand) {
 		kinds := map[string][]string{"cue": {"at", "open", "lane"}, "marker": {"at"}, "section": {"at", "to"}}

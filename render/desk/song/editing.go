@@ -54,6 +54,7 @@ func (sp *Page) cutCues() {
 // pasteCues pastes at the playhead, and says what that was drawn to.
 func (sp *Page) pasteCues() {
 	c := sp.catch(sp.here(), nil, false)
+	sp.clip.to = nil
 	if made := sp.pasteAt(c.At); made != "" && c.Name != "" && c.Name != "playhead" {
 		sp.tell("%s at %s", made, c.Name)
 	}
@@ -64,6 +65,16 @@ func (sp *Page) pasteSame() {
 	if song := sp.work().InView(); !song.Beats.Empty() && !sp.clip.song.Beats.Empty() {
 		at = song.Beats.At(sp.clip.song.Beats.Locate(sp.clip.first))
 	}
+	sp.clip.to = nil
+	if strange := sp.clip.strange(sp.work().InView()); len(strange) > 0 {
+		sp.askLanes(at, strange)
+		return
+	}
+	sp.pasteUnlessDouble(at)
+}
+
+// pasteUnlessDouble pastes, and asks first where that would double cues.
+func (sp *Page) pasteUnlessDouble(at timeline.Time) {
 	if n := len(sp.clip.doubled(sp.work().InView(), at)); n > 0 {
 		sp.open(&doubleDialog{at, n})
 		return
