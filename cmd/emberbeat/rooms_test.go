@@ -70,7 +70,7 @@ var rooms = map[string]row{
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(5900, "timeline", "timeline/rule", "render/letter"),
+	"render":                     upTo(5950, "timeline", "timeline/rule", "render/letter"),
 	"render/front":               upTo(2100, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
