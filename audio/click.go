@@ -9,12 +9,13 @@ import (
 type Click struct {
 	Frame  int64 // of the song
 	Accent bool  // the first beat of a bar
+	Cue    bool  // no beat, but a cue
 }
 
 // clicker sounds clicks.
 type clicker struct {
-	plain, accent []float64
-	ringing       [4]struct {
+	plain, accent, cue []float64
+	ringing            [6]struct {
 		sound []float64 // what is left of it
 		wait  int       // frames before it begins
 	}
@@ -24,11 +25,12 @@ type clicker struct {
 const (
 	clickHz     = 1000
 	accentHz    = 1500
+	cueHz       = 2600  // apart from both, so that a tick on a beat is heard beside its click
 	clickLength = 0.025 // seconds
 )
 
 func newClicker(rate int) clicker {
-	return clicker{plain: clickSound(clickHz, rate), accent: clickSound(accentHz, rate)}
+	return clicker{plain: clickSound(clickHz, rate), accent: clickSound(accentHz, rate), cue: clickSound(cueHz, rate)}
 }
 
 // clickSound is one click at full scale.
@@ -55,12 +57,12 @@ func (c *clicker) start(clicks []Click, at cursor, n int64, r ratio) {
 		if wait >= n {
 			return
 		}
-		c.add(clicks[i].Accent, int(wait))
+		c.add(&clicks[i], int(wait))
 	}
 }
 
 // add lets a click ring, in the place of the oldest if there are too many.
-func (c *clicker) add(accent bool, wait int) {
+func (c *clicker) add(k *Click, wait int) {
 	oldest := 0
 	for i := range c.ringing {
 		if len(c.ringing[i].sound) < len(c.ringing[oldest].sound) {
@@ -68,7 +70,10 @@ func (c *clicker) add(accent bool, wait int) {
 		}
 	}
 	sound := c.plain
-	if accent {
+	switch {
+	case k.Cue:
+		sound = c.cue
+	case k.Accent:
 		sound = c.accent
 	}
 	c.ringing[oldest].sound, c.ringing[oldest].wait = sound, wait

@@ -14,3 +14,6 @@ func RepairOgg(b []byte) {
 		at += size
 	}
 }
+
+// Holds reports whether the page of a frame is in memory.
+func (s *Spool) Holds(frame int64) bool { return s.pages[frame/spoolPage].Load() != nil }

@@ -40,7 +40,7 @@ func newGrains(rate int) grains {
 
 // begin begins anew at a place: its piece is in its middle there. told is how
 // the place goes on.
-func (g *grains) begin(song *PCM, plain *kernel, c cursor, told ratio) {
+func (g *grains) begin(song *track, plain *kernel, c cursor, told ratio) {
 	g.plain, g.at = plain, 0
 	g.going = c.convert(told, plain.ratio)
 	g.choose(song, c, told)
@@ -48,7 +48,7 @@ func (g *grains) begin(song *PCM, plain *kernel, c cursor, told ratio) {
 
 // next gives left and right at a place of the song as it is told, and goes on by
 // a frame.
-func (g *grains) next(song *PCM, c cursor, told ratio) (left, right float64) {
+func (g *grains) next(song *track, c cursor, told ratio) (left, right float64) {
 	if g.at == g.hop {
 		g.going, g.at = g.coming, 0
 		g.choose(song, c, told)
@@ -72,7 +72,7 @@ func (g *grains) louder() cursor {
 
 // choose finds the piece that comes in next: the one about its place that is
 // most like what would go on.
-func (g *grains) choose(song *PCM, c cursor, told ratio) {
+func (g *grains) choose(song *track, c cursor, told ratio) {
 	middle := c.advance(int64(g.hop), told).convert(told, g.plain.ratio)
 	first := middle.advance(-int64(g.hop+g.slack), g.plain.ratio)
 	g.hear(song, g.going, g.want)
@@ -110,7 +110,7 @@ func (g *grains) like(by, step int) float64 {
 }
 
 // hear reads the song at full speed, both sides added.
-func (g *grains) hear(song *PCM, c cursor, to []float32) {
+func (g *grains) hear(song *track, c cursor, to []float32) {
 	for i := range to {
 		l, r := g.plain.at(song, c)
 		to[i] = float32(l + r)

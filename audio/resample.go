@@ -84,34 +84,37 @@ func (k *kernel) weights(frac int64) []float32 {
 }
 
 // at gives left and right of p, which is mono or stereo, at a cursor.
-func (k *kernel) at(p *PCM, c cursor) (left, right float64) {
+func (k *kernel) at(p *track, c cursor) (left, right float64) {
 	if k.phases == nil {
 		return p.stereo(c.pos)
 	}
 	first := c.pos - k.half + 1
 	weights := k.weights(c.frac)
-	if first >= p.Frames() || first+int64(len(weights)) <= 0 {
+	if first >= p.frames || first+int64(len(weights)) <= 0 {
 		return 0, 0
 	}
 	if first < 0 {
 		weights, first = weights[-first:], 0
 	}
-	if over := first + int64(len(weights)) - p.Frames(); over > 0 {
+	if over := first + int64(len(weights)) - p.frames; over > 0 {
 		weights = weights[:int64(len(weights))-over]
 	}
-	return p.sum(weights, int(first))
+	return p.sum(weights, first)
 }
 
 // sum weighs frames from first on.
-func (p *PCM) sum(weights []float32, first int) (left, right float64) {
+func (p *track) sum(weights []float32, first int64) (left, right float64) {
+	samples := p.Span(first, int64(len(weights)))
+	if samples == nil {
+		return 0, 0
+	}
 	var l, r float32
-	if p.Channels == 1 {
-		for i, v := range p.Samples[first : first+len(weights)] {
+	if p.channels == 1 {
+		for i, v := range samples {
 			l += weights[i] * float32(v)
 		}
 		return float64(l), float64(l)
 	}
-	samples := p.Samples[2*first : 2*first+2*len(weights)]
 	for _, w := range weights {
 		l += w * float32(samples[0])
 		r += w * float32(samples[1])
@@ -121,16 +124,16 @@ func (p *PCM) sum(weights []float32, first int) (left, right float64) {
 }
 
 // stereo gives left and right of a frame; outside of p there is silence.
-func (p *PCM) stereo(frame int64) (left, right float64) {
-	if frame < 0 || frame >= p.Frames() {
+func (p *track) stereo(frame int64) (left, right float64) {
+	if frame < 0 || frame >= p.frames {
+		return 0, 0
+	}
+	samples := p.Span(frame, 1)
+	if samples == nil {
 		return 0, 0
 	}
 	const scale = 1.0 / (1 << 15)
-	if p.Channels == 1 {
-		v := float64(p.Samples[frame]) * scale
-		return v, v
-	}
-	return float64(p.Samples[2*frame]) * scale, float64(p.Samples[2*frame+1]) * scale
+	return float64(samples[0]) * scale, float64(samples[p.channels-1]) * scale
 }
 
 // TwoChannels is p if it is mono or stereo, or a stereo mix of it: front

@@ -1,5 +1,7 @@
 package audio
 
+import "math"
+
 // tail is sound that fades out after a jump away from it, or a stop.
 type tail struct {
 	at     cursor
@@ -18,6 +20,11 @@ func (t *Transport) Stream(samples [][2]float64) (n int, ok bool) {
 		if run == 0 {
 			t.finish(o)
 			break
+		}
+		if t.counting() {
+			t.count(o, samples[n:n+run])
+			n += run
+			continue
 		}
 		t.play(o, samples[n:n+run])
 		if n += run; loop && t.now.pos >= o.till {
@@ -49,7 +56,8 @@ func (t *Transport) obey(o *orders) {
 	}
 	if o.start != t.begun {
 		t.begun = o.start
-		if !jumped && t.now.pos >= t.song.Frames() {
+		t.sounds = o.sounds
+		if !jumped && t.now.pos >= t.song.frames {
 			t.jump(cursor{})
 		}
 	}
@@ -72,7 +80,7 @@ func (t *Transport) jump(to cursor) {
 // leave lets what sounds fade out.
 func (t *Transport) leave() {
 	switch {
-	case !t.started:
+	case !t.started || t.now.pos < t.sounds:
 	case t.kernel.plain != nil:
 		t.tail = tail{t.grains.louder(), t.kernel.plain, fadeOut}
 	default:
@@ -102,11 +110,34 @@ const longestRun = 1024
 // run is how many frames, at most limit, can be played before the next jump or
 // the end; loop tells that a jump back follows.
 func (t *Transport) run(o *orders, limit int) (n int, loop bool) {
-	end := t.song.Frames()
-	if loop = o.till > o.from && t.now.pos < o.till; loop {
+	end := t.song.frames
+	if t.counting() {
+		end = t.sounds
+	} else if loop = o.till > o.from && t.now.pos < o.till; loop {
 		end = o.till
 	}
 	return int(min(int64(limit), longestRun, max(0, t.now.until(end, t.kernel.ratio)))), loop
+}
+
+// counting reports whether a count-in is not over yet.
+func (t *Transport) counting() bool {
+	if t.now.pos >= t.sounds {
+		t.sounds = math.MinInt64 // a loop that goes round is not counted in again
+	}
+	return t.now.pos < t.sounds
+}
+
+// count plays a run of a count-in; at its end the sound begins.
+func (t *Transport) count(o *orders, samples [][2]float64) {
+	n, r := int64(len(samples)), t.kernel.ratio
+	t.clicks.start(o.counts, t.now, n, r)
+	t.clicks.ring(samples, o.clickGain)
+	t.fade(samples, o)
+	t.now = t.now.advance(n, r)
+	t.streamed.Add(n)
+	if !t.counting() {
+		t.enter()
+	}
 }
 
 // finish stops at the end of the song.

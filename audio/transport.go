@@ -2,6 +2,7 @@ package audio
 
 import (
 	"fmt"
+	"math"
 	"sync"
 	"sync/atomic"
 
@@ -15,7 +16,7 @@ import (
 // One goroutine streams; any may command and ask. Stream allocates nothing and
 // waits for nobody.
 type Transport struct {
-	song  *PCM
+	song  *track
 	rate  int64 // of the device
 	lock  sync.Mutex
 	order atomic.Pointer[orders]
@@ -30,6 +31,7 @@ type Transport struct {
 	rise    int // frames since the sound began or jumped, up to fadeIn
 	gain    gain
 	clicks  clicker
+	sounds  int64  // song frame at which a count-in ends; before all once it has
 	grains  grains // where the song keeps its pitch
 
 	// What follows is written there and read everywhere.
@@ -53,6 +55,8 @@ type orders struct {
 	gain       float64
 	clickGain  float64
 	clicks     []Click
+	sounds     int64   // song frame at which a count-in ends; none if start was before it
+	counts     []Click // that are heard till then
 }
 
 // Fades, in device frames, that keep jumps from cracking. A beginning fades so
@@ -63,11 +67,11 @@ const (
 )
 
 // NewTransport plays song on a device of that rate. The song must not change.
-func NewTransport(song *PCM, rate int) *Transport {
-	t := &Transport{song: song.TwoChannels(), rate: int64(rate)}
+func NewTransport(song Music, rate int) *Transport {
+	t := &Transport{song: newTrack(song), rate: int64(rate)}
 	t.clicks, t.grains = newClicker(rate), newGrains(rate)
-	k := newKernel(newRatio(int64(song.Rate), int64(rate)))
-	t.kernel = k
+	k := newKernel(newRatio(int64(t.song.rate), int64(rate)))
+	t.kernel, t.sounds = k, math.MinInt64
 	t.gain = gain{value: 1, step: 100 / float64(rate)}
 	t.order.Store(&orders{kernel: k, gain: 1, clickGain: 1})
 	return t
@@ -84,7 +88,16 @@ func (t *Transport) change(f func(*orders)) {
 
 // Play starts the sound at the present place.
 func (t *Transport) Play() {
-	t.change(func(o *orders) { o.playing, o.start = true, o.start+1 })
+	t.change(func(o *orders) { o.playing, o.start, o.counts, o.sounds = true, o.start+1, nil, math.MinInt64 })
+}
+
+// Begin goes to a frame of the song and starts there, silent up to the frame sounds: till then counts are heard in place of the clicks, in order
+// of time. The slice must not change afterwards. It is Seek and Play where sounds is not after at.
+func (t *Transport) Begin(at, sounds int64, counts []Click) {
+	t.change(func(o *orders) {
+		o.seek, o.to, o.sounds, o.counts = o.seek+1, at, sounds, counts
+		o.playing, o.start = true, o.start+1
+	})
 }
 
 // Stop stops the sound; it stays at its place.
@@ -112,7 +125,7 @@ func (t *Transport) Position() int {
 }
 
 // Len is the number of frames of the song.
-func (t *Transport) Len() int { return int(t.song.Frames()) }
+func (t *Transport) Len() int { return int(t.song.frames) }
 
 // Err is nil: nothing can fail.
 func (t *Transport) Err() error { return nil }
@@ -129,7 +142,7 @@ func (t *Transport) SetSpeed(num, den int) error {
 	if num <= 0 || den <= 0 || num > 8*den || den > 8*num {
 		return fmt.Errorf("speed %d/%d is outside 1/8 to 8", num, den)
 	}
-	k := newKernel(newRatio(int64(t.song.Rate)*int64(num), t.rate*int64(den)))
+	k := newKernel(newRatio(int64(t.song.rate)*int64(num), t.rate*int64(den)))
 	t.change(func(o *orders) { o.kernel = k })
 	return nil
 }
@@ -143,8 +156,8 @@ func (t *Transport) SetTempo(num, den int) error {
 	case num == den:
 		return t.SetSpeed(1, 1)
 	}
-	plain := newRatio(int64(t.song.Rate), t.rate)
-	k := &kernel{ratio: newRatio(int64(t.song.Rate)*int64(num), t.rate*int64(den)), plain: newKernel(plain)}
+	plain := newRatio(int64(t.song.rate), t.rate)
+	k := &kernel{ratio: newRatio(int64(t.song.rate)*int64(num), t.rate*int64(den)), plain: newKernel(plain)}
 	t.change(func(o *orders) { o.kernel = k })
 	return nil
 }

@@ -235,7 +235,7 @@ func onsets(samples []float64, silence int) (list []int) {
 func TestTransportClicksAreInTime(t *testing.T) {
 	const songRate, rate = 44100, 48000
 	silence := &audio.PCM{Rate: songRate, Channels: 1, Samples: make([]int16, songRate*4)}
-	clicks := []audio.Click{{0, true}, {22050, false}, {44100, false}, {66150, false}, {88200, true}, {300000, false}}
+	clicks := []audio.Click{{0, true, false}, {22050, false, false}, {44100, false, false}, {66150, false, false}, {88200, true, false}, {300000, false, false}}
 	want := []int{0, 24000, 48000, 72000, 96000}
 	for _, block := range []int{100, 777, 24000, 100000} {
 		tr := audio.NewTransport(silence, rate)
@@ -252,7 +252,7 @@ func TestTransportClicksAreInTime(t *testing.T) {
 func TestTransportClicksInALoopAndAtHalfSpeed(t *testing.T) {
 	silence := &audio.PCM{Rate: 48000, Channels: 1, Samples: make([]int16, 48000)}
 	tr := audio.NewTransport(silence, 48000)
-	tr.SetClicks([]audio.Click{{1000, true}, {5000, false}, {9000, false}}, 1)
+	tr.SetClicks([]audio.Click{{1000, true, false}, {5000, false, false}, {9000, false, false}}, 1)
 	tr.SetLoop(1000, 9000)
 	tr.Seek(1000)
 	tr.Play()
@@ -285,7 +285,7 @@ func TestTransportHeardThroughJumps(t *testing.T) {
 func TestTransportAllocatesNothing(t *testing.T) {
 	song := &audio.PCM{Rate: 44100, Channels: 2, Samples: testsound.Noise(2*44100, 1)}
 	tr := audio.NewTransport(song, 48000)
-	tr.SetClicks([]audio.Click{{0, true}, {500, false}, {30000, false}}, 1)
+	tr.SetClicks([]audio.Click{{0, true, false}, {500, false, false}, {30000, false, false}}, 1)
 	tr.SetLoop(0, 700)
 	tr.Play()
 	out := make([]byte, 2048*audio.DeviceFrame)
@@ -295,6 +295,89 @@ func TestTransportAllocatesNothing(t *testing.T) {
 			panic("short read")
 		}
 	}))
+}
+
+// A count-in sounds its own clicks and nothing of the song, which begins to the sample where it ends; what is told as heard runs up to there,
+// and a loop that goes round is not counted in again.
+func TestTransportCountsIn(t *testing.T) {
+	for _, tempo := range [][2]int{{1, 1}, {1, 2}, {3, 4}} {
+		tr := audio.NewTransport(ramp(48000, 30000), 48000)
+		require.NoError(t, tr.SetTempo(tempo[0], tempo[1]))
+		tr.SetClicks([]audio.Click{{500, true, false}}, 0.5)
+		tr.Begin(-3000, 3000, []audio.Click{{-3000, true, false}, {0, false, false}})
+		n := 6000 * tempo[1] / tempo[0]
+		out := hear(tr, n)
+		require.Equal(t, []int{0, n / 2}, onsets(out, 1000), "%v: the counts, and no click of the song", tempo)
+		require.Equal(t, 3000, tr.Position())
+		require.EqualValues(t, 0, tr.Heard(int64(n/2)))
+		require.EqualValues(t, 3000, tr.Heard(int64(n)))
+		if tempo[0] == tempo[1] {
+			requireCount(t, 3064, hear(tr, 2000)[64:])
+		} else {
+			require.NotZero(t, hear(tr, 2000)[1000])
+		}
+	}
+	tr := audio.NewTransport(ramp(48000, 30000), 48000)
+	tr.SetLoop(2000, 4000)
+	tr.Begin(2500, 3000, nil)
+	requireSilence(t, hear(tr, 500))
+	requireCount(t, 3064, hear(tr, 1000)[64:])
+	out := hear(tr, 2000)
+	requireCount(t, 2300, out[300:])
+
+	tr = audio.NewTransport(ramp(48000, 30000), 48000)
+	tr.Begin(1000, 3000, nil)
+	hear(tr, 500)
+	tr.Stop()
+	requireSilence(t, hear(tr, 500)) // nothing of the song fades out that was not heard
+	tr.Play()
+	requireCount(t, 1564, hear(tr, 500)[64:])
+	tr.Begin(1000, 3000, nil)
+	hear(tr, 500)
+	require.NoError(t, tr.Seek(9000)) // past it: no count-in any more
+	requireCount(t, 9300, hear(tr, 500)[300:])
+}
+
+// Where there is no recording clicks sound all the same, a cue's apart from those of beats, and the playhead comes to the end.
+func TestTransportOfSilence(t *testing.T) {
+	tr := audio.NewTransport(&audio.Silence{Rate: 48000, Length: 20000}, 48000)
+	tr.SetClicks([]audio.Click{{1000, false, false}, {6000, false, true}}, 1)
+	tr.Play()
+	out := hear(tr, 12000)
+	require.Equal(t, []int{1000, 6000}, onsets(out, 2000))
+	rises := func(x []float64) (n int) { // times a second that it rises through 0
+		for i := 1; i < len(x); i++ {
+			if x[i-1] < 0 && x[i] >= 0 {
+				n++
+			}
+		}
+		return n * 100
+	}
+	require.InDelta(t, 1000, rises(out[1000:1480]), 150)
+	require.InDelta(t, 2600, rises(out[6000:6480]), 150)
+	require.True(t, tr.Playing())
+	hear(tr, 12000)
+	require.False(t, tr.Playing())
+	require.Equal(t, 20000, tr.Position())
+}
+
+// Half and three-quarter speed make no garbage for any block, nor does a count-in.
+func TestSlowSpeedsAllocateNothing(t *testing.T) {
+	for _, tempo := range [][2]int{{1, 2}, {3, 4}} {
+		song := &audio.PCM{Rate: 44100, Channels: 2, Samples: testsound.Noise(2*44100*4, 1)}
+		tr := audio.NewTransport(song, 48000)
+		require.NoError(t, tr.SetTempo(tempo[0], tempo[1]))
+		tr.SetLoop(0, 44100)
+		tr.SetClicks([]audio.Click{{0, true, false}, {500, false, true}}, 1)
+		tr.Begin(-4410, 0, []audio.Click{{-4410, true, false}})
+		out := make([]byte, 2048*audio.DeviceFrame)
+		dev := audio.NewDeviceReader(tr)
+		require.Zero(t, testing.AllocsPerRun(60, func() {
+			if n, err := dev.Read(out); n != len(out) || err != nil {
+				panic("short read")
+			}
+		}), "%v", tempo)
+	}
 }
 
 func TestTransportUnderManyCommands(t *testing.T) {

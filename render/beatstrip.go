@@ -37,6 +37,17 @@ type BeatDoubt struct {
 	Share float64 // 0 sure .. 1 no idea
 }
 
+// Unsure gives the stretches in which the ear is not sure, by time: those that are hatched.
+func (b *BeatStrip) Unsure() []BeatDoubt {
+	var list []BeatDoubt
+	for _, d := range b.Doubts {
+		if d.Share >= gridDoubt {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
 // BeatReading is a grid that may be meant.
 type BeatReading struct {
 	Name   string

@@ -2,6 +2,7 @@ package render
 
 import (
 	"image"
+	"slices"
 
 	"emberbeat/timeline"
 )
@@ -24,7 +25,28 @@ func (p *SongDrawer) sectionRow() {
 		p.s.Ground(HitSection, c.id, box)
 		p.sectionName(c, inset(box.Intersect(row), p.px(8), 0))
 	}
+	if p.v.Fit {
+		p.sectionEdges(row)
+	}
 	p.s.PopClip()
+}
+
+// gripWidth is the logical width of the edge of a section as a thing to be taken.
+const gripWidth = 6
+
+// sectionEdges lets the edges of sections be taken; where one begins as another ends, that edge stands for both.
+func (p *SongDrawer) sectionEdges(row image.Rectangle) {
+	half := p.px(gripWidth) / 2
+	edge := func(kind HitKind, id string, at timeline.Time) {
+		p.s.Hit(kind, id, image.Rect(p.X(at)-half, row.Min.Y, p.X(at)+half, row.Max.Y))
+	}
+	for i := range p.d.sections {
+		c := &p.d.sections[i]
+		edge(HitSectionStart, c.id, c.from)
+		if c.given && !slices.ContainsFunc(p.d.sections, func(o sectionData) bool { return o.from == c.to }) {
+			edge(HitSectionEnd, c.id, c.to)
+		}
+	}
 }
 
 // sectionName sets a section's name where it fits, and its energy where that fits as well.

@@ -48,6 +48,7 @@ type sectionData struct {
 	id, name string
 	from, to timeline.Time
 	energy   int
+	given    bool // its end stands in the show
 }
 
 type markerData struct {
@@ -131,7 +132,7 @@ func sectionsOf(song *timeline.Song, length timeline.Time) []sectionData {
 			if !ok || to <= from {
 				to = 0
 			}
-			list = append(list, sectionData{string(c.ID), c.Name, from, to, c.Energy})
+			list = append(list, sectionData{string(c.ID), c.Name, from, to, c.Energy, to > 0})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b sectionData) int { return cmp.Compare(a.from, b.from) })

@@ -9,22 +9,24 @@ import (
 
 // Kinds of areas in a song's view. Their ids are those of records, where there is one.
 const (
-	HitTitle    HitKind = "title"
-	HitStrip    HitKind = "strip"     // the whole song
-	HitShown    HitKind = "shown"     // the part of the strip that is shown
-	HitSection  HitKind = "section"   // id of the section
-	HitMarker   HitKind = "marker"    // id of the marker
-	HitTimecode HitKind = "timecode"  // ruler
-	HitBars     HitKind = "bars"      // ruler
-	HitWave     HitKind = "wave"      // waveform and energy
-	HitLaneHead HitKind = "lane-head" // id of the lane
-	HitLane     HitKind = "lane"      // id of the lane
-	HitCue      HitKind = "cue"       // id of the cue
-	HitCueEnd   HitKind = "cue-end"   // id of the cue whose open time ends here
-	HitCues     HitKind = "cues"      // several cues in a ribbon; id of the first
-	HitDensity  HitKind = "density"   // strip
-	HitFinding  HitKind = "finding"   // index in Marks.List as a decimal number
-	HitFindings HitKind = "findings"  // the line or list
+	HitTitle        HitKind = "title"
+	HitStrip        HitKind = "strip"         // the whole song
+	HitShown        HitKind = "shown"         // the part of the strip that is shown
+	HitSection      HitKind = "section"       // id of the section
+	HitSectionStart HitKind = "section-start" // id of the section
+	HitSectionEnd   HitKind = "section-end"   // id of the section
+	HitMarker       HitKind = "marker"        // id of the marker
+	HitTimecode     HitKind = "timecode"      // ruler
+	HitBars         HitKind = "bars"          // ruler
+	HitWave         HitKind = "wave"          // waveform and energy
+	HitLaneHead     HitKind = "lane-head"     // id of the lane
+	HitLane         HitKind = "lane"          // id of the lane
+	HitCue          HitKind = "cue"           // id of the cue
+	HitCueEnd       HitKind = "cue-end"       // id of the cue whose open time ends here
+	HitCues         HitKind = "cues"          // several cues in a ribbon; id of the first
+	HitDensity      HitKind = "density"       // strip
+	HitFinding      HitKind = "finding"       // index in Marks.List as a decimal number
+	HitFindings     HitKind = "findings"      // the line or list
 )
 
 // SongDrawer adds song views to scenes. It keeps its working memory, so that drawing the next frame makes no garbage. It serves one

@@ -70,6 +70,7 @@ type SongView struct {
 	Heard    Instant // where playback is
 	Hover    Instant // where the pointer is
 	Snap     Snap
+	Hits     *HeardHits // what is snapped to of what is heard; nil = nothing of it
 }
 
 // Sizes that a SongView falls back on.

@@ -33,6 +33,7 @@ func (p *SongDrawer) sound() {
 	}
 	p.sectionEnergy(energy)
 	p.beatTicks(wave)
+	p.heardHits(wave)
 	p.tempoLabels(wave)
 	p.s.PopClip()
 	p.rule(p.Energy, InkBar)

@@ -17,11 +17,14 @@ type Placing struct {
 	Open    Time       // 0 = the lane's, then the article's
 	Level   int        // percent; 0 = the article's
 	Note    string
+
+	// Onto gives where a hit goes that is to stand at a place, such as onto what is heard there; nil leaves all where they are.
+	Onto func(*Song, Moment) (Moment, error)
 }
 
 // Place gives the edit that makes the cues of a placing. newID hands in ids
 // that no record of the kind has in the song. Times are rounded to EntryStep;
-// nothing is snapped. A place where the lane already has a cue on the same
+// nothing is snapped but by Onto. A place where the lane already has a cue on the same
 // target is an error, so that nothing is placed twice by accident.
 func (p *Plan) Place(pl Placing, newID func(kind string, song ID) ID) Edit {
 	return func(d *Draft) error {
@@ -34,6 +37,9 @@ func (p *Plan) Place(pl Placing, newID func(kind string, song ID) ID) Edit {
 			return err
 		}
 		moments, err := p.moments(&song.SongHead, pl)
+		for i := 0; i < len(moments) && err == nil && pl.Onto != nil; i++ {
+			moments[i], err = pl.Onto(song, moments[i])
+		}
 		if err != nil {
 			return err
 		}

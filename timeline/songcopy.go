@@ -48,6 +48,9 @@ type SongCopy struct {
 	Section   string // by name or id
 	ToSection string // of To; "" = Section
 	Lanes     []ID   // of From; none = all
+
+	// Onto gives where a cue goes that comes to a place of To, such as onto what is heard there; nil leaves all on their beats. Windows stay.
+	Onto func(*Song, Moment) Moment
 }
 
 // CopiedCue is a cue that a copy places.
@@ -112,7 +115,7 @@ func (s *Show) CopyOf(c SongCopy) (*SongCopied, error) {
 		return nil, err
 	}
 	for _, p := range pairs {
-		x.copy(p, c.Lanes)
+		x.copy(p, c)
 	}
 	return x, nil
 }
@@ -191,7 +194,7 @@ func sectionNames(s *Show, g *Song) string {
 }
 
 // copy copies the cues of a run of bars, and the windows that are up in it.
-func (x *SongCopied) copy(p barPair, lanes []ID) {
+func (x *SongCopied) copy(p barPair, of SongCopy) {
 	beats := x.from.Beats
 	start, end := beats.BarStart(p.bars.First), beats.BarStart(p.bars.Last+1)
 	until := end // windows stay up for what is open when the last bar ends
@@ -202,7 +205,7 @@ func (x *SongCopied) copy(p barPair, lanes []ID) {
 	}
 	for _, q := range x.from.Cues {
 		lane := x.from.Lane(q.Lane)
-		if len(lanes) > 0 && !slices.Contains(lanes, q.Lane) {
+		if len(of.Lanes) > 0 && !slices.Contains(of.Lanes, q.Lane) {
 			continue
 		}
 		at, ok := q.At.In(beats)
@@ -217,6 +220,9 @@ func (x *SongCopied) copy(p barPair, lanes []ID) {
 			continue
 		}
 		c, why := x.placed(p, q, lane, at, until)
+		if why == "" && of.Onto != nil && !lane.Window() {
+			c.At = of.Onto(x.to, c.At)
+		}
 		if why == "" {
 			c.Lane, why = x.lane(lane)
 		}

@@ -101,6 +101,7 @@ var toldElsewhere = map[string]string{
 	"arrange-separate": "it is done to a version, and the example has none",
 	"arrange-map":      "it is done to a version, and the example has none",
 	"phrase":           "it is done to a song, and tells places of its own",
+	"quantise":         "it is done to a song",
 	"grid-double":      "it is done to a song",
 	"grid-half":        "it is done to a song",
 	"grid-three-two":   "it is done to a song",

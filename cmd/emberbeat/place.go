@@ -23,8 +23,9 @@ func placeCommand(t *talk) *cobra.Command {
 output must be commanded follows from the lead times.
 
 --at takes bars (17.1, 17.3+1/2), times in the song (1:02.5, 12.5s) or timecode
-(03:01:22:10), several with commas. Nothing is snapped; times are rounded to
-0.1 ms. --every repeats from each place up to and including --until.
+(03:01:22:10), several with commas. Only --snap puts
+them elsewhere; times are rounded to 0.1 ms. --every repeats from each place up
+to and including --until.
 
 A lane that is not there yet is made when --target names what it aims at: a
 placed effect or a group.`,

@@ -166,30 +166,23 @@ type Question struct {
 	Choices     []Choice
 }
 
-// Ask shows a question as long as it is called and gives the choice that was made. The focus begins on the main choice. Escape is the last
-// choice that is not Main; where there is none it gives -1.
+// Ask shows a question as long as it is called and gives the choice that was made; Escape makes none and gives -1. The focus begins on the main
+// choice, else on the last: what does harm must be neither, since Enter would do it.
 func (u *UI) Ask(key string, q Question) (choice int, ok bool) {
 	const w = 460
 	high := u.ParagraphHeight(u.Px(w-2*dialogPad), render.TypeLabel, q.Text)*100/int(u.Scene().Scale) + 1
 	d := u.BeginDialog(key, q.Title, w, dialogHead+high+8+dialogFoot)
 	u.Paragraph(d.Body, render.TypeLabel, render.InkText, q.Text)
-	for _, c := range q.Choices {
-		if d.Fresh && c.Main && c.Off == "" {
-			u.Focus(c.Label)
+	if d.Fresh {
+		first := len(q.Choices) - 1
+		for i, c := range q.Choices {
+			if c.Main && c.Off == "" {
+				first = i
+			}
 		}
+		u.Focus(q.Choices[first].Label)
 	}
 	choice = d.Buttons(q.Choices...)
 	d.End()
-	if choice >= 0 {
-		return choice, true
-	}
-	if !d.Closed {
-		return 0, false
-	}
-	for i, c := range q.Choices {
-		if !c.Main {
-			choice = i
-		}
-	}
-	return choice, true
+	return choice, choice >= 0 || d.Closed
 }

@@ -2,9 +2,12 @@ package widget
 
 import (
 	"image"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"emberbeat/render"
 )
 
 func TestToast(t *testing.T) {
@@ -60,4 +63,41 @@ func TestTip(t *testing.T) {
 	b.ui.Focus("zoom")
 	b.wait(3 * tipDelay)
 	require.Contains(t, b.scene.Dump(), "Zoom in", "the focus shows it too")
+}
+
+// A tip stands where it covers no other control where there is such a place, and never over the field that comes next.
+func TestTipLeavesTheNextFieldFree(t *testing.T) {
+	const said = "What stands here is a sentence that is long enough to need a second line of the tip."
+	rows := func(n int) []image.Rectangle {
+		list := make([]image.Rectangle, n)
+		for i := range list {
+			list[i] = image.Rect(20, 60+34*i, 220, 88+34*i)
+		}
+		return list
+	}
+	for name, fields := range map[string][]image.Rectangle{"a column": rows(4), "the last of a window": rows(1), "rows": {image.Rect(20, 60, 120, 88), image.Rect(130, 60, 230, 88), image.Rect(20, 94, 120, 122), image.Rect(130, 94, 230, 122)}} {
+		t.Run(name, func(t *testing.T) {
+			b := newBench(600, 240, func(u *UI) {
+				for i, r := range fields {
+					u.TextField(string(rune('a'+i)), r, "", TextSpec{})
+					u.Tip(said, "")
+				}
+			})
+			for i, r := range fields {
+				b.ui.Blur()
+				b.move(r.Min.X+5, r.Min.Y+5)
+				b.wait(3 * tipDelay)
+				tip := image.Rectangle{}
+				for k := range b.scene.Shapes {
+					if sh := &b.scene.Shapes[k]; sh.Kind == render.KindText && sh.Box.Dx() > 0 && strings.Contains(said, string(b.scene.Label(sh))) {
+						tip = tip.Union(sh.Box)
+					}
+				}
+				require.False(t, tip.Empty(), "field %d has no tip", i)
+				for k, other := range fields {
+					require.False(t, tip.Overlaps(other), "the tip of field %d lies over %d", i, k)
+				}
+			}
+		})
+	}
 }

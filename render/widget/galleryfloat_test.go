@@ -13,7 +13,7 @@ func (g *Gallery) floats(u *UI) {
 			Choices: []Choice{{Label: "Leave"}, {Label: "Stay"}, {Label: "Save and leave", Main: true}},
 		})
 		if done {
-			g.ask, g.last = false, "answered "+[]string{"leave", "stay", "save"}[choice]
+			g.ask, g.last = false, "answered "+[]string{"nothing", "leave", "stay", "save"}[choice+1]
 		}
 	}
 	if g.help {

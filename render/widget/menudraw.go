@@ -33,7 +33,7 @@ func (u *UI) menuLevels(items []Item) (chosen *Item) {
 func (u *UI) menuPlace(list []Item, beside image.Rectangle, right bool) image.Rectangle {
 	size := u.menuSize(list)
 	if !right {
-		return u.beside(beside, size)
+		return u.below(beside, size)
 	}
 	all := u.Bounds()
 	p := image.Pt(beside.Max.X, beside.Min.Y-u.Px(5))

@@ -98,16 +98,61 @@ func panel(s *render.Scene, r image.Rectangle) {
 	outline(s, r, s.Px(1), render.InkBar)
 }
 
-// beside gives a place of a size below an area, or above it, inside the window.
+// beside gives a place of a size below an area, above it or at a side of it, inside the window: the first of these that covers no control, else
+// the one that covers fewest, and the control after the area last of all.
 func (u *UI) beside(area image.Rectangle, size image.Point) image.Rectangle {
+	gap := u.Px(5)
+	best, least := u.below(area, size), -1
+	for _, p := range [...]image.Point{{area.Min.X, area.Max.Y + gap}, {area.Min.X, area.Min.Y - gap - size.Y}, {area.Max.X + gap, area.Min.Y}, {area.Min.X - gap - size.X, area.Min.Y}} {
+		r := u.inside(p, size)
+		if r.Overlaps(area) {
+			continue
+		}
+		if n := u.covers(r, area); least < 0 || n < least {
+			best, least = r, n
+		}
+	}
+	return best
+}
+
+// below gives a place of a size below an area, or above it, inside the window.
+func (u *UI) below(area image.Rectangle, size image.Point) image.Rectangle {
 	all, gap := u.Bounds(), u.Px(5)
 	p := image.Pt(area.Min.X, area.Max.Y+gap)
 	if p.Y+size.Y > all.Max.Y && area.Min.Y-gap-size.Y >= all.Min.Y {
 		p.Y = area.Min.Y - gap - size.Y
 	}
-	p.X = max(min(p.X, all.Max.X-size.X-gap), all.Min.X)
+	return u.inside(p, size)
+}
+
+// inside gives the place of a size at a point, moved so that it is inside the window.
+func (u *UI) inside(p, size image.Point) image.Rectangle {
+	all := u.Bounds()
+	p.X = max(min(p.X, all.Max.X-size.X-u.Px(5)), all.Min.X)
 	p.Y = max(min(p.Y, all.Max.Y-size.Y), all.Min.Y)
 	return image.Rectangle{Min: p, Max: p.Add(size)}
+}
+
+// covers counts the controls that a rectangle beside one would lie over, of those that were seen last; the one after it counts for many.
+func (u *UI) covers(r, own image.Rectangle) int {
+	n, after := 0, false
+	for i := range u.seen {
+		z := &u.seen[i]
+		if z.layer < u.floor() || z.ground && own.Overlaps(z.area) {
+			continue
+		}
+		if z.area == own {
+			after = true
+			continue
+		}
+		if z.area.Overlaps(r) {
+			if n++; after {
+				n += 1000
+			}
+		}
+		after = after && z.reach == reachNone
+	}
+	return n
 }
 
 // keyWidth gives the device pixels of a key as keyCap draws it.

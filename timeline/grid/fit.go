@@ -15,12 +15,12 @@ type Attack struct {
 
 // How strong an attack is that counts for the grid, and how near to a beat it must lie.
 const (
-	strongFrom = 0.75 // of the example's songs the right grid sits better then than one of twice as many beats
+	StrongFrom = 0.75 // of the example's songs the right grid sits better then than one of twice as many beats
 	Near       = 20 * timeline.Millisecond
 )
 
 // Strong gives the instants of the strong attacks in order.
-func Strong(attacks []Attack) []timeline.Time { return stronger(attacks, strongFrom) }
+func Strong(attacks []Attack) []timeline.Time { return stronger(attacks, StrongFrom) }
 
 func stronger(attacks []Attack, from float64) []timeline.Time {
 	var list []timeline.Time

@@ -6,13 +6,36 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/snap"
 )
+
+// Copying are the arguments of cues that are copied.
+type Copying struct {
+	timeline.SongCopy
+	Snapping
+}
+
+// copy gives the copy with its lanes found, and what cues are put onto.
+func (a *Copying) copy(at At) (timeline.SongCopy, error) {
+	c := lanesNamed(at.Show, a.SongCopy)
+	x, err := a.targets(at, c.To, snap.Off)
+	if err != nil || x == nil {
+		return c, err
+	}
+	c.Onto = func(g *timeline.Song, m timeline.Moment) timeline.Moment {
+		if to, ok := a.onto(x, g, m); ok {
+			return to.Moment(g.Beats, m.OnBeat)
+		}
+		return m
+	}
+	return c, nil
+}
 
 // copyOperations take cues from song to song.
 func copyOperations() []*Operation { return []*Operation{copyCues()} }
 
 func copyCues() *Operation {
-	type A = timeline.SongCopy
+	type A = Copying
 	at := field.Parsed("at", "bar that the first bar comes to (default: the same number)", func(a *A) *int { return &a.At }, writeCount, func(s string) (int, error) {
 		n, err := strconv.Atoi(s)
 		if err != nil && s != "" {
@@ -28,7 +51,7 @@ func copyCues() *Operation {
 	return tells(does(Operation{Verb: "copy", Menu: "Copy cues from song to song…", Title: "Copy cues from song to song", Button: "Copy", Plays: true,
 		Tip:  "copies the cues of some bars, or of a section, into another song, on its beats, with their arm and condition windows",
 		Help: "copies cues of some bars, or of the sections of a name, into another song",
-		Args: []Argument{
+		Args: append([]Argument{
 			song("from", "FROM", "From", "the song they come from, by title, folder, id or number", func(a *A) *timeline.ID { return &a.From }),
 			song("to", "TO", "To", "the song they go to", func(a *A) *timeline.ID { return &a.To }),
 			{Field: optional("bars", "bars that are copied, the first and the last: 9..16", func(a *A) **timeline.Bars { return &a.Bars }, timeline.Bars.String, timeline.ParseBars), Label: "Bars", Hint: "9..16, or a section below"},
@@ -36,12 +59,16 @@ func copyCues() *Operation {
 			{Field: field.Text("section", "section whose cues are copied, by name or id; the first to the first of that name, and so on", func(a *A) *string { return &a.Section }), Label: "Section", Hint: "its name"},
 			{Field: field.Text("to-section", "section they go to (default: the one of the same name)", func(a *A) *string { return &a.ToSection }), Label: "To section", Hint: "empty = of the same name"},
 			{Field: lanes, Label: "Lanes", Hint: "empty = all"},
-		}},
+		}, snapArgs(func(a *A) *Snapping { return &a.Snapping })...)},
 		func(at At, a *A) (timeline.Edit, error) {
-			if _, err := at.Show.CopyOf(lanesNamed(at.Show, *a)); err != nil {
+			c, err := a.copy(at)
+			if err != nil {
 				return nil, err
 			}
-			return at.Show.CopyCues(lanesNamed(at.Show, *a), at.NewID), nil
+			if _, err := at.Show.CopyOf(c); err != nil {
+				return nil, err
+			}
+			return at.Show.CopyCues(c, at.NewID), nil
 		},
 		func(s *timeline.Show, a *A) string {
 			what := "section " + strconv.Quote(a.Section)
@@ -50,11 +77,15 @@ func copyCues() *Operation {
 			}
 			return fmt.Sprintf("copy the cues of %s from %s to %s", what, s.VersionNamed(a.From), s.VersionNamed(a.To))
 		}), func(at At, a *A) (Outcome, error) {
-		x, err := at.Show.CopyOf(lanesNamed(at.Show, *a))
+		c, err := a.copy(at)
 		if err != nil {
 			return Outcome{}, err
 		}
-		return copyTold(at.Show, a, x), nil
+		x, err := at.Show.CopyOf(c)
+		if err != nil {
+			return Outcome{}, err
+		}
+		return copyTold(at.Show, &c, x), nil
 	})
 }
 

@@ -165,6 +165,9 @@ func (a *App) stepPage(n int) {
 
 // toTimeline goes back to the timeline, from a page, a panel, a field or a selection.
 func (a *App) toTimeline() {
+	if !a.ui.HasFocus() && a.book.at == "" && a.work.Data != nil {
+		a.work.View().Choose()
+	}
 	a.ui.Blur()
 	a.turn("")
 }

@@ -37,7 +37,7 @@ func (a *App) menuItems(ids []string) []widget.Item {
 			items = append(items, widget.Item{Rule: true})
 			continue
 		}
-		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c)})
+		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c), Check: a.isOn(id)})
 	}
 	return items
 }
@@ -57,6 +57,6 @@ func (a *App) contextMenu() {
 		items = append(items, widget.Item{ID: id, Label: c.name, Keys: a.key(id), Off: a.why(c), Check: a.isOn(id)})
 	}
 	if id, ok := a.ui.Menu("context", items); ok {
-		a.Use(id)
+		a.song.FromMenu(func() { a.Use(id) })
 	}
 }

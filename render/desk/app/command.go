@@ -142,11 +142,12 @@ func (a *App) key(id string) string {
 
 // Reasons why a command cannot be used.
 
-func needFindings(a *App) string {
+// needStep asks for findings, or for doubts about the beats while the strip of these is open.
+func needStep(a *App) string {
 	if why := needShow(a); why != "" {
 		return why
 	}
-	if len(a.work.Findings) == 0 {
+	if len(a.work.Findings) == 0 && !a.song.Strip().Open() {
 		return "no findings"
 	}
 	return ""

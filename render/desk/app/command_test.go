@@ -54,19 +54,6 @@ var conventional = strings.Fields(`Space R Shift+Space Left Right Shift+Left Shi
 	Ctrl+Shift+A Shift+End Shift+Home Ctrl+F F3 Ctrl+Enter F2 Ctrl+I Ctrl+E Ctrl+S Ctrl+O Ctrl+N Ctrl+, Ctrl+Q Ctrl+Shift+P F1 ? F6 Shift+F6 Esc
 	Shift+F10 Menu`)
 
-func TestPromisedKeysAreBound(t *testing.T) {
-	m := New(Options{}).keys
-	for _, k := range conventional {
-		p, ok := parsePress(k)
-		require.True(t, ok, k)
-		require.NotNil(t, m.of(widget.Press{Key: p.key, Mods: p.mods}), "%s does nothing", k)
-	}
-	for _, taken := range []string{"Ctrl+Space", "Alt+Space", "Ctrl+Tab", "Ctrl+H", "Ctrl+M", "Ctrl+Alt+T"} {
-		p, _ := parsePress(taken)
-		require.Nil(t, m.of(widget.Press{Key: p.key, Mods: p.mods}), "%s belongs to desktops", taken)
-	}
-}
-
 // Every command can be used, or says why not, on the start page and in a show; none of them ends in a panic.
 func TestEveryCommandRunsOrSaysWhyNot(t *testing.T) {
 	for _, c := range New(Options{}).table {

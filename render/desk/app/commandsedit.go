@@ -29,8 +29,8 @@ func findingCommands() []command {
 
 func stepCommands() []command {
 	return []command{
-		{id: "finding-on", name: "Next finding", help: "goes to the next finding", group: "Go", keys: []string{"F8"}, repeats: true, off: needFindings, run: func(a *App) { a.stepFinding(1) }},
-		{id: "finding-back", name: "Previous finding", help: "goes to the finding before", group: "Go", keys: []string{"Shift+F8"}, repeats: true, off: needFindings, run: func(a *App) { a.stepFinding(-1) }},
+		{id: "finding-on", name: "Next finding", help: "goes to the next finding, or with the beat strip open to the next doubt about the beats", group: "Go", keys: []string{"F8"}, repeats: true, off: needStep, run: func(a *App) { a.stepFinding(1) }},
+		{id: "finding-back", name: "Previous finding", help: "goes to the finding before, or with the beat strip open to the doubt before", group: "Go", keys: []string{"Shift+F8"}, repeats: true, off: needStep, run: func(a *App) { a.stepFinding(-1) }},
 	}
 }
 

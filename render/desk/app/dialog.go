@@ -236,15 +236,31 @@ func (d *helpDialog) draw(a *App) bool { return a.ui.Help("help", d.title, d.par
 
 func (a *App) askKeys() {
 	d := &helpDialog{title: "Keys"}
+	var rest []widget.HelpPart // what does nothing now, by why
 	for _, g := range groups {
 		part := widget.HelpPart{Title: g}
 		for i := range a.table {
-			if c := &a.table[i]; c.group == g && a.keysText(c) != "" {
-				part.Rows = append(part.Rows, widget.HelpRow{Keys: a.keysText(c), Text: c.name})
+			c := &a.table[i]
+			row := widget.HelpRow{Keys: a.keysText(c), Text: c.name}
+			why := a.why(c)
+			switch {
+			case c.group != g || row.Keys == "":
+			case why == "":
+				part.Rows = append(part.Rows, row)
+			default:
+				why = "Not now: " + why
+				n := slices.IndexFunc(rest, func(p widget.HelpPart) bool { return p.Title == why })
+				if n < 0 {
+					n, rest = len(rest), append(rest, widget.HelpPart{Title: why})
+				}
+				rest[n].Rows = append(rest[n].Rows, row)
 			}
 		}
-		d.parts = append(d.parts, part)
+		if len(part.Rows) > 0 {
+			d.parts = append(d.parts, part)
+		}
 	}
+	d.parts = append(d.parts, rest...)
 	a.dialog = d
 }
 
@@ -274,7 +290,7 @@ func (d *prefsDialog) draw(a *App) bool {
 	u := a.ui
 	b := u.BeginDialog("preferences", "Preferences", 520, 408)
 	f := u.Form(b.Body, 130)
-	spec := widget.NumberSpec{Units: []widget.Unit{{Name: "ms", Num: 1, Den: 1}}, Min: 0, Max: 500, Step: 1, Big: 10}
+	spec := widget.NumberSpec{Units: []widget.Unit{{Name: "ms", Num: 1, Den: 1}}, Min: 0, Max: prefs.MaxDelay, Step: 1, Big: 10}
 	if e := u.Number("delay", f.Row("Output delay"), int64(a.prefs.DelayMS), &spec); e.Changed {
 		a.setDelay(int(e.Value))
 	}

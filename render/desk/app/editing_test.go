@@ -12,37 +12,6 @@ import (
 	"emberbeat/timeline"
 )
 
-func TestDoubleClickPlacesOnTheGrid(t *testing.T) {
-	h := withExample(t)
-	lane, area := h.lane("Sparks")
-	before := len(h.cues("Sparks"))
-	p := image.Pt(h.at("21.3")+1, middle(area).Y)
-	h.tap(p)
-	h.tap(p)
-	cues := h.cues("Sparks")
-	require.Len(t, cues, before+1)
-	cue := h.a.work.Selected()
-	require.Len(t, cue, 1)
-	require.Equal(t, "21.3", cue[0].At.String())
-	require.Equal(t, lane, cue[0].Lane)
-	h.key("Ctrl+Z")
-	require.Len(t, h.cues("Sparks"), before)
-	h.key("Ctrl+Y")
-	require.Len(t, h.cues("Sparks"), before+1)
-}
-
-func TestEnterPlacesAtThePlayhead(t *testing.T) {
-	h := withExample(t)
-	lane, area := h.lane("Sparks")
-	h.tap(image.Pt(h.at("30.1"), middle(area).Y))
-	require.Equal(t, lane, h.a.work.View().Focus)
-	require.NoError(t, h.a.song.GoTo("31.2"))
-	h.key("Enter")
-	require.Equal(t, "31.2", h.a.work.Selected()[0].At.String())
-	h.key("Enter")
-	require.Contains(t, h.a.note.text, "already has a cue at 31.2")
-}
-
 func TestDragMovesSnapsAndIsOneStep(t *testing.T) {
 	h := withExample(t)
 	first := h.cues("Jets, lip")[0]
@@ -55,61 +24,6 @@ func TestDragMovesSnapsAndIsOneStep(t *testing.T) {
 	require.Equal(t, []string{"move 1 cue"}, undo)
 	h.key("Ctrl+Z")
 	require.Equal(t, "13.1", h.a.work.InView().Cue(first.Cue.ID).At.String())
-}
-
-func TestDragWithModifiers(t *testing.T) {
-	tests := []struct {
-		name string
-		mods widget.Mods
-		want func(t *testing.T, h *hand, id timeline.ID)
-	}{
-		{"Alt turns snapping off", widget.Alt, func(t *testing.T, h *hand, id timeline.ID) {
-			at := h.a.work.InView().Cue(id).At
-			require.NotContains(t, []string{"14.1", "14.2"}, at.String())
-			require.Equal(t, 14, at.Bar.Bar)
-		}},
-		{"Ctrl copies", widget.Ctrl, func(t *testing.T, h *hand, id timeline.ID) {
-			require.Equal(t, "13.1", h.a.work.InView().Cue(id).At.String())
-			require.Equal(t, "14.1", h.a.work.Selected()[0].At.String())
-			require.NotEqual(t, id, h.a.work.Selected()[0].ID)
-		}},
-		{"Shift keeps the lane", widget.Shift, func(t *testing.T, h *hand, id timeline.ID) {
-			c := h.a.work.InView().Cue(id)
-			require.Equal(t, "14.1", c.At.String())
-			require.Equal(t, "Jets, lip", h.a.work.InView().Lane(c.Lane).Name)
-		}},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			h := withExample(t)
-			id := h.cues("Jets, lip")[0].Cue.ID
-			p := middle(h.cue(id))
-			down := 0
-			if test.mods == widget.Shift {
-				down = 10
-			}
-			h.drag(p, p.Add(image.Pt(h.at("14.1")-h.at("13.1")+1, down)), test.mods)
-			test.want(t, h, id)
-		})
-	}
-}
-
-func TestEscapeLeavesADragAsItWas(t *testing.T) {
-	h := withExample(t)
-	show := h.a.work.Session.Show()
-	id := h.cues("Jets, lip")[0].Cue.ID
-	p := middle(h.cue(id))
-	h.move(p)
-	h.down(widget.Primary)
-	h.move(p.Add(image.Pt(60, 0)))
-	require.NotNil(t, h.a.work.Tried, "the plan follows the pointer")
-	require.NotEqual(t, "13.1", h.a.work.InView().Cue(id).At.String())
-	require.Same(t, show, h.a.work.Session.Show(), "but the show does not")
-	h.key("Esc")
-	h.up()
-	require.Nil(t, h.a.work.Tried)
-	require.Same(t, show, h.a.work.Session.Show())
-	require.Equal(t, "13.1", h.a.work.InView().Cue(id).At.String())
 }
 
 // What is dragged is made as it was shown: the plan of the last frame is the show's, and nothing is compiled on release.
@@ -131,19 +45,6 @@ func TestReleaseMakesWhatWasShown(t *testing.T) {
 	require.Same(t, show, h.a.work.Session.Show())
 }
 
-func TestMarqueeSelectsWhatItTouches(t *testing.T) {
-	h := withExample(t)
-	_, area := h.lane("Flames, wings")
-	h.drag(image.Pt(h.at("16.1"), area.Min.Y+2), image.Pt(h.at("22.1"), area.Max.Y-2), 0)
-	require.Len(t, h.a.work.Selected(), 3)
-	h.later()
-	h.drag(image.Pt(h.at("22.2"), area.Min.Y+2), image.Pt(h.at("26.1"), area.Max.Y-2), widget.Shift)
-	require.Len(t, h.a.work.Selected(), 4, "Shift adds")
-	h.later()
-	h.drag(image.Pt(h.at("16.1"), area.Min.Y+2), image.Pt(h.at("26.1"), area.Max.Y-2), widget.Ctrl)
-	require.Empty(t, h.a.work.Selected(), "Ctrl takes out what is in")
-}
-
 func TestCopyPasteDuplicateDelete(t *testing.T) {
 	h := withExample(t)
 	id := h.cues("Jets, lip")[0].Cue.ID
@@ -160,20 +61,6 @@ func TestCopyPasteDuplicateDelete(t *testing.T) {
 	h.key("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
 	require.Len(t, h.cues("Jets, lip"), n)
 	require.False(t, h.a.work.Session.Dirty())
-}
-
-func TestNudgesThatFollowQuicklyAreOneStep(t *testing.T) {
-	h := withExample(t)
-	h.tap(middle(h.cue(h.cues("Jets, lip")[0].Cue.ID)))
-	h.key("Alt+Right", "Alt+Right", "Alt+Right")
-	undo, _ := h.a.work.Session.Labels()
-	require.Len(t, undo, 1)
-	h.key("Ctrl+Z")
-	require.Equal(t, "13.1", h.cues("Jets, lip")[0].Cue.At.String())
-	h.key("Alt+Shift+Right")
-	require.Equal(t, "13.2", h.a.work.Selected()[0].At.String())
-	h.key("Q")
-	require.Equal(t, "13.2", h.a.work.Selected()[0].At.String())
 }
 
 func TestLockedCuesStay(t *testing.T) {

@@ -10,7 +10,11 @@ import (
 // stepFinding goes to the finding after or before the last one gone to, over all songs.
 func (a *App) stepFinding(n int) {
 	w := a.work
+	if a.song.StepDoubt(n) {
+		return
+	}
 	if len(w.Findings) == 0 {
+		a.tell("no findings, and no doubt about the beats")
 		return
 	}
 	at := a.panel.finding

@@ -71,13 +71,18 @@ func newHand(t *testing.T) *hand {
 
 // newHandOf does the same for one try of a property, at a moment. Whoever asks closes the App.
 func newHandOf(t *testing.T, try teller, begin time.Time) *hand {
+	return newHandHearing(t, try, begin, nil)
+}
+
+// newHandHearing does the same with a sound device.
+func newHandHearing(t *testing.T, try teller, begin time.Time, sound play.OpenDevice) *hand {
 	home := t.TempDir()
 	t.Setenv("HOME", home)
 	t.Setenv(shows.StateEnv, filepath.Join(home, "state"))
 	t.Setenv("EMBERBEAT_CACHE", filepath.Join(home, "cache"))
 	h := &hand{t: try, mail: make(chan struct{}, 1), log: &logBook{}, size: image.Pt(1440, 900), scale: render.Unit}
 	clock := func() time.Time { return begin.Add(time.Duration(h.clock.Load())) }
-	h.a = New(Options{State: filepath.Join(home, "state"), Debug: h.log, Now: clock, Wake: func() {
+	h.a = New(Options{Sound: sound, State: filepath.Join(home, "state"), Debug: h.log, Now: clock, Wake: func() {
 		select {
 		case h.mail <- struct{}{}:
 		default:

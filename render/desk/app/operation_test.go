@@ -24,6 +24,7 @@ var atOnce = map[string]string{
 	"unwire":           "what is taken away is the wires of the chosen rows",
 	"unphrase":         "what is taken out is the phrases chosen in the table",
 	"retire":           "it is said of the articles chosen in the table, and said back by the same key; used stock asks first",
+	"quantise":         "what is put is the selected cues, onto what snapping is set to",
 	"grid-double":      "it is tried in the beat strip, and done once it is kept",
 	"grid-half":        "it is tried in the beat strip, and done once it is kept",
 	"grid-three-two":   "it is tried in the beat strip, and done once it is kept",

@@ -187,30 +187,6 @@ func TestSongsSetsAndNights(t *testing.T) {
 	require.NotEqual(t, set, h.a.work.Plan.Set.ID)
 }
 
-func TestGoTo(t *testing.T) {
-	h := withExample(t)
-	beats := h.a.work.InView().Beats
-	at := func(bar string) timeline.Time {
-		p, err := timeline.ParseBarBeat(bar)
-		require.NoError(t, err)
-		return beats.At(p)
-	}
-	for _, c := range []struct {
-		text string
-		want timeline.Time
-	}{
-		{"17.3", at("17.3")}, {"0:12.5", 12500 * timeline.Millisecond}, {"+2 bars", 0}, {"drop", at("13.1")}, {"01:00:10:00", 10 * timeline.Second},
-	} {
-		if c.text == "+2 bars" {
-			require.NoError(t, h.a.song.GoTo("5.1"))
-			c.want = at("7.1")
-		}
-		require.NoError(t, h.a.song.GoTo(c.text), c.text)
-		require.Equal(t, c.want, h.a.work.View().Playhead, c.text)
-	}
-	require.ErrorContains(t, h.a.song.GoTo("nowhere"), "give a bar 41.2")
-}
-
 func TestInspectorChangesFieldsAndSaysWhatIsValid(t *testing.T) {
 	h := withExample(t)
 	id := h.cues("Jets, lip")[0].Cue.ID

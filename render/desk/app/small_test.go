@@ -1,11 +1,15 @@
 package app
 
 import (
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
 )
@@ -24,6 +28,9 @@ func TestPasteAsksWhereItWouldDouble(t *testing.T) {
 	h.key("Enter")
 	require.Nil(t, h.a.dialog, "Enter takes what does no harm")
 	require.Len(t, h.a.work.InView().Cues, before)
+	h.key("Ctrl+Shift+V", "Esc")
+	require.Nil(t, h.a.dialog)
+	require.Len(t, h.a.work.InView().Cues, before, "so does Esc")
 	h.key("Ctrl+Shift+V")
 	h.button("Paste all the same")
 	require.Len(t, h.a.work.InView().Cues, before+1, "it is done where that is meant")
@@ -100,4 +107,88 @@ func TestSecondWindowEditsACopy(t *testing.T) {
 	require.False(t, h.a.work.Session.ReadOnly())
 	require.NotEmpty(t, h.a.why(h.a.byID("edit-copy")), "it is edited here")
 	require.Equal(t, other.Show().Head.Title, h.a.work.Show.Head.Title)
+}
+
+// A button that does harm never has the focus when it is asked: Enter and Esc leave what is there as it is.
+func TestDangerousButtonsNeverHaveTheFocus(t *testing.T) {
+	h := withExample(t)
+	file := filepath.Join(h.dir, "show.toml")
+	b, err := os.ReadFile(file)
+	require.NoError(t, err)
+	other := strings.Replace(string(b), "Copper Weather Tour", "Iron Weather Tour", 1)
+	require.NoError(t, os.WriteFile(file, []byte(other), 0o600))
+	h.now += 3 * time.Second
+	h.step()
+	h.step()
+	h.a.Use("set")
+	for _, key := range []string{"Enter", "Esc"} {
+		h.key("Ctrl+S")
+		require.IsType(t, &overDialog{}, h.a.dialog)
+		h.key(key)
+		require.Nil(t, h.a.dialog)
+		b, err = os.ReadFile(file)
+		require.NoError(t, err)
+		require.Equal(t, other, string(b), "%s does not save over it", key)
+		require.True(t, h.a.work.Session.Dirty())
+	}
+	for _, key := range []string{"Enter", "Esc"} {
+		h.goes("13.1")
+		h.key("I")
+		h.goes("15.1")
+		h.key("O")
+		cues := len(h.a.work.InView().Cues)
+		h.key("Shift+Delete")
+		require.NotNil(t, h.a.dialog)
+		h.key(key)
+		require.Nil(t, h.a.dialog)
+		require.Len(t, h.a.work.InView().Cues, cues)
+	}
+}
+
+// The loop shades the columns from its start to its end and no others.
+func TestLoopShadesOnlyItsTime(t *testing.T) {
+	h := withExample(t)
+	tints := func() (list []render.Shape) {
+		for _, s := range h.frame.Moving.Shapes {
+			if s.Kind == render.KindRect && s.Ink == render.InkFocus && s.Cover < 255 {
+				list = append(list, s)
+			}
+		}
+		return list
+	}
+	require.Empty(t, tints())
+	h.goes("13.1")
+	h.key("I")
+	h.goes("15.1")
+	h.key("O")
+	for range 2 {
+		got := tints()
+		require.Len(t, got, 1)
+		require.Equal(t, []int{h.at("13.1"), h.at("15.1")}, []int{got[0].Box.Min.X, got[0].Box.Max.X})
+		h.key("Z")
+		h.key("-")
+	}
+	h.key("L")
+	require.Empty(t, tints(), "one that is off shades nothing")
+}
+
+// With the beat strip open, F8 goes from doubt to doubt; with it closed, from finding to finding.
+func TestNextFindingGoesToDoubtsOfTheGrid(t *testing.T) {
+	h := withExample(t)
+	h.key("B")
+	require.True(t, h.a.song.Strip().Open())
+	h.settle() // what the ear says of it is there, and nothing takes the place of what is set here
+	sec := timeline.Second
+	h.strip().Doubts = []render.BeatDoubt{{Span: render.Span{From: 5 * sec, To: 8 * sec}, Share: 0.9}, {Span: render.Span{From: 12 * sec, To: 14 * sec}, Share: 0.2}, {Span: render.Span{From: 20 * sec, To: 22 * sec}, Share: 0.6}}
+	for _, c := range []struct {
+		key string
+		at  timeline.Time
+	}{{"F8", 5 * sec}, {"F8", 20 * sec}, {"F8", 5 * sec}, {"Shift+F8", 20 * sec}, {"Shift+F8", 5 * sec}} {
+		h.key(c.key)
+		require.Equal(t, c.at, h.view().Playhead)
+		require.Contains(t, h.a.note.text, "beats in doubt")
+		require.Nil(t, h.a.chosenFinding())
+	}
+	h.key("B", "F8")
+	require.NotNil(t, h.a.chosenFinding())
 }

@@ -28,11 +28,7 @@ func (a *App) statusBar(r image.Rectangle) {
 	} else {
 		a.statusRight(&k, render.InkText, why)
 	}
-	snap := "snap off"
-	if a.prefs.Snap {
-		snap = "snap on"
-	}
-	a.statusRight(&k, render.InkSecondary, snap+", grid "+a.song.GridName())
+	a.statusRight(&k, render.InkSecondary, a.song.SnapName()+", grid "+a.song.GridName())
 	room := k.Rest().Dx() * 100 / int(s.Scale)
 	u.Label(k.Left(room*2/5), render.TypeSmall, render.InkFaint, a.modifierHelp())
 	a.lastDone(&k)

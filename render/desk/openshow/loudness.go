@@ -52,7 +52,7 @@ func (w *Work) Loudness(song timeline.ID) (levels []uint8, why string) {
 		return nil, k.why
 	}
 	var s *play.Sound
-	s = play.LoadSound(path, k.only, 0, func() {}, func(_ *audio.PCM, err error) {
+	s = play.LoadSound(path, k.only, 0, "", func() {}, func(_ *audio.PCM, err error) {
 		w.window.Post(func() {
 			if l.now == s {
 				l.now = nil

@@ -1,7 +1,9 @@
 package play
 
 import (
+	"cmp"
 	"io"
+	"slices"
 	"sync/atomic"
 	"time"
 
@@ -18,12 +20,20 @@ type Player struct {
 	detail string // what the device said
 
 	feed  feed
-	song  *audio.PCM
+	song  audio.Music
+	rate  int              // of the song
 	now   *audio.Transport // nil without a song
 	delay time.Duration    // from the device's buffer to the ear
 	idle  time.Time        // when the device can be paused; zero while playing
 
 	clock clock
+
+	counts bool          // a bar is being counted in
+	sounds timeline.Time // where the song begins then
+	from   int64         // device frame after which it was asked for
+
+	place timeline.Time // where it last began
+	asked int64         // device frames given before that
 }
 
 // NewPlayer gives a player of nothing yet. open may be nil where there is no sound device; delay is the time from the device's buffer to
@@ -72,7 +82,7 @@ func (c *clock) read(heard, given int64, now time.Time) int64 {
 }
 
 // Load makes a song the one that is played.
-func (p *Player) Load(song *audio.PCM) {
+func (p *Player) Load(song audio.Music) {
 	if p.song == song {
 		return
 	}
@@ -82,37 +92,82 @@ func (p *Player) Load(song *audio.PCM) {
 		p.feed.from.Store(nil)
 		return
 	}
+	p.rate, _ = song.Shape()
 	p.now = audio.NewTransport(song, DeviceRate)
 	r := audio.NewDeviceReader(p.now)
 	p.feed.from.Store(&r)
 }
 
-// Loaded gives the recording that is played, nil without one.
-func (p *Player) Loaded() *audio.PCM { return p.song }
+// Loaded gives what is played, nil without one.
+func (p *Player) Loaded() audio.Music { return p.song }
 
-// Set says how the song is played: from where to where it goes round, nowhere where to is not after from; at half the speed; and with a
-// click on the beats of a map, nil for none.
-func (p *Player) Set(from, to timeline.Time, half bool, beats *timeline.BeatMap, length timeline.Time) {
+// Way says how a song is played.
+type Way struct {
+	From, To timeline.Time     // where it goes round; nowhere where To is not after From
+	Num, Den int               // of the song's speed, at its own pitch; 0, 0 is its own
+	Beats    *timeline.BeatMap // a click on its beats; nil for none
+	Ticks    []timeline.Time   // of cues, in order
+	Length   timeline.Time     // of the song
+}
+
+// Set says how the song is played from now on.
+func (p *Player) Set(w Way) {
 	t := p.now
 	if t == nil {
 		return
 	}
-	rate := p.song.Rate
-	if to > from {
-		t.SetLoop(from.Samples(rate), to.Samples(rate))
+	if w.To > w.From {
+		if s, ok := p.song.(*audio.Spool); ok {
+			s.Hold(w.From.Samples(p.rate))
+		}
+		t.SetLoop(w.From.Samples(p.rate), w.To.Samples(p.rate))
 	} else {
 		t.SetLoop(0, 0)
 	}
-	den := 1
-	if half {
-		den = 2
+	if w.Den == 0 {
+		w.Num, w.Den = 1, 1
 	}
-	_ = t.SetTempo(1, den)
+	_ = t.SetTempo(w.Num, w.Den) // those that the window has are good
 	var list []audio.Click
-	if beats != nil {
-		list = clicks(beats, length, rate)
+	if w.Beats != nil {
+		list = clicks(w.Beats, 0, w.Length, p.rate)
 	}
-	t.SetClicks(list, 0.5)
+	t.SetClicks(withTicks(list, w.Ticks, p.rate), clickLevel)
+}
+
+// clickLevel leaves room for the song beside clicks and ticks.
+const clickLevel = 0.5
+
+// withTicks adds ticks to clicks, one for all cues of an instant.
+func withTicks(list []audio.Click, ticks []timeline.Time, rate int) []audio.Click {
+	for i, at := range ticks {
+		if i == 0 || at != ticks[i-1] {
+			list = append(list, audio.Click{Frame: at.Samples(rate), Cue: true})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b audio.Click) int { return cmp.Compare(a.Frame, b.Frame) })
+	return list
+}
+
+// Count plays from a song time, with a bar counted in before it: in the metre and at the tempo of what comes, as clicks that go over into the
+// beats there. It gives when the count begins. Without beats there is nothing to be counted in.
+func (p *Player) Count(at timeline.Time, beats *timeline.BeatMap) (from timeline.Time) {
+	if beats.Empty() || p.now == nil {
+		p.Play(at)
+		return at
+	}
+	bar := beats.Locate(at).Bar
+	long := beats.BarStart(bar+1) - beats.BarStart(bar)
+	list := clicks(beats, at, at+long-1, p.rate)
+	for i := range list {
+		list[i].Frame -= long.Samples(p.rate)
+	}
+	p.ready()
+	p.fetch(at)
+	p.counts, p.sounds, p.from = true, at, p.now.Streamed()
+	p.now.Begin((at - long).Samples(p.rate), at.Samples(p.rate), list)
+	p.begun(at-long, p.from)
+	return at - long
 }
 
 // Play begins at a song time.
@@ -121,9 +176,25 @@ func (p *Player) Play(from timeline.Time) {
 		return
 	}
 	p.ready()
-	_ = p.now.Seek(int(from.Samples(p.song.Rate)))
+	p.counts = false
+	p.fetch(from)
+	given := p.now.Streamed()
+	_ = p.now.Seek(int(from.Samples(p.rate)))
 	p.now.Play()
+	p.begun(from, given)
+}
+
+// fetch has what comes at a song time at hand, where the song lies in a file.
+func (p *Player) fetch(at timeline.Time) {
+	if s, ok := p.song.(*audio.Spool); ok {
+		s.Fetch(at.Samples(p.rate))
+	}
+}
+
+// begun lets the device take what was begun at a song time, once it had been given so many frames of something else.
+func (p *Player) begun(at timeline.Time, given int64) {
 	p.idle, p.clock.at = time.Time{}, time.Time{}
+	p.place, p.asked = at, given
 	p.device.Play()
 }
 
@@ -216,26 +287,45 @@ func (p *Player) Heard(now time.Time) timeline.Time {
 	if p.now == nil || p.device == nil {
 		return 0
 	}
-	given := p.now.Streamed()
-	frames := p.clock.read(given-int64(p.device.Buffered()/audio.DeviceFrame), given, now)
-	frames -= int64(p.delay.Seconds() * DeviceRate)
-	return timeline.FromSamples(p.now.Heard(frames), p.song.Rate)
+	frames := p.frame(now)
+	if frames < p.asked || p.now.Streamed() == p.asked { // nothing of it is heard yet
+		return p.place
+	}
+	return timeline.FromSamples(p.now.Heard(frames), p.rate)
 }
 
-// clicks gives the ticks of a song's beats.
-func clicks(beats *timeline.BeatMap, length timeline.Time, rate int) []audio.Click {
+// Counting reports whether at a time a bar is heard that is counted in.
+func (p *Player) Counting(now time.Time) bool {
+	if p.counts && (!p.Playing() || p.frame(now) > p.from+countSettle && p.Heard(now) >= p.sounds) {
+		p.counts = false
+	}
+	return p.counts
+}
+
+// countSettle is how many device frames may pass before a count-in that was asked for is in the stream; no bar is as short.
+const countSettle = DeviceRate / 10
+
+// frame gives the device frame that is heard at a time.
+func (p *Player) frame(now time.Time) int64 {
+	given := p.now.Streamed()
+	frames := p.clock.read(given-int64(p.device.Buffered()/audio.DeviceFrame), given, now)
+	return frames - int64(p.delay.Seconds()*DeviceRate)
+}
+
+// clicks gives the clicks of a song's beats from a time to another.
+func clicks(beats *timeline.BeatMap, from, to timeline.Time, rate int) []audio.Click {
 	if beats.Empty() {
 		return nil
 	}
 	var list []audio.Click
-	for bar := beats.Locate(0).Bar; ; bar++ {
-		if beats.BarStart(bar) > length {
+	for bar := beats.Locate(from).Bar; ; bar++ {
+		if beats.BarStart(bar) > to {
 			return list
 		}
 		metre := beats.MetreAt(bar)
 		for beat := 0; beat < metre.Num; beat += metre.Pulse() {
 			at := beats.At(timeline.BarBeat{Bar: bar, Beat: timeline.NewRat(int64(beat), 1)})
-			if at >= 0 && at <= length {
+			if at >= from && at <= to {
 				list = append(list, audio.Click{Frame: at.Samples(rate), Accent: beat == 0})
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -124,7 +125,7 @@ func TestDeviceThatIsMissingOrGoesAway(t *testing.T) {
 
 func TestClicksFollowTheBeatMap(t *testing.T) {
 	beats := timeline.SteadyBeatMap(timeline.Second, timeline.Second/2, timeline.Metre{Num: 6, Den: 8}, 4)
-	list := clicks(beats, 8*timeline.Second, 48000)
+	list := clicks(beats, 0, 8*timeline.Second, 48000)
 	require.NotEmpty(t, list)
 	for i, c := range list {
 		if i > 0 {
@@ -134,18 +135,51 @@ func TestClicksFollowTheBeatMap(t *testing.T) {
 	}
 }
 
-// A recording that is too long to be kept is drawn all the same.
-func TestLongRecordingIsDrawnAndNotKept(t *testing.T) {
+// A recording that is too long to be kept in memory is drawn, and played from a file that is gone when it is stopped; without a folder for
+// that it is drawn all the same, and says why it is not heard.
+func TestLongRecordingIsPlayedFromAFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "long.wav")
 	pcm := tone(3)
 	require.NoError(t, testsound.WriteWAV16(path, pcm.Rate, 1, pcm.Samples))
-	got := make(chan *audio.PCM, 1)
-	s := LoadSound(path, nil, 2*time.Second, func() {}, func(p *audio.PCM, err error) {
+	full := filepath.Join(t.TempDir(), "full")
+	require.NoError(t, os.WriteFile(full, nil, 0o600))
+	room := t.TempDir()
+	for _, folder := range []string{"", full, room} {
+		got := make(chan *audio.PCM, 1)
+		s := LoadSound(path, nil, 2*time.Second, folder, func() {}, func(p *audio.PCM, err error) {
+			require.NoError(t, err)
+			got <- p
+		})
+		kept := <-got
+		require.Nil(t, kept)
+		s.Take(kept, nil)
+		require.EqualValues(t, len(pcm.Samples), s.peaks.Load().Frames)
+		if folder != room {
+			require.Nil(t, s.Music())
+			require.Contains(t, s.Unplayed(), "longer than an hour")
+			s.Stop()
+			continue
+		}
+		require.Empty(t, s.Unplayed())
+		var d *slowDevice
+		p := Player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }}
+		p.Load(s.Music())
+		p.Set(Way{From: timeline.Second, To: 2 * timeline.Second, Length: 3 * timeline.Second})
+		p.Play(2500 * timeline.Millisecond)
+		b := make([]byte, 4800*audio.DeviceFrame)
+		_, err := io.ReadFull(d.r, b)
 		require.NoError(t, err)
-		got <- p
-	})
-	require.Nil(t, <-got)
-	require.EqualValues(t, len(pcm.Samples), s.peaks.Load().Frames)
+		loud := 0.0
+		for i := 0; i < len(b); i += audio.DeviceFrame {
+			loud = max(loud, float64(math.Float32frombits(binary.LittleEndian.Uint32(b[i:]))))
+		}
+		require.InDelta(t, 8000.0/(1<<15), loud, 0.01)
+		p.Load(nil)
+		s.Stop()
+		left, err := os.ReadDir(room)
+		require.NoError(t, err)
+		require.Empty(t, left)
+	}
 }
 
 // withTimecode writes a recording of some channels: music on all but one, which holds timecode from 01:00:00:00 on; 0 = none.
@@ -188,7 +222,7 @@ func TestTimecodeIsNeverPlayed(t *testing.T) {
 		{4, 0, []int{3}, []int16{3000}},
 	} {
 		got := make(chan *audio.PCM, 1)
-		s := LoadSound(withTimecode(t, c.channels, c.code), c.only, time.Minute, func() {}, func(p *audio.PCM, err error) {
+		s := LoadSound(withTimecode(t, c.channels, c.code), c.only, time.Minute, "", func() {}, func(p *audio.PCM, err error) {
 			require.NoError(t, err)
 			got <- p
 		})
@@ -210,4 +244,77 @@ func TestTimecodeIsNeverPlayed(t *testing.T) {
 		require.Equal(t, timeline.Timecode{H: 1}, start)
 		require.LessOrEqual(t, s.Drawn().Frames, int64(2*48000))
 	}
+}
+
+// A count-in is a bar in the metre and at the tempo of what comes, and clicks go on from it evenly; while it is heard nothing of the song is, and
+// what is told as heard comes to the song's beginning as that is heard.
+func TestCountIn(t *testing.T) {
+	for _, c := range []struct {
+		metre timeline.Metre
+		at    timeline.Time
+		want  []bool // accents of the counts
+	}{
+		{timeline.Metre{Num: 4, Den: 4}, 0, []bool{true, false, false, false}},
+		{timeline.Metre{Num: 3, Den: 4}, 3 * timeline.Second, []bool{true, false, false}},
+		{timeline.Metre{Num: 6, Den: 8}, 6 * timeline.Second, []bool{true, false}},
+		{timeline.Metre{Num: 4, Den: 4}, 5 * timeline.Second, []bool{false, false, true, false}}, // from a third beat on
+	} {
+		beats := timeline.SteadyBeatMap(0, timeline.Second/2, c.metre, 40)
+		var d *slowDevice
+		p := Player{open: func(r io.Reader) (Device, error) { d = &slowDevice{r: r}; return d, nil }}
+		p.Load(tone(30))
+		p.Set(Way{Beats: beats, Length: 30 * timeline.Second})
+		from := p.Count(c.at, beats)
+		long := beats.BarStart(2) - beats.BarStart(1)
+		require.Equal(t, c.at-long, from)
+		list := clicks(beats, c.at, c.at+long-1, 44100)
+		require.Len(t, list, len(c.want))
+		for i := range list {
+			require.Equal(t, c.want[i], list[i].Accent, "%v", c)
+		}
+		b := make([]byte, long.Samples(DeviceRate)*audio.DeviceFrame) // the bar as it is heard: a click on each beat, and else nothing
+		_, err := io.ReadFull(d.r, b)
+		require.NoError(t, err)
+		loudest := func(from, to timeline.Time) (top float64) {
+			for i := from.Samples(DeviceRate); i < to.Samples(DeviceRate); i++ {
+				top = max(top, math.Abs(float64(math.Float32frombits(binary.LittleEndian.Uint32(b[i*audio.DeviceFrame:])))))
+			}
+			return top
+		}
+		for i := range list {
+			at := timeline.FromSamples(list[i].Frame, 44100) - c.at
+			require.Greater(t, loudest(at, at+10*timeline.Millisecond), 0.1, "%v, count %d", c, i)
+			require.Zero(t, loudest(at+100*timeline.Millisecond, at+200*timeline.Millisecond), "%v, after count %d", c, i)
+		}
+		p.Count(c.at, beats)
+		now := time.Unix(1000, 0)
+		d.pass(0)
+		require.True(t, p.Counting(now))
+		for heard := timeline.Time(0); heard < long+timeline.Second; heard += 20 * timeline.Millisecond {
+			counts := p.Counting(now)
+			if heard < long-60*timeline.Millisecond {
+				require.True(t, counts, "%v at %v", c, heard)
+			}
+			if heard > long+60*timeline.Millisecond {
+				require.False(t, counts, "%v at %v", c, heard)
+				require.InDelta(t, (c.at + heard - long).Seconds(), p.Heard(now).Seconds(), 0.06)
+			}
+			now = now.Add(20 * time.Millisecond)
+			d.pass(20 * time.Millisecond)
+		}
+		p.Count(c.at, beats)
+		p.Play(c.at)
+		require.False(t, p.Counting(now))
+	}
+	p := Player{}
+	p.Load(tone(2))
+	require.Equal(t, timeline.Second, p.Count(timeline.Second, nil), "without beats it plays at once")
+	p.Close()
+}
+
+// Cues that come together tick once, and ticks stand among the clicks in order.
+func TestTicksAmongClicks(t *testing.T) {
+	beats := timeline.SteadyBeatMap(0, timeline.Second, timeline.Metre{Num: 4, Den: 4}, 4)
+	list := withTicks(clicks(beats, 0, 3*timeline.Second, 1000), []timeline.Time{timeline.Second / 2, timeline.Second, timeline.Second, 5 * timeline.Second / 2}, 1000)
+	require.Equal(t, []audio.Click{{Frame: 0, Accent: true}, {Frame: 500, Cue: true}, {Frame: 1000}, {Frame: 1000, Cue: true}, {Frame: 2000}, {Frame: 2500, Cue: true}, {Frame: 3000}}, list)
 }

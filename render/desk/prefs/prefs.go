@@ -16,24 +16,30 @@ const maxRecent = 8
 // MaxLead is the largest distance of taps from the sound that can be set, in ms, either way.
 const MaxLead = 300
 
+// MaxDelay is the largest output delay that can be set, in ms.
+const MaxDelay = 500
+
 // Prefs is what the window remembers of its user, and never of a show.
 type Prefs struct {
-	Recent  []string `json:"recent,omitempty"` // folders, latest first
-	Theme   int      `json:"theme"`
-	Dim     int      `json:"dim"`    // percent, of the theme Night
-	Factor  int      `json:"factor"` // percent
-	DelayMS int      `json:"delay_ms"`
-	LeadMS  int      `json:"tap_lead_ms,omitempty"` // how much later than the sound the user taps
-	Grid    int      `json:"grid"`                  // a step of the grid, coarsest first
-	Snap    bool     `json:"snap"`
-	Lane    int      `json:"lane_height,omitempty"`
-	Side    bool     `json:"side_hidden,omitempty"`
-	Still   bool     `json:"reduced_motion,omitempty"`
-	NoStage bool     `json:"stage_hidden,omitempty"` // in the dock
-	Dock    int      `json:"dock_width,omitempty"`   // logical; 0 = by the window's width
-	Last    string   `json:"last_folder,omitempty"`  // of the browser
-	Bare    bool     `json:"bare,omitempty"`         // new shows begin without the starter stock and rig
-	Name    string   `json:"name,omitempty"`         // of the user, as it stood under the last acceptance
+	Recent   []string `json:"recent,omitempty"` // folders, latest first
+	Theme    int      `json:"theme"`
+	Dim      int      `json:"dim"`    // percent, of the theme Night
+	Factor   int      `json:"factor"` // percent
+	DelayMS  int      `json:"delay_ms"`
+	LeadMS   int      `json:"tap_lead_ms,omitempty"`   // how much later than the sound the user taps
+	SpreadMS int      `json:"tap_spread_ms,omitempty"` // of the taps that both were measured by
+	Grid     int      `json:"grid"`                    // a step of the grid, coarsest first
+	Snap     bool     `json:"snap"`
+	SnapTo   string   `json:"snap_to,omitempty"`   // beats, hits or both; "" = beats
+	SnapHits string   `json:"snap_hits,omitempty"` // the weakest that are snapped to; "" = middle
+	Lane     int      `json:"lane_height,omitempty"`
+	Side     bool     `json:"side_hidden,omitempty"`
+	Still    bool     `json:"reduced_motion,omitempty"`
+	NoStage  bool     `json:"stage_hidden,omitempty"` // in the dock
+	Dock     int      `json:"dock_width,omitempty"`   // logical; 0 = by the window's width
+	Last     string   `json:"last_folder,omitempty"`  // of the browser
+	Bare     bool     `json:"bare,omitempty"`         // new shows begin without the starter stock and rig
+	Name     string   `json:"name,omitempty"`         // of the user, as it stood under the last acceptance
 
 	Nights map[string]string `json:"nights,omitempty"` // by folder, the night that was chosen last
 

@@ -1,6 +1,7 @@
 package song
 
 import (
+	"slices"
 	"strconv"
 
 	"emberbeat/render"
@@ -41,6 +42,9 @@ func (o ofStrip) Listen() {
 func (sp *Page) meant() timeline.Time {
 	at := sp.Heard()
 	if sp.player.Playing() {
+		if sp.counting() {
+			at = sp.player.Heard(sp.h.Now()) // a tap may come before the place that is counted in to
+		}
 		at = max(at-timeline.Time(sp.h.Prefs().LeadMS)*timeline.Millisecond, 0)
 	}
 	return at
@@ -135,3 +139,32 @@ func (sp *Page) confirmBeats() {
 
 // Strip is the beat strip.
 func (sp *Page) Strip() *beats.Strip { return sp.beats }
+
+// StepDoubt goes to the stretch after or before the playhead in which the ear is not sure of the beats, round to the first or the last. It gives
+// false where the beat strip is closed or has no such stretch: then keys for what is wrong go to findings.
+func (sp *Page) StepDoubt(n int) bool {
+	var list []render.BeatDoubt
+	if b := sp.beats.View(); b != nil {
+		list = b.Unsure()
+	}
+	if len(list) == 0 {
+		return false
+	}
+	at, to := sp.Heard(), 0
+	if n > 0 {
+		to = slices.IndexFunc(list, func(d render.BeatDoubt) bool { return d.From > at })
+	} else {
+		to = len(list) - 1
+		for to >= 0 && list[to].From >= at {
+			to--
+		}
+	}
+	if to < 0 && n < 0 {
+		to = len(list) - 1
+	}
+	d := list[max(to, 0)]
+	sp.Seek(d.From)
+	sp.Reveal()
+	sp.tell("beats in doubt, %d of %d: %s to %s. Hits fall between the beats there, or none are heard", max(to, 0)+1, len(list), d.From.Clock(1), d.To.Clock(1))
+	return true
+}

@@ -14,6 +14,7 @@ type clip struct {
 	cues  []*timeline.Cue // by time
 	first timeline.Time
 	last  timeline.Time
+	to    map[timeline.ID]timeline.ID // lanes that were chosen for some of its own in the song it goes to
 }
 
 // newClip takes up cues of a song.
@@ -45,7 +46,9 @@ func (c *clip) paste(song *timeline.Song, at timeline.Time, ids newIDs) (change,
 	for _, from := range c.cues {
 		q := *from
 		q.ID, q.Kept, q.Locked = ids("cue", song.ID), nil, false
-		q.Lane = lanes[from.Lane]
+		if q.Lane = lanes[from.Lane]; c.to[from.Lane] != "" { // which aims at something else
+			q.Target, q.Article = "", ""
+		}
 		q.At = c.moved(from, song, at)
 		if from.Group != "" {
 			if groups[from.Group] == "" {
@@ -88,7 +91,7 @@ func (c *clip) doubled(song *timeline.Song, at timeline.Time) map[timeline.ID]bo
 		if from == nil {
 			continue
 		}
-		to := song.LaneLike(from)
+		to := c.lane(song, from)
 		if t, ok := c.moved(q, song, at).In(song.Beats); ok && to != nil && there[place{to.ID, t.RoundTo(timeline.EntryStep)}] {
 			double[q.ID] = true
 		}
@@ -105,6 +108,14 @@ func beatsBetween(beats *timeline.BeatMap, from, to timeline.BarBeat) timeline.R
 	return n
 }
 
+// lane gives the lane of a song that cues of one of the clip's go to: the one that was chosen, else one like it; nil for none.
+func (c *clip) lane(song *timeline.Song, from *timeline.Lane) *timeline.Lane {
+	if to := song.Lane(c.to[from.ID]); to != nil {
+		return to
+	}
+	return song.LaneLike(from)
+}
+
 // lanes finds for each lane of the clip the one in a song: the same, one with the same aim, or a new copy.
 func (c *clip) lanes(song *timeline.Song, ids newIDs) (map[timeline.ID]timeline.ID, []*timeline.Lane, error) {
 	found := map[timeline.ID]timeline.ID{}
@@ -117,7 +128,7 @@ func (c *clip) lanes(song *timeline.Song, ids newIDs) (map[timeline.ID]timeline.
 		if from == nil {
 			return nil, nil, fmt.Errorf("the cue at %s stands on a lane that is gone: give it a lane first", q.At)
 		}
-		if to := song.LaneLike(from); to != nil {
+		if to := c.lane(song, from); to != nil {
 			found[q.Lane] = to.ID
 			continue
 		}

@@ -45,7 +45,7 @@ func (sp *Page) CueCommands() []page.Command {
 		{ID: "nudge-beat-on", Name: "Move a beat later", Help: "moves the selected cues one step of the grid later", Group: "Cue", Keys: []string{"Alt+Shift+Right"}, Repeats: true, Off: sp.needCues, Run: func() { sp.nudgeBeat(1) }},
 		{ID: "lane-above", Name: "Move to the lane above", Help: "moves the selected cues to the lane above", Group: "Cue", Keys: []string{"Alt+Up"}, Off: sp.needCues, Run: func() { sp.shiftLane(-1) }},
 		{ID: "lane-below", Name: "Move to the lane below", Help: "moves the selected cues to the lane below", Group: "Cue", Keys: []string{"Alt+Down"}, Off: sp.needCues, Run: func() { sp.shiftLane(1) }},
-		{ID: "quantise", Name: "Quantise", Help: "puts the selected cues on the nearest step of the grid; arms and other windows only where nothing else is selected", Group: "Cue", Keys: []string{"Q"}, Off: sp.needCues, Run: sp.quantiseCues},
+		page.Does(operation.Find("quantise", ""), page.Command{Group: "Cue", Keys: []string{"Q"}, Off: sp.needCues, Run: sp.quantiseCues}),
 		{ID: "group", Name: "Group", Help: "joins the selected cues", Group: "Cue", Keys: []string{"Ctrl+G"}, Off: sp.needCues, Run: func() { sp.group(true) }},
 		{ID: "ungroup", Name: "Ungroup", Help: "parts the selected cues", Group: "Cue", Keys: []string{"Ctrl+Shift+G"}, Off: sp.needCues, Run: func() { sp.group(false) }},
 		{ID: "lock", Name: "Lock or unlock", Help: "keeps the selected cues where they are", Group: "Cue", Keys: []string{"Ctrl+L"}, Off: sp.needCues, Run: func() {
@@ -57,7 +57,7 @@ func (sp *Page) CueCommands() []page.Command {
 		}},
 		{ID: "marker", Name: "Add marker", Help: "puts a marker at the playhead", Group: "Cue", Keys: []string{"M"}, Off: sp.NeedSongEdit, Run: sp.addMarker},
 		{ID: "section", Name: "Section of the loop or selection", Help: "makes a section of the loop, or of the selection's stretch", Group: "Cue", Keys: []string{"Ctrl+Shift+M"}, Off: sp.NeedSongEdit, Run: sp.addSection},
-		{ID: "add-lane", Name: "Add lane…", Help: "adds a lane for a placed effect or group", Group: "Cue", Off: sp.NeedSongEdit, Run: sp.askLane},
+		{ID: "add-lane", Name: "Add lane…", Help: "adds a lane for a placed effect or group", Group: "Cue", Keys: []string{"Ctrl+Shift+N"}, Off: sp.NeedSongEdit, Run: sp.askLane},
 	}
 }
 
@@ -72,7 +72,12 @@ func (sp *Page) PlayCommands() []page.Command {
 		{ID: "loop-start", Name: "Loop starts here", Help: "puts the loop's start at the playhead", Group: "Play", Keys: []string{"I"}, Off: sp.NeedSong, Run: func() { sp.loopEdge(false) }},
 		{ID: "loop-end", Name: "Loop ends here", Help: "puts the loop's end at the playhead", Group: "Play", Keys: []string{"O"}, Off: sp.NeedSong, Run: func() { sp.loopEdge(true) }},
 		{ID: "click", Name: "Click on or off", Help: "sounds a click on every beat", Group: "Play", Keys: []string{"K"}, Off: sp.NeedSong, Run: sp.toggleClick},
-		{ID: "half-speed", Name: "Half speed", Help: "plays at half speed, at the song's own pitch", Group: "Play", Keys: []string{"Shift+K"}, Off: sp.NeedSong, Run: sp.toggleHalf},
+		{ID: "half-speed", Name: "Half speed", Help: "plays at half speed, at the song's own pitch", Group: "Play", Keys: []string{"Shift+K"}, Off: sp.NeedSong, Run: func() { sp.toggleSpeed(halfSpeed) }},
+		{ID: "three-quarter-speed", Name: "Three-quarter speed", Help: "plays at three quarters of the speed, at the song's own pitch", Group: "Play", Keys: []string{"Ctrl+K"}, Off: sp.NeedSong, Run: func() { sp.toggleSpeed(threeQuarterSpeed) }},
+		{ID: "count-in", Name: "Count-in on or off", Help: "counts a bar in, in the grid's metre, before it plays", Group: "Play", Keys: []string{"Alt+K"}, Off: sp.NeedSong, Run: sp.toggleCountIn},
+		{ID: "count-play", Name: "Count in and play", Help: "counts a bar in and plays, once, such as for tapping", Group: "Play", Keys: []string{"Shift+J"}, Off: sp.NeedSong, Run: sp.countAndPlay},
+		{ID: "cue-ticks", Name: "Cue ticks on or off", Help: "sounds a tick on each hit of the lanes that the stage shows", Group: "Play", Keys: []string{"Alt+Shift+K"}, Off: sp.NeedSong, Run: sp.toggleTicks},
+		{ID: "measure-taps", Name: "Measure delay and tap lead…", Help: "measures by taps along with ticks how late sound is heard and how late you tap", Group: "Play", Off: sp.NeedSong, Run: sp.askTaps},
 		{ID: "take-timecode", Name: takeStart, Help: "starts the song at the timecode that a channel of its recording holds; that channel is never played", Group: "Play", Off: sp.needTimecode, Run: sp.takeTimecode},
 	}
 }
@@ -106,14 +111,13 @@ func (sp *Page) GoCommands() []page.Command {
 
 // ViewCommands are about how the song is looked at.
 func (sp *Page) ViewCommands() []page.Command {
-	return []page.Command{
+	return append(sp.SnapCommands(), []page.Command{
 		{ID: "zoom-in", Name: "Zoom in", Help: "shows less time, about the playhead if it is in view", Group: "View", Keys: []string{"+"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.zoomKey(-2) }},
 		{ID: "zoom-out", Name: "Zoom out", Help: "shows more time", Group: "View", Keys: []string{"-"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.zoomKey(2) }},
 		{ID: "zoom-song", Name: "Fit the song", Help: "shows the whole song", Group: "View", Keys: []string{"0"}, Off: sp.NeedSong, Run: sp.zoomSong},
 		{ID: "zoom-selection", Name: "Zoom to selection", Help: "shows the selection, or the loop", Group: "View", Keys: []string{"Z"}, Off: sp.NeedSong, Run: sp.zoomSelection},
 		{ID: "zoom-back", Name: "Previous zoom", Help: "shows what was shown before the last zoom to a selection", Group: "View", Keys: []string{"Shift+Z"}, Off: sp.NeedSong, Run: sp.zoomBack},
 		{ID: "follow", Name: "Follow the playhead", Help: "pages along while the song plays", Group: "View", Keys: []string{"F"}, Off: sp.NeedSong, Run: sp.toggleFollow},
-		{ID: "snap", Name: "Snap on or off", Help: "draws what is moved to grid, marks, cues and playhead", Group: "View", Keys: []string{"S"}, Off: page.Free, Run: sp.toggleSnap},
 		{ID: "stage-turn", Name: "Turn the stage", Help: "shows the stage preview from above, or from the front again", Group: "View", Keys: []string{"V"}, Off: sp.NeedSong, Run: sp.turnStage},
 		{ID: "stage-large", Name: "Large stage", Help: "gives the stage from the front the place of the lanes, with the courses of what comes; again: back", Group: "View", Keys: []string{"Shift+F5"}, Off: sp.NeedSong, Run: sp.enlargeStage},
 		{ID: "stage-selection", Name: "Selection alone on stage", Help: "shows only the selected cues in the stage preview, as long as any are", Group: "View", Off: sp.NeedSong, Run: func() { sp.selected = !sp.selected }},
@@ -123,7 +127,7 @@ func (sp *Page) ViewCommands() []page.Command {
 		{ID: "still", Name: "Reduced motion", Help: "nothing slides or drifts, and effects stand at their full height while they are open", Group: "View", Off: page.Free, Run: sp.toggleStill},
 		{ID: "grid-coarser", Name: "Coarser grid", Help: "makes the grid's step larger", Group: "View", Keys: []string{"["}, Off: page.Free, Run: func() { sp.stepGrid(-1) }},
 		{ID: "grid-finer", Name: "Finer grid", Help: "makes the grid's step smaller", Group: "View", Keys: []string{"]"}, Off: page.Free, Run: func() { sp.stepGrid(1) }},
-	}
+	}...)
 }
 
 // PhraseCommands run figures over groups.

@@ -32,22 +32,20 @@ func (sp *Page) contextAt(hit render.Hit) {
 		if hit.ID != "" {
 			v.Focus = timeline.ID(hit.ID)
 		}
-		if hit.Kind == render.HitLane && !sp.player.Playing() {
-			v.Playhead = sp.catch(sp.drawn.TimeAt(sp.in().Pointer.X), nil, false).at
-		}
 	case render.HitFinding, render.HitFindings:
 		hit.Kind = render.HitFinding
 	default:
 		hit.Kind = render.HitWave
 	}
 	sp.menuFor = hit
+	sp.menuAt = render.Instant{At: sp.drawn.TimeAt(sp.in().Pointer.X), On: sp.in().Pointer.X >= sp.drawn.Left && (hit.Kind == render.HitLane || hit.Kind == render.HitWave)}
 	sp.h.UI().OpenMenu("context", image.Rectangle{Min: sp.in().Pointer, Max: sp.in().Pointer})
 	sp.h.Again()
 }
 
 // OpenContext opens the menu for what is selected, by key.
 func (sp *Page) OpenContext() {
-	sp.menuFor = render.Hit{Kind: render.HitLane, Area: sp.drawn.Lanes}
+	sp.menuFor, sp.menuAt = render.Hit{Kind: render.HitLane, Area: sp.drawn.Lanes}, render.Instant{}
 	at := sp.drawn.Lanes.Min.Add(image.Pt(sp.h.UI().Px(220), sp.h.UI().Px(20)))
 	v := sp.work().View()
 	for _, h := range sp.scene.Hits {
@@ -57,4 +55,19 @@ func (sp *Page) OpenContext() {
 		}
 	}
 	sp.h.UI().OpenMenu("context", image.Rectangle{Min: at, Max: at})
+}
+
+// FromMenu does what was chosen in the menu: what it places goes to where the menu was opened by the pointer, while the playhead stays.
+func (sp *Page) FromMenu(do func()) {
+	sp.pointed = sp.menuAt
+	do()
+	sp.pointed = render.Instant{}
+}
+
+// here is where commands place: what is heard, or the playhead; while one of the pointer's menu is done, where that was opened.
+func (sp *Page) here() timeline.Time {
+	if sp.pointed.On {
+		return sp.pointed.At
+	}
+	return sp.Heard()
 }

@@ -1,11 +1,13 @@
 package song
 
 import (
-	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
+	"emberbeat/timeline/snap"
 )
 
 // change is an edit of the show under the name that undo tells.
@@ -40,13 +42,44 @@ func cloned(cues []*timeline.Cue) []*timeline.Cue {
 func errLocked(song *timeline.Song, cues []*timeline.Cue) error {
 	for _, c := range cues {
 		if c.Locked {
-			return fmt.Errorf("the cue at %s is locked: unlock it with Ctrl+L first", c.At)
+			return &lockedError{cue: c}
 		}
 		if l := song.Lane(c.Lane); l != nil && l.Locked {
-			return fmt.Errorf("the lane %s is locked: unlock it with Shift+L first", cmp.Or(l.Name, "of the cue at "+c.At.String()))
+			return &lockedError{cue: c, lane: l}
 		}
 	}
 	return nil
+}
+
+// lockedError says that a cue must not move, and whether it is its lane that is locked.
+type lockedError struct {
+	cue  *timeline.Cue
+	lane *timeline.Lane // nil where the cue itself is
+}
+
+func (e *lockedError) Error() string {
+	if e.lane == nil {
+		return fmt.Sprintf("the cue at %s is locked: unlock it first", e.cue.At)
+	}
+	return fmt.Sprintf("the lane of the cue at %s is locked: unlock it first", e.cue.At)
+}
+
+// refuse says why something was not done, with the name of a lane that is locked and the key that unlocks it.
+func (sp *Page) refuse(err error) {
+	locked := &lockedError{}
+	switch {
+	case !errors.As(err, &locked):
+		sp.h.Fail(err)
+	case locked.lane == nil:
+		sp.h.Fail(fmt.Errorf("the cue at %s is locked: unlock it with %s first", locked.cue.At, sp.h.Key("lock")))
+	default:
+		sp.h.Fail(sp.errLane(locked.lane))
+	}
+}
+
+// errLane says that a lane is locked.
+func (sp *Page) errLane(l *timeline.Lane) error {
+	return fmt.Errorf("the lane %s is locked: unlock it with %s first", page.LaneName(sp.work().Show, l), sp.h.Key("lock-lane"))
 }
 
 // shifted gives a moment moved by a time; one on a beat stays on beats.
@@ -124,21 +157,16 @@ func stepped(beats *timeline.BeatMap, p timeline.BarBeat, by timeline.Rat) timel
 	}
 }
 
-// quantise puts cues on the nearest step of the grid, and makes them stand on beats.
-func quantise(song *timeline.Song, cues []*timeline.Cue, step timeline.Rat) (change, error) {
+// quantise puts cues onto the grid or onto hits, whichever is chosen, and says how many stay where they are, and why.
+func quantise(song *timeline.Song, cues []*timeline.Cue, x *snap.Targets) (c change, stays string, err error) {
 	if err := errLocked(song, cues); err != nil {
-		return change{}, err
+		return change{}, "", err
 	}
-	if song.Beats.Empty() {
-		return change{}, fmt.Errorf("the song has no beat map: there is no grid to put cues on")
+	moved, stays, err := snap.Put(x.Quantise(song, cues, snap.Within))
+	if err != nil {
+		return change{}, "", err
 	}
-	moved := cloned(cues)
-	for _, c := range moved {
-		if at, ok := c.At.In(song.Beats); ok {
-			c.At = timeline.AtBar(song.Beats.Snap(at, step))
-		}
-	}
-	return change{"quantise " + timeline.Counted(len(cues), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, nil
+	return change{"quantise " + timeline.Counted(len(moved), "cue"), []timeline.Edit{putCues(song.ID, moved)}}, stays, nil
 }
 
 // withoutWindows leaves out the cues that raise arms, conditions and warm-ups, as long as there are others: what arms a hit stands where it must, and

@@ -8,6 +8,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/snap"
 )
 
 // cueDrag moves the selected cues, or copies of them.
@@ -27,9 +28,9 @@ type cueDrag struct {
 	last    drop          // that the change was made for
 }
 
-func newCueDrag(sp *Page, id timeline.ID, toggle bool) *cueDrag {
+func newCueDrag(sp *Page, id timeline.ID, toggle, was bool) *cueDrag {
 	song := sp.work().InView()
-	g := &cueDrag{sp: sp, at: sp.in().Pointer, grabbed: song.Cue(id), cues: sp.work().Selected(), toggle: toggle, was: sp.work().View().Selected[id]}
+	g := &cueDrag{sp: sp, at: sp.in().Pointer, grabbed: song.Cue(id), cues: sp.work().Selected(), toggle: toggle, was: was}
 	g.hit, _ = g.grabbed.At.In(song.Beats)
 	g.lane = sp.work().LaneAt(g.grabbed.Lane)
 	ids := sp.work().NewIDs()
@@ -59,13 +60,13 @@ func (g *cueDrag) Move(in *widget.Input) {
 	for _, c := range g.cues {
 		without[c.ID] = true
 	}
-	c := caught{at: g.hit, bar: g.grabbed.At.Bar, on: g.grabbed.At.OnBeat}
+	c := snap.Caught{At: g.hit, Bar: g.grabbed.At.Bar, On: g.grabbed.At.OnBeat}
 	g.sp.snapAt = render.Snap{}
 	if d.X != 0 {
 		moved := g.hit + g.sp.drawn.TimeAt(g.sp.drawn.Left+d.X) - g.sp.drawn.TimeAt(g.sp.drawn.Left)
 		c = g.sp.catch(moved, without, in.Mods&widget.Alt != 0)
-		if c.name != "" {
-			g.sp.snapAt = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
+		if c.Name != "" {
+			g.sp.snapAt = render.Snap{Instant: render.Instant{At: c.At, On: true}, Name: c.Name}
 		}
 	}
 	lane, copies := g.sp.drawn.LaneAt(g.sp.work().Data, g.at.Y+d.Y), in.Mods&widget.Ctrl != 0
@@ -77,13 +78,13 @@ func (g *cueDrag) Move(in *widget.Input) {
 
 // drop is where a drag would put its cues.
 type drop struct {
-	at     caught
+	at     snap.Caught
 	lane   int
 	copies bool
 }
 
 // apply builds the change for where the grabbed cue goes.
-func (g *cueDrag) apply(song *timeline.Song, c caught, lane int, copies bool) {
+func (g *cueDrag) apply(song *timeline.Song, c snap.Caught, lane int, copies bool) {
 	g.change = nil
 	lanes := map[timeline.ID]timeline.ID{}
 	if lane >= 0 && lane != g.lane {
@@ -105,13 +106,13 @@ func (g *cueDrag) apply(song *timeline.Song, c caught, lane int, copies bool) {
 			q.ID, q.Kept, q.Locked = g.copies[i], nil, false
 		}
 	}
-	exact[grabbed] = c.moment(song.Beats, g.grabbed.At.OnBeat)
-	if c.at == g.hit {
+	exact[grabbed] = c.Moment(song.Beats, g.grabbed.At.OnBeat)
+	if c.At == g.hit {
 		exact[grabbed] = g.grabbed.At
 	}
-	made, err := moveCues(song, cues, c.at-g.hit, lanes, exact)
+	made, err := moveCues(song, cues, c.At-g.hit, lanes, exact)
 	if err != nil {
-		g.sp.h.Warn(err.Error())
+		g.sp.refuse(err)
 		return
 	}
 	if copies {
@@ -189,14 +190,14 @@ func (g *endDrag) Move(in *widget.Input) {
 	to := g.end + g.sp.drawn.TimeAt(g.sp.drawn.Left+d) - g.sp.drawn.TimeAt(g.sp.drawn.Left)
 	c := g.sp.catch(to, map[timeline.ID]bool{g.cue.ID: true}, in.Mods&widget.Alt != 0)
 	g.sp.snapAt = render.Snap{}
-	if c.name != "" {
-		g.sp.snapAt = render.Snap{Instant: render.Instant{At: c.at, On: true}, Name: c.name}
+	if c.Name != "" {
+		g.sp.snapAt = render.Snap{Instant: render.Instant{At: c.At, On: true}, Name: c.Name}
 	}
 	q := *g.cue
-	q.Open = max(c.at-g.hit, shortestOpen).RoundTo(timeline.EntryStep)
+	q.Open = max(c.At-g.hit, shortestOpen).RoundTo(timeline.EntryStep)
 	song := g.sp.programmed()
 	if err := errLocked(song, []*timeline.Cue{g.cue}); err != nil {
-		g.sp.h.Warn(err.Error())
+		g.sp.refuse(err)
 		return
 	}
 	g.change = g.sp.try(change{"open " + q.Open.Text(2) + " s", []timeline.Edit{putCues(song.ID, []*timeline.Cue{&q})}})

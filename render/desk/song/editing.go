@@ -11,6 +11,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/snap"
 )
 
 func (sp *Page) needClip() string {
@@ -26,7 +27,7 @@ func (sp *Page) needClip() string {
 // made makes a change unless it could not be built.
 func (sp *Page) made(c change, err error) bool {
 	if err != nil {
-		sp.h.Fail(err)
+		sp.refuse(err)
 		return false
 	}
 	return sp.do(c)
@@ -50,13 +51,30 @@ func (sp *Page) cutCues() {
 	sp.made(c, err)
 }
 
-func (sp *Page) pasteCues() { sp.pasteAt(sp.snapped(sp.Heard())) }
+// pasteCues pastes at the playhead, and says what that was drawn to.
+func (sp *Page) pasteCues() {
+	c := sp.catch(sp.here(), nil, false)
+	sp.clip.to = nil
+	if made := sp.pasteAt(c.At); made != "" && c.Name != "" && c.Name != "playhead" {
+		sp.tell("%s at %s", made, c.Name)
+	}
+}
 
 func (sp *Page) pasteSame() {
 	at := sp.clip.first
 	if song := sp.work().InView(); !song.Beats.Empty() && !sp.clip.song.Beats.Empty() {
 		at = song.Beats.At(sp.clip.song.Beats.Locate(sp.clip.first))
 	}
+	sp.clip.to = nil
+	if strange := sp.clip.strange(sp.work().InView()); len(strange) > 0 {
+		sp.askLanes(at, strange)
+		return
+	}
+	sp.pasteUnlessDouble(at)
+}
+
+// pasteUnlessDouble pastes, and asks first where that would double cues.
+func (sp *Page) pasteUnlessDouble(at timeline.Time) {
 	if n := len(sp.clip.doubled(sp.work().InView(), at)); n > 0 {
 		sp.open(&doubleDialog{at, n})
 		return
@@ -96,11 +114,14 @@ func (d *doubleDialog) draw(sp *Page) bool {
 	return true
 }
 
-func (sp *Page) pasteAt(at timeline.Time) {
+// pasteAt gives the label of the step that was made, "" for none.
+func (sp *Page) pasteAt(at timeline.Time) (made string) {
 	c, ids, err := sp.clip.paste(sp.work().InView(), at, sp.work().NewIDs())
-	if sp.made(c, err) {
-		sp.work().View().Choose(ids...)
+	if !sp.made(c, err) {
+		return ""
 	}
+	sp.work().View().Choose(ids...)
+	return c.label
 }
 
 func (sp *Page) duplicate() {
@@ -152,28 +173,6 @@ func (sp *Page) selectSide(on bool) {
 	sp.work().View().Choose(ids...)
 }
 
-// snapped draws a time to what is near, where snapping is on.
-func (sp *Page) snapped(at timeline.Time) timeline.Time { return sp.catch(at, nil, false).at }
-
-// catch draws a time to what is within reach on screen. Inverted turns snapping off where it is on, and on where it is off.
-func (sp *Page) catch(at timeline.Time, without map[timeline.ID]bool, inverted bool) caught {
-	if sp.h.Prefs().Snap == inverted {
-		return caught{at: at.RoundTo(timeline.EntryStep)}
-	}
-	v := sp.work().View()
-	s := newSnapping(sp.programmed(), sp.grid().step, v.Playhead, without)
-	return s.near(at, sp.reach(snapReach))
-}
-
-// snapReach is how near in logical pixels something draws what is moved.
-const snapReach = 8
-
-// reach gives how much time so many logical pixels are.
-func (sp *Page) reach(px int) timeline.Time {
-	return sp.drawn.TimeAt(sp.drawn.Left+sp.h.UI().Px(px)) - sp.drawn.TimeAt(sp.drawn.Left)
-}
-
-// onBeat reports whether new cues stand on beats: once somebody has confirmed the beat map.
 // programmed gives the song in view as it is played, of the session's show: what a version shares is among it, and an edit of that is
 // refused with where to change it.
 func (sp *Page) programmed() *timeline.Song {
@@ -181,10 +180,11 @@ func (sp *Page) programmed() *timeline.Song {
 	return show.Programmed(show.Song(sp.work().Song))
 }
 
+// onBeat reports whether new cues stand on beats: once somebody has confirmed the beat map.
 func onBeat(song *timeline.Song) bool { return song.Confirmed && !song.Beats.Empty() }
 
 // placeOn puts a cue on a lane.
-func (sp *Page) placeOn(lane timeline.ID, c caught) bool {
+func (sp *Page) placeOn(lane timeline.ID, c snap.Caught) bool {
 	song := sp.programmed()
 	l := song.Lane(lane)
 	if l == nil {
@@ -192,10 +192,10 @@ func (sp *Page) placeOn(lane timeline.ID, c caught) bool {
 		return false
 	}
 	if l.Locked {
-		sp.h.Fail(fmt.Errorf("the lane %s is locked: unlock it with %s", page.LaneName(sp.work().Show, l), sp.h.Key("lock-lane")))
+		sp.h.Fail(sp.errLane(l))
 		return false
 	}
-	cue := &timeline.Cue{Base: timeline.Base{ID: sp.work().NewIDs()("cue", song.ID)}, Lane: lane, At: c.moment(song.Beats, onBeat(song))}
+	cue := &timeline.Cue{Base: timeline.Base{ID: sp.work().NewIDs()("cue", song.ID)}, Lane: lane, At: c.Moment(song.Beats, onBeat(song))}
 	for _, other := range song.Cues {
 		if other.Lane == lane && other.At == cue.At {
 			sp.h.Fail(fmt.Errorf("the lane %s already has a cue at %s", page.LaneName(sp.work().Show, l), cue.At))
@@ -210,15 +210,22 @@ func (sp *Page) placeOn(lane timeline.ID, c caught) bool {
 	return true
 }
 
-func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.Heard(), nil, false)) }
+func (sp *Page) placeHere() { sp.placeOn(sp.work().View().Focus, sp.catch(sp.here(), nil, false)) }
 
 // tap places at what was heard when the user meant to tap: nothing is snapped, the output delay is taken off already, and while the song
 // plays so is the user's own lead.
 func (sp *Page) tap() { sp.tapLane(cmp.Or(sp.work().View().Armed, sp.work().View().Focus)) }
 
 func (sp *Page) tapLane(lane timeline.ID) {
-	sp.placeOn(lane, caught{at: sp.meant().RoundTo(timeline.EntryStep)})
+	if at := sp.meant(); sp.counting() && at < sp.begin-tapsEarly {
+		sp.tell("a bar is being counted in: taps count from %s on", sp.begin.Clock(1))
+		return
+	}
+	sp.placeOn(lane, snap.Caught{At: sp.meant().RoundTo(timeline.EntryStep)})
 }
+
+// tapsEarly is how long before the place that is counted in to a tap is one of the song's. A judgement, no source.
+const tapsEarly = 150 * timeline.Millisecond
 
 // tapInto gives what taps into a lane, counted from 1.
 func (sp *Page) tapInto(n int) func() {
@@ -240,10 +247,10 @@ func (sp *Page) nudge(n int64) {
 	}
 	c, err := moveCues(sp.work().InView(), sp.work().Selected(), timeline.Time(n)*step, nil, nil)
 	if err != nil {
-		sp.h.Fail(err)
+		sp.refuse(err)
 		return
 	}
-	sp.doAs("nudge", c)
+	sp.doAs(sp.gestureOf("nudge"), c)
 }
 
 func (sp *Page) nudgeBeat(n int64) {
@@ -254,10 +261,15 @@ func (sp *Page) nudgeBeat(n int64) {
 	}
 	c, err := moveByBeat(song, sp.work().Selected(), by.Mul(timeline.NewRat(n, 1)))
 	if err != nil {
-		sp.h.Fail(err)
+		sp.refuse(err)
 		return
 	}
-	sp.doAs("nudge-beat", c)
+	sp.doAs(sp.gestureOf("nudge-beat"), c)
+}
+
+// gestureOf names what a key does to what is selected now: only what is done to the same joins the step before.
+func (sp *Page) gestureOf(key string) string {
+	return fmt.Sprint(key, " ", sp.work().Song, " ", sp.work().View().Serial)
 }
 
 // shiftLane moves the selected cues to the next lane in a direction, if there is one for all of them.
@@ -291,8 +303,10 @@ func lanesShifted(w *openshow.Work, cues []*timeline.Cue, n int) (map[timeline.I
 
 func (sp *Page) quantiseCues() {
 	cues := withoutWindows(sp.work().InView(), sp.work().Selected())
-	c, err := quantise(sp.work().InView(), cues, sp.grid().step)
-	sp.made(c, err)
+	c, stays, err := quantise(sp.work().InView(), cues, sp.snapTargets(sp.work().InView()))
+	if sp.made(c, err) && stays != "" {
+		sp.tell("%s; %s", c.label, stays)
+	}
 }
 
 func (sp *Page) group(on bool) {
@@ -320,7 +334,7 @@ func (sp *Page) lockLane() {
 
 func (sp *Page) addMarker() {
 	song := sp.work().InView()
-	at := sp.catch(sp.Heard(), nil, false).moment(song.Beats, onBeat(song))
+	at := sp.catch(sp.here(), nil, false).Moment(song.Beats, onBeat(song))
 	m := &timeline.Marker{Base: timeline.Base{ID: sp.work().NewIDs()("marker", song.ID)}, Name: fmt.Sprintf("Marker %d", len(song.Markers)+1), At: at}
 	if sp.do(change{"add marker", []timeline.Edit{page.Put(song.ID, m)}}) {
 		sp.h.Beside(timeline.Ref{Kind: "marker", Song: song.ID, ID: m.ID})
@@ -339,7 +353,7 @@ func (sp *Page) addSection() {
 	}
 	from, to := sp.catch(span.From, nil, false), sp.catch(span.To, nil, false)
 	c := &timeline.Section{Base: timeline.Base{ID: sp.work().NewIDs()("section", song.ID)}, Name: fmt.Sprintf("Section %d", len(song.Sections)+1),
-		At: from.moment(song.Beats, onBeat(song)), To: to.moment(song.Beats, onBeat(song))}
+		At: from.Moment(song.Beats, onBeat(song)), To: to.Moment(song.Beats, onBeat(song))}
 	if sp.do(change{"add section", []timeline.Edit{page.Put(song.ID, c)}}) {
 		sp.h.Beside(timeline.Ref{Kind: "section", Song: song.ID, ID: c.ID})
 	}
@@ -353,32 +367,4 @@ func (sp *Page) needLoopEdit() string {
 		return "set a loop first: its stretch is what is removed"
 	}
 	return ""
-}
-
-// timeRemoved gives the change that takes a stretch out of a song's plan: cues in it go, later ones come earlier.
-func timeRemoved(song *timeline.Song, from, to timeline.Time) (c change, gone, moved int) {
-	var rest []*timeline.Cue
-	var remove []timeline.ID
-	for _, q := range song.Cues {
-		at, ok := q.At.In(song.Beats)
-		switch {
-		case !ok || at < from:
-		case at < to:
-			remove = append(remove, q.ID)
-		default:
-			d := *q
-			d.At = shifted(q.At, from-to, song.Beats)
-			rest = append(rest, &d)
-		}
-	}
-	edit := func(d *timeline.Draft) error {
-		for _, id := range remove {
-			if err := d.Remove(timeline.Ref{Kind: "cue", Song: song.ID, ID: id}); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	label := fmt.Sprintf("remove %s to %s", from.Clock(1), to.Clock(1))
-	return change{label, []timeline.Edit{edit, putCues(song.ID, rest)}}, len(remove), len(rest)
 }

@@ -15,9 +15,13 @@ type scrubbing struct{ sp *Page }
 func (g *scrubbing) Move(in *widget.Input) {
 	at := g.sp.drawn.TimeAt(in.Pointer.X)
 	inverted := in.Mods&widget.Alt != 0
+	g.sp.snapAt = render.Snap{}
 	if g.sp.h.Prefs().Snap != inverted {
-		s := newSnapping(g.sp.work().InView(), g.sp.grid().step, -timeline.Hour, nil)
-		at = s.near(at, g.sp.reach(snapReach)).at
+		song := g.sp.work().InView()
+		c := g.sp.snapTargets(song).Mark(song, nil, nil).Near(at, g.sp.reach(snapReach))
+		if at = c.At; c.Name != "" {
+			g.sp.snapAt = render.Snap{Instant: render.Instant{At: at, On: true}, Name: c.Name}
+		}
 	}
 	v := g.sp.work().View()
 	at = min(max(at, g.sp.work().Data.Whole().From), g.sp.work().Data.Length())
@@ -26,8 +30,11 @@ func (g *scrubbing) Move(in *widget.Input) {
 	}
 }
 
-func (g *scrubbing) Done()        { g.sp.h.Log("playhead %s", g.sp.work().View().Playhead) }
-func (g *scrubbing) Cancel()      {}
+func (g *scrubbing) Done() {
+	g.sp.snapAt = render.Snap{}
+	g.sp.h.Log("playhead %s", g.sp.work().View().Playhead)
+}
+func (g *scrubbing) Cancel()      { g.sp.snapAt = render.Snap{} }
 func (g *scrubbing) Help() string { return "Alt: snap the other way" }
 
 // panning moves the view with the middle button.

@@ -59,7 +59,7 @@ func (sp *Page) stretch(of page.Stretch) *play.Sound {
 		return sp.stretches[i]
 	}
 	var s *play.Sound
-	s = play.LoadSound(of.File, of.Only, play.MaxKept, func() {}, func(pcm *audio.PCM, err error) {
+	s = play.LoadSound(of.File, of.Only, play.MaxKept, play.Folder(), func() {}, func(pcm *audio.PCM, err error) {
 		sp.h.Post(func() { s.Take(pcm, err) })
 	})
 	if sp.stretches = append(sp.stretches, s); len(sp.stretches) > keptStretches {
@@ -81,14 +81,14 @@ func (sp *Page) hearOn() {
 		sp.hearing = nil
 		sp.h.Fail(s.Err)
 		return
-	case s.PCM == nil:
+	case s.Music() == nil:
 		sp.hearing = nil
-		sp.tell("the recording is longer than an hour: it is drawn, but not played")
+		sp.tell("%s: it is drawn, but not played", s.Unplayed())
 		return
 	case !h.begun:
 		h.begun = true
-		sp.player.Load(s.PCM)
-		sp.player.Set(0, 0, false, nil, 0)
+		sp.player.Load(s.Music())
+		sp.player.Set(play.Way{})
 		sp.player.Play(max(of.From, 0))
 		sp.h.Log("hearing %d from=%s to=%s", h.at, of.From, of.To)
 	case sp.player.Playing() && sp.player.Heard(sp.h.Now()) < of.To:

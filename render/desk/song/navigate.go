@@ -45,7 +45,7 @@ func (sp *Page) stepBeat(n int64) {
 	}
 	at := sp.Heard()
 	here := beats.Snap(at, sp.grid().step)
-	if d := beats.At(here) - at; d*timeline.Time(n) <= 0 || apart(d, 0) < timeline.EntryStep {
+	if d := beats.At(here) - at; d*timeline.Time(n) <= 0 || max(d, -d) < timeline.EntryStep {
 		here = stepped(beats, here, sp.step(here.Bar).Mul(timeline.NewRat(n, 1)))
 	}
 	sp.Seek(beats.At(here))
@@ -278,11 +278,13 @@ func (sp *Page) zoomKey(n int) {
 		at = (now.From + now.To) / 2
 	}
 	v.Zoom(whole, at, math.Pow(notch, float64(n)))
+	sp.loose = true
 }
 
 func (sp *Page) zoomSong() {
 	v := sp.work().View()
 	v.Before, v.Span = v.Span, render.Span{}
+	sp.loose = true
 }
 
 func (sp *Page) zoomSelection() {
@@ -298,11 +300,13 @@ func (sp *Page) zoomSelection() {
 	margin := max((span.To-span.From)/10, timeline.Second/2)
 	v.Before = v.Shown(whole)
 	v.Set(whole, span.From-margin, span.To-span.From+2*margin)
+	sp.loose = true
 }
 
 func (sp *Page) zoomBack() {
 	v := sp.work().View()
 	v.Span, v.Before = v.Before, v.Span
+	sp.loose = true
 }
 
 func (sp *Page) toggleFollow() {

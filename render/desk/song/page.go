@@ -5,10 +5,12 @@ import (
 	"image"
 	"time"
 
+	"emberbeat/audio"
 	"emberbeat/render"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/play"
 	"emberbeat/render/desk/song/beats"
+	"emberbeat/render/desk/tapping"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
@@ -30,13 +32,21 @@ type Page struct {
 	dragged map[timeline.ID]bool // the cue that is held by the pointer; nil for none
 	marquee *marquee             // being drawn, nil when none
 	menuFor render.Hit           // what the context menu was opened on
+	menuAt  render.Instant       // where it was opened by the pointer
+	pointed render.Instant       // the same while one of its commands is done
 
 	follow     bool
 	loose      bool // follow is suspended by hand
 	begin      timeline.Time
 	until      timeline.Time // where the play of a selection ends; 0 = nowhere
 	click      bool
-	half       bool
+	speed      speed
+	ticks      bool // of cues
+	ticked     ticked
+	countIn    bool
+	silence    *audio.Silence
+	measuring  *tapping.Dialog // of taps, while it stands open
+	measured   time.Time       // of the frame that last moved it
 	stopAt     bool
 	toldSilent bool // that there is no sound device
 
@@ -44,6 +54,9 @@ type Page struct {
 	frame int64  // of the label shown there
 	label string
 	rate  timeline.Rate
+
+	hits   *render.HeardHits // that are snapped to, of hitsOf
+	hitsOf hitsKey
 
 	under int // device pixels of the page that something else lies over
 
@@ -105,6 +118,10 @@ func (sp *Page) Tick() (moving bool) {
 		sp.h.Tell("the sound device is gone; the playhead goes on without sound")
 		sp.h.Log("sound lost")
 	}
+	if sp.measuring != nil {
+		sp.measure()
+		return moving
+	}
 	if sp.hearing != nil {
 		sp.hearOn()
 		return moving
@@ -114,7 +131,9 @@ func (sp *Page) Tick() (moving bool) {
 }
 
 // Plays reports whether the song in view plays.
-func (sp *Page) Plays() bool { return sp.player.Playing() && sp.hearing == nil }
+func (sp *Page) Plays() bool {
+	return sp.player.Playing() && sp.hearing == nil && sp.measuring == nil
+}
 
 // Moving reports whether the song plays, or is just fading.
 func (sp *Page) Moving() bool { return sp.player.Moving(sp.h.Now()) }
@@ -139,7 +158,13 @@ func (sp *Page) IsOn(command string) bool {
 	case "click":
 		return sp.click
 	case "half-speed":
-		return sp.half
+		return sp.speed == halfSpeed
+	case "three-quarter-speed":
+		return sp.speed == threeQuarterSpeed
+	case "cue-ticks":
+		return sp.ticks
+	case "count-in":
+		return sp.countIn
 	case "follow":
 		return sp.follow && !sp.loose
 	case "stage-large":
@@ -152,6 +177,8 @@ func (sp *Page) IsOn(command string) bool {
 		return !sp.view.Hide.Reach
 	case "stage-zones":
 		return !sp.view.Hide.Zones
+	case "snap-beats", "snap-hits", "snap-both", "snap-strong", "snap-middle", "snap-weak":
+		return sp.snapOn(command)
 	case "still":
 		return sp.h.Prefs().Still
 	}

@@ -10,6 +10,8 @@ import (
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
+	"emberbeat/timeline/grid"
+	"emberbeat/timeline/snap"
 )
 
 // transportHeight is the logical height of the row of counters and buttons.
@@ -35,6 +37,14 @@ type songKey struct {
 	theme  *render.Theme
 	scale  render.Scale
 	beats  *render.BeatStrip
+	hits   *render.HeardHits
+}
+
+// hitsKey is what the hits that are snapped to are drawn from.
+type hitsKey struct {
+	first   *grid.Attack
+	n       int
+	weakest snap.Strength
 }
 
 // Draw is the song: the picture of it, and what the pointer does there. Something else lies over its lowest under device pixels.
@@ -86,6 +96,7 @@ func (sp *Page) songView(r image.Rectangle) render.SongView {
 		sv.Peaks = s
 	}
 	sp.inStrip(&sv)
+	sv.Hits = sp.heardHits()
 	return sv
 }
 
@@ -93,7 +104,7 @@ func (sp *Page) songView(r image.Rectangle) render.SongView {
 func (sp *Page) drawSong(sv *render.SongView) {
 	v := sp.work().View()
 	key := songKey{data: sv.Data, area: sv.Area, span: sv.Show, quiet: sv.Quiet, marks: sv.Marks, scroll: sv.Scroll, lane: sv.LaneHeight,
-		under: sv.Under, gain: sv.Gain, focus: sv.Focus, armed: sv.Armed, shown: sp.work().Previews, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale, beats: sv.Beats}
+		under: sv.Under, gain: sv.Gain, focus: sv.Focus, armed: sv.Armed, shown: sp.work().Previews, chosen: v.Serial, theme: sp.h.UI().Theme(), scale: sp.h.UI().Scene().Scale, beats: sv.Beats, hits: sv.Hits}
 	if s := sp.work().Sounds[sp.work().Song]; s != nil {
 		key.peaks, key.ready = s.Drawn(), s.Ready
 	}
@@ -161,10 +172,13 @@ func (sp *Page) press(hit render.Hit) {
 	case render.HitSection:
 		sp.pressSection(timeline.ID(hit.ID))
 	case render.HitMarker:
-		sp.h.Beside(timeline.Ref{Kind: "marker", Song: w.Song, ID: timeline.ID(hit.ID)})
-		sp.h.Start(&scrubbing{sp})
+		sp.pressMarker(timeline.ID(hit.ID))
+	case render.HitSectionStart, render.HitSectionEnd:
+		sp.pressEdge(hit.Kind, timeline.ID(hit.ID))
 	case render.HitTimecode, render.HitBars, render.HitWave:
-		sp.h.Start(&scrubbing{sp})
+		if hit.Kind == render.HitWave || !sp.pressLoop() {
+			sp.h.Start(&scrubbing{sp})
+		}
 	case render.HitStrip, render.HitShown:
 		sp.h.Start(&stripping{sp})
 	case render.HitFinding:
@@ -219,6 +233,7 @@ func (sp *Page) PressCue(id timeline.ID) {
 	}
 	v.Focus = cue.Lane
 	sp.h.Beside(timeline.Ref{})
+	was := v.Selected[id]
 	switch {
 	case sp.in().Mods&widget.Shift != 0 && v.Anchor != "":
 		sp.selectTo(id)
@@ -228,7 +243,7 @@ func (sp *Page) PressCue(id timeline.ID) {
 	case sp.in().Mods&widget.Ctrl == 0 && !v.Selected[id]:
 		sp.chooseGroup(cue)
 	}
-	sp.h.Start(newCueDrag(sp, id, sp.in().Mods&widget.Ctrl != 0))
+	sp.h.Start(newCueDrag(sp, id, sp.in().Mods&widget.Ctrl != 0, was))
 }
 
 // chooseGroup selects a cue with those it is grouped with.
@@ -283,7 +298,7 @@ func (sp *Page) selectTo(id timeline.ID) {
 func (sp *Page) wheel(by image.Point, hit render.Hit) {
 	w, v := sp.work(), sp.work().View()
 	now := v.Shown(w.Data.Whole())
-	sp.loose = true
+	sp.loose = sp.loose || sp.in().Mods&widget.Alt == 0 || sp.in().Mods&widget.Ctrl != 0
 	sp.h.Again()
 	_, _, all := sp.drawn.LaneSpan(w.Data, 0)
 	lanes := sp.in().Pointer.Y >= sp.drawn.Lanes.Min.Y && sp.in().Pointer.Y < sp.drawn.Lanes.Max.Y && all > sp.drawn.Lanes.Dy()
@@ -330,7 +345,7 @@ func (sp *Page) DrawMoving(s *render.Scene) {
 	if v.Loop.To > v.Loop.From && v.Looping {
 		sv.Loop = v.Loop
 	}
-	playing := sp.player.Playing()
+	playing := sp.Plays()
 	if playing {
 		sv.Heard = render.Instant{At: sp.Heard(), On: true}
 	}

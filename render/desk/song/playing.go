@@ -30,16 +30,33 @@ func (sp *Page) LoadSounds() {
 		}
 		s.Name = song.Audio.Path
 	}
-	if sp.hearing != nil {
+	if sp.hearing != nil || sp.measuring != nil {
 		return // the player has what is heard there
 	}
-	if s.Ready && s.PCM != nil && sp.player.Loaded() != s.PCM {
-		sp.player.Load(s.PCM)
+	switch music := sp.music(s); {
+	case music == nil && sp.player.Loaded() != nil:
+		sp.player.Load(nil)
+	case music != nil && sp.player.Loaded() != music:
+		sp.player.Load(music)
+		sp.tune()
+	case sp.ticks && (sp.ticked != ticked{w.Data, w.Previews}):
 		sp.tune()
 	}
-	if !s.Ready && sp.player.Loaded() != nil {
-		sp.player.Load(nil)
+}
+
+// music gives what is played of the song in view: its recording, or silence of its length where there is none; nil while it is read.
+func (sp *Page) music(s *play.Sound) audio.Music {
+	switch {
+	case !s.Ready:
+		return nil
+	case s.Music() != nil:
+		return s.Music()
 	}
+	length := sp.work().Data.Length().Samples(play.DeviceRate)
+	if sp.silence == nil || sp.silence.Length != length {
+		sp.silence = &audio.Silence{Rate: play.DeviceRate, Length: length}
+	}
+	return sp.silence
 }
 
 // readSound starts to read a recording.
@@ -53,7 +70,7 @@ func (sp *Page) readSound(id timeline.ID, path string, only []int) *play.Sound {
 	}
 	sp.forgetSounds(id)
 	var s *play.Sound
-	s = play.LoadSound(path, only, play.MaxKept, func() { sp.h.Post(func() {}) }, func(pcm *audio.PCM, err error) {
+	s = play.LoadSound(path, only, play.MaxKept, play.Folder(), func() { sp.h.Post(func() {}) }, func(pcm *audio.PCM, err error) {
 		sp.h.Post(func() {
 			s.Take(pcm, err)
 			w.CheckAgain()
@@ -147,11 +164,38 @@ func (sp *Page) tune() {
 	if v.Looping {
 		loop = v.Loop
 	}
-	var beats *timeline.BeatMap
+	way := play.Way{From: loop.From, To: loop.To, Num: sp.speed.Num, Den: sp.speed.Den, Length: song.Duration()}
 	if sp.click {
-		beats = sp.beats.Beats()
+		way.Beats = sp.beats.Beats()
 	}
-	sp.player.Set(loop.From, loop.To, sp.half, beats, song.Duration())
+	if sp.ticked = (ticked{sp.work().Data, sp.work().Previews}); sp.ticks {
+		way.Ticks = sp.cueTicks()
+	}
+	sp.player.Set(way)
+}
+
+// ticked is what the ticks of cues were gathered from.
+type ticked struct {
+	data  *render.SongData
+	shown int
+}
+
+// cueTicks gives the hits that tick: of cues that lead to a command, on lanes that the stage shows.
+func (sp *Page) cueTicks() []timeline.Time {
+	var list []timeline.Time
+	for i := range sp.work().Data.Lanes {
+		l := &sp.work().Data.Lanes[i]
+		if l.Lane == nil || !sp.work().Previewed(l.Lane.ID) {
+			continue
+		}
+		for k := range l.Cues {
+			if c := &l.Cues[k]; !c.Window && !c.Dead {
+				list = append(list, c.Hit)
+			}
+		}
+	}
+	slices.Sort(list)
+	return list
 }
 
 func (sp *Page) playPause() {
@@ -170,20 +214,11 @@ func (sp *Page) playPause() {
 // playFrom plays from a song time, if there is sound to play.
 func (sp *Page) playFrom(at timeline.Time) {
 	s := sp.work().Sounds[sp.work().Song]
-	switch {
-	case s == nil || !s.Ready:
+	if s == nil || !s.Ready {
 		sp.tell("the recording is still being read")
 		return
-	case s.Err != nil:
-		sp.h.Fail(s.Err)
-		return
-	case s.PCM == nil && s.Path == "":
-		sp.tell("the song has no recording: add one in the inspector, or drop a file")
-		return
-	case s.PCM == nil:
-		sp.tell("the recording is longer than an hour: it is drawn and planned to, but not played")
-		return
 	}
+	sp.LoadSounds()
 	v := sp.work().View()
 	if whole := sp.work().Data.Length(); at >= whole {
 		at = 0
@@ -194,13 +229,56 @@ func (sp *Page) playFrom(at timeline.Time) {
 	sp.begin, sp.loose = at, false
 	v.Playhead = at
 	sp.tune()
-	sp.player.Play(at)
+	if sp.countIn && sp.countable() {
+		sp.player.Count(at, sp.beats.Beats())
+	} else {
+		sp.player.Play(at)
+	}
 	why := sp.player.Mute()
 	if why != "" && !sp.toldSilent {
 		sp.toldSilent = true
 		sp.tell("%s: the playhead runs without sound", why)
 	}
+	if silent := sp.silentWhy(s); silent != "" {
+		sp.tell("%s: the playhead runs with the clock", silent)
+	}
 	sp.h.Log("playing at=%s silent=%v", at, why != "")
+}
+
+// silentWhy says why there is no sound in the song itself, "" where there is.
+func (sp *Page) silentWhy(s *play.Sound) string {
+	switch {
+	case s.Unplayed() != "":
+		return s.Unplayed()
+	case s.Music() != nil:
+		return ""
+	case s.Err != nil:
+		return s.Err.Error()
+	}
+	return "the song has no recording"
+}
+
+// countable reports whether a bar can be counted in, and says so where it cannot.
+func (sp *Page) countable() bool {
+	if sp.beats.Beats().Empty() {
+		sp.tell("the song has no beats: there is no bar to count in")
+		return false
+	}
+	return true
+}
+
+// counting reports whether a bar is being counted in.
+func (sp *Page) counting() bool { return sp.player.Counting(sp.h.Now()) }
+
+// countAndPlay counts a bar in and plays, once: for tapping.
+func (sp *Page) countAndPlay() {
+	if sp.player.Playing() {
+		sp.pause()
+	}
+	was := sp.countIn
+	sp.countIn, sp.until = true, 0
+	sp.playFrom(sp.work().View().Playhead)
+	sp.countIn = was
 }
 
 // pause stops where the ear is.
@@ -216,8 +294,12 @@ func (sp *Page) Heard() timeline.Time {
 	if sp.work() == nil || sp.work().Data == nil {
 		return 0
 	}
-	if sp.player.Playing() && sp.hearing == nil {
-		return min(max(sp.player.Heard(sp.h.Now()), 0), sp.work().Data.Length())
+	if sp.Plays() {
+		at := sp.player.Heard(sp.h.Now())
+		if sp.counting() {
+			at = sp.begin // the playhead waits there
+		}
+		return min(max(at, 0), sp.work().Data.Length())
 	}
 	return sp.work().View().Playhead
 }
@@ -331,9 +413,12 @@ func (sp *Page) loopSelection() {
 }
 
 func (sp *Page) loopEdge(end bool) {
-	v, at := sp.work().View(), sp.Heard()
+	v, at := sp.work().View(), sp.snapped(sp.here())
 	if end {
 		v.Loop.To = at
+		if v.Loop.From >= at {
+			v.Loop.From = 0
+		}
 	} else {
 		v.Loop.From = at
 		if v.Loop.To <= at {
@@ -352,9 +437,33 @@ func (sp *Page) toggleClick() {
 	sp.tune()
 }
 
-func (sp *Page) toggleHalf() {
-	sp.half = !sp.half
+// speed is a part of the song's speed; none is its own.
+type speed struct{ Num, Den int }
+
+// Speeds that are played at the song's own pitch.
+var (
+	halfSpeed         = speed{1, 2}
+	threeQuarterSpeed = speed{3, 4}
+)
+
+// toggleSpeed plays at a speed, or at the song's own where it does so already.
+func (sp *Page) toggleSpeed(to speed) {
+	if sp.speed == to {
+		to = speed{}
+	}
+	sp.speed = to
 	sp.tune()
+}
+
+func (sp *Page) toggleTicks() {
+	sp.ticks = !sp.ticks
+	sp.tune()
+}
+
+func (sp *Page) toggleCountIn() {
+	if sp.countIn = !sp.countIn; sp.countIn {
+		sp.countable()
+	}
 }
 
 // SoundState says why the song in view cannot be heard, "" where it can.

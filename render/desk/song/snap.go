@@ -1,10 +1,13 @@
 package song
 
 import (
-	"cmp"
+	"fmt"
 	"slices"
 
+	"emberbeat/render"
+	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
+	"emberbeat/timeline/snap"
 )
 
 // grids are the steps of the beat grid, in beats, coarsest first; a step of a whole bar is 0.
@@ -24,92 +27,169 @@ type gridStep struct {
 	step timeline.Rat
 }
 
-// caught is a place in a song that a time was drawn to.
-type caught struct {
-	at   timeline.Time
-	bar  timeline.BarBeat
-	on   bool   // at is exactly bar
-	name string // "" where nothing was caught
-}
+// snapReach is how near in logical pixels something draws what is moved.
+const snapReach = 8
 
-// moment gives the anchor of a cue at the place: a beat for one that stands on beats, else a time.
-func (c caught) moment(beats *timeline.BeatMap, onBeat bool) timeline.Moment {
-	switch {
-	case !onBeat || beats.Empty():
-		return timeline.AtTime(c.at)
-	case c.on:
-		return timeline.AtBar(c.bar)
+// chosenSnap gives what times are drawn to while snapping is on, and the weakest hits that are meant.
+func (sp *Page) chosenSnap() (snap.To, snap.Strength) {
+	p := sp.h.Prefs()
+	to, weakest := snap.To(p.SnapTo), snap.Strength(p.SnapHits)
+	if !slices.Contains(snap.Tos(), to) || to == snap.Off {
+		to = snap.Beats
 	}
-	return timeline.AtBar(beats.Locate(c.at))
-}
-
-// place is something in a song that times are drawn to.
-type place struct {
-	at   timeline.Time
-	rank int // grid, marker or section, other cue, playhead
-	name string
-	bar  timeline.BarBeat
-	on   bool
-}
-
-// snapping draws times to what stands near them. All edits and the playhead use it, so that a place means the same everywhere.
-type snapping struct {
-	beats  *timeline.BeatMap
-	step   timeline.Rat
-	places []place // by time; without the grid
-}
-
-// newSnapping gathers what a song offers: its sections and markers, the cues that are not in without, and the playhead.
-func newSnapping(song *timeline.Song, step timeline.Rat, playhead timeline.Time, without map[timeline.ID]bool) *snapping {
-	s := &snapping{beats: song.Beats, step: step}
-	for _, c := range song.Sections {
-		s.add(c.At, 1, c.Name)
+	if !slices.Contains(snap.Strengths(), weakest) {
+		weakest = snap.Middle
 	}
-	for _, m := range song.Markers {
-		s.add(m.At, 1, m.Name)
+	return to, weakest
+}
+
+// snapTargets gathers what times of a song are drawn to, without marks.
+func (sp *Page) snapTargets(song *timeline.Song) *snap.Targets {
+	to, weakest := sp.chosenSnap()
+	x := snap.New(song.Beats, to, sp.grid().step, nil, weakest)
+	if to.Heard() {
+		x = snap.New(song.Beats, to, sp.grid().step, sp.beats.Attacks(sp.work().Song), weakest)
 	}
-	for _, c := range song.Cues {
-		if !without[c.ID] {
-			s.add(c.At, 2, "cue")
+	return x
+}
+
+// snapped draws a time to what is near, where snapping is on.
+func (sp *Page) snapped(at timeline.Time) timeline.Time { return sp.catch(at, nil, false).At }
+
+// catch draws a time to what is within reach on screen. Inverted turns snapping off where it is on, and on where it is off.
+func (sp *Page) catch(at timeline.Time, without map[timeline.ID]bool, inverted bool) snap.Caught {
+	return sp.catchIn(sp.programmed(), at, without, inverted)
+}
+
+// catchIn does the same for what stands in a song as it is given.
+func (sp *Page) catchIn(song *timeline.Song, at timeline.Time, without map[timeline.ID]bool, inverted bool) snap.Caught {
+	if sp.h.Prefs().Snap == inverted {
+		return snap.Caught{At: at.RoundTo(timeline.EntryStep)}
+	}
+	return sp.snapTargets(song).Mark(song, without, &sp.work().View().Playhead).Near(at, sp.reach(snapReach))
+}
+
+// reach gives how much time so many logical pixels are.
+func (sp *Page) reach(px int) timeline.Time {
+	return sp.drawn.TimeAt(sp.drawn.Left+sp.h.UI().Px(px)) - sp.drawn.TimeAt(sp.drawn.Left)
+}
+
+// SnapName says what is snapped to, and what is still waited for.
+func (sp *Page) SnapName() string {
+	if !sp.h.Prefs().Snap {
+		return "snap off"
+	}
+	to, weakest := sp.chosenSnap()
+	name := map[snap.To]string{snap.Beats: "snap to beats", snap.Hits: "snap to hits", snap.Both: "snap to beats and hits"}[to]
+	if !to.Heard() || sp.work() == nil || sp.work().InView() == nil {
+		return name
+	}
+	if why := sp.beats.Unheard(sp.work().Song); why != "" {
+		return name + " (" + why + ")"
+	}
+	return name + " " + map[snap.Strength]string{snap.Strong: "(strong)", snap.Middle: "(strong, middle)", snap.Weak: "(all)"}[weakest]
+}
+
+// heardHits gives the hits that are snapped to, to be drawn; nil where none are.
+func (sp *Page) heardHits() *render.HeardHits {
+	to, weakest := sp.chosenSnap()
+	if !sp.h.Prefs().Snap || !to.Heard() || sp.beats.Open() {
+		return nil
+	}
+	attacks := sp.beats.Attacks(sp.work().Song)
+	if len(attacks) == 0 {
+		return nil
+	}
+	if k := (hitsKey{&attacks[0], len(attacks), weakest}); k != sp.hitsOf || sp.hits == nil {
+		sp.hitsOf, sp.hits = k, &render.HeardHits{}
+		for _, a := range attacks {
+			class := slices.Index(snap.Strengths(), snap.Of(a.Strength))
+			if class <= slices.Index(snap.Strengths(), weakest) {
+				sp.hits.List = append(sp.hits.List, render.HeardHit{At: a.At, Level: len(snap.Strengths()) - class})
+			}
 		}
 	}
-	s.places = append(s.places, place{at: playhead, rank: 3, name: "playhead"})
-	slices.SortFunc(s.places, func(a, b place) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.rank, b.rank)) })
-	return s
+	return sp.hits
 }
 
-func (s *snapping) add(m timeline.Moment, rank int, name string) {
-	if at, ok := m.In(s.beats); ok {
-		s.places = append(s.places, place{at, rank, name, m.Bar, m.OnBeat})
+// snapTo chooses what is snapped to, and turns snapping on.
+func (sp *Page) snapTo(to snap.To) {
+	p := sp.h.Prefs()
+	p.Snap, p.SnapTo = true, string(to)
+	p.Save()
+	sp.told()
+}
+
+// told tells in the status bar what is snapped to now.
+func (sp *Page) told() { sp.tell("%s", sp.SnapName()) }
+
+// stepSnap goes on to what comes next.
+func (sp *Page) stepSnap() {
+	list := snap.Tos()[1:]
+	to, _ := sp.chosenSnap()
+	sp.snapTo(list[(slices.Index(list, to)+1)%len(list)])
+}
+
+// snapFrom chooses the weakest hits that are snapped to.
+func (sp *Page) snapFrom(weakest snap.Strength) {
+	p := sp.h.Prefs()
+	p.SnapHits = string(weakest)
+	p.Save()
+	sp.told()
+}
+
+// snapMenu are the commands of the menu of what is snapped to.
+var snapMenu = []string{"snap", "", "snap-beats", "snap-hits", "snap-both", "", "snap-strong", "snap-middle", "snap-weak"}
+
+// openSnapMenu opens it below the row of buttons.
+func (sp *Page) openSnapMenu() {
+	r := sp.drawn.Transport
+	r.Min.X += sp.h.UI().Px(buttonsLeft)
+	r.Max.X = r.Min.X
+	sp.h.UI().OpenMenu("snap-menu", r)
+	sp.h.Again()
+}
+
+// needHits says why hits cannot be snapped to, or "".
+func (sp *Page) needHits() string {
+	if why := sp.NeedSong(); why != "" {
+		return why
+	}
+	if sp.work().InView().Audio.Path == "" {
+		return "the song has no recording in which hits could be heard"
+	}
+	return ""
+}
+
+// SnapCommands say what is snapped to.
+func (sp *Page) SnapCommands() []page.Command {
+	to := func(id, name, help string, t snap.To, off func() string) page.Command {
+		return page.Command{ID: id, Name: name, Help: help, Group: "View", Off: off, Run: func() { sp.snapTo(t) }}
+	}
+	from := func(id, name, help string, s snap.Strength) page.Command {
+		return page.Command{ID: id, Name: name, Help: help, Group: "View", Off: page.Free, Run: func() { sp.snapFrom(s) }}
+	}
+	return []page.Command{
+		{ID: "snap", Name: "Snap on or off", Help: "draws what is moved to grid or hits, marks, cues and playhead", Group: "View", Keys: []string{"S"}, Off: page.Free, Run: sp.toggleSnap},
+		{ID: "snap-next", Name: "Snap to the next", Help: "goes on from beats to hits, and to both", Group: "View", Keys: []string{"Shift+S"}, Off: page.Free, Run: sp.stepSnap},
+		{ID: "snap-menu", Name: "Snap menu", Help: "opens the menu of what is snapped to", Group: "View", Keys: []string{"Alt+Shift+S"}, Off: sp.NeedSong, Run: sp.openSnapMenu},
+		to("snap-beats", "Snap to beats", "draws what is moved to the steps of the grid", snap.Beats, page.Free),
+		to("snap-hits", "Snap to hits", "draws what is moved to what is heard to begin in the recording, from farther where it is stronger", snap.Hits, sp.needHits),
+		to("snap-both", "Snap to beats and hits", "draws what is moved to the grid and to what is heard, whichever is nearer", snap.Both, sp.needHits),
+		from("snap-strong", "Strong hits only", "snaps to the strongest quarter of the hits", snap.Strong),
+		from("snap-middle", "Strong and middle hits", "snaps to hits that are not weak", snap.Middle),
+		from("snap-weak", "All hits", "snaps to every hit that is heard", snap.Weak),
 	}
 }
 
-// near draws a time to what stands within a radius of it: the first in rank, the nearest of those. Without anything near, the time is
-// kept, rounded as edits are.
-func (s *snapping) near(t, radius timeline.Time) caught {
-	best, found := place{}, false
-	consider := func(p place) {
-		if d := apart(p.at, t); d > radius {
-			return
-		} else if !found || p.rank < best.rank || p.rank == best.rank && d < apart(best.at, t) {
-			best, found = p, true
-		}
+// snapOn reports whether a command of the menu is what is chosen.
+func (sp *Page) snapOn(command string) bool {
+	to, weakest := sp.chosenSnap()
+	switch command {
+	case "snap-beats", "snap-hits", "snap-both":
+		return sp.h.Prefs().Snap && command == fmt.Sprintf("snap-%s", to)
+	case "snap-strong", "snap-middle", "snap-weak":
+		return command == fmt.Sprintf("snap-%s", weakest)
 	}
-	if !s.beats.Empty() {
-		bar := s.beats.Snap(t, s.step)
-		consider(place{s.beats.At(bar), 0, "bar " + bar.String(), bar, true})
-	}
-	first, _ := slices.BinarySearchFunc(s.places, t-radius, func(p place, t timeline.Time) int { return cmp.Compare(p.at, t) })
-	for _, p := range s.places[first:] {
-		if p.at > t+radius {
-			break
-		}
-		consider(p)
-	}
-	if !found {
-		return caught{at: t.RoundTo(timeline.EntryStep)}
-	}
-	return caught{best.at, best.bar, best.on, best.name}
+	return false
 }
-
-func apart(a, b timeline.Time) timeline.Time { return max(a-b, b-a) }

@@ -4,32 +4,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"emberbeat/timeline"
 )
-
-// What snapping gives is what it was given, or something that stands within the radius; of the beat grid it is exact.
-func TestSnappingStaysWithinItsRadius(t *testing.T) {
-	beats := timeline.SteadyBeatMap(timeline.Second/3, timeline.Second/2, timeline.Metre{Num: 3, Den: 4}, 40)
-	song := &timeline.Song{SongHead: timeline.SongHead{Beats: beats}}
-	song.Markers = []*timeline.Marker{{Base: timeline.Base{ID: "m"}, Name: "here", At: timeline.AtTime(7777 * timeline.Millisecond)}}
-	rapid.Check(t, func(t *rapid.T) {
-		at := timeline.Time(rapid.Int64Range(0, int64(50*timeline.Second)).Draw(t, "at"))
-		radius := timeline.Time(rapid.Int64Range(0, int64(timeline.Second)).Draw(t, "radius"))
-		g := rapid.SampledFrom(grids).Draw(t, "grid")
-		c := newSnapping(song, g.step, 3*timeline.Second, nil).near(at, radius)
-		switch {
-		case c.name == "":
-			require.Equal(t, at.RoundTo(timeline.EntryStep), c.at)
-		case c.on:
-			require.Equal(t, beats.At(c.bar), c.at)
-			fallthrough
-		default:
-			require.LessOrEqual(t, apart(c.at, at), radius)
-		}
-	})
-}
 
 // Pasting keeps distances in beats from song to song, whatever the tempo.
 func TestPasteInAnotherTempo(t *testing.T) {

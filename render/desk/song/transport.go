@@ -28,7 +28,7 @@ func (sp *Page) transport(r image.Rectangle) {
 		play.Sign, play.Label = "❚❚", "Pause"
 	}
 	items := []widget.BarItem{play, {ID: "stop", Sign: "■", Label: "Stop"}, {ID: "loop", Sign: "↻", Label: "Loop"}, {ID: "click", Sign: "♩", Label: "Click"},
-		{ID: "half-speed", Sign: "½", Label: "Half speed"}, {ID: "follow", Sign: "→", Label: "Follow"}}
+		{ID: "half-speed", Sign: "½", Label: "Half speed"}, {ID: "follow", Sign: "→", Label: "Follow"}, {ID: "snap-menu", Sign: "S", Label: "Snap"}}
 	if !sp.toolsFit() {
 		items = append(items, sp.tools()...)
 	}
@@ -41,6 +41,7 @@ func (sp *Page) transport(r image.Rectangle) {
 	if id, ok := u.Bar("transport", room, items); ok {
 		sp.h.Use(id)
 	}
+	sp.h.Menu("snap-menu", snapMenu...)
 }
 
 // Logical place of the tools left of the waveform.
@@ -100,6 +101,9 @@ func (sp *Page) counters(s *render.Scene, at timeline.Time) {
 		text = append(text, sp.label...)
 	}
 	s.TextBytes(image.Pt(x, top), render.TypeCounter, render.InkText, text)
+	if sp.counting() {
+		words = "counting in"
+	}
 	s.Text(image.Pt(x, low), render.TypeSmall, render.InkFaint, words)
 	beats := sp.beats.Beats()
 	x = r.Min.X + s.Px(barLeft)

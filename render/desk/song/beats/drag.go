@@ -9,6 +9,7 @@ import (
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/grid"
+	"emberbeat/timeline/snap"
 )
 
 // lineDrag moves the line of a bar.
@@ -36,7 +37,9 @@ func (g *lineDrag) Move(in *widget.Input) {
 	g.begun = true
 	at := g.was + g.s.h.TimeAt(in.Pointer.X) - g.s.h.TimeAt(g.from.X)
 	if g.s.h.Snaps() != (in.Mods&widget.Alt != 0) {
-		at = g.s.nearest(at, g.s.h.Reach(lineReach))
+		if c := snap.New(nil, snap.Hits, timeline.Rat{}, g.s.Attacks(g.s.song), snap.Strong).Near(at, g.s.h.Reach(lineReach)); c.Name != "" {
+			at = c.At
+		}
 	}
 	c := grid.Correction{Kind: grid.Line, Bar: g.bar, At: at}
 	switch {
@@ -75,18 +78,4 @@ func (g *lineDrag) Cancel() {
 
 func (g *lineDrag) Help() string {
 	return "Plain: the whole grid   Ctrl: all after it   Shift: this bar only   Alt: snap the other way   Esc: leave it"
-}
-
-// nearest draws a time to the strong attack that is near.
-func (s *Strip) nearest(at, reach timeline.Time) timeline.Time {
-	if s.view == nil {
-		return at
-	}
-	best, found := at, false
-	for _, t := range s.view.Attacks {
-		if d := max(t-at, at-t); d <= reach && (!found || d < max(best-at, at-best)) {
-			best, found = t, true
-		}
-	}
-	return best
 }

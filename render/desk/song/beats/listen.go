@@ -2,6 +2,7 @@ package beats
 
 import (
 	"context"
+	"errors"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/grid"
@@ -61,6 +62,7 @@ func (s *Strip) took(id timeline.ID, e *listening) {
 		}
 	}
 	s.again(id)
+	s.h.Again() // who snaps to hits sees them now
 }
 
 // again shows the strip anew where it is of a song.
@@ -84,4 +86,38 @@ func (s *Strip) Listen() {
 		s.hear(g, s.locksNow(g), true)
 		s.changed()
 	}
+}
+
+// HeardIn gives what the ear makes of the recording of a song, and begins to listen to it where that was not done. The error says why it is not
+// there.
+func (s *Strip) HeardIn(song timeline.ID) (*grid.Heard, error) {
+	g := s.h.Work().Session.Show().Song(song)
+	if g == nil {
+		return nil, errors.New("the song is gone")
+	}
+	s.listen(g)
+	if e := s.ear[song]; e != nil && e.heard != nil {
+		return e.heard, nil
+	}
+	return nil, errors.New(s.quiet(g))
+}
+
+// Attacks gives the hits that are heard in the recording of a song; none while it is listened to. It makes no garbage: it is asked while the
+// song plays.
+func (s *Strip) Attacks(song timeline.ID) []grid.Attack {
+	if g := s.h.Work().Session.Show().Song(song); g != nil {
+		s.listen(g)
+	}
+	if e := s.ear[song]; e != nil && e.heard != nil {
+		return e.heard.Attacks
+	}
+	return nil
+}
+
+// Unheard says why no hits are heard in a song, "" where they are.
+func (s *Strip) Unheard(song timeline.ID) string {
+	if _, err := s.HeardIn(song); err != nil {
+		return err.Error()
+	}
+	return ""
 }

@@ -1,3 +1,0 @@
-package song
-
-import _ "emberbeat/timeline/testtool" // the seed of random walks
