@@ -85,8 +85,9 @@ var rooms = map[string]row{
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/song":           upTo(4150, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
-	"render/desk/app":            upTo(6400, anyRoom), // the window without its engine
-	"render/desk/page":           upTo(750, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
+	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
+	"render/desk/inspector":      upTo(450, "timeline", "render", "render/widget", "render/desk/openshow", "render/desk/page"),
+	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(400, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
@@ -124,10 +125,9 @@ func upTo(lines int, may ...string) row { return row{lines, may} }
 
 // large says of rooms above enough lines why they are one.
 var large = map[string]string{
-	"timeline":        "the records, their edits and the compiler share what only they may know of each other",
-	"cmd/emberbeat":   "one file a verb, and what they share of talk and flags",
-	"render/desk/app": "the shell, its dialogs, its one form and its inspector share what only they may know of the window; keys and form are what can leave it next",
-	"timeline/rule":   "a table of rules over shared measurements; a family each would export all of these",
+	"timeline":      "the records, their edits and the compiler share what only they may know of each other",
+	"cmd/emberbeat": "one file a verb, and what they share of talk and flags",
+	"timeline/rule": "a table of rules over shared measurements; a family each would export all of these",
 }
 
 // enough is how many lines a room can have and still be read as one.

@@ -1,0 +1,177 @@
+package inspector
+
+import (
+	"image"
+	"slices"
+	"strings"
+
+	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// common gives the value that all records have in a field; same is false where they differ.
+func common(f *timeline.Field, recs []timeline.Record) (v timeline.Value, same bool) {
+	v = f.Get(recs[0])
+	for _, r := range recs[1:] {
+		if !f.Get(r).Equal(v) {
+			return timeline.Value{}, false
+		}
+	}
+	return v, true
+}
+
+// Field draws a field of a record as it stands among its others, and makes the change that is asked for there.
+func (p *Inspector) Field(form *widget.Form, on timeline.Ref, field string) {
+	kind := timeline.KindOf(on.Kind)
+	p.field(form, kind, kind.Field(field), []timeline.Ref{on}, []timeline.Record{page.Find(p.h.Show(), on)}, -1)
+}
+
+// Wrong says why what was given last to a field of records was refused, "" where it was not.
+func (p *Inspector) Wrong(f *timeline.Field, refs []timeline.Ref) string {
+	return p.wrong[fieldKey(f, refs)]
+}
+
+func fieldKey(f *timeline.Field, refs []timeline.Ref) string {
+	return refs[0].String() + refs[0].Kind + "." + f.Name
+}
+
+// field draws one field and makes the change it asks for.
+func (p *Inspector) field(form *widget.Form, kind *timeline.Kind, f *timeline.Field, refs []timeline.Ref, recs []timeline.Record, n int) {
+	u := p.h.UI()
+	v, same := common(f, recs)
+	key := kind.Name + "." + f.Name
+	off := ""
+	if p.h.ReadOnly() {
+		off = page.NeedEdit(p.h)
+	}
+	u.PushOff(off)
+	defer u.PopOff()
+	row := form.Row(page.Label(f.Name))
+	if p.focus && n == 0 {
+		p.focus = false
+		u.Focus(key)
+	}
+	switch {
+	case f.Type == timeline.ListField:
+		p.listField(form, row, key, f, refs, v, same)
+	case f.Type == timeline.FlagField:
+		on := v.Text == "true"
+		if now := u.Checkbox(key, row, "", on); now != on {
+			p.Assign(f, refs, flagText(now))
+		}
+	case len(f.Choices) > 0:
+		p.chooseField(key, row, f, refs, v, same, f.Choices, f.Choices)
+	case len(f.Ref) > 0:
+		ids, names := page.Choices(p.h.Show(), f, refs[0].Song)
+		p.chooseField(key, row, f, refs, v, same, ids, names)
+	default:
+		hint := ""
+		if !same {
+			hint = "differs"
+		}
+		spec := widget.TextSpec{Hint: hint, Unit: f.Unit, Error: p.Wrong(f, refs), Check: p.Check(f, refs)}
+		if e := u.TextField(key, row, v.Text, spec); e.Committed {
+			p.Assign(f, refs, e.Text)
+		}
+	}
+	if f.Help != "" {
+		u.Tip(f.Help, "")
+	}
+}
+
+func flagText(on bool) string {
+	if on {
+		return "true"
+	}
+	return "false"
+}
+
+// Check says what would be valid where a text is not: the edit is tried on the snapshot.
+func (p *Inspector) Check(f *timeline.Field, refs []timeline.Ref) func(string) error {
+	return func(text string) error {
+		_, err := p.h.Show().Edit(p.h.Plan().Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignSet, Text: text}))
+		return err
+	}
+}
+
+// Assign gives all chosen records a value in a field, as one step.
+func (p *Inspector) Assign(f *timeline.Field, refs []timeline.Ref, text string) {
+	p.assignOp(f, refs, timeline.AssignSet, text)
+}
+
+func (p *Inspector) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.AssignOp, text string) {
+	var edits []timeline.Edit
+	for _, r := range refs {
+		edits = append(edits, p.h.Plan().Assign(r, timeline.Assignment{Field: f.Name, Op: op, Text: text}))
+	}
+	label := "change " + strings.ReplaceAll(f.Name, "_", " ")
+	if len(refs) > 1 {
+		label += " of " + page.CountedKind(len(refs), timeline.KindOf(refs[0].Kind))
+	}
+	key := fieldKey(f, refs)
+	delete(p.wrong, key)
+	if timeline.KindOf(refs[0].Kind).Part == timeline.StockPart {
+		if !p.h.DoAsked(label, nil, edits...) {
+			p.wrong[key] = p.h.Said()
+		}
+		return
+	}
+	if !p.h.Do(label, edits...) {
+		p.wrong[key] = p.h.Said()
+	}
+}
+
+// chooseField draws a choice of words or records.
+func (p *Inspector) chooseField(key string, row image.Rectangle, f *timeline.Field, refs []timeline.Ref, v timeline.Value, same bool, ids, names []string) {
+	at := -1
+	if same {
+		at = slices.Index(ids, v.Text)
+	}
+	if same && at < 0 { // what it names is gone: say so rather than hide it
+		ids, names = append(slices.Clone(ids), v.Text), append(slices.Clone(names), v.Text+" (gone)")
+		at = len(ids) - 1
+	}
+	if now, changed := p.h.UI().Dropdown(key, row, names, at); changed {
+		p.Assign(f, refs, ids[now])
+	}
+}
+
+// listField draws a list: each item to be changed or taken out, and a field to add one.
+func (p *Inspector) listField(form *widget.Form, row image.Rectangle, key string, f *timeline.Field, refs []timeline.Ref, v timeline.Value, same bool) {
+	u := p.h.UI()
+	hint := "add an item"
+	if !same {
+		hint = "differs; adds to all"
+	}
+	if e := u.TextField(key, row, "", widget.TextSpec{Hint: hint, Check: p.checkItem(f, refs)}); e.Committed && e.Text != "" {
+		p.assignOp(f, refs, timeline.AssignAdd, e.Text)
+	}
+	names, in := p.h.Show().Names(), refs[0].Song
+	if refs[0].Kind == "song" {
+		in = refs[0].ID
+	}
+	for i, item := range v.Items {
+		if i == page.MostItems {
+			return
+		}
+		u.PushRow(i)
+		k := u.Stack(form.Row(""), 4)
+		if u.IconButton("remove", k.Right(26), "×", "Takes this item out", "") {
+			p.assignOp(f, refs, timeline.AssignRemove, item)
+		}
+		u.Label(k.Rest(), render.TypeLabel, render.InkText, names.SaidItem(f, in, item))
+		u.Pop()
+	}
+}
+
+func (p *Inspector) checkItem(f *timeline.Field, refs []timeline.Ref) func(string) error {
+	return func(text string) error {
+		if text == "" {
+			return nil
+		}
+		_, err := p.h.Show().Edit(p.h.Plan().Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignAdd, Text: text}))
+		return err
+	}
+}

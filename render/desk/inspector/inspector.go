@@ -1,0 +1,97 @@
+package inspector
+
+import (
+	"image"
+
+	"emberbeat/render"
+	"emberbeat/render/desk/page"
+	"emberbeat/render/widget"
+	"emberbeat/timeline"
+)
+
+// Inspector shows records and what the user has typed of them that cannot stand.
+type Inspector struct {
+	h     Host
+	wrong map[string]string // by field
+	focus bool              // the first field shall get the focus
+	kind  int               // of the list of records
+	rows  widget.Selection
+}
+
+// New gives an inspector that shows nothing yet.
+func New(h Host) *Inspector { return &Inspector{h: h, wrong: map[string]string{}} }
+
+// Focus brings the focus to the first field when it is drawn next.
+func (p *Inspector) Focus() { p.focus = true }
+
+// labelWide is the logical width of the names of fields.
+const labelWide = 92
+
+// Draw shows every field of records of one kind, to be changed.
+func (p *Inspector) Draw(r image.Rectangle, refs ...timeline.Ref) {
+	u := p.h.UI()
+	if len(refs) == 0 {
+		u.Paragraph(r, render.TypeLabel, render.InkFaint, "Choose a row of the table, or several: their values are shown and changed here.")
+		return
+	}
+	kind := timeline.KindOf(refs[0].Kind)
+	var recs []timeline.Record
+	for _, ref := range refs {
+		if rec := page.Find(p.h.Show(), ref); rec != nil {
+			recs = append(recs, rec)
+		}
+	}
+	if kind == nil || len(recs) == 0 {
+		return
+	}
+	k := u.Stack(r, 6)
+	p.head(k.Top(44), kind, refs, recs)
+	high := 0
+	for i := range kind.Fields {
+		high += page.FieldHeight(&kind.Fields[i], recs[0])
+	}
+	area := u.BeginScroll("fields", k.Rest(), u.Px(high+8))
+	form := u.Form(area, labelWide)
+	u.Push(refs[0].String())
+	for i := range kind.Fields {
+		p.field(&form, kind, &kind.Fields[i], refs, recs, i)
+	}
+	u.Pop()
+	u.EndScroll()
+}
+
+// head says what is shown.
+func (p *Inspector) head(r image.Rectangle, kind *timeline.Kind, refs []timeline.Ref, recs []timeline.Record) {
+	u := p.h.UI()
+	k := u.Stack(r, 0)
+	top := u.Stack(k.Top(24), 8)
+	if u.Button("to-records", top.Right(80), "Records") {
+		p.h.Use("records")
+	}
+	u.Tip("Lists every kind of record in the place of this", p.h.Key("records"))
+	name := p.h.Show().CalledIn(refs[0].Song, recs[0])
+	title := kind.Name
+	switch {
+	case len(recs) > 1:
+		title = page.CountedKind(len(recs), kind)
+	case kind.Name == "cue":
+		c := recs[0].(*timeline.Cue)
+		title = "cue at " + c.At.String()
+		if l := p.h.Work().InView().Lane(c.Lane); l != nil {
+			name = page.LaneName(p.h.Show(), l)
+		}
+	case name != "":
+		title = name
+	}
+	u.Label(top.Rest(), render.TypeStrong, render.InkText, page.Upper(title))
+	sub := kind.Help
+	if kind.Name == "cue" && name != "" {
+		sub = name
+		if len(recs) > 1 {
+			sub = "what differs is left empty"
+		}
+	} else if title == name {
+		sub = kind.Name + ": " + kind.Help
+	}
+	u.Label(k.Top(18), render.TypeSmall, render.InkSecondary, sub)
+}
