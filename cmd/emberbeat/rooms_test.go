@@ -28,6 +28,7 @@ var rooms = map[string]row{
 	"timeline/field":             upTo(500),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/course":            upTo(200, "timeline"),
+	"timeline/given":             upTo(350, "timeline"),
 	"timeline/rule":              upTo(11300, "timeline", "timeline/figure", "timeline/reach", "timeline/merge"),
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
@@ -74,6 +75,7 @@ var rooms = map[string]row{
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
+	"render/leadbar":             upTo(200, "timeline", "render"),
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
@@ -86,7 +88,7 @@ var rooms = map[string]row{
 	"render/desk/song":           upTo(4150, "timeline", "timeline/grid", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
-	"render/desk/inspector":      upTo(450, "timeline", "render", "render/widget", "render/desk/openshow", "render/desk/page"),
+	"render/desk/inspector":      upTo(1000, "timeline", "timeline/given", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
 	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(400, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),

@@ -1,6 +1,7 @@
 package inspector
 
 import (
+	"cmp"
 	"image"
 	"slices"
 	"strings"
@@ -37,42 +38,64 @@ func fieldKey(f *timeline.Field, refs []timeline.Ref) string {
 	return refs[0].String() + refs[0].Kind + "." + f.Name
 }
 
-// field draws one field and makes the change it asks for.
+// field draws one field of a form and makes the change it asks for.
 func (p *Inspector) field(form *widget.Form, kind *timeline.Kind, f *timeline.Field, refs []timeline.Ref, recs []timeline.Record, n int) {
+	u := p.h.UI()
+	u.PushOff(page.NeedEdit(p.h))
+	defer u.PopOff()
+	row := form.Row(page.Label(f.Name))
+	if f.Type != timeline.ListField {
+		p.value(row, kind, f, refs, recs, n, "")
+		return
+	}
+	v, same := common(f, recs)
+	p.listField(form, row, kind.Name+"."+f.Name, f, refs, v, same)
+	if f.Help != "" {
+		u.Tip(f.Help, "")
+	}
+}
+
+// value draws a value of records, of any type but a list, and makes the change it asks for. from is what holds where they say nothing, "" where nothing does.
+func (p *Inspector) value(row image.Rectangle, kind *timeline.Kind, f *timeline.Field, refs []timeline.Ref, recs []timeline.Record, n int, from string) {
 	u := p.h.UI()
 	v, same := common(f, recs)
 	key := kind.Name + "." + f.Name
-	off := ""
-	if p.h.ReadOnly() {
-		off = page.NeedEdit(p.h)
-	}
-	u.PushOff(off)
-	defer u.PopOff()
-	row := form.Row(page.Label(f.Name))
 	if p.focus && n == 0 {
 		p.focus = false
 		u.Focus(key)
 	}
 	switch {
-	case f.Type == timeline.ListField:
-		p.listField(form, row, key, f, refs, v, same)
 	case f.Type == timeline.FlagField:
 		on := v.Text == "true"
 		if now := u.Checkbox(key, row, "", on); now != on {
 			p.Assign(f, refs, flagText(now))
 		}
 	case len(f.Choices) > 0:
-		p.chooseField(key, row, f, refs, v, same, f.Choices, f.Choices)
+		p.chooseField(key, row, f, refs, v, same, f.Choices, f.Choices, from)
 	case len(f.Ref) > 0:
 		ids, names := page.Choices(p.h.Show(), f, refs[0].Song)
-		p.chooseField(key, row, f, refs, v, same, ids, names)
+		p.chooseField(key, row, f, refs, v, same, ids, names, from)
 	default:
-		hint := ""
-		if !same {
-			hint = "differs"
+		spec := widget.TextSpec{From: from, Unit: f.Unit, Error: p.Wrong(f, refs), Check: p.Check(f, refs)}
+		text := v.Text
+		if zero, nothing := f.Zero(v); nothing { // unknown is never zero
+			text = ""
+			if spec.From == "" {
+				spec.From = zero
+			}
+		} else if f.Unit == "s" {
+			text = cmp.Or(page.Short(text), "0")
 		}
-		spec := widget.TextSpec{Hint: hint, Unit: f.Unit, Error: p.Wrong(f, refs), Check: p.Check(f, refs)}
-		if e := u.TextField(key, row, v.Text, spec); e.Committed {
+		if !same {
+			text = ""
+			if spec.From == "" {
+				spec.From = "differs"
+			}
+		}
+		if spec.From != "" && text == "" {
+			spec.Unit = ""
+		}
+		if e := u.TextField(key, row, text, spec); e.Committed {
 			p.Assign(f, refs, e.Text)
 		}
 	}
@@ -91,14 +114,22 @@ func flagText(on bool) string {
 // Check says what would be valid where a text is not: the edit is tried on the snapshot.
 func (p *Inspector) Check(f *timeline.Field, refs []timeline.Ref) func(string) error {
 	return func(text string) error {
-		_, err := p.h.Show().Edit(p.h.Plan().Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignSet, Text: text}))
+		_, err := p.h.Show().Edit(p.h.Plan().Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignSet, Text: orDefault(f, text)}))
 		return err
 	}
 }
 
-// Assign gives all chosen records a value in a field, as one step.
+// orDefault gives the text of an amount; an empty one stands for nothing where a zero does.
+func orDefault(f *timeline.Field, text string) string {
+	if _, nothing := f.Zero(f.Default); nothing && strings.TrimSpace(text) == "" {
+		return f.Default.Text
+	}
+	return text
+}
+
+// Assign gives all chosen records a value in a field, as one step; an empty text takes back what they say themselves.
 func (p *Inspector) Assign(f *timeline.Field, refs []timeline.Ref, text string) {
-	p.assignOp(f, refs, timeline.AssignSet, text)
+	p.assignOp(f, refs, timeline.AssignSet, orDefault(f, text))
 }
 
 func (p *Inspector) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.AssignOp, text string) {
@@ -124,7 +155,7 @@ func (p *Inspector) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline
 }
 
 // chooseField draws a choice of words or records.
-func (p *Inspector) chooseField(key string, row image.Rectangle, f *timeline.Field, refs []timeline.Ref, v timeline.Value, same bool, ids, names []string) {
+func (p *Inspector) chooseField(key string, row image.Rectangle, f *timeline.Field, refs []timeline.Ref, v timeline.Value, same bool, ids, names []string, from string) {
 	at := -1
 	if same {
 		at = slices.Index(ids, v.Text)
@@ -133,7 +164,11 @@ func (p *Inspector) chooseField(key string, row image.Rectangle, f *timeline.Fie
 		ids, names = append(slices.Clone(ids), v.Text), append(slices.Clone(names), v.Text+" (gone)")
 		at = len(ids) - 1
 	}
-	if now, changed := p.h.UI().Dropdown(key, row, names, at); changed {
+	if from != "" && len(ids) > 0 && ids[0] == "" {
+		names = slices.Clone(names)
+		names[0] = "as what stands above says"
+	}
+	if now, changed := p.h.UI().DropdownFrom(key, row, names, at, from); changed {
 		p.Assign(f, refs, ids[now])
 	}
 }

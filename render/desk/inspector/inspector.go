@@ -16,6 +16,7 @@ type Inspector struct {
 	focus bool              // the first field shall get the focus
 	kind  int               // of the list of records
 	rows  widget.Selection
+	kept  bool // what the program keeps for itself is shown
 }
 
 // New gives an inspector that shows nothing yet.
@@ -46,15 +47,49 @@ func (p *Inspector) Draw(r image.Rectangle, refs ...timeline.Ref) {
 	}
 	k := u.Stack(r, 6)
 	p.head(k.Top(44), kind, refs, recs)
-	high := 0
-	for i := range kind.Fields {
-		high += page.FieldHeight(&kind.Fields[i], recs[0])
+	if kind.Name == "cue" && p.drawCues(k.Rest(), kind, refs, recs) {
+		return
 	}
-	area := u.BeginScroll("fields", k.Rest(), u.Px(high+8))
+	p.fields(k.Rest(), kind, refs, recs)
+}
+
+// fields shows every field as the table of the kind has it; what a program keeps for itself stands at the end, and is closed until it is asked for.
+func (p *Inspector) fields(r image.Rectangle, kind *timeline.Kind, refs []timeline.Ref, recs []timeline.Record) {
+	u := p.h.UI()
+	var list, kept []*timeline.Field
+	for i := range kind.Fields {
+		if f := &kind.Fields[i]; f.Kept {
+			kept = append(kept, f)
+		} else {
+			list = append(list, f)
+		}
+	}
+	high := 0
+	for _, f := range list {
+		high += page.FieldHeight(f, recs[0])
+	}
+	if len(kept) > 0 {
+		high += page.FieldRow
+		if p.kept {
+			high += len(kept) * page.FieldRow
+		}
+	}
+	area := u.BeginScroll("fields", r, u.Px(high+8))
 	form := u.Form(area, labelWide)
 	u.Push(refs[0].String())
-	for i := range kind.Fields {
-		p.field(&form, kind, &kind.Fields[i], refs, recs, i)
+	for i, f := range list {
+		p.field(&form, kind, f, refs, recs, i)
+	}
+	if len(kept) > 0 {
+		if now := u.Checkbox("kept", form.Row("File"), "hashes and counts", p.kept); now != p.kept {
+			p.kept = now
+			p.h.Again()
+		}
+		for _, f := range kept {
+			if p.kept {
+				p.field(&form, kind, f, refs, recs, -1)
+			}
+		}
 	}
 	u.Pop()
 	u.EndScroll()
@@ -76,7 +111,7 @@ func (p *Inspector) head(r image.Rectangle, kind *timeline.Kind, refs []timeline
 		title = page.CountedKind(len(recs), kind)
 	case kind.Name == "cue":
 		c := recs[0].(*timeline.Cue)
-		title = "cue at " + c.At.String()
+		title = "cue at " + c.At.Beside(p.h.Work().InView().Beats)
 		if l := p.h.Work().InView().Lane(c.Lane); l != nil {
 			name = page.LaneName(p.h.Show(), l)
 		}
@@ -88,7 +123,7 @@ func (p *Inspector) head(r image.Rectangle, kind *timeline.Kind, refs []timeline
 	if kind.Name == "cue" && name != "" {
 		sub = name
 		if len(recs) > 1 {
-			sub = "what differs is left empty"
+			sub = "what differs shows from what to what"
 		}
 	} else if title == name {
 		sub = kind.Name + ": " + kind.Help
