@@ -106,3 +106,47 @@ func TestInspectorLinksToWhatGivesAValue(t *testing.T) {
 	h.button("source-target")
 	require.Equal(t, []timeline.Ref{{Kind: "lane", Song: h.a.work.Song, ID: cue.Lane}}, h.a.inspected())
 }
+
+// Many cues go later and open longer together, from what holds for each, as one step.
+func TestInspectorChangesManyTogether(t *testing.T) {
+	h, _ := withCue(t, "Jets, lip")
+	var ids []timeline.ID
+	for _, c := range h.cues("Jets, lip")[:3] {
+		ids = append(ids, c.Cue.ID)
+	}
+	h.a.work.View().Choose(ids...)
+	h.step()
+	song := func() *timeline.Song { return h.a.work.Session.Show().Song(h.a.work.Song) }
+	before := song()
+	type in struct{ field, text string }
+	for _, x := range []in{{"by-later", "1 beat"}, {"by-longer", "20"}} {
+		h.button(x.field)
+		h.typed(x.text)
+		h.key("Enter")
+	}
+	h.until(func() bool { return strings.Contains(strings.Join(h.panelWords(), " "), "would play otherwise") })
+	if dir := os.Getenv("EMBERBEAT_PICTURES"); dir != "" {
+		writePicture(t, dir+"/inspector-many.png", h.picture())
+	}
+	h.button("change-all")
+	for _, id := range ids {
+		was, is := before.Cue(id), song().Cue(id)
+		a, _ := was.At.In(before.Beats)
+		require.Equal(t, before.Beats.At(before.Beats.Snap(a+before.Beats.At(timeline.BarBeat{Bar: 13, Beat: timeline.NewRat(1, 1)})-before.Beats.At(timeline.BarBeat{Bar: 13}), timeline.NewRat(1, 1))), mustAt(t, is.At, before.Beats))
+		require.Equal(t, was.Open*6/5, is.Open)
+	}
+	h.key("Ctrl+Z")
+	for _, id := range ids {
+		require.Equal(t, before.Cue(id), song().Cue(id), "it was one step")
+	}
+	h.button("by-later")
+	h.typed("soon")
+	h.step()
+	require.Contains(t, strings.Join(h.panelWords(), "\n"), "write beats or a time")
+}
+
+func mustAt(t *testing.T, m timeline.Moment, beats *timeline.BeatMap) timeline.Time {
+	at, ok := m.In(beats)
+	require.True(t, ok)
+	return at
+}

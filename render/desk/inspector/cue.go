@@ -42,6 +42,9 @@ func (p *Inspector) drawCues(r image.Rectangle, kind *timeline.Kind, refs []time
 	u := p.h.UI()
 	found := p.foundAt(refs)
 	high := rowHigh*20 + headHigh*5 + badgeHigh*len(found) + leadbar.Height
+	if len(refs) > 1 {
+		high += byHigh
+	}
 	area := u.BeginScroll("fields", r, u.Px(high))
 	c.k = u.Stack(area, 4)
 	u.Push(refs[0].String())
@@ -50,6 +53,9 @@ func (p *Inspector) drawCues(r image.Rectangle, kind *timeline.Kind, refs []time
 	c.music()
 	c.does()
 	c.needs()
+	if len(c.list) > 1 {
+		c.changeAll()
+	}
 	c.findings(found)
 	c.head("Group and note", "")
 	for _, name := range []string{"group", "locked", "disabled", "note"} {
@@ -199,7 +205,7 @@ func (c *cues) needs() {
 	if len(c.uses) == 1 && units == 1 {
 		c.fact("Wired to", c.uses[0].First.Unit.OutputsText(), "rig")
 	} else {
-		c.fact("Units", fmt.Sprint(units), "of the rig")
+		c.fact("Commands", fmt.Sprint(units), "a command each unit")
 	}
 	if len(c.uses) > 1 {
 		return

@@ -1,10 +1,8 @@
 package inspector
 
 import (
-	"cmp"
 	"image"
 	"slices"
-	"strings"
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
@@ -77,14 +75,9 @@ func (p *Inspector) value(row image.Rectangle, kind *timeline.Kind, f *timeline.
 		p.chooseField(key, row, f, refs, v, same, ids, names, from)
 	default:
 		spec := widget.TextSpec{From: from, Unit: f.Unit, Error: p.Wrong(f, refs), Check: p.Check(f, refs)}
-		text := v.Text
-		if zero, nothing := f.Zero(v); nothing { // unknown is never zero
-			text = ""
-			if spec.From == "" {
-				spec.From = zero
-			}
-		} else if f.Unit == "s" {
-			text = cmp.Or(page.Short(text), "0")
+		text := page.Typed(f, v)
+		if zero, nothing := f.Zero(v); nothing && spec.From == "" { // unknown is never zero
+			spec.From = zero
 		}
 		if !same {
 			text = ""
@@ -111,45 +104,20 @@ func flagText(on bool) string {
 	return "false"
 }
 
-// Check says what would be valid where a text is not: the edit is tried on the snapshot.
+// Check says what would be valid where a text is not.
 func (p *Inspector) Check(f *timeline.Field, refs []timeline.Ref) func(string) error {
-	return func(text string) error {
-		_, err := p.h.Show().Edit(p.h.Plan().Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignSet, Text: orDefault(f, text)}))
-		return err
-	}
-}
-
-// orDefault gives the text of an amount; an empty one stands for nothing where a zero does.
-func orDefault(f *timeline.Field, text string) string {
-	if _, nothing := f.Zero(f.Default); nothing && strings.TrimSpace(text) == "" {
-		return f.Default.Text
-	}
-	return text
+	return func(text string) error { return page.CheckAssign(p.h, f, refs[0], timeline.AssignSet, text) }
 }
 
 // Assign gives all chosen records a value in a field, as one step; an empty text takes back what they say themselves.
 func (p *Inspector) Assign(f *timeline.Field, refs []timeline.Ref, text string) {
-	p.assignOp(f, refs, timeline.AssignSet, orDefault(f, text))
+	p.assignOp(f, refs, timeline.AssignSet, text)
 }
 
 func (p *Inspector) assignOp(f *timeline.Field, refs []timeline.Ref, op timeline.AssignOp, text string) {
-	var edits []timeline.Edit
-	for _, r := range refs {
-		edits = append(edits, p.h.Plan().Assign(r, timeline.Assignment{Field: f.Name, Op: op, Text: text}))
-	}
-	label := "change " + strings.ReplaceAll(f.Name, "_", " ")
-	if len(refs) > 1 {
-		label += " of " + page.CountedKind(len(refs), timeline.KindOf(refs[0].Kind))
-	}
 	key := fieldKey(f, refs)
 	delete(p.wrong, key)
-	if timeline.KindOf(refs[0].Kind).Part == timeline.StockPart {
-		if !p.h.DoAsked(label, nil, edits...) {
-			p.wrong[key] = p.h.Said()
-		}
-		return
-	}
-	if !p.h.Do(label, edits...) {
+	if !page.Assign(p.h, f, refs, op, text) {
 		p.wrong[key] = p.h.Said()
 	}
 }
@@ -206,7 +174,6 @@ func (p *Inspector) checkItem(f *timeline.Field, refs []timeline.Ref) func(strin
 		if text == "" {
 			return nil
 		}
-		_, err := p.h.Show().Edit(p.h.Plan().Assign(refs[0], timeline.Assignment{Field: f.Name, Op: timeline.AssignAdd, Text: text}))
-		return err
+		return page.CheckAssign(p.h, f, refs[0], timeline.AssignAdd, text)
 	}
 }

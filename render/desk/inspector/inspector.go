@@ -16,7 +16,8 @@ type Inspector struct {
 	focus bool              // the first field shall get the focus
 	kind  int               // of the list of records
 	rows  widget.Selection
-	kept  bool // what the program keeps for itself is shown
+	by    change // of chosen cues
+	kept  bool   // what the program keeps for itself is shown
 }
 
 // New gives an inspector that shows nothing yet.

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/together"
 )
 
 // change is an edit of the show under the name that undo tells.
@@ -49,18 +50,6 @@ func errLocked(song *timeline.Song, cues []*timeline.Cue) error {
 	return nil
 }
 
-// shifted gives a moment moved by a time; one on a beat stays on beats.
-func shifted(m timeline.Moment, by timeline.Time, beats *timeline.BeatMap) timeline.Moment {
-	at, ok := m.In(beats)
-	switch {
-	case !ok || by == 0:
-		return m
-	case m.OnBeat:
-		return timeline.AtBar(beats.Locate(at + by))
-	}
-	return timeline.AtTime(at + by)
-}
-
 // moveCues moves cues by a time and, by lanes, to others. exact, where it is given, is the anchor of the cue it names.
 func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes map[timeline.ID]timeline.ID, exact map[timeline.ID]timeline.Moment) (change, error) {
 	if err := errLocked(song, cues); err != nil {
@@ -71,7 +60,7 @@ func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes
 		if m, ok := exact[c.ID]; ok {
 			c.At = m
 		} else {
-			c.At = shifted(c.At, by, song.Beats)
+			c.At = together.Shifted(c.At, by, song.Beats)
 		}
 		if to, ok := lanes[c.Lane]; ok {
 			if to != c.Lane {
@@ -97,7 +86,7 @@ func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (
 		if !ok {
 			continue
 		}
-		to := stepped(song.Beats, song.Beats.Locate(at), beats)
+		to := together.Stepped(song.Beats, song.Beats.Locate(at), beats)
 		if c.At.OnBeat {
 			c.At = timeline.AtBar(to)
 		} else {
@@ -105,23 +94,6 @@ func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (
 		}
 	}
 	return change{"move " + timeline.Counted(len(cues), "cue") + " by beats", []timeline.Edit{putCues(song.ID, moved)}}, nil
-}
-
-// stepped gives a place some beats on, always inside its bar.
-func stepped(beats *timeline.BeatMap, p timeline.BarBeat, by timeline.Rat) timeline.BarBeat {
-	p.Beat = p.Beat.Add(by)
-	for p.Beat.Num() < 0 {
-		p.Bar--
-		p.Beat = p.Beat.Add(timeline.NewRat(int64(beats.MetreAt(p.Bar).Num), 1))
-	}
-	for {
-		num := timeline.NewRat(int64(beats.MetreAt(p.Bar).Num), 1)
-		if p.Beat.Cmp(num) < 0 {
-			return p
-		}
-		p.Beat = p.Beat.Add(num.Neg())
-		p.Bar++
-	}
 }
 
 // quantise puts cues on the nearest step of the grid, and makes them stand on beats.

@@ -11,6 +11,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/together"
 )
 
 func (sp *Page) needClip() string {
@@ -367,7 +368,7 @@ func timeRemoved(song *timeline.Song, from, to timeline.Time) (c change, gone, m
 			remove = append(remove, q.ID)
 		default:
 			d := *q
-			d.At = shifted(q.At, from-to, song.Beats)
+			d.At = together.Shifted(q.At, from-to, song.Beats)
 			rest = append(rest, &d)
 		}
 	}
