@@ -105,6 +105,9 @@ func TestInspectorLinksToWhatGivesAValue(t *testing.T) {
 	h, cue := withCue(t, "Jets, lip")
 	h.button("source-target")
 	require.Equal(t, []timeline.Ref{{Kind: "lane", Song: h.a.work.Song, ID: cue.Lane}}, h.a.inspected())
+	h.step()
+	require.Contains(t, h.panelWords(), "Cold jet, 6 m · from the rig", "the lane says where its own come from")
+	require.Contains(t, h.panelWords(), "0.5 s · article · invented")
 }
 
 // Many cues go later and open longer together, from what holds for each, as one step.
@@ -124,7 +127,7 @@ func TestInspectorChangesManyTogether(t *testing.T) {
 		h.typed(x.text)
 		h.key("Enter")
 	}
-	h.until(func() bool { return strings.Contains(strings.Join(h.panelWords(), " "), "would play otherwise") })
+	h.until(func() bool { return strings.Contains(strings.Join(h.panelWords(), " "), "Findings: ") })
 	if dir := os.Getenv("EMBERBEAT_PICTURES"); dir != "" {
 		writePicture(t, dir+"/inspector-many.png", h.picture())
 	}

@@ -63,10 +63,14 @@ func (c *cues) changeAll() {
 			text = page.Upper(off)
 			break
 		}
-		if would, known := p.h.Would(fmt.Sprint("together", p.by, c.refs), edit); known {
-			text = would
-		} else {
+		key := fmt.Sprint("together", p.by, c.refs)
+		switch f := p.h.Work().Foresee(key, edit); {
+		case f == nil || !f.Done || f.Key != key:
 			text = "Looking what this would change…"
+		case f.Err != nil:
+			text = page.Upper(f.Err.Error())
+		default:
+			text = page.Upper(f.Found())
 		}
 	}
 	u.Paragraph(c.k.Top(40), render.TypeSmall, render.InkSecondary, text)

@@ -24,7 +24,7 @@ func common(f *timeline.Field, recs []timeline.Record) (v timeline.Value, same b
 // Field draws a field of a record as it stands among its others, and makes the change that is asked for there.
 func (p *Inspector) Field(form *widget.Form, on timeline.Ref, field string) {
 	kind := timeline.KindOf(on.Kind)
-	p.field(form, kind, kind.Field(field), []timeline.Ref{on}, []timeline.Record{page.Find(p.h.Show(), on)}, -1)
+	p.field(form, kind, kind.Field(field), []timeline.Ref{on}, []timeline.Record{page.Find(p.h.Show(), on)}, -1, "")
 }
 
 // Wrong says why what was given last to a field of records was refused, "" where it was not.
@@ -36,14 +36,14 @@ func fieldKey(f *timeline.Field, refs []timeline.Ref) string {
 	return refs[0].String() + refs[0].Kind + "." + f.Name
 }
 
-// field draws one field of a form and makes the change it asks for.
-func (p *Inspector) field(form *widget.Form, kind *timeline.Kind, f *timeline.Field, refs []timeline.Ref, recs []timeline.Record, n int) {
+// field draws one field of a form and makes the change it asks for; from is what holds where the records say nothing.
+func (p *Inspector) field(form *widget.Form, kind *timeline.Kind, f *timeline.Field, refs []timeline.Ref, recs []timeline.Record, n int, from string) {
 	u := p.h.UI()
 	u.PushOff(page.NeedEdit(p.h))
 	defer u.PopOff()
 	row := form.Row(page.Label(f.Name))
 	if f.Type != timeline.ListField {
-		p.value(row, kind, f, refs, recs, n, "")
+		p.value(row, kind, f, refs, recs, n, from)
 		return
 	}
 	v, same := common(f, recs)

@@ -7,6 +7,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/given"
 )
 
 // Inspector shows records and what the user has typed of them that cannot stand.
@@ -78,8 +79,9 @@ func (p *Inspector) fields(r image.Rectangle, kind *timeline.Kind, refs []timeli
 	area := u.BeginScroll("fields", r, u.Px(high+8))
 	form := u.Form(area, labelWide)
 	u.Push(refs[0].String())
+	from := p.above(refs, recs)
 	for i, f := range list {
-		p.field(&form, kind, f, refs, recs, i)
+		p.field(&form, kind, f, refs, recs, i, from[f.Name])
 	}
 	if len(kept) > 0 {
 		if now := u.Checkbox("kept", form.Row("File"), "hashes and counts", p.kept); now != p.kept {
@@ -88,12 +90,40 @@ func (p *Inspector) fields(r image.Rectangle, kind *timeline.Kind, refs []timeli
 		}
 		for _, f := range kept {
 			if p.kept {
-				p.field(&form, kind, f, refs, recs, -1)
+				p.field(&form, kind, f, refs, recs, -1, "")
 			}
 		}
 	}
 	u.Pop()
 	u.EndScroll()
+}
+
+// above gives what holds for a single lane where it says nothing itself, and where that comes from, by field; nothing for other records.
+func (p *Inspector) above(refs []timeline.Ref, recs []timeline.Record) map[string]string {
+	lane, ok := recs[0].(*timeline.Lane)
+	if !ok || len(recs) > 1 {
+		return nil
+	}
+	plan := p.h.SongPlan(refs[0].Song)
+	if plan == nil {
+		return nil
+	}
+	from := map[string]string{}
+	for _, v := range given.OfLane(p.h.Show(), plan, lane) {
+		text := ""
+		switch {
+		case v.Own || v.Text == "" && v.Several == 0:
+			continue
+		case v.Several > 0:
+			text = "each its own"
+		case v.Field == "article":
+			text = page.NameOf(p.h.Show(), []string{"article"}, "", timeline.ID(v.Text))
+		default:
+			text = page.Short(v.Text) + " s"
+		}
+		from[v.Field] = text + " · " + sourceWords(v)
+	}
+	return from
 }
 
 // head says what is shown.

@@ -74,7 +74,12 @@ func (f *Forecast) Text() string {
 	case f.Err != nil:
 		return f.Err.Error()
 	}
-	return fmt.Sprintf("%s would play otherwise; findings: %d new, %d gone, %d as before.", timeline.Counted(f.Cues, "cue"), len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
+	return fmt.Sprintf("%s would play otherwise; %s", timeline.Counted(f.Cues, "cue"), f.Found())
+}
+
+// Found says of a forecast that is done what becomes of the findings.
+func (f *Forecast) Found() string {
+	return fmt.Sprintf("findings: %d new, %d gone, %d as before.", len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
 }
 
 // mostTold bounds the lines in which a forecast tells how the plans differ.
