@@ -89,7 +89,7 @@ var rooms = map[string]row{
 	"render/desk/song":           upTo(4150, "timeline", "timeline/grid", "timeline/operation", "timeline/together", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/openshow"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
-	"render/desk/inspector":      upTo(1150, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
+	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
 	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(400, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),

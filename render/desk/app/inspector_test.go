@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/widget"
 	"emberbeat/timeline"
 )
 
@@ -152,4 +153,29 @@ func mustAt(t *testing.T, m timeline.Moment, beats *timeline.BeatMap) timeline.T
 	at, ok := m.In(beats)
 	require.True(t, ok)
 	return at
+}
+
+// While a cue is dragged, what it was stands beside what it would be; once it is let go nothing is said of that any more.
+func TestInspectorSaysWhatWasWhileDragging(t *testing.T) {
+	h, cue := withCue(t, "Jets, lip")
+	require.NoError(t, h.a.song.GoTo("13.1"))
+	h.step()
+	said := func() string { return strings.Join(h.panelWords(), "\n") }
+	require.NotContains(t, said(), "was ")
+	from := middle(h.cue(cue.ID))
+	h.move(from)
+	h.down(widget.Primary)
+	for i := 1; i <= 8; i++ {
+		h.move(from.Add(image.Pt(h.at("14.1")-h.at("13.1"), 0).Mul(i).Div(8)))
+	}
+	require.Contains(t, said(), "was 13.1")
+	require.Regexp(t, `was 01:\d\d:\d\d:\d\d`, said())
+	require.Regexp(t, `after, was [\d.]+ s after`, said())
+	if dir := os.Getenv("EMBERBEAT_PICTURES"); dir != "" {
+		writePicture(t, dir+"/inspector-drag.png", h.picture())
+	}
+	h.up()
+	h.step()
+	require.NotContains(t, said(), "was ")
+	require.NotEqual(t, cue.At, h.a.work.InView().Cue(cue.ID).At)
 }

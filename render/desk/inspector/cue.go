@@ -18,6 +18,7 @@ type cues struct {
 	list []*timeline.Cue
 	plan *timeline.SongPlan
 	uses []given.Use
+	was  *was // of a single cue while something is tried, else nil
 }
 
 // drawCues shows cues of the song in view. It reports false where the plan does not have them.
@@ -38,6 +39,9 @@ func (p *Inspector) drawCues(r image.Rectangle, kind *timeline.Kind, refs []time
 			from[v.Field] = v
 		}
 		c.from = append(c.from, from)
+	}
+	if len(refs) == 1 {
+		c.was = p.wasOf(refs[0].Song, refs[0].ID)
 	}
 	u := p.h.UI()
 	found := p.foundAt(refs)
@@ -100,18 +104,19 @@ func (c *cues) music() {
 		default:
 			text = "at a time"
 		}
-		u.Label(k.Rest(), render.TypeSmall, render.InkText, text)
+		u.Label(k.Rest(), render.TypeSmall, render.InkText, c.was.beside(cue.At.Beside(beats), text, (*was).at))
 	})
 	hit, known := cue.At.In(beats)
 	if known && c.plan.Rate != timeline.RateUnset && c.plan.StartErr == nil {
-		c.fact("Timecode", c.plan.Label(hit), "song + "+hit.Text(3)+" s")
+		c.fact("Timecode", c.plan.Label(hit), c.was.beside(c.plan.Label(hit), "song + "+hit.Text(3)+" s", (*was).timecode))
 	} else {
 		c.fact("Timecode", "", "the song has none")
 	}
 	if use := c.uses[0]; use.First == nil {
 		c.fact("Command", "", "it leads to no command")
 	} else {
-		c.fact("Command", c.plan.Rate.Label(use.First.Frame), residualWords(use.First))
+		label := c.plan.Rate.Label(use.First.Frame)
+		c.fact("Command", label, c.was.beside(label, residualWords(use.First), (*was).command))
 	}
 }
 
@@ -214,10 +219,12 @@ func (c *cues) needs() {
 	last, next := "", ""
 	lastFrom, nextFrom := "first use in this song", "last use in this song"
 	if l := use.Last; l != nil {
-		last, lastFrom = l.Cue.At.Beside(beats), seconds(use.First.Hit-l.Hit)+" before"
+		last, lastFrom = l.Cue.At.Beside(beats), sinceLast(&use)
+		lastFrom = joinedWas(lastFrom, c.was.beside(lastFrom, "", (*was).sinceLast))
 	}
 	if n := use.Next; n != nil {
-		next, nextFrom = n.Cue.At.Beside(beats), seconds(n.Hit-use.First.Hit)+" after"
+		next, nextFrom = n.Cue.At.Beside(beats), untilNext(&use)
+		nextFrom = joinedWas(nextFrom, c.was.beside(nextFrom, "", (*was).untilNext))
 	}
 	if last == "" {
 		last = "none"

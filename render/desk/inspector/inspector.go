@@ -12,13 +12,14 @@ import (
 
 // Inspector shows records and what the user has typed of them that cannot stand.
 type Inspector struct {
-	h     Host
-	wrong map[string]string // by field
-	focus bool              // the first field shall get the focus
-	kind  int               // of the list of records
-	rows  widget.Selection
-	by    change // of chosen cues
-	kept  bool   // what the program keeps for itself is shown
+	h      Host
+	wrong  map[string]string // by field
+	focus  bool              // the first field shall get the focus
+	kind   int               // of the list of records
+	rows   widget.Selection
+	by     change // of chosen cues
+	before before
+	kept   bool // what the program keeps for itself is shown
 }
 
 // New gives an inspector that shows nothing yet.
