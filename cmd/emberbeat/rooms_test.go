@@ -78,7 +78,7 @@ var rooms = map[string]row{
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
 	"render/leadbar":             upTo(200, "timeline", "render"),
 	"render/letter":              upTo(200),
-	"render/widget":              upTo(5500, "render"),
+	"render/widget":              upTo(5600, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),

@@ -9,7 +9,7 @@ import (
 
 // A long choice is found by its letters: typing on the closed field opens it; what begins so comes first, then what has such a word, then what holds it.
 func TestDropdownIsFoundByTyping(t *testing.T) {
-	items := []string{"none", "Gas flame, 5 m", "Cold jet, 6 m", "Comet, white", "Low fog", "Cold jet, 4 m", "comet, red"}
+	items := []string{"none", "Gas flame, 5 m", "Cold jet, 6 m", "Comet, white", "Afore", "Low fog", "Cold jet, 4 m", "comet, red"}
 	at := 0
 	b := newBench(300, 300, func(u *UI) { at, _ = u.Dropdown("d", image.Rect(10, 10, 200, 38), items, at) })
 	pick := func(text string) string {

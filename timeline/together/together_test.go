@@ -80,6 +80,22 @@ func mustAt(t *testing.T, m timeline.Moment) timeline.Time {
 	return at
 }
 
+// A step stays inside bars: what reaches the end of one stands at the beginning of the next, and backwards.
+func TestStepsOverBarLines(t *testing.T) {
+	beats := timeline.SteadyBeatMap(0, second/2, timeline.Metre{Num: 4, Den: 4}, 40)
+	for _, c := range []struct {
+		from  timeline.Moment
+		beats timeline.Rat
+		want  string
+	}{
+		{bar(3, 0), timeline.NewRat(4, 1), "4.1"}, {bar(3, 3), timeline.NewRat(1, 2), "3.4+1/2"}, {bar(3, 3), timeline.NewRat(1, 1), "4.1"}, {bar(4, 0), timeline.NewRat(-1, 1), "3.4"}, {bar(3, 1), timeline.NewRat(9, 1), "5.3"},
+	} {
+		to, err := together.Step{Beats: c.beats}.From(c.from, beats)
+		require.NoError(t, err)
+		require.Equal(t, c.want, to.String(), "%s by %s", c.from, c.beats)
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	for want, c := range map[string]struct {
 		cue *timeline.Cue

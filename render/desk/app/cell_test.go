@@ -28,6 +28,9 @@ func TestCellsAreEditedInPlace(t *testing.T) {
 	h.key("Enter")
 	require.Equal(t, "Lip far left", position().Name)
 	require.Equal(t, "positions", h.a.book.at)
+	h.key("Down")
+	require.Equal(t, 1, l.Sel.Cursor, "the table has the keys again")
+	h.key("Up")
 
 	h.key("F2")
 	h.typed("Nowhere")
