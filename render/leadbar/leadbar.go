@@ -34,13 +34,13 @@ const (
 	barLine = 16
 )
 
-// Draw adds the bar to a scene.
-func (b *Bar) Draw(s *render.Scene) {
+// Draw adds the bar to a scene, its figure as covered as the theme has glyphs.
+func (b *Bar) Draw(s *render.Scene, th *render.Theme) {
 	s.PushClip(b.Area)
 	defer s.PopClip()
 	base := b.Area.Min.Y + s.Px(barBase)
 	s.Rect(image.Rect(b.Area.Min.X, base, b.Area.Max.X, base+s.Px(1)), render.InkEdge)
-	b.parts(s, base)
+	b.parts(s, th, base)
 	b.above(s)
 	line := func(n int) image.Rectangle {
 		top := b.Area.Min.Y + s.Px(barWord+barLine*n)
@@ -69,7 +69,7 @@ func (b *Bar) X(t timeline.Time) int {
 	return b.Area.Min.X + int(float64(t-from)/float64(to-from)*float64(b.Area.Dx()))
 }
 
-func (b *Bar) parts(s *render.Scene, base int) {
+func (b *Bar) parts(s *render.Scene, th *render.Theme, base int) {
 	top := b.Area.Min.Y + s.Px(barTop)
 	command, hit := b.X(b.Command), b.X(b.Hit)
 	if b.Recovery > 0 {
@@ -82,7 +82,16 @@ func (b *Bar) parts(s *render.Scene, base int) {
 	}
 	y, low := float32(top), float32(base)
 	rise := min(float32(s.Px(3)), float32(fall-hit))
-	s.Poly(b.Look.Ink, 255, render.Point{X: float32(hit), Y: low}, render.Point{X: float32(hit) + rise, Y: y}, render.Point{X: float32(fall), Y: y}, render.Point{X: float32(open), Y: low})
+	body := []render.Point{{X: float32(hit), Y: low}, {X: float32(hit) + rise, Y: y}, {X: float32(fall), Y: y}, {X: float32(open), Y: low}}
+	if !b.Look.Hollow {
+		s.Poly(b.Look.Ink, th.GlyphFill, body...)
+	}
+	switch {
+	case b.Look.Hollow || th.GlyphFill < 255:
+		s.Line(s.Scale.Pxf(1.5), b.Look.Ink, th.GlyphEdge, body...)
+	case th.Outline > 0:
+		s.Line(s.Scale.Pxf(float32(th.Outline)), render.InkOutline, 255, body...)
+	}
 	if command < hit {
 		s.Rect(image.Rect(command, base-s.Px(4), hit, base), render.InkText)
 	}

@@ -25,7 +25,7 @@ func TestLeadBarIsToScale(t *testing.T) {
 		b.Lead, b.Recovers, b.AtHit, b.AtCommand, b.NextText, b.LastText = "lead 120 ms", "recovers until +2.00 s", "hit 01:00:35:08", "command 01:00:35:05 −8 ms", "next here 21.1, free 1.9 s", "last here 17.1, 3.9 s ago"
 		s := render.NewScene(render.NewFaces())
 		s.Reset(image.Pt(800, 100), render.Unit)
-		b.Draw(s)
+		b.Draw(s, &render.Dark)
 		xs := []int{b.X(b.Command), b.X(b.Hit), b.X(b.end()), b.X(b.end() + b.Recovery)}
 		for i := range xs {
 			if i > 0 && xs[i] < xs[i-1] || xs[i] < b.Area.Min.X || xs[i] > b.Area.Max.X {
@@ -62,7 +62,7 @@ func TestLeadBarOfLittle(t *testing.T) {
 	b := Bar{Area: image.Rect(0, 0, 300, Height), Look: render.Look{Ink: render.InkHot}, Command: 0, Hit: 100 * ms, AtHit: "hit 1.1"}
 	s := render.NewScene(render.NewFaces())
 	s.Reset(image.Pt(300, 100), render.Unit)
-	b.Draw(s)
+	b.Draw(s, &render.Dark)
 	var words []string
 	for i := range s.Shapes {
 		if sh := &s.Shapes[i]; sh.Kind == render.KindText {
@@ -72,5 +72,25 @@ func TestLeadBarOfLittle(t *testing.T) {
 	require.Equal(t, []string{"command", "hit 1.1"}, words)
 	for _, sh := range s.Shapes {
 		require.NotEqual(t, render.InkEdge, sh.Ink == render.InkEdge && sh.Box.Dy() > 1, "nothing recovers")
+	}
+}
+
+// The figure is as covered as glyphs are: in Night it is no bright area; that of a disabled cue is an edge alone.
+func TestLeadBarIsAsDarkAsItsTheme(t *testing.T) {
+	for _, th := range render.Themes() {
+		for _, hollow := range []bool{false, true} {
+			b := Bar{Area: image.Rect(0, 0, 300, Height), Look: render.Look{Ink: render.InkCold, Hollow: hollow}, Command: 0, Hit: 100 * ms, Open: 500 * ms}
+			s := render.NewScene(render.NewFaces())
+			s.Reset(image.Pt(300, 100), render.Unit)
+			b.Draw(s, &th)
+			filled := 0
+			for _, sh := range s.Shapes {
+				if sh.Kind == render.KindPoly && sh.Ink == render.InkCold {
+					filled++
+					require.Equal(t, th.GlyphFill, sh.Cover, th.Name)
+				}
+			}
+			require.Equal(t, map[bool]int{false: 1, true: 0}[hollow], filled, th.Name)
+		}
 	}
 }

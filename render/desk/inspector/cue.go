@@ -298,5 +298,5 @@ func (c *cues) leadBar() {
 	if l := use.Last; l != nil {
 		b.LastText = "last here " + l.Cue.At.Beside(beats) + ", " + seconds(cmd.Hit-l.Hit) + " ago"
 	}
-	b.Draw(c.p.h.UI().Scene())
+	b.Draw(c.p.h.UI().Scene(), c.p.h.UI().Theme())
 }

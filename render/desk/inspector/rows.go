@@ -14,11 +14,11 @@ import (
 // Logical measures of a row: its name, its value, and where that comes from.
 const (
 	rowHigh   = 30
-	rowName   = 80
+	rowName   = 76
 	rowValue  = 150
 	headHigh  = 26
 	badgeHigh = 22
-	leastFrom = 70 // of what says where a value comes from; below, the value gives way
+	leastFrom = 100 // of what says where a value comes from; below, the value gives way
 )
 
 // rows draws what there is to say of records of one kind, row by row below each other.

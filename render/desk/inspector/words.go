@@ -36,9 +36,9 @@ func signed(t timeline.Time) string {
 func residualWords(cmd *timeline.Command) string {
 	switch by := cmd.Residual().RoundTo(timeline.Millisecond / 10); {
 	case by < 0:
-		return "on a frame, " + millis(-by) + " early"
+		return millis(-by) + " early, on a frame"
 	case by > 0:
-		return "on a frame, " + millis(by) + " late"
+		return millis(by) + " late, on a frame"
 	}
 	return "on the frame"
 }
