@@ -21,3 +21,29 @@ func (p BarBeat) Spoken() (bar, beat string) {
 	part := p.Beat.Sub(NewRat(whole, 1))
 	return fmt.Sprint(p.Bar), fmt.Sprintf("%d.%02d", whole+1, part.Num()*100/part.Den())
 }
+
+// Beside gives a moment as a person reads it: a bar and beat with a fraction that musicians say, else the nearest beat and how far before or after it
+// the moment lies: "13.1 − 40 ms". Where there is no beat map a time is all there is.
+func (m Moment) Beside(beats *BeatMap) string {
+	if m.OnBeat && m.Bar.Beat.Den() <= finestSpoken {
+		return m.Bar.String()
+	}
+	at, ok := m.In(beats)
+	if !ok || beats.Empty() {
+		return m.String()
+	}
+	near := beats.Snap(at, NewRat(1, 1))
+	sign, by := "+", (at - beats.At(near)).RoundTo(Millisecond/10)
+	if by < 0 {
+		sign, by = "−", -by
+	}
+	if by == 0 {
+		return near.String()
+	}
+	tenths := int64(by / (Millisecond / 10))
+	text := fmt.Sprint(tenths / 10)
+	if tenths%10 != 0 {
+		text += fmt.Sprintf(".%d", tenths%10)
+	}
+	return fmt.Sprintf("%s %s %s ms", near, sign, text)
+}

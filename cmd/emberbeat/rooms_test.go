@@ -29,6 +29,8 @@ var rooms = map[string]row{
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/course":            upTo(200, "timeline"),
 	"timeline/rule":              upTo(11800, "timeline", "timeline/figure", "timeline/reach", "timeline/merge"),
+	"timeline/given":             upTo(350, "timeline"),
+	"timeline/together":          upTo(300, "timeline", "timeline/given"),
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
 	"timeline/grid":              upTo(1850, "timeline"),
@@ -75,8 +77,9 @@ var rooms = map[string]row{
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
+	"render/leadbar":             upTo(200, "timeline", "render"),
 	"render/letter":              upTo(200),
-	"render/widget":              upTo(5500, "render"),
+	"render/widget":              upTo(5600, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
 	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
@@ -85,10 +88,11 @@ var rooms = map[string]row{
 	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/tapping":        upTo(320, "timeline", "render", "render/widget"),
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "timeline/snap", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
-	"render/desk/song":           upTo(4900, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/tapping", "render/desk/openshow"),
+	"render/desk/song":           upTo(4900, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/tapping", "render/desk/openshow", "timeline/together"),
 	"render/desk/openshow":       upTo(980, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
-	"render/desk/app":            upTo(6400, anyRoom), // the window without its engine
-	"render/desk/page":           upTo(750, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
+	"render/desk/app":            upTo(5900, anyRoom), // the window without its engine
+	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
+	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(400, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
@@ -126,10 +130,9 @@ func upTo(lines int, may ...string) row { return row{lines, may} }
 
 // large says of rooms above enough lines why they are one.
 var large = map[string]string{
-	"timeline":        "the records, their edits and the compiler share what only they may know of each other",
-	"cmd/emberbeat":   "one file a verb, and what they share of talk and flags",
-	"render/desk/app": "the shell, its dialogs, its one form and its inspector share what only they may know of the window; keys and form are what can leave it next",
-	"timeline/rule":   "a table of rules over shared measurements; a family each would export all of these",
+	"timeline":      "the records, their edits and the compiler share what only they may know of each other",
+	"cmd/emberbeat": "one file a verb, and what they share of talk and flags",
+	"timeline/rule": "a table of rules over shared measurements; a family each would export all of these",
 }
 
 // enough is how many lines a room can have and still be read as one.

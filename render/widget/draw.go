@@ -63,6 +63,19 @@ func (u *UI) well(c control) {
 	}
 }
 
+// lent draws the ground of a field whose value something else gives: no well, a thin edge.
+func (u *UI) lent(c control) {
+	s := u.Scene()
+	edge := render.InkBar
+	if c.hot && c.off == "" {
+		edge = render.InkEdge
+	}
+	outline(s, c.area, s.Px(1), edge)
+	if c.focus {
+		u.ring(c.area)
+	}
+}
+
 // glow lays light over a control that is pointed at or held.
 func (u *UI) glow(c control) {
 	switch {

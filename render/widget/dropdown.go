@@ -8,8 +8,14 @@ import (
 
 // Dropdown draws a choice of one of several; at is what holds now, -1 for none. It gives what holds after this frame and whether that is new.
 func (u *UI) Dropdown(key string, r image.Rectangle, choices []string, at int) (now int, changed bool) {
+	return u.DropdownFrom(key, r, choices, at, "")
+}
+
+// DropdownFrom is Dropdown where from holds as long as nothing is chosen, because something else gives it; the first choice is then for that.
+func (u *UI) DropdownFrom(key string, r image.Rectangle, choices []string, at int, from string) (now int, changed bool) {
 	c := u.control("dropdown", key, r, reachKey)
-	if (u.worked(c) || c.focus && u.take(KeyDown, 0)) && len(choices) > 0 {
+	letters := c.focus && len(u.in.Text) > 0 && u.pop.id == 0 && u.in.Text[0] != ' ' // what is typed is looked for
+	if (u.worked(c) || c.focus && u.take(KeyDown, 0) || letters) && len(choices) > 0 {
 		u.openPop(c.id, r)
 		u.pop.path[0], u.pop.fresh = at, true
 	}
@@ -18,7 +24,12 @@ func (u *UI) Dropdown(key string, r image.Rectangle, choices []string, at int) (
 	if at >= 0 && at < len(choices) {
 		text, ink = choices[at], c.words()
 	}
-	u.well(c)
+	if from != "" && at <= 0 {
+		text, ink = from, render.InkSecondary
+		u.lent(c)
+	} else {
+		u.well(c)
+	}
 	if open {
 		u.ring(r)
 	}

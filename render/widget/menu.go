@@ -2,6 +2,9 @@ package widget
 
 import (
 	"image"
+	"strings"
+	"time"
+	"unicode"
 
 	"emberbeat/render"
 )
@@ -27,6 +30,8 @@ type openPop struct {
 	tops   []int       // how far each level is scrolled, where it is higher than the window
 	at     image.Point // where the pointer last was: only a move marks
 	fresh  bool        // to be scrolled to what is marked
+	typed  []rune      // what is looked for
+	when   time.Duration
 }
 
 // maxDepth is how many levels a menu can have.
@@ -165,20 +170,51 @@ func (u *UI) menuKeys(items []Item) *Item {
 	return nil
 }
 
-// menuLetters marks the next entry that begins with a typed letter.
+// menuLetters marks the entry that is typed: letters that follow each other quickly belong together. One that begins so comes before one of which a
+// word does, and that before one that only holds it; the same letter again goes on to the next.
 func (u *UI) menuLetters(list []Item, at *int) {
+	p := &u.pop
+	if len(u.in.Text) == 0 {
+		return
+	}
+	if u.in.Time-p.when > typeAhead {
+		p.typed = p.typed[:0]
+	}
+	p.when = u.in.Time
 	for _, r := range u.in.Text {
+		next := len(p.typed) == 0
+		if len(p.typed) == 1 && unicode.ToLower(p.typed[0]) == unicode.ToLower(r) {
+			next = true
+		} else {
+			p.typed = append(p.typed, r)
+		}
+		if n := typedItem(list, string(p.typed), *at, next); n >= 0 {
+			*at = n
+		}
+	}
+	u.takeLetters()
+}
+
+// typedItem gives the entry that a text stands for, from one on, or with next from the one after; -1 for none.
+func typedItem(list []Item, text string, at int, next bool) int {
+	from := max(at, 0)
+	if next {
+		from = at + 1
+	}
+	text = strings.ToLower(text)
+	for _, holds := range []func(label string) bool{
+		func(label string) bool { return strings.HasPrefix(label, text) },
+		func(label string) bool { return strings.Contains(" "+label, " "+text) },
+		func(label string) bool { return strings.Contains(label, text) },
+	} {
 		for i := range list {
-			n := (*at + 1 + i + len(list)) % len(list)
-			if it := &list[n]; !it.Rule && startsWith(it.Label, r) {
-				*at = n
-				break
+			n := (from + i) % len(list)
+			if it := &list[n]; !it.Rule && holds(strings.ToLower(it.Label)) {
+				return n
 			}
 		}
 	}
-	if len(u.in.Text) > 0 {
-		u.takeLetters()
-	}
+	return -1
 }
 
 // stepItem gives the next entry that is no rule; unusable ones are visited, so that they can say why.

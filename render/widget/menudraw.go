@@ -3,16 +3,9 @@ package widget
 import (
 	"image"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"emberbeat/render"
 )
-
-func startsWith(text string, r rune) bool {
-	first, _ := utf8.DecodeRuneInString(text)
-	return unicode.ToLower(first) == unicode.ToLower(r)
-}
 
 // menuLevels draws all open levels and gives what the pointer chose.
 func (u *UI) menuLevels(items []Item) (chosen *Item) {

@@ -11,6 +11,7 @@ import (
 // TextSpec says how a text field behaves.
 type TextSpec struct {
 	Hint  string             // shown while it is empty
+	From  string             // value that holds while it is empty, because something else gives it; the field is then no well
 	Unit  string             // shown at its right end
 	Limit int                // most runes; 0 is no limit
 	Check func(string) error // says what would be valid where a text is not; nil takes everything

@@ -86,7 +86,11 @@ func (u *UI) runeAt(t *textState, c control) int {
 // drawField draws a field with its text, selection, caret, unit and error.
 func (u *UI) drawField(t *textState, c control, spec *TextSpec) {
 	s := u.Scene()
-	u.well(c)
+	if spec.From != "" && t.Len() == 0 {
+		u.lent(c)
+	} else {
+		u.well(c)
+	}
 	in := u.inner(c, spec.Unit)
 	if spec.Unit != "" {
 		unit := image.Rect(in.Max.X, c.area.Min.Y, c.area.Max.X-s.Px(8), c.area.Max.Y)
@@ -103,7 +107,10 @@ func (u *UI) drawField(t *textState, c control, spec *TextSpec) {
 		in.Max.X -= s.Px(render.BadgeSize + 4)
 	}
 	s.PushClip(in.Inset(-s.Px(2)))
-	u.drawLine(t, c, in, spec.Hint)
+	if spec.From != "" && t.Len() == 0 {
+		s.TextCut(in, render.TypeLabel, render.InkSecondary, spec.From)
+	}
+	u.drawLine(t, c, in, spec)
 	s.PopClip()
 	if bad != "" && (c.focus || c.hot) {
 		u.note(c.area, bad)
@@ -111,12 +118,12 @@ func (u *UI) drawField(t *textState, c control, spec *TextSpec) {
 }
 
 // drawLine draws the text of a field into in, moved so that the caret is seen.
-func (u *UI) drawLine(t *textState, c control, in image.Rectangle, hint string) {
+func (u *UI) drawLine(t *textState, c control, in image.Rectangle, spec *TextSpec) {
 	s := u.Scene()
 	f := s.Face(render.TypeLabel)
 	top := (in.Min.Y + in.Max.Y - f.Height()) / 2
-	if t.Len() == 0 && hint != "" {
-		s.TextCut(in, render.TypeLabel, render.InkFaint, hint)
+	if t.Len() == 0 && spec.Hint != "" && spec.From == "" {
+		s.TextCut(in, render.TypeLabel, render.InkFaint, spec.Hint)
 	}
 	t.follow(f, in.Dx(), c.focus)
 	x := in.Min.X - t.scroll

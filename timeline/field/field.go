@@ -58,9 +58,28 @@ type Field struct {
 	Choices []string // the valid words, or nil
 	Ref     []string // names of the kinds whose ids it holds, or nil
 	Default Value    // of a new one; files leave it out
+	Kept    bool     // the program keeps it for itself, such as a hash; nobody types it
 
 	get func(any) Value
 	set func(any, Value) error
+}
+
+// AsKept gives the field as one that the program keeps for itself.
+func (f Field) AsKept() Field {
+	f.Kept = true
+	return f
+}
+
+// Zero says what an amount of nothing means, as the field's help has it: "not given", "no limit", "the lane's"; ok is false for a value that is no
+// zero, and for fields in which a zero is an amount.
+func (f *Field) Zero(v Value) (means string, ok bool) {
+	if x, err := strconv.ParseFloat(v.Text, 64); err != nil || x != 0 {
+		return "", false
+	}
+	_, means, ok = strings.Cut(f.Help, "0 = ")
+	means, _, _ = strings.Cut(means, ";")
+	means, _, _ = strings.Cut(means, ",")
+	return means, ok
 }
 
 // Get reads the field of r, a pointer to a struct of the field's table.

@@ -11,6 +11,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/export"
+	"emberbeat/render/desk/inspector"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
@@ -63,16 +64,16 @@ type App struct {
 	lastAsk   export.Ask
 	joined    joinedFindings
 
-	exportFolder string            // of the last export; "" = beside the show
-	fields       map[string]string // errors at fields of the inspector
+	exportFolder string // of the last export; "" = beside the show
 
-	song   *song.Page
-	ribbon *ribbon.Ribbon
-	scenes scenes
-	again  bool // something changed after it was drawn
-	quit   bool
-	full   bool
-	dialog dialog // that stands open, or nil
+	song      *song.Page
+	ribbon    *ribbon.Ribbon
+	inspector *inspector.Inspector
+	scenes    scenes
+	again     bool // something changed after it was drawn
+	quit      bool
+	full      bool
+	dialog    dialog // that stands open, or nil
 
 	gone   map[string]bool // recent shows that are not there
 	goneAt time.Time
@@ -100,11 +101,11 @@ func New(o Options) *App {
 	if o.Wake == nil {
 		o.Wake = func() {}
 	}
-	a := &App{o: o, faces: render.NewFaces(), fields: map[string]string{}}
+	a := &App{o: o, faces: render.NewFaces()}
 	a.ui = widget.New(a.faces, o.Clip)
 	a.scenes = scenes{panels: render.NewScene(a.faces), moving: render.NewScene(a.faces)}
 	a.prefs = prefs.Load(o.State)
-	a.song, a.ribbon = song.New(a, o.Sound), ribbon.New(a)
+	a.song, a.ribbon, a.inspector = song.New(a, o.Sound), ribbon.New(a), inspector.New(a)
 	a.newPages()
 	a.table = a.commands()
 	a.keys = loadKeys(o.State, a.table)

@@ -225,6 +225,12 @@ func (a *App) actOf(c *command) (page.Act, bool) {
 		}}, true
 	case c.id == "help":
 		return page.Act{Off: page.Free, Run: a.askPageHelp}, true
+	case c.id == "rename" && p.Rows != nil:
+		return a.pageBinding(needChosen, func(a *App) {
+			if !p.Rows.EditCell() {
+				c.run(a)
+			}
+		}), true
 	case c.id == "edit-values" || c.id == "rename":
 		return a.pageBinding(needChosen, c.run), true
 	case c.ofTimeline():

@@ -144,7 +144,7 @@ func (a *App) askPageHelp() {
 	}
 	rows := widget.HelpPart{Title: "In a table", Rows: []widget.HelpRow{
 		{Keys: "↑ ↓ PgUp PgDn", Text: "choose a row; with Shift several, with Ctrl+A all"}, {Keys: "Letters", Text: "go to the next row that begins with them"},
-		{Keys: "Enter", Text: "its values, also by a double click"}, {Keys: a.key("context"), Text: "menu of the row"}, {Keys: a.key("row-add"), Text: "add"}, {Keys: a.key("duplicate"), Text: "copy"}, {Keys: a.key("delete"), Text: "remove"},
+		{Keys: "Enter", Text: "its values, also by a double click"}, {Keys: a.key("rename"), Text: "edit the cell; ← → choose it, then Enter does too"}, {Keys: a.key("context"), Text: "menu of the row"}, {Keys: a.key("row-add"), Text: "add"}, {Keys: a.key("duplicate"), Text: "copy"}, {Keys: a.key("delete"), Text: "remove"},
 		{Keys: a.key("row-filter"), Text: "filter by words in any column"}, {Keys: a.key("columns"), Text: "the columns that do not fit"}, {Keys: "Click a heading", Text: "sort; again: the other way"}}}
 	book := widget.HelpPart{Title: "In the book", Rows: []widget.HelpRow{
 		{Keys: a.key("book"), Text: "timeline and back"}, {Keys: a.key("timeline"), Text: "timeline"}, {Keys: a.key("book-on") + "  " + a.key("book-back"), Text: "next and previous page"},

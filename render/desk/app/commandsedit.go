@@ -11,8 +11,8 @@ func findCommands() []command {
 	return []command{
 		{id: "find", name: "Find…", help: "finds songs, cues, lanes, sections and records by name or note", group: "Edit", keys: []string{"Ctrl+F"}, off: needShow, run: (*App).askFind},
 		{id: "find-next", name: "Find next", help: "goes to the next place found", group: "Edit", keys: []string{"F3"}, off: needFound, run: (*App).findNext},
-		{id: "edit-values", name: "Edit values", help: "goes to the inspector's first field", group: "Edit", keys: []string{"Ctrl+Enter"}, off: needSong, run: (*App).editValues},
-		{id: "rename", name: "Rename", help: "goes to the name or note of what is selected", group: "Edit", keys: []string{"F2"}, off: needSong, run: (*App).rename},
+		{id: "edit-values", name: "Edit values", help: "goes to the inspector's first field", group: "Edit", keys: []string{"Ctrl+Enter"}, off: needSong, run: (*App).toInspector},
+		{id: "rename", name: "Rename", help: "goes to the name or note of what is selected", group: "Edit", keys: []string{"F2"}, off: needSong, run: (*App).toInspector},
 	}
 }
 

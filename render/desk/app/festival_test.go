@@ -79,7 +79,7 @@ func TestFestivalNight(t *testing.T) {
 	h.button("night.date")
 	h.typed("2031-08-14")
 	h.key("Enter")
-	h.a.assign(timeline.KindOf("night").Field("venue"), []timeline.Ref{{Kind: "night", ID: h.a.work.Night}}, string(field.ID))
+	h.a.inspector.Assign(timeline.KindOf("night").Field("venue"), []timeline.Ref{{Kind: "night", ID: h.a.work.Night}}, string(field.ID))
 	h.step()
 	require.Equal(t, field.ID, h.a.work.Plan.Venue.ID)
 

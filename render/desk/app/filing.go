@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"emberbeat/render/desk/inspector"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/shows"
 	"emberbeat/shows/example"
@@ -51,7 +52,7 @@ func (a *App) Open(name string) error {
 	a.leave()
 	a.work, a.elsewhere = openshow.New(s, a), false
 	a.newPages()
-	a.panel, a.book = panels{}, book{}
+	a.panel, a.book, a.inspector = panels{}, book{}, inspector.New(a)
 	a.prefs.Opened(dir)
 	a.startNight()
 	a.refreshShow()

@@ -150,7 +150,7 @@ func (a *App) selectorChoices(what string) (ids, names []string) {
 
 // recordChoices gives the records of a kind by id and by name, in the order of names.
 func (a *App) recordChoices(kind string) (ids, names []string) {
-	ids, names = a.choices(&timeline.Field{Ref: []string{kind}}, "")
+	ids, names = page.Choices(a.work.Show, &timeline.Field{Ref: []string{kind}}, "")
 	return ids[1:], names[1:]
 }
 

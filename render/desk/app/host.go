@@ -68,8 +68,8 @@ func (a *App) DoAs(key, label string, edits ...timeline.Edit) bool {
 }
 
 // DoAsked makes a change as one step, and says first what it comes to where anything rests on stock that it changes.
-func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) {
-	a.doAsked(change{label, edits}, func(*App) {
+func (a *App) DoAsked(label string, then func(), edits ...timeline.Edit) bool {
+	return a.doAsked(change{label, edits}, func(*App) {
 		if then != nil {
 			then()
 		}
@@ -165,8 +165,7 @@ func (a *App) Seek(song timeline.ID, at timeline.Time) {
 
 // Field draws a field of a record as the inspector does.
 func (a *App) Field(form *widget.Form, on timeline.Ref, field string) {
-	kind := timeline.KindOf(on.Kind)
-	a.field(form, kind, kind.Field(field), []timeline.Ref{on}, []timeline.Record{find(a.work.Show, on)}, -1)
+	a.inspector.Field(form, on, field)
 }
 
 // Chosen gives the records that are chosen on the page in view, as far as they are there.
@@ -190,7 +189,7 @@ func (a *App) Rows() page.Rows {
 }
 
 // Inspect brings the focus to the inspector's first field.
-func (a *App) Inspect() { a.toInspector("") }
+func (a *App) Inspect() { a.toInspector() }
 
 // Snap reports whether what is dragged snaps.
 func (a *App) Snap() bool { return a.prefs.Snap }

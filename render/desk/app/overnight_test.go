@@ -107,7 +107,7 @@ func TestNightFromFourOClock(t *testing.T) {
 	h.button("night.date")
 	h.typed("2031-05-11")
 	h.key("Enter")
-	h.a.assign(timeline.KindOf("night").Field("venue"), []timeline.Ref{{Kind: "night", ID: h.a.work.Night}}, string(hall))
+	h.a.inspector.Assign(timeline.KindOf("night").Field("venue"), []timeline.Ref{{Kind: "night", ID: h.a.work.Night}}, string(hall))
 	h.step()
 	night := h.a.work.Night
 	h.key("Ctrl+6")

@@ -14,17 +14,15 @@ import (
 
 // panels is what the panels around the timeline remember.
 type panels struct {
-	over     bool         // in a narrow window, the dock lies over the page
-	records  bool         // the dock lists records instead of one record's fields
-	record   timeline.Ref // shown in the inspector where no cue is selected
-	kind     int          // of the list of records
-	rows     widget.Selection
-	list     bool // of findings
-	finding  int  // place of the one last gone to
-	visited  bool // a finding has been gone to
-	found    []found
-	foundAt  int
-	mayFocus bool
+	over    bool             // in a narrow window, the dock lies over the page
+	records bool             // the dock lists records instead of one record's fields
+	record  timeline.Ref     // shown in the inspector where no cue is selected
+	rows    widget.Selection // of the recent shows
+	list    bool             // of findings
+	finding int              // place of the one last gone to
+	visited bool             // a finding has been gone to
+	found   []found
+	foundAt int
 }
 
 // Sizes of the page in logical pixels.

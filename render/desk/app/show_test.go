@@ -195,11 +195,11 @@ func TestInspectorChangesFieldsAndSaysWhatIsValid(t *testing.T) {
 	require.True(t, h.a.ui.HasFocus())
 	kind := timeline.KindOf("cue")
 	refs := h.a.inspected()
-	h.a.assign(kind.Field("open"), refs, "0.75")
+	h.a.inspector.Assign(kind.Field("open"), refs, "0.75")
 	require.Equal(t, 750*timeline.Millisecond, h.a.work.Session.Show().Song(h.a.work.Song).Cue(id).Open)
-	h.a.assign(kind.Field("level"), refs, "700")
-	require.NotEmpty(t, h.a.fields)
-	require.ErrorContains(t, h.a.checkField(kind.Field("at"), refs)("soon"), "soon")
+	h.a.inspector.Assign(kind.Field("level"), refs, "700")
+	require.NotEmpty(t, h.a.inspector.Wrong(kind.Field("level"), refs))
+	require.ErrorContains(t, h.a.inspector.Check(kind.Field("at"), refs)("soon"), "soon")
 }
 
 // Every kind of record can be listed and every record's fields shown.
@@ -211,7 +211,7 @@ func TestEveryRecordCanBeInspected(t *testing.T) {
 			if k.InSong {
 				ref.Song = h.a.work.Song
 			}
-			h.a.openRecord(ref)
+			h.a.inspector.Open(ref)
 			h.step()
 			require.Equal(t, ref, h.a.inspected()[0])
 		}

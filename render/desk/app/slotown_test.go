@@ -98,7 +98,7 @@ func TestManyRowsAreChangedAtOnce(t *testing.T) {
 	h.key("Shift+Down", "Shift+Down")
 	refs := h.a.inspected()
 	require.Len(t, refs, 3)
-	h.a.assign(timeline.KindOf("placed").Field("tilt"), refs, "15")
+	h.a.inspector.Assign(timeline.KindOf("placed").Field("tilt"), refs, "15")
 	h.step()
 	for _, r := range refs {
 		require.InDelta(t, 15, h.a.work.Show.Rig.PlacedEffect(r.ID).Tilt, 0)

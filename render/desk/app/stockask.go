@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 
 	"emberbeat/render"
@@ -144,9 +143,4 @@ func (d *stockDialog) draw(a *App) bool {
 		return true
 	}
 	return false
-}
-
-// isStock reports whether any of some records belongs to the stock.
-func isStock(refs []timeline.Ref) bool {
-	return slices.ContainsFunc(refs, func(r timeline.Ref) bool { return timeline.KindOf(r.Kind).Part == timeline.StockPart })
 }

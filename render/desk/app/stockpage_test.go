@@ -78,7 +78,7 @@ func TestStockEditIsAskedAbout(t *testing.T) {
 	h.row(l, "Cold jet, 6 m")
 	id := a.book.refs[0].ID
 	kind := timeline.KindOf("article")
-	edit := func() { a.assign(kind.Field("recovery"), a.book.refs, "30"); h.step() }
+	edit := func() { a.inspector.Assign(kind.Field("recovery"), a.book.refs, "30"); h.step() }
 
 	edit()
 	d, ok := a.dialog.(*stockDialog)
@@ -163,7 +163,7 @@ func TestTakeStock(t *testing.T) {
 	id := h.a.book.refs[0].ID
 	require.Equal(t, "Cold jet, 6 m", h.a.work.Show.Stock.Article(id).Name)
 
-	h.a.assign(timeline.KindOf("article").Field("height"), h.a.book.refs, "9")
+	h.a.inspector.Assign(timeline.KindOf("article").Field("height"), h.a.book.refs, "9")
 	h.step()
 	h.a.Use("stock-take")
 	h.step()

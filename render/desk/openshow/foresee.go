@@ -80,7 +80,12 @@ func (f *Forecast) Text() string {
 			text = timeline.Counted(n, "cue") + " would play at another time"
 		}
 	}
-	return text + fmt.Sprintf("; findings: %d new, %d gone, %d as before.", len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
+	return text + "; " + f.Found()
+}
+
+// Found says of a forecast that is done what becomes of the findings.
+func (f *Forecast) Found() string {
+	return fmt.Sprintf("findings: %d new, %d gone, %d as before.", len(f.Findings.New), len(f.Findings.Gone), f.Findings.Stay)
 }
 
 // mostTold bounds the lines in which a forecast tells how the plans differ.

@@ -42,8 +42,8 @@ type Host interface {
 	Do(label string, edits ...timeline.Edit) bool
 	DoAs(key, label string, edits ...timeline.Edit) bool
 	// DoAsked makes a change as one step; where anything rests on stock that it changes, it says first what that comes to. then runs once
-	// it is made.
-	DoAsked(label string, then func(), edits ...timeline.Edit)
+	// it is made. It gives false where it is refused.
+	DoAsked(label string, then func(), edits ...timeline.Edit) bool
 	// NewIDs gives what hands out ids that nothing in the show has, each once.
 	NewIDs() func(kind string, song timeline.ID) timeline.ID
 

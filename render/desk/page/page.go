@@ -87,6 +87,8 @@ type Rows interface {
 	// FocusFilter brings the focus to the filter, OtherColumns those columns into view that do not fit.
 	FocusFilter()
 	OtherColumns()
+	// EditCell begins to edit a cell of the chosen rows; it gives false where none can be edited where it stands.
+	EditCell() bool
 	// Buttons are the ids of the commands above it, once it was drawn.
 	Buttons() []string
 }

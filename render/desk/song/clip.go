@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/together"
 )
 
 // clip is what was copied: cues with their lanes, in the song they came from.
@@ -69,7 +70,7 @@ func (c *clip) moved(q *timeline.Cue, song *timeline.Song, at timeline.Time) tim
 		return timeline.AtTime(at + t - c.first)
 	}
 	by := beatsBetween(c.song.Beats, c.song.Beats.Locate(c.first), q.At.Bar)
-	return timeline.AtBar(stepped(song.Beats, song.Beats.Locate(at), by))
+	return timeline.AtBar(together.Stepped(song.Beats, song.Beats.Locate(at), by))
 }
 
 // doubled gives the cues of the clip that would come to stand, with the first of them at a time, on a lane of a song where one stands at that very

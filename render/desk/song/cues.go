@@ -8,6 +8,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/snap"
+	"emberbeat/timeline/together"
 )
 
 // change is an edit of the show under the name that undo tells.
@@ -82,18 +83,6 @@ func (sp *Page) errLane(l *timeline.Lane) error {
 	return fmt.Errorf("the lane %s is locked: unlock it with %s first", page.LaneName(sp.work().Show, l), sp.h.Key("lock-lane"))
 }
 
-// shifted gives a moment moved by a time; one on a beat stays on beats.
-func shifted(m timeline.Moment, by timeline.Time, beats *timeline.BeatMap) timeline.Moment {
-	at, ok := m.In(beats)
-	switch {
-	case !ok || by == 0:
-		return m
-	case m.OnBeat:
-		return timeline.AtBar(beats.Locate(at + by))
-	}
-	return timeline.AtTime(at + by)
-}
-
 // moveCues moves cues by a time and, by lanes, to others. exact, where it is given, is the anchor of the cue it names.
 func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes map[timeline.ID]timeline.ID, exact map[timeline.ID]timeline.Moment) (change, error) {
 	if err := errLocked(song, cues); err != nil {
@@ -104,7 +93,7 @@ func moveCues(song *timeline.Song, cues []*timeline.Cue, by timeline.Time, lanes
 		if m, ok := exact[c.ID]; ok {
 			c.At = m
 		} else {
-			c.At = shifted(c.At, by, song.Beats)
+			c.At = together.Shifted(c.At, by, song.Beats)
 		}
 		if to, ok := lanes[c.Lane]; ok {
 			if to != c.Lane {
@@ -130,7 +119,7 @@ func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (
 		if !ok {
 			continue
 		}
-		to := stepped(song.Beats, song.Beats.Locate(at), beats)
+		to := together.Stepped(song.Beats, song.Beats.Locate(at), beats)
 		if c.At.OnBeat {
 			c.At = timeline.AtBar(to)
 		} else {
@@ -138,23 +127,6 @@ func moveByBeat(song *timeline.Song, cues []*timeline.Cue, beats timeline.Rat) (
 		}
 	}
 	return change{"move " + timeline.Counted(len(cues), "cue") + " by beats", []timeline.Edit{putCues(song.ID, moved)}}, nil
-}
-
-// stepped gives a place some beats on, always inside its bar.
-func stepped(beats *timeline.BeatMap, p timeline.BarBeat, by timeline.Rat) timeline.BarBeat {
-	p.Beat = p.Beat.Add(by)
-	for p.Beat.Num() < 0 {
-		p.Bar--
-		p.Beat = p.Beat.Add(timeline.NewRat(int64(beats.MetreAt(p.Bar).Num), 1))
-	}
-	for {
-		num := timeline.NewRat(int64(beats.MetreAt(p.Bar).Num), 1)
-		if p.Beat.Cmp(num) < 0 {
-			return p
-		}
-		p.Beat = p.Beat.Add(num.Neg())
-		p.Bar++
-	}
 }
 
 // quantise puts cues onto the grid or onto hits, whichever is chosen, and says how many stay where they are, and why.

@@ -8,6 +8,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/timeline"
+	"emberbeat/timeline/together"
 )
 
 func (sp *Page) stepFrame(n int64) {
@@ -46,7 +47,7 @@ func (sp *Page) stepBeat(n int64) {
 	at := sp.Heard()
 	here := beats.Snap(at, sp.grid().step)
 	if d := beats.At(here) - at; d*timeline.Time(n) <= 0 || max(d, -d) < timeline.EntryStep {
-		here = stepped(beats, here, sp.step(here.Bar).Mul(timeline.NewRat(n, 1)))
+		here = together.Stepped(beats, here, sp.step(here.Bar).Mul(timeline.NewRat(n, 1)))
 	}
 	sp.Seek(beats.At(here))
 	sp.Reveal()
@@ -247,7 +248,7 @@ func (sp *Page) distance(text string) (at timeline.Time, ok bool, err error) {
 	}
 	here := beats.Locate(now)
 	here.Bar += int(sign) * stride.Bars
-	return beats.At(stepped(beats, here, stride.Beats.Mul(timeline.NewRat(sign, 1)))), true, nil
+	return beats.At(together.Stepped(beats, here, stride.Beats.Mul(timeline.NewRat(sign, 1)))), true, nil
 }
 
 // named finds a section or marker of a song by the beginning of its name.

@@ -5,6 +5,7 @@ import (
 
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/together"
 )
 
 // removal takes a stretch out of a song's plan: cues in it go, later ones come earlier. What lies on the recording stays: it still sounds as it did.
@@ -37,9 +38,9 @@ func newRemoval(song *timeline.Song, from, to timeline.Time) *removal {
 // earlier gives the place of a later cue once the stretch is gone: whole beats earlier where it stands on beats and the stretch does as well.
 func (r *removal) earlier(m timeline.Moment) timeline.Moment {
 	if m.OnBeat && !r.beats.IsZero() {
-		return timeline.AtBar(stepped(r.song.Beats, m.Bar, r.beats.Neg()))
+		return timeline.AtBar(together.Stepped(r.song.Beats, m.Bar, r.beats.Neg()))
 	}
-	return shifted(m, r.from-r.to, r.song.Beats)
+	return together.Shifted(m, r.from-r.to, r.song.Beats)
 }
 
 // change gives the step, unless a lock keeps one of the cues where it is.

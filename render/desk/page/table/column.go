@@ -15,6 +15,7 @@ type Column struct {
 	Right bool   // for numbers
 	Text  func(e *Row) string
 	Draw  func(e *Row, r image.Rectangle) bool // nil = the text is set
+	Edit  *timeline.Field                      // of the rows' records, that is edited in the cell; nil where it cannot be
 }
 
 // least gives the logical width that a column must have to be shown.
@@ -29,6 +30,9 @@ func (c *Column) least() int {
 func Field(h page.Host, kind, field string, width int) Column {
 	f := timeline.KindOf(kind).Field(field)
 	c := Column{Title: page.Label(f.Name), Width: width, Right: f.Unit != "" || f.Type == timeline.NumberField || f.Type == timeline.IntegerField}
+	if f.Type != timeline.ListField && !f.Kept {
+		c.Edit = f
+	}
 	if f.Unit != "" {
 		c.Title += ", " + f.Unit
 	}

@@ -19,7 +19,9 @@ func (l *Table) Draw(r image.Rectangle) int {
 	l.refresh()
 	k := u.Stack(r, 8)
 	l.h.Buttons(&k, l.spec.Buttons...)
-	shown := l.fitting(k.Rest().Dx() * 100 / int(u.Scene().Scale))
+	l.width = k.Rest().Dx() * 100 / int(u.Scene().Scale)
+	l.cellKeys()
+	shown := l.fitting(l.width)
 	l.head(k.Top(widget.RowHeight), len(shown))
 	l.refresh()
 	if l.spec.Note != "" {
@@ -30,7 +32,11 @@ func (l *Table) Draw(r image.Rectangle) int {
 		l.focus = false
 		u.Focus(l.key())
 	}
+	l.cell.drawn = false
 	e := u.Table(l.key(), k.Rest(), &l.Sel, l.table(shown))
+	if !l.cell.drawn && !l.cell.begins {
+		l.cell.row = "" // it is out of view
+	}
 	if e.Sort != 0 {
 		l.sorted = shown[max(e.Sort, -e.Sort)-1] + 1
 		if e.Sort < 0 {
@@ -120,6 +126,9 @@ func (l *Table) table(shown []int) *widget.TableSpec {
 			return append(b, l.Columns()[shown[col]].Text(&l.rows[row])...)
 		},
 		Draw: func(row, col int, r image.Rectangle) bool {
+			if l.drawCell(row, shown[col], r) {
+				return true
+			}
 			draw := l.Columns()[shown[col]].Draw
 			return draw != nil && draw(&l.rows[row], r)
 		},

@@ -46,6 +46,8 @@ type Table struct {
 	find   bool           // the filter shall get the focus
 	focus  bool           // the table shall
 	drawn  bool
+	cell   cell
+	width  int // logical, of the table as it was drawn last
 }
 
 // madeOf is what the rows depend on.

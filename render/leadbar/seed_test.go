@@ -1,0 +1,3 @@
+package leadbar
+
+import _ "emberbeat/timeline/testtool"

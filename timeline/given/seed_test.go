@@ -1,0 +1,3 @@
+package given_test
+
+import _ "emberbeat/timeline/testtool"
