@@ -217,6 +217,8 @@ func (a *App) isOn(id string) bool {
 	switch id {
 	case "snap":
 		return a.prefs.Snap
+	case "counters":
+		return a.counting
 	case "full-screen":
 		return a.full
 	}
