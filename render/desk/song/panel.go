@@ -54,7 +54,11 @@ func (sp *Page) Draw(r image.Rectangle, under int) {
 		sp.drawLarge(r)
 		return
 	}
-	sp.point(c)
+	if sp.point(c); sp.h.Dragging() { // what is dragged is seen in the same frame
+		sp.beats.Refresh()
+		sv = sp.songView(r)
+		sp.drawSong(&sv)
+	}
 	sp.beats.Draw(&sp.drawn.SongLayout)
 	sp.transport(sp.drawn.Transport)
 	sp.soundTools(&sp.drawn.SongLayout)
@@ -351,8 +355,9 @@ func (sp *Page) DrawMoving(s *render.Scene) {
 		sp.stripHead(s, sv.Playhead.At)
 	}
 	sp.counters(s, sv.Playhead.At)
-	sp.drawStage(s, sv.Playhead.At)
-	sp.drawNext(s, sv.Playhead.At)
+	if !sp.stageArea.Empty() {
+		sp.DrawFront(s, sp.stageArea, sv.Playhead.At)
+	}
 	if sp.marquee != nil {
 		sp.marquee.draw(s)
 	}
