@@ -154,6 +154,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	d.measure()
 	d.scaleBar()
 	d.setCaptions()
+	d.frontEdge()
 	s.PopClip()
 	s.Frame(v.Area, s.Px(1), InkBar)
 }
