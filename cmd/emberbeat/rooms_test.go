@@ -108,7 +108,7 @@ var rooms = map[string]row{
 	"render/desk/page/stageplan": upTo(1500, "timeline", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/stock":     upTo(300, "timeline", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/timecode":  upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
-	"render/desk/page/tonight":   upTo(550, "timeline", "timeline/rule", "shows/report", "shows/report/night", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/tonight":   upTo(700, "timeline", "timeline/rule", "shows/report", "shows/report/night", "render", "render/causes", "render/widget", "render/desk/page"),
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen

@@ -18,6 +18,7 @@ type Card struct {
 	Chosen             bool // the cursor stands on its head
 	Faint              bool // all of it was accepted
 	Button             bool // there is room to be left for one
+	Slim               bool // without Cause, Note and the set
 	Note               string
 	Lines              []Line
 	More               int // lines that are not shown
@@ -61,6 +62,7 @@ const (
 // Logical measures.
 const (
 	headHigh  = 76
+	slimHigh  = 54
 	lineHigh  = 26
 	footHigh  = 40
 	between   = 8
@@ -79,16 +81,20 @@ func Place(scale render.Scale, area image.Rectangle, cards []Card) (list []Box, 
 	y := area.Min.Y
 	for i := range cards {
 		c := &cards[i]
-		b := Box{Head: image.Rect(area.Min.X, y, area.Max.X, y+px(headHigh))}
+		tall, button := headHigh, 32
+		if c.Slim {
+			tall, button = slimHigh, 28
+		}
+		b := Box{Head: image.Rect(area.Min.X, y, area.Max.X, y+px(tall))}
 		end := b.Head.Max.Y
 		in := image.Rect(b.Head.Min.X+px(pad), b.Head.Min.Y+px(pad), b.Head.Max.X-px(pad), b.Head.Max.Y-px(pad))
 		if c.Button {
 			wide := min(px(buttonMax), in.Dx()*2/5)
-			b.Button = image.Rect(in.Max.X-wide, in.Min.Y, in.Max.X, in.Min.Y+px(32))
+			b.Button = image.Rect(in.Max.X-wide, in.Min.Y, in.Max.X, in.Min.Y+px(button))
 			b.note = image.Rect(b.Button.Min.X, b.Button.Max.Y+px(2), in.Max.X, in.Max.Y)
 			in.Max.X = b.Button.Min.X - px(pad)
 		}
-		if area.Dx() >= px(stripFrom) {
+		if area.Dx() >= px(stripFrom) && !c.Slim {
 			b.strip = image.Rect(in.Max.X-px(stripWide), in.Min.Y+px(4), in.Max.X, in.Min.Y+px(4+stripHigh))
 			in.Max.X = b.strip.Min.X - px(pad)
 		}
@@ -148,9 +154,10 @@ func draw(s *render.Scene, c *Card, b *Box, id string) {
 	s.TextCut(row, render.TypeStrong, ink, c.Title)
 	row = row.Add(image.Pt(0, s.Px(20)))
 	s.TextCut(row, render.TypeLabel, render.InkSecondary, c.Text)
-	row = row.Add(image.Pt(0, s.Px(19)))
-	s.TextCut(row, render.TypeSmall, render.InkSecondary, c.Cause)
-	if c.Note != "" && c.Button {
+	if row = row.Add(image.Pt(0, s.Px(19))); !c.Slim {
+		s.TextCut(row, render.TypeSmall, render.InkSecondary, c.Cause)
+	}
+	if c.Note != "" && c.Button && !c.Slim {
 		s.TextCut(b.note, render.TypeSmall, render.InkSecondary, c.Note)
 	}
 	if !b.strip.Empty() {

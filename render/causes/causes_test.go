@@ -20,8 +20,12 @@ import (
 func some(n, lines int, long string) []Card {
 	var list []Card
 	for i := range n {
+		lines := lines
+		if i == 3 {
+			lines = 0
+		}
 		c := Card{Severity: render.Severity(i % 3), Title: "Jets are asked again before they are ready " + long, Text: "12 in songs 1, 2, 8", Cause: "recovery is 1.50 s " + long, Button: i%3 != 2,
-			Note: "12 of 12", Songs: []float64{0, 0.2, 0.55}, Marks: []float64{0.1, 0.12, 1}, Opens: lines > 0, Open: lines > 0 && i%2 == 0, Chosen: i == 1}
+			Note: []string{"12 of 12", ""}[i/3%2], Songs: []float64{0, 0.2, 0.55}, Marks: []float64{0.1, 0.12, 1}, Slim: i == 3, Opens: lines > 0, Open: lines > 0 && i%2 == 0, Chosen: i == 1}
 		for k := range lines {
 			c.Lines = append(c.Lines, Line{Song: "1 Slow Matches " + long, Where: "14.3 · 01:00:27:14", Text: "moves 484 ms later " + long, Tick: Tick(k % 3), Chosen: k == 2, Faint: k == 3})
 		}

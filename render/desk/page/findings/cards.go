@@ -51,7 +51,7 @@ func (b *Board) showAll(g *report.FindingGroup) {
 }
 
 // leftOut names a finding as long as it says the same.
-func leftOut(f *rule.Finding) string { return f.Rule + "\x00" + f.Text }
+func leftOut(f *rule.Finding) string { return f.Rule + "\x00" + f.Ref.String() + "\x00" + f.Text }
 
 // fixOf gives the change for those of a group that are ticked; nil where there is none.
 func (l *List) fixOf(g *report.FindingGroup) *rule.Fix {
@@ -377,9 +377,7 @@ func (l *List) boardKeys(c widget.Canvas, groups []report.FindingGroup) {
 		by  int
 	}{{widget.KeyDown, 1}, {widget.KeyUp, -1}, {widget.KeyPageDown, 6}, {widget.KeyPageUp, -6}, {widget.KeyHome, -len(l.Rows)}, {widget.KeyEnd, len(l.Rows)}} {
 		for u.Take(k.key, 0) {
-			if to += k.by; !l.Sel.Has(at) && k.by == 1 {
-				to = at // the first press shows where it stands
-			}
+			to += k.by
 		}
 	}
 	if to = min(max(to, 0), len(l.Rows)-1); to != at || !l.Sel.Has(at) {

@@ -18,6 +18,7 @@ const ID = "tonight"
 type Tonight struct {
 	h           page.Host
 	songs, todo widget.Selection
+	bands       bands
 	focus       bool // the songs shall get the focus as soon as they are there
 }
 
@@ -48,9 +49,9 @@ func (p *Tonight) draw(r image.Rectangle) {
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, text)
 		return
 	}
-	tiles(u, k.Top(62), t)
 	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, t.Caution)
 	u.Paragraph(k.Bottom(h*100/int(u.Scene().Scale)+2), render.TypeSmall, render.InkSecondary, t.Caution)
+	p.say(&k, t)
 	area := k.Rest()
 	half := u.Stack(area, 10)
 	left := half.Left(area.Dx() * 100 / int(u.Scene().Scale) * 47 / 100)
