@@ -108,10 +108,16 @@ func (d *stageDrawer) rings() {
 		at timeline.Point
 	}
 	var all []named
+	near := d.tooNear()
 	for i := range d.spots {
 		for _, r := range d.spots[i].rings {
-			all = append(all, named{r, d.spots[i].at})
+			if id := d.spots[i].position.ID; !d.v.Focus || near[id] || d.chosen(HitPosition, string(id)) {
+				all = append(all, named{r, d.spots[i].at})
+			}
 		}
+	}
+	if d.v.Focus {
+		d.fallout()
 	}
 	slices.SortStableFunc(all, func(a, b named) int { return cmp.Compare(b.metres, a.metres) })
 	for _, r := range all {

@@ -69,7 +69,7 @@ var rooms = map[string]row{
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(5900, "timeline", "timeline/rule", "render/letter"),
+	"render":                     upTo(6000, "timeline", "timeline/rule", "render/letter"),
 	"render/front":               upTo(2500, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/causes":              upTo(300, "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
