@@ -14,6 +14,7 @@ type Item struct {
 	Off   string // why it cannot be used; "" where it can. Shown below the menu's entry while that is marked
 	Check bool   // it is on: a tick stands before it
 	Rule  bool   // a line between entries, nothing else
+	Head  bool   // Label stands above the entries after it, and is none
 	Sub   []Item // opens beside it
 }
 
@@ -170,7 +171,7 @@ func (u *UI) menuLetters(list []Item, at *int) {
 	for _, r := range u.in.Text {
 		for i := range list {
 			n := (*at + 1 + i + len(list)) % len(list)
-			if it := &list[n]; !it.Rule && startsWith(it.Label, r) {
+			if it := &list[n]; !it.Rule && !it.Head && startsWith(it.Label, r) {
 				*at = n
 				break
 			}
@@ -181,7 +182,7 @@ func (u *UI) menuLetters(list []Item, at *int) {
 	}
 }
 
-// stepItem gives the next entry that is no rule; unusable ones are visited, so that they can say why.
+// stepItem gives the next entry that is neither rule nor head; unusable ones are visited, so that they can say why.
 func stepItem(list []Item, at, by int) int {
 	n := len(list)
 	if n == 0 {
@@ -192,7 +193,7 @@ func stepItem(list []Item, at, by int) int {
 	}
 	for range n {
 		at = (at + by + n) % n
-		if !list[at].Rule {
+		if !list[at].Rule && !list[at].Head {
 			return at
 		}
 	}
