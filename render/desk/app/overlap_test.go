@@ -90,3 +90,22 @@ func withMany(t *testing.T) *hand {
 	h.settle()
 	return h
 }
+
+// Where there is nothing yet, a button leads on: to the first song, and to the first night.
+func TestEmptyStatesLeadOn(t *testing.T) {
+	h := newHand(t)
+	h.a.prefs.Bare = true
+	require.NoError(t, h.a.newShow(filepath.Join(t.TempDir(), "mine"), "Mine"))
+	h.settle()
+	h.step()
+	h.button("add-first")
+	require.NotNil(t, h.a.dialog, "a recording is asked for")
+	h.key("Esc")
+	h.a.turn("tonight")
+	h.settle()
+	h.step()
+	h.step()
+	h.later()
+	h.button("first-night")
+	require.Len(t, h.a.work.Show.Nights, 1)
+}

@@ -76,7 +76,14 @@ func (sp *Page) noSong(r image.Rectangle) {
 	mid := image.Rect(r.Min.X, (r.Min.Y+r.Max.Y)/2-u.Px(60), r.Max.X, (r.Min.Y+r.Max.Y)/2-u.Px(34))
 	s.TextIn(mid, render.Middle, render.TypeTitle, render.InkText, "This show has no song yet")
 	mid = mid.Add(image.Pt(0, u.Px(34)))
-	s.TextIn(mid, render.Middle, render.TypeLabel, render.InkSecondary, "Drop an audio file here, or press "+sp.h.Key("import")+" to choose one: wav, flac, mp3 or ogg.")
+	s.TextIn(mid, render.Middle, render.TypeLabel, render.InkSecondary, "Drop an audio file here, or choose one: wav, flac, mp3 or ogg.")
+	label := "Add audio…"
+	wide := u.Px(u.ButtonWidth(label) + 24)
+	button := image.Rect((r.Min.X+r.Max.X-wide)/2, mid.Max.Y+u.Px(12), (r.Min.X+r.Max.X+wide)/2, mid.Max.Y+u.Px(44))
+	if u.Off(sp.h.Off("import")).MainButton("add-first", button, label) {
+		sp.h.Use("import")
+	}
+	u.Tip("Adds a song from an audio file", sp.h.Key("import"))
 }
 
 // songView says what the timeline shows.
