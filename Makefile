@@ -59,7 +59,8 @@ stress: install-test ## run ten times, on a busy machine, what could pass by luc
 
 .PHONY: bench
 bench: ## how fast compiling, checking, loading, saving and listening are
-	go test -run '^$$' -bench . -benchmem $$(go list ./... | grep -v /render/desk)
+	go test -run '^$$' -bench . -benchmem $$(go list ./... | grep -v '/render/desk$$\|emberbeat-desk')
+	@if test -n '$(DISPLAY)$(WAYLAND_DISPLAY)'; then go test -run '^$$' -bench . -benchmem ./render/desk; fi
 
 .PHONY: lint
 lint: ## gofmt, go vet and staticcheck

@@ -29,9 +29,17 @@ func (p *SongDrawer) cues(lane *LaneData, axis image.Rectangle) {
 	r.bottom = r.top + r.height
 	list := p.inView(lane)
 	for i := range list {
-		if list[i].Window {
-			p.window(&list[i], r)
+		if !list[i].Window {
+			continue
 		}
+		limit := axis.Max.X // the words of each end where the next begins
+		for k := i + 1; k < len(list); k++ {
+			if list[k].Window {
+				limit = p.X(list[k].Hit)
+				break
+			}
+		}
+		p.window(&list[i], limit, r)
 	}
 	most, tight := 0, false
 	for i := 0; i < len(list); {

@@ -68,10 +68,22 @@ func (d *stageDrawer) edges(from, to timeline.Point, label float64) {
 			d.number(image.Rect(a.Min.X+s.Px(4), at-high, a.Min.X+s.Px(48), at), y)
 		}
 	}
+}
+
+// frontEdge names the stage's front edge, at its right or wherever nothing stands; nowhere where all of it is taken.
+func (d *stageDrawer) frontEdge() {
+	a, s := d.v.Area, d.s
+	y := floor(d.v.Point(timeline.Point{}).Y)
 	text := "front edge of the stage"
-	box := image.Rect(a.Max.X-s.Face(TypeSmall).Measure(text)-s.Px(8), floor(zero.Y)-high, a.Max.X-s.Px(6), floor(zero.Y)-s.Px(1))
-	if s.TextIn(box, Right, TypeSmall, InkSecondary, text) {
-		d.taken = append(d.taken, box)
+	w, high := s.Face(TypeSmall).Measure(text), s.Px(16)
+	for _, right := range [...]int{a.Max.X - s.Px(6), a.Min.X + s.Px(60) + w, (a.Min.X+a.Max.X)/2 + w/2} {
+		for _, low := range [...]int{y - s.Px(1), y + high + s.Px(1)} {
+			if box := image.Rect(right-w-s.Px(2), low-high, right, low); d.free(box) {
+				s.TextIn(box, Right, TypeSmall, InkSecondary, text)
+				d.taken = append(d.taken, box)
+				return
+			}
+		}
 	}
 }
 

@@ -41,6 +41,6 @@ func (s *Scene) keyEntry(th *Theme, sp *spot, number string, box image.Rectangle
 	s.TextIn(image.Rect(box.Min.X, box.Min.Y, text, box.Min.Y+s.Px(17)), Left, TypeStrong, InkText, number)
 	s.TextCut(image.Rect(text, box.Min.Y, box.Max.X, box.Min.Y+s.Px(17)), TypeSmall, InkText, name)
 	s.PushClip(box)
-	s.spotLooks(th, sp, image.Pt(text, box.Min.Y+s.Px(18)), s.Px(17))
+	s.spotLooks(th, sp, image.Pt(text, box.Min.Y+s.Px(18)), s.Px(17), nil)
 	s.PopClip()
 }

@@ -40,8 +40,8 @@ func (d *stageDrawer) caption(c caption) {
 	d.captions = append(d.captions, c)
 }
 
-// setCaptions sets all captions where nothing stands yet: close to their point, else farther off. One that finds no room at all is set below its
-// point, so that nothing in view is without its name; only those of circles are left out.
+// setCaptions sets all captions where nothing stands yet: close to their point, else farther off. One that finds no room at all is left out: names of
+// what is graver are set first.
 func (d *stageDrawer) setCaptions() {
 	slices.SortStableFunc(d.captions, func(a, b caption) int { return cmp.Compare(a.rank, b.rank) })
 	for _, c := range d.captions {
@@ -74,7 +74,7 @@ func (d *stageDrawer) room(c *caption, size image.Point) (box image.Rectangle, o
 			}
 		}
 	}
-	return at(-size.X/2, c.away), true
+	return box, false
 }
 
 // label sets a text on a patch of the ground's colour.
@@ -110,12 +110,21 @@ func (d *stageDrawer) conflicts() {
 		seen[at] = true
 		d.dashed(c.From, c.To, InkText, 2)
 		a, b := d.v.Point(c.From), d.v.Point(c.To)
-		mid := image.Pt(floor((a.X+b.X)/2)-d.s.Px(8), floor((a.Y+b.Y)/2)-d.s.Px(8))
-		d.s.Badge(mid, SevError)
-		box := image.Rectangle{Min: mid, Max: mid.Add(image.Pt(d.s.Px(BadgeSize), d.s.Px(BadgeSize)))}
-		d.taken = append(d.taken, box)
+		d.badgeOn(a, b)
 		text := fmt.Sprintf("%s of %s: %s", Metres(c.Away), Metres(c.Needs), c.By)
 		d.caption(caption{Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}, d.s.Px(10), TypeMark, InkText, text, rankConflict})
+	}
+}
+
+// badgeOn sets a badge on a line, at its middle or as near to that as nothing else stands.
+func (d *stageDrawer) badgeOn(a, b Point) {
+	for _, k := range [...]float32{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+		mid := image.Pt(floor(a.X+k*(b.X-a.X))-d.s.Px(8), floor(a.Y+k*(b.Y-a.Y))-d.s.Px(8))
+		if box := (image.Rectangle{Min: mid, Max: mid.Add(image.Pt(d.s.Px(BadgeSize), d.s.Px(BadgeSize)))}); d.free(box) {
+			d.s.Badge(mid, SevError)
+			d.taken = append(d.taken, box)
+			return
+		}
 	}
 }
 

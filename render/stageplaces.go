@@ -49,7 +49,9 @@ func (d *stageDrawer) places() {
 			if !image.Pt(floor(p.X), floor(p.Y)).In(d.v.Area) {
 				continue
 			}
-			d.taken = append(d.taken, d.s.StageSign(image.Pt(floor(p.X), floor(p.Y)), kind.letter))
+			if at := image.Pt(floor(p.X), floor(p.Y)); d.free(image.Rectangle{Min: at, Max: at.Add(image.Pt(1, 1))}) { // of signs at one place one can be read
+				d.taken = append(d.taken, d.s.StageSign(at, kind.letter))
+			}
 			d.caption(caption{p, d.s.Px(9), TypeSmall, InkText, kind.word + ": " + m.Name, rankPeople})
 		}
 	}

@@ -32,6 +32,7 @@ type StageView struct {
 	Measure  []timeline.Point       // two ends of a distance that is shown
 	NoNames  bool                   // names of positions are left out
 	NoRings  bool                   // circles are left out, and what they are short of
+	Focus    bool                   // circles only of what is chosen and of what is too near to something; of all that falls, one line around it
 	NoFeeds  bool                   // supplies are left out: where they stand is not in the rig
 	Numbers  map[timeline.ID]string // of positions, in the place of their names and signs; nil = those
 	Editable bool                   // handles at the ends of lines
@@ -154,6 +155,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	d.measure()
 	d.scaleBar()
 	d.setCaptions()
+	d.frontEdge()
 	s.PopClip()
 	s.Frame(v.Area, s.Px(1), InkBar)
 }

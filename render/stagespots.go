@@ -108,10 +108,16 @@ func (d *stageDrawer) rings() {
 		at timeline.Point
 	}
 	var all []named
+	near := d.tooNear()
 	for i := range d.spots {
 		for _, r := range d.spots[i].rings {
-			all = append(all, named{r, d.spots[i].at})
+			if id := d.spots[i].position.ID; !d.v.Focus || near[id] || d.chosen(HitPosition, string(id)) {
+				all = append(all, named{r, d.spots[i].at})
+			}
 		}
+	}
+	if d.v.Focus {
+		d.fallout()
 	}
 	slices.SortStableFunc(all, func(a, b named) int { return cmp.Compare(b.metres, a.metres) })
 	for _, r := range all {
@@ -185,13 +191,14 @@ func (d *stageDrawer) position(sp *spot) {
 func (d *stageDrawer) looks(sp *spot, p Point) int {
 	s, h := d.s, d.s.Px(18)
 	from, y := floor(p.X)+s.Px(6), floor(p.Y)-h-s.Px(2)
-	x := s.spotLooks(d.th, sp, image.Pt(from, y), h)
+	x := s.spotLooks(d.th, sp, image.Pt(from, y), h, d.free)
 	d.taken = append(d.taken, image.Rect(floor(p.X)-s.Px(5), y, max(x, from+s.Px(1)), floor(p.Y)+s.Px(5)))
 	return x
 }
 
-// spotLooks draws the glyphs of a position's effects with their number, left top at a point, and gives the x where they end.
-func (s *Scene) spotLooks(th *Theme, sp *spot, at image.Point, h int) int {
+// spotLooks draws the glyphs of a position's effects with their number, left top at a point, and gives the x where they end. A number is left out
+// where its place is not free; nil takes every place to be.
+func (s *Scene) spotLooks(th *Theme, sp *spot, at image.Point, h int, free func(image.Rectangle) bool) int {
 	x, y := at.X, at.Y
 	for _, l := range sp.looks {
 		look := lookOf(l.article)
@@ -201,8 +208,11 @@ func (s *Scene) spotLooks(th *Theme, sp *spot, at image.Point, h int) int {
 			s.Line(s.Scale.Pxf(2), InkText, 255, Point{float32(x - s.Px(2)), float32(y + h)}, Point{float32(x + look.Glyph.Width(h) + s.Px(2)), float32(y)})
 		}
 		x += look.Glyph.Width(h) + s.Px(2)
-		if l.count > 1 {
-			x = s.Text(image.Pt(x, y+s.Px(3)), TypeMark, InkText, fmt.Sprintf("×%d", l.count)) + s.Px(2)
+		if text := fmt.Sprintf("×%d", l.count); l.count > 1 {
+			f, p := s.Face(TypeMark), image.Pt(x, y+s.Px(3))
+			if box := (image.Rectangle{Min: p, Max: p.Add(image.Pt(f.Measure(text), f.Height()))}); free == nil || free(box) {
+				x = s.Text(p, TypeMark, InkText, text) + s.Px(2)
+			}
 		}
 		x += s.Px(4)
 	}

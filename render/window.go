@@ -6,8 +6,8 @@ import (
 	"emberbeat/timeline"
 )
 
-// window draws the time in which a slot is on: arm, condition or warm-up.
-func (p *SongDrawer) window(c *CueData, r cueRow) {
+// window draws the time in which a slot is on: arm, condition or warm-up; what is written in it ends before limit.
+func (p *SongDrawer) window(c *CueData, limit int, r cueRow) {
 	x, end := p.X(c.Hit), p.X(c.End)
 	box := image.Rect(x, r.top+p.px(3), max(end, x+p.px(3)), r.bottom-p.px(1))
 	if !c.Cue.Disabled && !c.Dead {
@@ -27,6 +27,7 @@ func (p *SongDrawer) window(c *CueData, r cueRow) {
 		p.s.Hit(HitCueEnd, string(c.Cue.ID), image.Rect(box.Max.X-p.px(4), r.top, box.Max.X+p.px(4), r.bottom))
 	}
 	text := box.Intersect(r.axis)
+	text.Max.X = min(text.Max.X, limit-p.px(4))
 	text.Min.X += p.px(8)
 	if v, found := p.v.Marks.OfCue(c.Cue.ID); found && text.Dx() > p.px(BadgeSize) {
 		p.badge(text.Min.X, text, v)

@@ -61,7 +61,7 @@ func (c *Compiler) Compile(s *Show, night *Night) *Plan {
 	var at Time
 	for _, e := range s.order(p.Set) {
 		song := s.Programmed(s.Song(night.version(e.Song)))
-		if song == nil || night.cutsSong(e.Song) || night.cutsSong(song.ID) {
+		if song == nil || night.CutsSong(e.Song) || night.CutsSong(song.ID) {
 			continue
 		}
 		sp := c.song(s, song, e.Song, night)
@@ -136,7 +136,8 @@ func (s *Show) order(set *Set) []Entry {
 	return order
 }
 
-func (n *Night) cutsSong(id ID) bool {
+// CutsSong reports whether a night leaves a whole song out; no night leaves none.
+func (n *Night) CutsSong(id ID) bool {
 	return n != nil && slices.ContainsFunc(n.Cuts, func(c Cut) bool { return c.What == "song" && c.ID == string(id) })
 }
 

@@ -84,8 +84,17 @@ func (d *Drawer) letters(size int, bold bool) render.Type {
 	return render.Type{Size: uint8(min(max(int(n), least), 250)), Bold: bold}
 }
 
+// fit makes a type as small as a box is high: where letters are wanted larger than the board has room for, they end at that.
+func (d *Drawer) fit(box image.Rectangle, t render.Type) render.Type {
+	for t.Size > 6 && d.s.Face(t).Height() > box.Dy()+d.s.Px(2) {
+		t.Size--
+	}
+	return t
+}
+
 // put sets text in a box, as much as fits, and gives the x where it ends.
 func (d *Drawer) put(box image.Rectangle, a render.Align, t render.Type, ink render.Ink, text string) int {
+	t = d.fit(box, t)
 	if a != render.Left && d.s.TextIn(box, a, t, ink, text) {
 		return box.Max.X
 	}
@@ -94,7 +103,7 @@ func (d *Drawer) put(box image.Rectangle, a render.Align, t render.Type, ink ren
 
 // bytes sets what was made in d.text, and leaves it out where it does not fit.
 func (d *Drawer) bytes(box image.Rectangle, a render.Align, t render.Type, ink render.Ink) {
-	d.s.BytesIn(box, a, t, ink, d.text)
+	d.s.BytesIn(box, a, d.fit(box, t), ink, d.text)
 }
 
 // card draws the ground of a part.
@@ -112,7 +121,7 @@ func (d *Drawer) card(r image.Rectangle, strong bool) {
 func (d *Drawer) top() {
 	band := d.rect(0, 0, 1920, 46)
 	d.s.Rect(band, render.InkPanel)
-	t := d.letters(17, false)
+	t := d.fit(band, d.letters(17, false))
 	mid := (band.Min.X + band.Max.X) / 2
 	w := min(d.s.Face(t).Measure(Standing), band.Dx())
 	stands := image.Rect(mid-w/2, band.Min.Y, mid-w/2+w, band.Max.Y)
@@ -188,7 +197,7 @@ func (d *Drawer) song() {
 		s.Frame(box, s.Px(1), render.InkBar)
 		box.Min.X += s.Px(6)
 		if box.Dx() > s.Px(30) {
-			s.TextCut(box, d.letters(18, i == d.m.Part), ink, p.Name)
+			d.put(box, render.Left, d.letters(18, i == d.m.Part), ink, p.Name)
 		}
 	}
 	ticks := d.rect(0, 138, 0, 148)

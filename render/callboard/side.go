@@ -124,7 +124,7 @@ func (d *Drawer) missed() {
 			if k > 0 {
 				d.text = append(d.text, " · "...)
 			}
-			t := d.letters(20, false)
+			t := d.fit(line, d.letters(20, false))
 			if w := d.s.Face(t).MeasureBytes(d.text); w <= line.Dx() {
 				d.s.BytesIn(line, render.Left, t, render.InkText, d.text)
 				line.Min.X += w

@@ -26,8 +26,9 @@ type game struct {
 	layer  *ebiten.Image // the song, painted
 	serial int           // of what is painted there
 	theme  *render.Theme
-	dirty  bool // something is to be painted
-	fresh  bool // the next Update must make a frame whatever was done
+	still  still // all that stands while something moves
+	dirty  bool  // something is to be painted
+	fresh  bool  // the next Update must make a frame whatever was done
 	title  string
 	full   bool
 }
@@ -49,6 +50,7 @@ func (g *game) Update() error {
 	case done || g.fresh || g.app.Waiting() || waits && due <= 0 && !g.app.Moving():
 		g.frame = g.app.Frame(in, g.size, g.scale)
 		g.dirty, g.fresh = true, false
+		g.still.end()
 	case g.app.Moving() && g.pace.move(now):
 		g.app.Move()
 		g.fresh = !g.app.Moving() || g.app.Turned()
@@ -80,21 +82,42 @@ func (g *game) Draw(screen *ebiten.Image) {
 	if !g.dirty || g.frame.Panels == nil || screen.Bounds().Size() != g.frame.Panels.Size {
 		return
 	}
+	defer g.app.Painted(time.Now())
 	g.dirty = false
+	g.paint(screen)
+}
+
+// paint puts the frame on a screen that shows the one before.
+func (g *game) paint(screen *ebiten.Image) {
 	f := &g.frame
-	if f.Song != nil {
-		g.paintSong(f)
-		screen.DrawImage(g.layer, &ebiten.DrawImageOptions{Blend: ebiten.BlendCopy})
-	} else {
-		screen.Fill(f.Theme.Light(render.InkLane))
+	if g.still.again() && !f.Below {
+		g.still.paint(screen, f, g.painter, g.stand)
+		return
 	}
 	if f.Below {
+		g.background(screen, f)
 		g.painter.paint(screen, f.Moving, f.Theme, true)
+		g.painter.paint(screen, f.Panels, f.Theme, true)
+		return
 	}
-	g.painter.paint(screen, f.Panels, f.Theme, true)
-	if !f.Below {
-		g.painter.paint(screen, f.Moving, f.Theme, true)
+	g.stand(screen, f)
+	g.painter.paint(screen, f.Moving, f.Theme, true)
+}
+
+// stand paints what stands while something moves over it: the song and the panels.
+func (g *game) stand(dst *ebiten.Image, f *app.Frame) {
+	g.background(dst, f)
+	g.painter.paint(dst, f.Panels, f.Theme, true)
+}
+
+// background paints the song, or where there is none the ground of panels.
+func (g *game) background(dst *ebiten.Image, f *app.Frame) {
+	if f.Song == nil {
+		dst.Fill(f.Theme.Light(render.InkLane))
+		return
 	}
+	g.paintSong(f)
+	dst.DrawImage(g.layer, &ebiten.DrawImageOptions{Blend: ebiten.BlendCopy})
 }
 
 // paintSong keeps the picture of the song, which changes seldom and is costly.

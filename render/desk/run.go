@@ -46,6 +46,7 @@ func Run(dir string) error {
 	ebiten.SetWindowClosingHandled(true)
 	ebiten.SetScreenClearedEveryFrame(false)
 	ebiten.SetRunnableOnUnfocused(true)
+	ebiten.SetTPS(ebiten.SyncWithFPS) // a frame that was asked for is one in which something is done
 	if err := ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{SingleThread: false, X11ClassName: "emberbeat", X11InstanceName: "emberbeat"}); err != nil {
 		return fmt.Errorf("the window cannot go on: %w", err)
 	}

@@ -15,6 +15,7 @@ type View struct {
 	Stage    *Stage
 	Area     image.Rectangle
 	At       timeline.Time                        // from the start of the song's audio
+	Above    bool                                 // from above, not from the front; without courses and heights
 	Large    bool                                 // with the courses of what comes and goes below, and room for words
 	Still    bool                                 // reduced motion: bodies at their full height while they are open, and nothing drifts
 	Previews func(lane timeline.ID) bool          // which lanes are seen; nil = all
@@ -113,11 +114,16 @@ func (d *Drawer) Draw(s *render.Scene, th *render.Theme, v *View) {
 		area.Max.Y = below.Min.Y
 		d.nextRow(below)
 	}
+	if v.Above {
+		d.fromAbove(area)
+		s.PopClip()
+		return
+	}
 	d.fit(area)
 	d.look()
 	s.PushClip(area)
 	if !v.Bare {
-		d.foot()
+		d.foot(d.st.before)
 	}
 	if v.Large {
 		d.peak()
@@ -150,6 +156,12 @@ func (d *Drawer) fit(area image.Rectangle) {
 	d.ppm = math.Min(float64(area.Dx()-s.Px(16))/(st.right-st.left), (d.base-float64(area.Min.Y)-float64(s.Px(10)))/st.top)
 	d.ppm = math.Max(d.ppm, 1)
 	d.x0 = float64(area.Min.X+area.Max.X)/2 - (st.left+st.right)/2*d.ppm
+	d.keep(area)
+}
+
+// keep makes room for what is seen of each unit, and finds what is drawn as lines in a picture of that size and scale.
+func (d *Drawer) keep(area image.Rectangle) {
+	st := d.st
 	key := lineKey{st, float64(area.Dx()) * float64(area.Dy()) / (d.ppm * d.ppm)}
 	if key != d.lineAt {
 		d.lineAt = key
@@ -368,14 +380,14 @@ func (d *Drawer) peak() {
 	d.put(image.Pt(d.picture.Max.X-f.MeasureBytes(d.text)-d.s.Px(6), d.picture.Min.Y+d.s.Px(4)), render.TypeSmall, render.InkSecondary, d.text)
 }
 
-// foot sets the caption, before all other words: it always stands.
-func (d *Drawer) foot() {
+// foot sets the caption, before all other words: it always stands; beside it what lies before the picture.
+func (d *Drawer) foot(before string) {
 	s, a := d.s, d.picture
 	f := s.Face(render.TypeSmall)
 	y := a.Max.Y - f.Height() - s.Px(2)
 	d.text = append(d.text[:0], Caption...)
-	if d.st.before != "" {
-		d.text = append(append(d.text, " · "...), d.st.before...)
+	if before != "" {
+		d.text = append(append(d.text, " · "...), before...)
 	}
 	if f.MeasureBytes(d.text) > a.Dx()-s.Px(8) {
 		d.text = append(d.text[:0], Caption...)

@@ -153,6 +153,9 @@ func (d *Drawer) feet() {
 	}
 }
 
+// leadBelow is how far below a foot the ring of a lead stands, in logical pixels.
+const leadBelow = 13
+
 // lead draws the ring that fills from command to hit; the part in which the hit may
 // come by the spread of the lead is hatched.
 func (d *Drawer) lead(foot render.Point, h *hit) {
@@ -161,7 +164,7 @@ func (d *Drawer) lead(foot render.Point, h *hit) {
 		return
 	}
 	s := d.s
-	c := render.Point{X: foot.X, Y: foot.Y + s.Scale.Pxf(13)}
+	c := render.Point{X: foot.X, Y: foot.Y + s.Scale.Pxf(leadBelow)}
 	r := s.Scale.Pxf(7)
 	d.arc(c, r, 0, 1, s.Scale.Pxf(1), render.InkBar)
 	const ticks = 5
@@ -246,26 +249,29 @@ func (d *Drawer) labels() {
 // will be. Times that end are rounded up, times that begin down.
 func (d *Drawer) zoneWords(z *band, y int) {
 	s := d.s
-	at := d.v.At
-	switch {
-	case z.zone:
-		d.text = append((z.until - at + timeline.Second/10 - 1).AppendTenths(append(d.text[:0], "zone closed "...)), " s more"...)
-	case z.closing > 0:
-		d.text = append((z.closing - at).AppendTenths(append(d.text[:0], "zone closes in "...)), " s"...)
-	default:
-		d.text = append(d.text[:0], "over"...)
-	}
+	ink := d.zoneText(z.zone, z.until, z.closing)
 	w := s.Face(render.TypeSmall).MeasureBytes(d.text)
-	ink := render.InkSecondary
-	if z.zone {
-		ink = render.InkText
-	}
 	if d.put(image.Pt(int(z.from+z.to)/2-w/2, y), render.TypeSmall, ink, d.text) {
 		low := int(d.base) + s.Px(7)
 		s.Rect(image.Rect(int(z.from), low, int(z.to), low+s.Px(1)), ink)
 		s.Rect(image.Rect(int(z.from), low-s.Px(3), int(z.from)+s.Px(1), low), ink)
 		s.Rect(image.Rect(int(z.to)-s.Px(1), low-s.Px(3), int(z.to), low), ink)
 	}
+}
+
+// zoneText writes what a zone does into d.text, and gives the ink for it.
+func (d *Drawer) zoneText(zone bool, until, closing timeline.Time) render.Ink {
+	at := d.v.At
+	switch {
+	case zone:
+		d.text = append((until - at + timeline.Second/10 - 1).AppendTenths(append(d.text[:0], "zone closed "...)), " s more"...)
+		return render.InkText
+	case closing > 0:
+		d.text = append((closing - at).AppendTenths(append(d.text[:0], "zone closes in "...)), " s"...)
+	default:
+		d.text = append(d.text[:0], "over"...)
+	}
+	return render.InkSecondary
 }
 
 // boxesMost is how many findings are spelt out in one picture.

@@ -155,16 +155,19 @@ func picture(st *Stage, size image.Point, scale render.Scale, fill func(*View)) 
 // second (WCAG 2.2, 2.3.1: pairs of opposite changes by a tenth or more, the darker
 // below 0.8), nor does more than a tenth of it within a third of one.
 func TestNothingFlashes(t *testing.T) {
-	for name, th := range map[string]*render.Theme{"dark": &render.Dark, "day": &render.Day} {
+	for name, from := range map[string]struct {
+		th    *render.Theme
+		above bool
+	}{"dark": {&render.Dark, false}, "day": {&render.Day, false}, "above": {&render.Dark, true}} {
 		t.Run(name, func(t *testing.T) {
-			st := strobes(t)
+			st, th := strobes(t), from.th
 			const fps, cell, w, h = 24, 8, 480, 272
 			s := render.NewScene(render.NewFaces())
 			var d Drawer
 			var frames [][]float64
 			for k := range fps * 8 {
 				s.Reset(image.Pt(w, h), 100)
-				d.Draw(s, th, &View{Stage: st, Area: image.Rect(0, 0, w, h-nextHigh), At: timeline.Time(k) * sec / fps})
+				d.Draw(s, th, &View{Stage: st, Area: image.Rect(0, 0, w, h-nextHigh), At: timeline.Time(k) * sec / fps, Above: from.above})
 				frames = append(frames, lights(paper.Image(s, th), cell))
 			}
 			seen, cells := 0, len(frames[0])
@@ -406,8 +409,8 @@ func TestTextsKeepApart(t *testing.T) {
 		scale := rapid.SampledFrom([]render.Scale{80, 100, 150, 200, 250}).Draw(rt, "scale")
 		size := image.Pt(rapid.IntRange(200, 1600).Draw(rt, "w"), rapid.IntRange(120, 1000).Draw(rt, "h"))
 		at := timeline.Time(rapid.IntRange(0, 30000).Draw(rt, "at")) * ms
-		large := rapid.Bool().Draw(rt, "large")
-		s := picture(st, size, scale, func(v *View) { v.At, v.Large = at, large })
+		large, above := rapid.Bool().Draw(rt, "large"), rapid.Bool().Draw(rt, "above")
+		s := picture(st, size, scale, func(v *View) { v.At, v.Large, v.Above = at, large, above })
 		var boxes []image.Rectangle
 		for i := range s.Shapes {
 			sh := &s.Shapes[i]
@@ -544,11 +547,11 @@ func TestMarkInAZone(t *testing.T) {
 // Playing makes no garbage.
 func TestNoGarbageWhilePlaying(t *testing.T) {
 	for name, st := range map[string]*Stage{"calm": calmSong(t), "strobes": strobes(t)} {
-		for _, large := range []bool{false, true} {
+		for _, as := range []View{{}, {Large: true}, {Above: true}} {
 			s := render.NewScene(render.NewFaces())
 			var d Drawer
 			size := image.Pt(1000, 800)
-			v := View{Stage: st, Area: image.Rectangle{Max: size}, Large: large, Previews: func(timeline.ID) bool { return true }}
+			v := View{Stage: st, Area: image.Rectangle{Max: size}, Large: as.Large, Above: as.Above, Previews: func(timeline.ID) bool { return true }}
 			frame := func(at timeline.Time) {
 				s.Reset(size, 100)
 				v.At = at
@@ -561,7 +564,7 @@ func TestNoGarbageWhilePlaying(t *testing.T) {
 			require.Zero(t, testing.AllocsPerRun(200, func() {
 				at = (at + 40*ms) % (20 * sec)
 				frame(at)
-			}), "%s, large %v", name, large)
+			}), "%s, large %v, above %v", name, as.Large, as.Above)
 		}
 	}
 }
@@ -575,12 +578,12 @@ func TestPictures(t *testing.T) {
 	quiet, calm := New(show(t, 16, list...)), calmSong(t)
 	dir := os.Getenv("EMBERBEAT_PICTURES")
 	for _, th := range render.Themes() {
-		for name, size := range map[string]image.Point{"small": {400, 380}, "large": {1440, 740}, "crowd": {1440, 740}} {
+		for name, size := range map[string]image.Point{"small": {400, 380}, "large": {1440, 740}, "crowd": {1440, 740}, "above": {430, 420}, "above-crowd": {900, 700}} {
 			s := render.NewScene(render.NewFaces())
 			s.Reset(size, 100)
 			var d Drawer
-			v := View{Stage: quiet, Area: image.Rectangle{Max: size}, At: 4420 * ms, Large: name == "large"}
-			if name == "crowd" {
+			v := View{Stage: quiet, Area: image.Rectangle{Max: size}, At: 4420 * ms, Large: name == "large", Above: strings.HasPrefix(name, "above")}
+			if strings.HasSuffix(name, "crowd") {
 				v.Stage, v.At = calm, 7900*ms
 			}
 			d.Draw(s, &th, &v)

@@ -64,12 +64,16 @@ const beside = 0.5
 
 func (b *box) hold(l *look) {
 	x0, x1, z0, z1 := l.box()
-	x0, x1 = x0-beside, x1+beside
+	b.take(box{x0 - beside, x1 + beside, z0, z1, true})
+}
+
+// take makes the box large enough for another one.
+func (b *box) take(o box) {
 	if !b.any {
-		*b = box{x0, x1, z0, z1, true}
+		*b = o
 		return
 	}
-	b.x0, b.x1, b.z0, b.z1 = min(b.x0, x0), max(b.x1, x1), min(b.z0, z0), max(b.z1, z1)
+	b.x0, b.x1, b.z0, b.z1 = min(b.x0, o.x0), max(b.x1, o.x1), min(b.z0, o.z0), max(b.z1, o.z1)
 }
 
 func (b *box) meets(o *box) bool {

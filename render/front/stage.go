@@ -36,6 +36,9 @@ type Stage struct {
 	fastest timeline.Time // from the first to the last of hits that are told as one
 
 	left, right, top float64 // m that hold everything
+	near, far        float64 // the same, from the audience's side upstage
+	edges            []barrier
+	away             bool    // an audience stands farther off than the picture from above shows
 	trim             float64 // m; 0 = not given
 	before           string  // what lies before the picture
 	peak             string  // what goes highest in the song: "highest in this song: 12 m, Comets"
@@ -44,8 +47,10 @@ type Stage struct {
 // unit is one placed effect that stands somewhere.
 type unit struct {
 	on    bool // it has a position
+	flat  bool // from above it is drawn as a line
 	x, z  float64
-	shift int // of those at one position, which this is, about its middle
+	y     float64 // upstage
+	shift int     // of those at one position, which this is, about its middle
 	clear float64
 	color render.Ink
 }
@@ -122,7 +127,7 @@ const low = 2.0
 
 // New prepares the stage of a song of a plan.
 func New(p *timeline.Plan, song *timeline.SongPlan) *Stage {
-	st := &Stage{Song: song, units: make([]unit, len(song.Units.All)), left: -2, right: 2, top: 4}
+	st := &Stage{Song: song, units: make([]unit, len(song.Units.All)), left: -2, right: 2, top: 4, near: -1, far: 3}
 	st.place(song.Units)
 	st.marked(p)
 	looks := lookMaker{shapes: rule.ShapesOf(p), known: map[lookKey]*look{}, conflicts: conflictsOf(p, song)}
@@ -140,8 +145,11 @@ func New(p *timeline.Plan, song *timeline.SongPlan) *Stage {
 		u.clear = max(u.clear, c.Article.Clear)
 		st.longest = max(st.longest, h.course.Gone()-min(c.At, h.zoneOn), h.zoneOver-min(c.At, h.zoneOn))
 		st.left, st.right = min(st.left, u.x-u.clear), max(st.right, u.x+u.clear)
+		st.holdPlan(u.y, u.clear)
 	}
 	st.spell()
+	st.flat()
+	st.barriers(p)
 	st.gatherComing()
 	st.highest()
 	st.venue(p)
@@ -158,8 +166,9 @@ func (st *Stage) place(units *timeline.Units) {
 			continue
 		}
 		q := u.Position
-		st.units[u.Index] = unit{on: true, x: q.X, z: q.Z, color: render.InkOf(u.Article.Family.Class())}
+		st.units[u.Index] = unit{on: true, x: q.X, y: q.Y, z: q.Z, color: render.InkOf(u.Article.Family.Class())}
 		st.left, st.right, st.top = min(st.left, q.X-1), max(st.right, q.X+1), max(st.top, q.Z+1)
+		st.holdPlan(q.Y, 1)
 		first := len(at[q]) == 0
 		at[q] = append(at[q], u.Index)
 		switch {
@@ -256,6 +265,7 @@ func (st *Stage) marked(p *timeline.Plan) {
 		if m.Song == "" || m.Song == st.Song.Song.ID {
 			st.marks = append(st.marks, mark{m, i})
 			st.left, st.right = min(st.left, m.At.X-1), max(st.right, m.At.X+1)
+			st.holdPlan(m.At.Y, 1)
 		}
 	}
 	slices.SortStableFunc(st.marks, func(a, b mark) int { return cmp.Compare(a.At.X, b.At.X) })

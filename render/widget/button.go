@@ -82,6 +82,9 @@ func (u *UI) worked(c control) bool {
 
 // centred sets a label in the middle of r, cut where it does not fit.
 func (u *UI) centred(r image.Rectangle, t render.Type, ink render.Ink, label string) {
+	if u.low(r, t) {
+		return
+	}
 	in := r.Inset(u.Px(4))
 	in.Min.Y, in.Max.Y = r.Min.Y, r.Max.Y
 	if !u.Scene().TextIn(in, render.Middle, t, ink, label) {

@@ -97,8 +97,16 @@ func (c control) words() render.Ink {
 
 // Label sets a line of text at the left of r, cut where it does not fit; the whole is then in its tip.
 func (u *UI) Label(r image.Rectangle, t render.Type, ink render.Ink, text string) {
+	if u.low(r, t) {
+		return
+	}
 	u.Scene().TextCut(r, t, ink, text)
 	u.tipIfCut(r, t, text)
+}
+
+// low reports whether a box has no room for a line of a type: what does not fit on a page is left out, and does not lie over something else.
+func (u *UI) low(r image.Rectangle, t render.Type) bool {
+	return r.Dy() < u.Scene().Face(t).Height()*2/3
 }
 
 // tipIfCut shows the whole of a text that does not fit into r as the tip of r.

@@ -17,6 +17,7 @@ type Item struct {
 	Off   string // why it cannot be used; "" where it can. Shown below the menu's entry while that is marked
 	Check bool   // it is on: a tick stands before it
 	Rule  bool   // a line between entries, nothing else
+	Head  bool   // Label stands above the entries after it, and is none
 	Sub   []Item // opens beside it
 }
 
@@ -209,7 +210,7 @@ func typedItem(list []Item, text string, at int, next bool) int {
 	} {
 		for i := range list {
 			n := (from + i) % len(list)
-			if it := &list[n]; !it.Rule && holds(strings.ToLower(it.Label)) {
+			if it := &list[n]; !it.Rule && !it.Head && holds(strings.ToLower(it.Label)) {
 				return n
 			}
 		}
@@ -217,7 +218,7 @@ func typedItem(list []Item, text string, at int, next bool) int {
 	return -1
 }
 
-// stepItem gives the next entry that is no rule; unusable ones are visited, so that they can say why.
+// stepItem gives the next entry that is neither rule nor head; unusable ones are visited, so that they can say why.
 func stepItem(list []Item, at, by int) int {
 	n := len(list)
 	if n == 0 {
@@ -228,7 +229,7 @@ func stepItem(list []Item, at, by int) int {
 	}
 	for range n {
 		at = (at + by + n) % n
-		if !list[at].Rule {
+		if !list[at].Rule && !list[at].Head {
 			return at
 		}
 	}

@@ -41,9 +41,13 @@ func (u *UI) menuPlace(list []Item, beside image.Rectangle, right bool) image.Re
 const (
 	menuLine = 26
 	menuRule = 9
+	menuHead = 24
 	menuWhy  = 18
 	menuPad  = 6
 )
+
+// headType is how heads in a menu are set.
+var headType = render.Type{Size: render.TypeSmall.Size, Bold: true}
 
 // menuSize gives the size a level needs.
 func (u *UI) menuSize(list []Item) image.Point {
@@ -68,6 +72,8 @@ func (u *UI) itemHigh(it *Item) int {
 	switch {
 	case it.Rule:
 		return u.Px(menuRule)
+	case it.Head:
+		return u.Px(menuHead)
 	case it.Off != "":
 		return u.Px(menuLine + menuWhy)
 	}
@@ -90,6 +96,13 @@ func (u *UI) menuLevel(list []Item, r image.Rectangle, n int, chosen **Item) (ma
 		if it.Rule {
 			mid := (line.Min.Y + line.Max.Y) / 2
 			s.Rect(image.Rect(r.Min.X+u.Px(10), mid, r.Max.X-u.Px(10), mid+u.Px(1)), render.InkBeat)
+			continue
+		}
+		if it.Head {
+			if i > 0 {
+				s.Rect(image.Rect(r.Min.X+u.Px(10), line.Min.Y, r.Max.X-u.Px(10), line.Min.Y+u.Px(1)), render.InkBeat)
+			}
+			s.TextCut(image.Rect(r.Min.X+u.Px(12), line.Min.Y+u.Px(2), r.Max.X-u.Px(10), line.Max.Y), headType, render.InkSecondary, it.Label)
 			continue
 		}
 		if line.Overlaps(in) {

@@ -43,7 +43,7 @@ func (u *UI) tableHead(t *tableState, r image.Rectangle, spec *TableSpec, e *Tab
 		return r
 	}
 	s := u.Scene()
-	head := image.Rect(r.Min.X, r.Min.Y, r.Max.X, r.Min.Y+s.Px(RowHeight))
+	head := image.Rect(r.Min.X, r.Min.Y, r.Max.X, min(r.Min.Y+s.Px(RowHeight), r.Max.Y))
 	s.Rect(head, render.InkPanel)
 	s.Rect(image.Rect(head.Min.X, head.Max.Y-s.Px(1), head.Max.X, head.Max.Y), render.InkBar)
 	c := u.control("titles", "titles", head, u.headReach(spec))
@@ -102,7 +102,7 @@ func (spec *TableSpec) sortBy(col int) int {
 // title draws a column's title, sorts on a click and widens by its right edge.
 func (u *UI) title(t *tableState, spec *TableSpec, col int, r image.Rectangle, head control, e *TableEvent) {
 	s, column := u.Scene(), &spec.Columns[col]
-	if r.Empty() {
+	if r.Empty() || u.low(r, render.TypeSmall) {
 		return
 	}
 	in := image.Rect(r.Min.X+s.Px(8), r.Min.Y, r.Max.X-s.Px(8), r.Max.Y)
@@ -163,7 +163,9 @@ func (u *UI) sizer(t *tableState, col int, r image.Rectangle) {
 func (u *UI) tableRows(t *tableState, view image.Rectangle, sel *Selection, spec *TableSpec, c control) {
 	s := u.Scene()
 	if spec.Rows == 0 {
+		s.PushClip(view)
 		u.Paragraph(view.Inset(s.Px(12)), render.TypeLabel, render.InkFaint, spec.Empty)
+		s.PopClip()
 		return
 	}
 	width := view.Dx()

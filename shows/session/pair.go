@@ -3,6 +3,7 @@ package session
 import (
 	"maps"
 	"sync"
+	"time"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -20,6 +21,8 @@ type pair struct {
 	checking sync.Mutex
 	checker  *rule.Checker
 	checked  checked
+
+	effort effort
 }
 
 // checked is what the last check was of, and what it found.
@@ -35,6 +38,7 @@ func (p *pair) plan(show *timeline.Show, night *timeline.Night) *timeline.Plan {
 	p.compiling.Lock()
 	defer p.compiling.Unlock()
 	if p.last == nil || p.last.Show != show || p.last.Night != night {
+		defer p.effort.compiling(time.Now())
 		p.last = p.compile().Compile(show, night)
 	}
 	return p.last
@@ -44,6 +48,7 @@ func (p *pair) plan(show *timeline.Show, night *timeline.Night) *timeline.Plan {
 func (p *pair) song(show *timeline.Show, song timeline.ID, night *timeline.Night) *timeline.Plan {
 	p.compiling.Lock()
 	defer p.compiling.Unlock()
+	defer p.effort.compiling(time.Now())
 	return p.compile().CompileSong(show, song, night)
 }
 
@@ -60,6 +65,7 @@ func (p *pair) check(plan *timeline.Plan, facts rule.Facts) []rule.Finding {
 	if p.checker == nil {
 		p.checker = rule.NewChecker()
 	}
+	defer p.effort.checking(time.Now())
 	p.checked = checked{plan, facts, p.checker.Check(plan, facts)}
 	return p.checked.found
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/cost"
 	"emberbeat/render/desk/export"
 	"emberbeat/render/desk/inspector"
 	"emberbeat/render/desk/openshow"
@@ -77,6 +78,9 @@ type App struct {
 
 	gone   map[string]bool // recent shows that are not there
 	goneAt time.Time
+
+	cost     cost.Counter
+	counting bool // it is shown
 
 	theme     *render.Theme
 	shade     shade
@@ -207,6 +211,7 @@ type Frame struct {
 
 // Frame takes what the user did and gives what is to be seen. size is in device pixels.
 func (a *App) Frame(in widget.Input, size image.Point, device render.Scale) Frame {
+	defer a.worked(time.Now())
 	a.now = a.o.Now()
 	if size != a.size || device != a.device {
 		a.size, a.device = size, device
@@ -255,6 +260,7 @@ func (a *App) pass(in widget.Input) {
 
 // Move gives the frame with only that redrawn which moves while nothing is done. It reports whether anything moves.
 func (a *App) Move() bool {
+	defer a.worked(time.Now())
 	a.now = a.o.Now()
 	moving := a.tick()
 	a.scenes.moving.Reset(a.size, a.Scale())
@@ -264,6 +270,7 @@ func (a *App) Move() bool {
 
 // drawMoving draws what moves: of the song, of the ribbon above it, and of the page in view; of a page that fills the window, that alone.
 func (a *App) drawMoving() {
+	defer a.drawCost()
 	p := a.inBook()
 	if p != nil && p.Whole && p.Moving != nil {
 		p.Moving(a.scenes.moving)
@@ -369,9 +376,8 @@ func (a *App) tick() bool {
 		}
 		w.Check()
 		a.song.LoadSounds()
-		if w.Watch(a.now) {
-			a.again = true
-			a.say("changed on disk")
+		if !a.Moving() { // looking makes garbage: it is done once the song rests
+			w.Watch(a.now)
 		}
 	}
 	return a.song.Tick()

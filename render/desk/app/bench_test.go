@@ -85,7 +85,7 @@ func withShown(b *testing.B, song timeline.ID, of func(*timeline.Show) *timeline
 	b.Logf("opened in %v", time.Since(begun))
 	frame(a, widget.Input{})
 	a.song.GoSong(song)
-	for a.work.Marks == nil {
+	for !a.work.Checked() {
 		time.Sleep(5 * time.Millisecond)
 		frame(a, widget.Input{})
 	}

@@ -81,12 +81,27 @@ func TestEveryCommandRunsOrSaysWhyNot(t *testing.T) {
 
 func TestMenusAndPaletteHoldEveryCommand(t *testing.T) {
 	h := newHand(t)
-	n := 0
 	h.a.in.Pressed = widget.Primary
-	for _, m := range h.a.menus() {
-		n += len(m.Sub)
+	seen := map[string]int{}
+	var walk func(menu string, items []widget.Item)
+	walk = func(menu string, items []widget.Item) {
+		require.LessOrEqual(t, len(items), 18, "%s is too long to be read at once", menu)
+		for _, it := range items {
+			if it.ID != "" {
+				seen[it.ID]++
+			}
+			if it.Sub != nil {
+				walk(menu+", "+it.Label, it.Sub)
+			}
+		}
 	}
-	require.Equal(t, len(h.a.table), n)
+	for _, m := range h.a.menus() {
+		walk(m.Label, m.Sub)
+	}
+	require.Len(t, seen, len(h.a.table))
+	for id, n := range seen {
+		require.Equal(t, 1, n, id)
+	}
 	h.key("Ctrl+Shift+P")
 	h.typed("next theme")
 	h.key("Enter")

@@ -47,6 +47,7 @@ func viewCommands() []command {
 		{id: "smaller", name: "Smaller interface", help: "makes everything smaller", group: "View", keys: []string{"Ctrl+Alt+-"}, run: func(a *App) { a.resize(-1) }},
 		{id: "theme", name: "Next theme", help: "changes between Dark, Night and Day", group: "View", keys: []string{"F9"}, run: (*App).stepTheme},
 		{id: "full-screen", name: "Full screen", help: "fills the screen, or gives it back", group: "View", keys: []string{"F11"}, run: (*App).toggleFull},
+		{id: "counters", name: "Counters", help: "shows what the window's frames cost: making and painting them, compiling, checking, garbage", group: "View", keys: []string{"Ctrl+F12"}, run: (*App).toggleCost},
 		{id: "panel-on", name: "Next panel", help: "moves the focus to the next panel", group: "View", keys: []string{"F6"}, run: (*App).panelTaken},
 		{id: "panel-back", name: "Previous panel", help: "moves the focus to the panel before", group: "View", keys: []string{"Shift+F6"}, run: (*App).panelTaken},
 		{id: "timeline", name: "Back to the timeline", help: "leaves page, panel, field or selection for the timeline", group: "View", keys: []string{"Esc"}, off: needShow, run: (*App).toTimeline},

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"fmt"
+
 	"emberbeat/render/desk/page/findings"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
@@ -52,7 +54,7 @@ func (a *App) goFinding(i int) {
 	} else if f.Ref.Kind != "" {
 		a.inspect(f.Ref)
 	}
-	a.note = note{text: f.Text}
+	a.note = note{text: fmt.Sprintf("finding %d of %d", i+1, len(w.Findings))} // what it says stands in the list
 	a.say("finding %s", f.Rule)
 	a.again = true
 }

@@ -13,7 +13,7 @@ func (a *App) findingList(r image.Rectangle) {
 	a.ui.Group("findings")
 	s := a.ui.Scene()
 	s.Rect(image.Rect(r.Min.X, r.Min.Y, r.Max.X, r.Min.Y+s.Px(1)), render.InkBar)
-	a.listed().Draw(a.ui.Inset(r, 6), true)
+	a.listed().Draw(a.ui.Inset(r, 6))
 }
 
 // listed gives the list of findings.

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"fmt"
+	"image"
 	"slices"
 	"testing"
 
@@ -88,6 +90,82 @@ func TestFindingsStandInGroups(t *testing.T) {
 	require.Equal(t, len(g.Found)-len(foretold.Gone)+len(foretold.New), left, "cues that were moved may meet others, and that was told")
 	h.key("Ctrl+Z")
 	require.True(t, before == h.a.work.Session.Show(), "one step")
+}
+
+// The page shows a card for each cause: keys walk and open, H leaves a place out of the fix, the button makes the change for those that are ticked as
+// one step, and severities can be hidden.
+func TestFindingsAsCards(t *testing.T) {
+	h := withRepeats(t)
+	h.size = image.Pt(1440, 1000)
+	h.a.turn("findings")
+	h.step()
+	h.step()
+	l, b := h.a.listed(), h.a.listed().Board()
+	groups := h.a.work.Groups()
+	require.Len(t, b.Boxes, len(groups))
+	at := slices.IndexFunc(l.Rows, func(r findings.Row) bool {
+		return groups[r.Group].Rule == "recovery" && groups[r.Group].Fix != nil && len(groups[r.Group].Found) > 4
+	})
+	require.GreaterOrEqual(t, at, 0)
+	g := groups[l.Rows[at].Group]
+	for i := 0; l.Sel.Cursor != at || !l.Sel.Has(at); i++ {
+		require.Less(t, i, 60)
+		h.key("Down")
+	}
+	require.Contains(t, h.a.why(h.a.byID("disable")), "choose a line")
+	h.key("Right", "Down")
+	require.Equal(t, g.Found[0], l.Rows[l.Sel.Cursor].Finding)
+	require.Contains(t, textsOf(h.frame.Panels), fmt.Sprintf("takes %d of %d", g.Open(), g.Open()))
+	h.key("H")
+	require.Contains(t, textsOf(h.frame.Panels), fmt.Sprintf("takes %d of %d", g.Open()-1, g.Open()))
+	left := h.a.work.Findings[g.Found[0]].Fix.On
+	was := h.a.work.Session.Show()
+	h.key("Up")
+	require.Equal(t, fmt.Sprintf("move %d cues", g.Open()-1), l.Group().Fix.Label)
+	h.key("Ctrl+Shift+F8")
+	is := h.a.work.Session.Show()
+	require.NotSame(t, was, is)
+	changed := timeline.Diff(was, is)
+	require.Len(t, changed, g.Open()-1)
+	for _, c := range changed {
+		require.NotEqual(t, left, c.Ref, "what was left out stays")
+	}
+	h.key("Ctrl+Z")
+	require.Same(t, was, h.a.work.Session.Show(), "one step")
+	h.checked()
+
+	errors := 0
+	for i := range groups {
+		if groups[i].Severity == "error" {
+			errors++
+		}
+	}
+	h.button("show-error")
+	require.Len(t, b.Boxes, len(groups)-errors)
+	h.later()
+	h.button("show-error")
+	require.Len(t, b.Boxes, len(groups))
+	h.later()
+	h.button("By rule")
+	for i := 1; i < len(l.Rows); i++ {
+		require.LessOrEqual(t, groups[l.Rows[i-1].Group].Rule, groups[l.Rows[i].Group].Rule)
+	}
+	h.later()
+	h.tap(middle(b.Boxes[0].Button))
+	require.True(t, h.a.panel.visited || h.a.work.Session.Show() != was, "a button goes there or makes the change")
+}
+
+// A place that is gone to is the one whose line is used.
+func TestLineOfACardLeadsThere(t *testing.T) {
+	h := withRepeats(t)
+	h.a.turn("findings")
+	h.step()
+	h.step()
+	l := h.a.listed()
+	h.key("Right", "Down", "Down", "Enter")
+	require.True(t, h.a.panel.visited)
+	require.Equal(t, h.a.work.Groups()[0].Found[1], h.a.panel.finding)
+	require.NotEmpty(t, l.Rows)
 }
 
 // A finding that is gone to is seen in the list, in its group.

@@ -56,6 +56,15 @@ func (h *hand) seenTexts() []seenText {
 					seen = slices.DeleteFunc(seen, func(t seenText) bool {
 						return t.box.Inset(1).In(sh.Box) || middle(t.box).In(sh.Box) && t.box.Dy() <= sh.Box.Dy()
 					})
+					for k := range seen { // what is hidden of its end or its beginning
+						if b := &seen[k].box; b.Min.Y >= sh.Box.Min.Y && b.Max.Y <= sh.Box.Max.Y && b.Overlaps(sh.Box) {
+							if b.Min.X < sh.Box.Min.X {
+								b.Max.X = sh.Box.Min.X
+							} else {
+								b.Min.X = sh.Box.Max.X
+							}
+						}
+					}
 				}
 			case render.KindPoly:
 				fills = append(fills, fill{sh.Box, s.Points(sh), sh.Ink, sh.Cover})

@@ -31,6 +31,9 @@ func (a *App) drive(held widget.Buttons) {
 		a.drop()
 	default:
 		g.Move(&a.in)
+		if a.book.at == "" {
+			return // the song page draws itself anew, and the rest comes after it
+		}
 	}
 	a.again = true
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/menus"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/findings"
 	"emberbeat/render/desk/ribbon"
@@ -197,14 +198,28 @@ func (a *App) menus() []widget.Item {
 		if list[i].Label = g; !used {
 			continue // nothing opens in this frame
 		}
+		var ids []string
 		for k := range a.table {
 			if c := &a.table[k]; c.group == g {
-				keys := ""
-				if w := a.keys.words(c); len(w) > 0 {
-					keys = w[0]
-				}
-				list[i].Sub = append(list[i].Sub, widget.Item{ID: c.id, Label: c.name, Keys: keys, Off: a.why(c), Check: a.isOn(c.id)})
+				ids = append(ids, c.id)
 			}
+		}
+		list[i].Sub = a.arranged(menus.Arrange(g, ids))
+	}
+	return list
+}
+
+// arranged makes entries of the lines of a menu.
+func (a *App) arranged(lines []menus.Line) []widget.Item {
+	var list []widget.Item
+	for _, l := range lines {
+		switch c := a.byID(l.Command); {
+		case l.Head != "":
+			list = append(list, widget.Item{Label: l.Head, Head: true})
+		case c == nil:
+			list = append(list, widget.Item{Label: l.Name, Sub: a.arranged(l.Sub)})
+		default:
+			list = append(list, widget.Item{ID: c.id, Label: c.name, Keys: a.key(c.id), Off: a.why(c), Check: a.isOn(c.id)})
 		}
 	}
 	return list
@@ -215,6 +230,8 @@ func (a *App) isOn(id string) bool {
 	switch id {
 	case "snap":
 		return a.prefs.Snap
+	case "counters":
+		return a.counting
 	case "full-screen":
 		return a.full
 	}

@@ -140,3 +140,20 @@ func TestRibbonSwitchesViews(t *testing.T) {
 		require.NotNil(t, h.a.byID(v.Command), v.Name)
 	}
 }
+
+// While a tile is dragged, the status line says at which place its song would be played and, once that is known, what it would come to; nothing is done.
+func TestDraggedTileSaysWhatItWouldComeTo(t *testing.T) {
+	h := withExample(t)
+	was := h.a.work.Session.Show()
+	h.move(middle(h.tile(0)))
+	h.down(widget.Primary)
+	h.move(middle(h.tile(2)).Add(image.Pt(40, 0)))
+	require.Contains(t, h.a.gesture.Help(), "Place 3: ")
+	h.until(func() bool { f := h.a.work.Foreseen(); return f != nil && f.Findings != nil })
+	h.step()
+	require.Contains(t, h.a.gesture.Help(), "Place 3: "+h.a.work.Foreseen().Text())
+	require.Contains(t, textsOf(h.frame.Panels), "Place 3: ")
+	h.key("Esc")
+	h.up()
+	require.Same(t, was, h.a.work.Session.Show())
+}

@@ -96,6 +96,7 @@ func TestShowChangedOnDisk(t *testing.T) {
 	h.now += 3 * time.Second
 	h.step()
 	h.step()
+	h.settle()
 	require.True(t, h.a.work.ChangedOnDisk)
 	h.key("M", "Ctrl+S")
 	require.False(t, h.a.work.Session.Dirty(), "a song's files can be saved beside a show file that was changed")

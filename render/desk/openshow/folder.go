@@ -1,6 +1,7 @@
 package openshow
 
 import (
+	"context"
 	"io/fs"
 	"maps"
 	"os"
@@ -31,21 +32,35 @@ func stamps(dir string) map[string]Stamp {
 	return list
 }
 
-// Watch looks, every now and then, whether another program has changed the show on disk, and reports whether that was found just now.
-func (w *Work) Watch(now time.Time) (changed bool) {
-	if now.Sub(w.looked) < lookEvery || w.Session.ReadOnly() {
-		return false
+// Watch looks, every now and then, whether another program has changed the show on disk; it looks beside the window, since a frame does not wait for a
+// disk.
+func (w *Work) Watch(now time.Time) {
+	if now.Sub(w.looked) < lookEvery || w.Session.ReadOnly() || !w.looking.CompareAndSwap(false, true) {
+		return
 	}
 	w.looked = now
-	was := w.disk
-	w.NoteDisk()
-	changed = was != nil && !maps.Equal(was, w.disk)
-	w.ChangedOnDisk = w.ChangedOnDisk || changed
-	return changed
+	was, noted := w.disk, w.noted
+	w.Beside(func(context.Context) {
+		defer w.looking.Store(false)
+		is := stamps(w.Session.Dir())
+		if was != nil && maps.Equal(was, is) {
+			return // no frame is wanted for that
+		}
+		w.window.Post(func() {
+			if noted != w.noted || w.life.Err() != nil {
+				return // it was written from here meanwhile
+			}
+			if w.disk = is; was != nil {
+				w.ChangedOnDisk = true
+				w.window.Again()
+				w.window.Log("changed on disk")
+			}
+		})
+	})
 }
 
 // NoteDisk takes the show's folder to be as this window knows it.
-func (w *Work) NoteDisk() { w.disk = stamps(w.Session.Dir()) }
+func (w *Work) NoteDisk() { w.disk, w.noted = stamps(w.Session.Dir()), w.noted+1 }
 
 // StampOf gives the stamp of a file.
 func StampOf(info os.FileInfo) Stamp { return Stamp{info.Size(), info.ModTime()} }

@@ -10,17 +10,23 @@ import (
 	"emberbeat/timeline/rule"
 )
 
-// StateWord says in a word what a song needs most.
+// StateWord says in a word what a song needs most, of what the night in view makes of it.
 func (w *Work) StateWord(song *timeline.Song, n [3]int) string {
 	switch {
+	case w.Plan.Night.CutsSong(song.ID):
+		return "cut tonight"
 	case song.Audio.Path == "" && song.Length == 0:
 		return "no audio"
 	case song.Beats.Empty():
 		return "no beats"
-	case len(song.Cues) == 0:
-		return "no cues"
 	case n[0] > 0:
 		return timeline.Counted(n[0], "error")
+	case song.Elsewhere():
+		return "new recording"
+	case !song.Confirmed:
+		return "beats in doubt"
+	case len(song.Cues) == 0:
+		return "no cues"
 	case n[1] > 0:
 		return timeline.Counted(n[1], "warning")
 	case w.Marks == nil:

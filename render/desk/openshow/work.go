@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"emberbeat/render"
@@ -56,13 +57,16 @@ type Work struct {
 	end     context.CancelFunc
 	running sync.WaitGroup // what goes on beside for as long as that
 
-	looked time.Time // when the folder was looked at last
-	disk   map[string]Stamp
+	looked  time.Time // when the folder was looked at last
+	looking atomic.Bool
+	noted   int // how often it was taken to be as this window knows it
+	disk    map[string]Stamp
 
 	checks        checks
 	forecasts     forecasts
 	tonightReport tonightReport
 	loudness      loudness
+	selected      selected
 	tally         map[timeline.ID][3]int // of findings by song; nil = to be counted
 	groups        []report.FindingGroup  // of findings by cause; nil = to be gathered
 }
@@ -177,24 +181,43 @@ func (w *Work) InView() *timeline.Song {
 	return w.Data.Plan.Song
 }
 
-// Selected gives the chosen cues by time.
+// Selected gives the chosen cues by time. The list is kept until others are chosen or the song is another, and is not to be changed.
 func (w *Work) Selected() []*timeline.Cue {
 	song := w.InView()
 	if song == nil {
 		return nil
 	}
-	var cues []*timeline.Cue
-	for id := range w.View().Selected {
+	v := w.View()
+	if s := &w.selected; s.of == w.Data && s.view == v && s.serial == v.Serial && s.n == len(v.Selected) {
+		return s.cues
+	}
+	type timed struct {
+		cue *timeline.Cue
+		at  timeline.Time
+	}
+	list := make([]timed, 0, len(v.Selected))
+	for id := range v.Selected {
 		if c := song.Cue(id); c != nil {
-			cues = append(cues, c)
+			at, _ := c.At.In(song.Beats)
+			list = append(list, timed{c, at})
 		}
 	}
-	slices.SortFunc(cues, func(a, b *timeline.Cue) int {
-		ta, _ := a.At.In(song.Beats)
-		tb, _ := b.At.In(song.Beats)
-		return cmp.Or(cmp.Compare(ta, tb), cmp.Compare(a.ID, b.ID))
-	})
+	slices.SortFunc(list, func(a, b timed) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.cue.ID, b.cue.ID)) })
+	var cues []*timeline.Cue
+	for _, x := range list {
+		cues = append(cues, x.cue)
+	}
+	w.selected = selected{w.Data, v, v.Serial, len(v.Selected), slices.Clip(cues)}
 	return cues
+}
+
+// selected is the chosen cues by time, and what they are of.
+type selected struct {
+	of     *render.SongData
+	view   *View
+	serial int
+	n      int
+	cues   []*timeline.Cue
 }
 
 // LaneAt gives the index of a lane as it stands on screen, or -1.

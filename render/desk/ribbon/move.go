@@ -2,9 +2,11 @@ package ribbon
 
 import (
 	"image"
+	"strconv"
 
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
+	"emberbeat/timeline"
 )
 
 // carrying takes a song to another place of the running order.
@@ -35,8 +37,42 @@ func (g *carrying) Done() {
 
 func (g *carrying) Cancel() { g.b.grab = nil }
 
+// Help says at which number the song would be played, and what that would come to as soon as it is known.
 func (g *carrying) Help() string {
-	return "Drag: to another place of the running order   Esc: leave it"
+	b := g.b
+	at, to := -1, -1
+	if g.begun && b.set != nil && page.NeedEdit(b.h) == "" {
+		at, to = b.places(g.from, g.to)
+	}
+	if at < 0 || at == to {
+		return "Drag: to another place of the running order   Esc: leave it"
+	}
+	text := "Place " + strconv.Itoa(to+1) + ": "
+	if would, known := b.h.Would(page.MoveKey(b.set, at, to), timeline.MoveEntry(b.set.ID, at, to)); known {
+		return text + would
+	}
+	return text + "looking what that would change…"
+}
+
+// places gives the entry of a tile, -1 where it is not played, and the place among the entries that it would go to, before the tile at a gap.
+func (b *Ribbon) places(from, gap int) (at, to int) {
+	if at = b.entry[from]; at < 0 {
+		return -1, -1
+	}
+	to = -1
+	for i, e := range b.entry { // the first tile from the gap on that is played, else behind the last
+		if e < 0 {
+			continue
+		}
+		if to = e + 1; i >= gap {
+			to = e
+			break
+		}
+	}
+	if to > at {
+		to--
+	}
+	return at, to
 }
 
 // move plays the song of a tile before that of another.
@@ -49,23 +85,10 @@ func (b *Ribbon) move(from, gap int) {
 		b.h.Warn("the show has no set yet: all songs are played by timecode; make a set on the page " + b.h.Key("book-sets"))
 		return
 	}
-	at := b.entry[from]
+	at, to := b.places(from, gap)
 	if at < 0 {
 		b.h.Warn(b.songs[from].FullTitle() + " is not in the set that is played: bring it in on the page of sets, " + b.h.Key("book-sets"))
 		return
-	}
-	to := -1
-	for i, e := range b.entry { // the first tile from the gap on that is played, else behind the last
-		if e < 0 {
-			continue
-		}
-		if to = e + 1; i >= gap {
-			to = e
-			break
-		}
-	}
-	if to > at {
-		to--
 	}
 	if to != at {
 		page.MoveEntry(b.h, b.set, at, to)

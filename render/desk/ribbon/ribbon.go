@@ -96,6 +96,13 @@ func (b *Ribbon) Draw(r image.Rectangle) {
 	}
 	room := k.Rest()
 	room.Max.X -= s.Px(wide + 8)
+	if len(b.songs) == 0 { // the button stands first, and beside it what it is for
+		room.Max.X += s.Px(wide + 8)
+		empty := room
+		empty.Min.X = min(empty.Min.X+s.Px(wide+8+8), empty.Max.X)
+		u.Label(empty, render.TypeLabel, render.InkSecondary, "No song yet: drop an audio file on the window, or press "+b.h.Key("import")+".")
+		room.Max.X = room.Min.X
+	}
 	b.row(room)
 	end := room.Max.X
 	if boxes, width := b.tiles.Place(s.Scale); len(boxes) > 0 && width < room.Dx() {
@@ -184,7 +191,6 @@ func (b *Ribbon) row(r image.Rectangle) {
 		b.seen, b.tiles.Scroll = now, b.tiles.Shown(s.Scale)
 	}
 	if len(b.songs) == 0 {
-		u.Label(r, render.TypeLabel, render.InkSecondary, "No song yet: drop an audio file on the window, or press "+b.h.Key("import")+".")
 		return
 	}
 	b.tiles.Over = -1

@@ -8,7 +8,7 @@ import (
 	"emberbeat/timeline"
 )
 
-// fromFront is what the page remembers of the stage as it is seen from the audience.
+// fromFront is what the page remembers of the stage, as it is seen from the audience or from above.
 type fromFront struct {
 	drawer   front.Drawer
 	stage    *front.Stage
@@ -19,7 +19,7 @@ type fromFront struct {
 	selected bool // only the selected cues are seen
 }
 
-// stageFront gives the panel to the stage from the front.
+// stageFront gives the panel to the stage.
 func (sp *Page) stageFront(r image.Rectangle) {
 	u := sp.h.UI()
 	sp.stageArea = r
@@ -41,14 +41,14 @@ func (sp *Page) drawLarge(r image.Rectangle) {
 	sp.transport(sp.drawn.Transport)
 }
 
-// DrawFront draws the stage from the front at a time into any rectangle. While something is dragged it is that of before.
+// DrawFront draws the stage, from the front or from above, at a time into any rectangle. While something is dragged it is that of before.
 func (sp *Page) DrawFront(s *render.Scene, r image.Rectangle, at timeline.Time) {
 	w := sp.work()
 	if sp.stage == nil || (sp.stage.Song != w.Data.Plan || sp.of != w.Plan) && !sp.h.Dragging() {
 		sp.stage, sp.of = front.New(w.Plan, w.Data.Plan), w.Plan
 	}
 	v := &sp.view
-	v.Stage, v.Area, v.At, v.Large, v.Still, v.Only = sp.stage, r, at, sp.large, sp.h.Prefs().Still, nil
+	v.Stage, v.Area, v.At, v.Large, v.Above, v.Still, v.Only = sp.stage, r, at, sp.large, sp.above, sp.h.Prefs().Still, nil
 	if sp.selected && len(w.View().Selected) > 0 {
 		v.Only = w.View().Selected
 	}

@@ -62,11 +62,6 @@ type Page struct {
 
 	stageArea image.Rectangle // of the stage, while it is shown
 	fromFront
-	nextArea  image.Rectangle // of what comes next
-	next      []coming
-	nextFrom  int // command that next begins with, of this data and as many changes of what the stage shows
-	nextOf    *render.SongData
-	nextShown int
 
 	beats     *beats.Strip
 	hearing   *hearing // of stretches in the place of the song; nil for none
@@ -106,7 +101,7 @@ func (sp *Page) Serial() int { return sp.serial }
 func (sp *Page) Drawn() *render.SongDrawer { return &sp.drawn }
 
 // Begin begins a frame: the stage is not shown until it is drawn.
-func (sp *Page) Begin() { sp.stageArea, sp.nextArea = image.Rectangle{}, image.Rectangle{} }
+func (sp *Page) Begin() { sp.stageArea = image.Rectangle{} }
 
 // Unhover forgets where the pointer was: another page comes into view.
 func (sp *Page) Unhover() { sp.over = image.Pt(-1, -1) }

@@ -64,7 +64,11 @@ func (sp *Page) Draw(r image.Rectangle, under int) {
 		sp.drawLarge(r)
 		return
 	}
-	sp.point(c)
+	if sp.point(c); sp.h.Dragging() { // what is dragged is seen in the same frame
+		sp.beats.Refresh()
+		sv = sp.songView(r)
+		sp.drawSong(&sv)
+	}
 	sp.beats.Draw(&sp.drawn.SongLayout)
 	sp.transport(sp.drawn.Transport)
 	sp.soundTools(&sp.drawn.SongLayout)
@@ -82,7 +86,14 @@ func (sp *Page) noSong(r image.Rectangle) {
 	mid := image.Rect(r.Min.X, (r.Min.Y+r.Max.Y)/2-u.Px(60), r.Max.X, (r.Min.Y+r.Max.Y)/2-u.Px(34))
 	s.TextIn(mid, render.Middle, render.TypeTitle, render.InkText, "This show has no song yet")
 	mid = mid.Add(image.Pt(0, u.Px(34)))
-	s.TextIn(mid, render.Middle, render.TypeLabel, render.InkSecondary, "Drop an audio file here, or press "+sp.h.Key("import")+" to choose one: wav, flac, mp3 or ogg.")
+	s.TextIn(mid, render.Middle, render.TypeLabel, render.InkSecondary, "Drop an audio file here, or choose one: wav, flac, mp3 or ogg.")
+	label := "Add audio…"
+	wide := u.Px(u.ButtonWidth(label) + 24)
+	button := image.Rect((r.Min.X+r.Max.X-wide)/2, mid.Max.Y+u.Px(12), (r.Min.X+r.Max.X+wide)/2, mid.Max.Y+u.Px(44))
+	if u.Off(sp.h.Off("import")).MainButton("add-first", button, label) {
+		sp.h.Use("import")
+	}
+	u.Tip("Adds a song from an audio file", sp.h.Key("import"))
 }
 
 // songView says what the timeline shows.
@@ -366,8 +377,9 @@ func (sp *Page) DrawMoving(s *render.Scene) {
 		sp.stripHead(s, sv.Playhead.At)
 	}
 	sp.counters(s, sv.Playhead.At)
-	sp.drawStage(s, sv.Playhead.At)
-	sp.drawNext(s, sv.Playhead.At)
+	if !sp.stageArea.Empty() {
+		sp.DrawFront(s, sp.stageArea, sv.Playhead.At)
+	}
 	if sp.marquee != nil {
 		sp.marquee.draw(s)
 	}

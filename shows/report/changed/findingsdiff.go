@@ -23,11 +23,61 @@ type FindingsDiff struct {
 // same about the same record is the same, even where its song now stands at
 // another place in the running order or in timecode.
 func NewFindingsDiff(was, is *timeline.Plan, before, after []rule.Finding) *FindingsDiff {
-	old := report.NewFindings(was, rule.Facts{}, before, nil, report.Filter{}).List
-	now := report.NewFindings(is, rule.Facts{}, after, nil, report.Filter{}).List
+	lost, come := withoutShared(before, after)
+	old := report.NewFindings(was, rule.Facts{}, lost, nil, report.Filter{}).List
+	now := report.NewFindings(is, rule.Facts{}, come, nil, report.Filter{}).List
 	d := &FindingsDiff{New: unmatched(now, old), Gone: unmatched(old, now)}
-	d.Stay = len(now) - len(d.New)
+	d.Stay = len(after) - len(d.New)
 	return d
+}
+
+// withoutShared leaves out of two lists of findings, each in their order, what says
+// the very same in both: after an edit that is nearly all of them, and putting a
+// finding into a line costs more than finding it. What differs in its song's number
+// alone is left in.
+func withoutShared(a, b []rule.Finding) (onlyA, onlyB []rule.Finding) {
+	for len(a) > 0 && len(b) > 0 && said(&a[0]) == said(&b[0]) {
+		a, b = a[1:], b[1:]
+	}
+	for len(a) > 0 && len(b) > 0 && said(&a[len(a)-1]) == said(&b[len(b)-1]) {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	count := make(map[saying]int, len(b))
+	for i := range b {
+		count[said(&b[i])]++
+	}
+	shared := map[saying]int{}
+	for i := range a {
+		if k := said(&a[i]); count[k] > 0 {
+			count[k]--
+			shared[k]++
+		} else {
+			onlyA = append(onlyA, a[i])
+		}
+	}
+	for i := range b {
+		if k := said(&b[i]); shared[k] > 0 {
+			shared[k]--
+		} else {
+			onlyB = append(onlyB, b[i])
+		}
+	}
+	return onlyA, onlyB
+}
+
+// saying is what sameFinding goes by, as it stands.
+type saying struct {
+	rule, text, by, reason string
+	severity               rule.Severity
+	about                  timeline.Ref
+}
+
+func said(f *rule.Finding) saying {
+	k := saying{rule: f.Rule, text: f.Text, severity: f.Severity, about: f.Ref}
+	if f.Accepted != nil {
+		k.by, k.reason = f.Accepted.By, f.Accepted.Reason
+	}
+	return k
 }
 
 // FindingsOn puts what comes and goes on several nights or the tour together.

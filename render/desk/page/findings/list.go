@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"emberbeat/render"
+	"emberbeat/render/causes"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
@@ -23,6 +24,8 @@ type List struct {
 	h      page.Host
 	open   map[string]bool // groups by their key
 	wanted int             // 1 + the finding whose row shall be chosen
+	board  Board           // the page
+	cards  []causes.Card   // on it
 }
 
 // Row is a row of the list.
@@ -34,8 +37,9 @@ type Row struct {
 // New gives the list, and its page.
 func New(h page.Host) page.Family {
 	l := &List{h: h}
-	return page.Family{State: l, Pages: []page.Page{{ID: ID, Name: "Findings", Part: "Checks", Keys: []string{"Shift+F7"}, Draw: func(r image.Rectangle) { l.Draw(r, false) },
-		Help: "what the rules have found, by cause and worst first; → opens a cause, Enter goes there"}}}
+	return page.Family{State: l, Pages: []page.Page{{ID: ID, Name: "Findings", Part: "Checks", Keys: []string{"Shift+F7"}, Draw: l.page,
+		Help: "what the rules have found, a card for each cause, worst first; → opens it, H leaves a place out of its fix, Enter goes there",
+		Acts: map[string]page.Act{"disable": {Off: l.needTick, Run: func() { l.flip(l.finding()) }}}}}}
 }
 
 // Show opens the group of a finding, and chooses its row when the list is drawn next.
@@ -44,19 +48,25 @@ func (l *List) Show(finding int) {
 	for i := range groups {
 		if g := &groups[i]; len(g.Found) > 1 && slices.Contains(g.Found, finding) {
 			l.turn(g, true)
+			l.board.showAll(g)
 		}
 	}
 	l.wanted = finding + 1
 }
 
-// Group gives the group whose own row is chosen, nil where a single finding is, or nothing.
+// Group gives the group whose own row is chosen, with the fix of those that are ticked, nil where a single finding is, or nothing.
 func (l *List) Group() *report.FindingGroup {
 	groups := l.h.Groups()
 	if i := l.Sel.Cursor; l.Sel.Has(i) && i < len(l.Rows) && l.Rows[i].Finding < 0 && l.Rows[i].Group < len(groups) {
-		return &groups[l.Rows[i].Group]
+		g := groups[l.Rows[i].Group]
+		g.Fix = l.fixOf(&g)
+		return &g
 	}
 	return nil
 }
+
+// Board is what the page remembers.
+func (l *List) Board() *Board { return &l.board }
 
 // finding gives the finding whose row is chosen, -1 for none.
 func (l *List) finding() int {
@@ -74,10 +84,10 @@ func (l *List) turn(g *report.FindingGroup, open bool) {
 	l.open[g.Key()] = open
 }
 
-// list makes the rows anew. A group of one finding is that finding.
-func (l *List) list(groups []report.FindingGroup) {
+// list makes the rows of some groups anew. A group of one finding is that finding; of an open one so many have rows at most, unless all are asked for.
+func (l *List) list(groups []report.FindingGroup, order []int, most int) {
 	l.Rows = l.Rows[:0]
-	for i := range groups {
+	for _, i := range order {
 		g := &groups[i]
 		if len(g.Found) == 1 {
 			l.Rows = append(l.Rows, Row{i, g.Found[0]})
@@ -85,7 +95,10 @@ func (l *List) list(groups []report.FindingGroup) {
 		}
 		l.Rows = append(l.Rows, Row{i, -1})
 		if l.open[g.Key()] {
-			for _, at := range g.Found {
+			for k, at := range g.Found {
+				if k >= most && !l.board.whole[g.Key()] {
+					break
+				}
 				l.Rows = append(l.Rows, Row{i, at})
 			}
 		}
@@ -98,17 +111,18 @@ func (l *List) list(groups []report.FindingGroup) {
 	}
 }
 
-// Draw draws the list, as a panel that can be closed or as a page.
-func (l *List) Draw(r image.Rectangle, closes bool) {
+// Draw draws the list as a panel that can be closed.
+func (l *List) Draw(r image.Rectangle) {
 	u := l.h.UI()
 	groups := l.h.Groups()
-	l.list(groups)
+	order := make([]int, len(groups))
+	for i := range order {
+		order[i] = i
+	}
+	l.list(groups, order, len(l.h.Findings()))
 	s := u.Scene()
 	k := u.Stack(r, 4)
-	l.head(k.Top(24), closes)
-	if !closes && l.h.Fresh() {
-		u.Focus(ID)
-	}
+	l.head(k.Top(24))
 	found := l.h.Findings()
 	spec := widget.TableSpec{
 		Columns: []widget.Column{{Title: "", Width: 42}, {Title: "Rule", Width: 130}, {Title: "Song", Width: 150}, {Title: "Where", Width: 190}, {Title: "What"}},
@@ -138,7 +152,7 @@ func (l *List) Draw(r image.Rectangle, closes bool) {
 	x := l.Rows[min(l.Sel.Cursor, len(l.Rows)-1)]
 	in := u.Input()
 	switch onSign := in.Pressed != 0 && in.Pointer.X < r.Min.X+s.Px(42); {
-	case x.Finding >= 0 && (closes || e.Used):
+	case x.Finding >= 0:
 		l.h.GoFinding(x.Finding)
 	case x.Finding < 0 && (e.Used || onSign):
 		g := &groups[x.Group]
@@ -167,7 +181,7 @@ func (l *List) keys(groups []report.FindingGroup) {
 }
 
 // head says what can be done about the chosen row.
-func (l *List) head(r image.Rectangle, closes bool) {
+func (l *List) head(r image.Rectangle) {
 	u := l.h.UI()
 	head := u.Stack(r, 8)
 	button := func(command, label string, width int, main bool) {
@@ -177,43 +191,47 @@ func (l *List) head(r image.Rectangle, closes bool) {
 			l.h.Use(command)
 		}
 	}
-	if closes {
-		button("findings", "Close", 70, false)
-		u.Tip("Closes the list", l.h.Key("findings"))
-	}
+	button("findings", "Close", 70, false)
+	u.Tip("Closes the list", l.h.Key("findings"))
 	button("accept", "Accept…", 90, false)
 	u.Tip("Takes the chosen finding for this night, with a reason; it stays counted", l.h.Key("accept"))
-	text := l.h.Summary()
-	if n := len(l.h.Groups()); n > 0 {
-		text += ", from " + timeline.Counted(n, "cause")
-	}
 	found := l.h.Findings()
 	switch g, at := l.Group(), l.finding(); {
 	case g != nil && g.Fix != nil:
 		label := "Fix all: " + g.Fix.Label
 		button("fix-all", label, min(u.ButtonWidth(label), 380), true)
 		u.Tip("Makes this change as one step; undo takes it back", l.h.Key("fix-all"))
-		text = "Looking what this would change…"
-		if would, known := l.h.Would(g.Key(), g.Fix.Edits...); known {
-			text = would
+	case g == nil && at >= 0 && at < len(found) && found[at].Fix != nil:
+		label := "Fix: " + found[at].Fix.Label
+		button("fix", label, min(u.ButtonWidth(label), 380), true)
+		u.Tip("Makes this change; undo takes it back", l.h.Key("fix"))
+	}
+	u.Label(head.Rest(), render.TypeLabel, render.InkSecondary, l.advice())
+}
+
+// advice says of the chosen row what its fix would come to, or what would do; where none is chosen, what was found in all.
+func (l *List) advice() string {
+	found := l.h.Findings()
+	switch g, at := l.Group(), l.finding(); {
+	case g != nil && g.Fix != nil:
+		if would, known := l.h.Would(l.fixKey(g), g.Fix.Edits...); known {
+			return would
 		}
+		return "Looking what this would change…"
 	case g != nil:
-		text = page.Upper(found[g.Found[0]].Help)
+		text := page.Upper(found[g.Found[0]].Help)
 		if g.Cause != "" {
 			text = page.Upper(g.Cause) + ". " + text
 		}
-	case at >= 0 && at < len(found):
-		f := &found[at]
-		if f.Fix != nil {
-			label := "Fix: " + f.Fix.Label
-			button("fix", label, min(u.ButtonWidth(label), 380), true)
-			u.Tip("Makes this change; undo takes it back", l.h.Key("fix"))
-		}
-		if f.Help != "" {
-			text = f.Help
-		}
+		return text
+	case at >= 0 && at < len(found) && found[at].Help != "":
+		return found[at].Help
 	}
-	u.Label(head.Rest(), render.TypeLabel, render.InkSecondary, text)
+	text := l.h.Summary()
+	if n := len(l.h.Groups()); n > 0 {
+		text += ", from " + timeline.Counted(n, "cause")
+	}
+	return text
 }
 
 // sign draws how grave a group or finding is, and before a group whether it is open.

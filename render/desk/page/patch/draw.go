@@ -29,9 +29,14 @@ func (p *Patch) slotMap(r image.Rectangle, m *Map) {
 	cell := image.Pt((r.Dx()-head-s.Px(8))/universeWide, min((r.Dy()-s.Px(8))/rows, s.Px(52)))
 	origin := image.Pt(r.Min.X+head, r.Min.Y+s.Px(4))
 	s.PushClip(r)
+	every := (s.Face(render.TypeSmall).Height() + max(cell.Y, 1) - 1) / max(cell.Y, 1) // rows too low for a number each
 	for row := range rows {
 		y := origin.Y + row*cell.Y
-		s.TextIn(image.Rect(r.Min.X, y, r.Min.X+head-s.Px(8), y+cell.Y), render.Right, render.TypeSmall, render.InkFaint, fmt.Sprint(row*universeWide+1))
+		number := s.TextIn
+		if row%every != 0 {
+			number = func(image.Rectangle, render.Align, render.Type, render.Ink, string) bool { return false }
+		}
+		number(image.Rect(r.Min.X, y, r.Min.X+head-s.Px(8), y+cell.Y), render.Right, render.TypeSmall, render.InkFaint, fmt.Sprint(row*universeWide+1))
 		for col := range universeWide {
 			slot := row*universeWide + col + 1
 			box := image.Rect(origin.X+col*cell.X, y, origin.X+(col+1)*cell.X, y+cell.Y)
@@ -116,6 +121,9 @@ func (p *Patch) slotNames(m *Map, row int, origin, cell image.Point) {
 		}
 		y := origin.Y + row*cell.Y
 		box := image.Rect(origin.X+col*cell.X+s.Px(5), y+s.Px(2), origin.X+end*cell.X-s.Px(2), y+cell.Y/2+s.Px(2))
+		if cell.Y < s.Face(render.TypeSmall).Height()*3/4 {
+			return // the line below the map names what the cursor is on
+		}
 		if cell.Y < s.Px(slotLow) {
 			box = image.Rect(box.Min.X, y, box.Max.X, y+cell.Y)
 		}

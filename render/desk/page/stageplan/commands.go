@@ -35,7 +35,7 @@ func (st *Stage) needVenue() string {
 }
 
 // buttons are the commands above the stage plan.
-var buttons = []string{"stage-position", "stage-line", "stage-mark", "stage-zone", "stage-measure", "delete", "stage-fit"}
+var buttons = []string{"stage-position", "stage-line", "stage-mark", "stage-zone", "stage-measure", "stage-rings", "delete", "stage-fit"}
 
 func (st *Stage) commands() []page.Command {
 	return []page.Command{
@@ -45,6 +45,8 @@ func (st *Stage) commands() []page.Command {
 		{ID: "stage-zone", Name: "Add clear zone", Help: "adds a zone that stays clear to the venue of the stage plan", Off: st.needVenue, Run: st.addZone},
 		{ID: "stage-measure", Name: "Measure", Help: "the next drag on the stage plan measures the distance between two things", Keys: []string{"D"}, Off: st.inView,
 			Run: func() { st.measuring, st.Measure = !st.measuring, nil }},
+		{ID: "stage-rings", Name: "All circles", Help: "draws on the stage plan the circles of every position, or only those of what is chosen or too near to something", Off: st.inView,
+			Run: func() { st.AllRings = !st.AllRings }},
 		{ID: "stage-fit", Name: "Fit the stage", Help: "zooms the stage plan so that all of it is in view", Off: st.inView, Run: st.fit},
 	}
 }

@@ -17,14 +17,15 @@ const ID = "stage-plan"
 
 // Stage is the page with what it remembers.
 type Stage struct {
-	View    render.StageView // where it is looked at
-	Venue   timeline.ID      // whose lines are shown where no night names a venue
-	Chosen  render.Chosen
-	Step    int              // of steps
-	Measure []timeline.Point // the distance measured last
-	Trial   *timeline.Plan   // what a gesture would make of the plan
-	Scene   *render.Scene
-	List    []rule.Spacing // of the plan as drawn
+	View     render.StageView // where it is looked at
+	Venue    timeline.ID      // whose lines are shown where no night names a venue
+	Chosen   render.Chosen
+	Step     int              // of steps
+	AllRings bool             // circles of every position are drawn
+	Measure  []timeline.Point // the distance measured last
+	Trial    *timeline.Plan   // what a gesture would make of the plan
+	Scene    *render.Scene
+	List     []rule.Spacing // of the plan as drawn
 
 	h         page.Host
 	own       bool            // the view is the user's, and not fitted to the area any more
@@ -72,6 +73,7 @@ type drawnOf struct {
 	from    timeline.Point
 	to      timeline.Point
 	measure int
+	rings   bool
 }
 
 // steps are the steps that things on the stage plan are snapped to and moved by, in metres.
@@ -200,7 +202,7 @@ func (st *Stage) canvas(r image.Rectangle) {
 func (st *Stage) redraw() {
 	f := st
 	f.View.Plan = st.drawn()
-	key := drawnOf{st.planKey(), st.h.UI().Theme(), st.h.UI().Scene().Scale, f.View.Area, f.View.Middle, f.View.PerMetre, f.Chosen, timeline.Point{}, timeline.Point{}, len(f.Measure)}
+	key := drawnOf{st.planKey(), st.h.UI().Theme(), st.h.UI().Scene().Scale, f.View.Area, f.View.Middle, f.View.PerMetre, f.Chosen, timeline.Point{}, timeline.Point{}, len(f.Measure), f.AllRings}
 	if len(f.Measure) == 2 {
 		key.from, key.to = f.Measure[0], f.Measure[1]
 	}
@@ -212,6 +214,7 @@ func (st *Stage) redraw() {
 	}
 	f.key = key
 	f.View.Played, f.View.Editable, f.View.Measure = st.playedNow(), page.NeedEdit(st.h) == "", f.Measure
+	f.View.Focus = !f.AllRings
 	f.View.Chosen = map[render.Chosen]bool{f.Chosen: f.Chosen.Kind != ""}
 	f.Scene.Reset(st.h.UI().Scene().Size, st.h.UI().Scene().Scale)
 	f.Scene.StagePlan(st.h.UI().Theme(), &f.View)

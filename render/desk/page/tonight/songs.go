@@ -24,7 +24,15 @@ func (p *Tonight) songTable(r image.Rectangle, t *night.Tonight) {
 	}
 	columns, shown := songColumns(narrow)
 	spec := widget.TableSpec{Rows: len(t.Songs), Columns: columns, Empty: "No song is played. Turn to the page Sets with " + p.h.Key("book-sets") + ".",
-		Cell: func(b []byte, row, col int) []byte { return append(b, songCell(&t.Songs[row], shown[col])...) }}
+		Cell: func(b []byte, row, col int) []byte { return append(b, songCell(&t.Songs[row], shown[col])...) },
+		Draw: func(row, col int, r image.Rectangle) bool {
+			if shown[col] != bandColumn {
+				return false
+			}
+			p.bands.draw(u.Scene(), row, r)
+			return true
+		}}
+	p.bands.gather(p.h.Plan())
 	if e := u.Table(key, r, &p.songs, &spec); e.Used && e.Row < len(t.Songs) {
 		p.h.Turn("", timeline.Ref{Kind: "song", ID: timeline.ID(t.Songs[e.Row].Song)})
 	}
@@ -33,12 +41,18 @@ func (p *Tonight) songTable(r image.Rectangle, t *night.Tonight) {
 // narrowSongs is the logical width below which the table of songs leaves out timecode and remarks.
 const narrowSongs = 560
 
+// bandColumn is the place of the column that is drawn.
+const bandColumn = 8
+
 // songColumns gives the columns of the table of songs, and which they are.
 func songColumns(narrow bool) (list []widget.Column, shown []int) {
 	all := []widget.Column{{Title: "No", Width: 36, Right: true}, {Title: "Song"}, {Title: "Timecode", Width: 100}, {Title: "Played", Width: 64, Right: true}, {Title: "Cut", Width: 44, Right: true},
-		{Title: "Swapped", Width: 72, Right: true}, {Title: "Unresolved", Width: 84, Right: true}, {Title: "", Width: 96}}
+		{Title: "Swapped", Width: 72, Right: true}, {Title: "Lost", Width: 48, Right: true}, {Title: "", Width: 96}, {Title: "Hits", Width: 150}}
 	for i, c := range all {
-		if !narrow || i != 2 && i != 7 {
+		if !narrow || i == 0 || i == 1 || i == 3 || i == bandColumn {
+			if narrow && i == bandColumn {
+				c.Width = 110
+			}
 			list, shown = append(list, c), append(shown, i)
 		}
 	}

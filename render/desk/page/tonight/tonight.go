@@ -18,6 +18,7 @@ const ID = "tonight"
 type Tonight struct {
 	h           page.Host
 	songs, todo widget.Selection
+	bands       bands
 	focus       bool // the songs shall get the focus as soon as they are there
 }
 
@@ -37,7 +38,14 @@ func (p *Tonight) draw(r image.Rectangle) {
 	p.head(k.Top(44), t)
 	p.h.Buttons(&k, "book-nights", "book-sets", "book-stage-plan", "export-all", "findings")
 	if plan.Night == nil && len(plan.Show.Nights) == 0 {
-		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, "The show has no night yet, so this is the tour. Turn to the page Nights with "+p.h.Key("book-nights")+" and press "+p.h.Key("row-add")+" to make one.")
+		text := "The show has no night yet, so this is the tour."
+		high := u.ParagraphHeight(k.Rest().Dx(), render.TypeLabel, text) * 100 / int(u.Scene().Scale)
+		u.Paragraph(k.Top(high+4), render.TypeLabel, render.InkText, text)
+		row := u.Stack(k.Top(widget.RowHeight), 8)
+		if u.Off(p.h.Off("night-new")).MainButton("first-night", row.Left(u.ButtonWidth("New night")+16), "New night") {
+			p.h.Use("night-new")
+		}
+		u.Tip("Makes a night of the tour's set", p.h.Key("night-new"))
 		return
 	}
 	if t == nil {
@@ -48,9 +56,9 @@ func (p *Tonight) draw(r image.Rectangle) {
 		u.Paragraph(k.Rest(), render.TypeLabel, render.InkFaint, text)
 		return
 	}
-	tiles(u, k.Top(62), t)
 	h := u.ParagraphHeight(k.Rest().Dx(), render.TypeSmall, t.Caution)
 	u.Paragraph(k.Bottom(h*100/int(u.Scene().Scale)+2), render.TypeSmall, render.InkSecondary, t.Caution)
+	p.say(&k, t)
 	area := k.Rest()
 	half := u.Stack(area, 10)
 	left := half.Left(area.Dx() * 100 / int(u.Scene().Scale) * 47 / 100)
