@@ -141,6 +141,7 @@ func init() {
 		confirmOperations(),
 		groupOperations(),
 		placeOperations(),
+		armsOperations(),
 		phraseOperations(),
 		stockOperations(),
 		patchOperations(),
