@@ -52,6 +52,7 @@ type CutLine struct {
 	OnTour   string   `json:"on_tour"` // article, or the slots' role
 	Tonight  string   `json:"tonight"` // the article that plays instead; "" = nothing
 	Reason   string   `json:"reason"`
+	Rig      bool     `json:"out_of_rig,omitempty"` // it is cut for what it is of is out of the night's rig
 
 	hit timeline.Time
 }
@@ -212,9 +213,14 @@ func (c *cutter) compare(k cutKey, was, is deed, plays bool) {
 		c.kept[k.cue]++ // others are armed in its place, with the units that they drive now
 		return
 	}
-	if reason, cut := c.cutReason(k, was); cut {
+	if reason, cut := c.cutReason(k.cue, was); cut {
 		c.cut[k.cue] = true
 		c.line(k, was, CutLine{Kind: "cut", Reason: reason})
+		return
+	}
+	if why := c.leftOut(k, was); why != "" {
+		c.cut[k.cue] = true
+		c.line(k, was, CutLine{Kind: "cut", Reason: "out of the rig: " + why, Rig: true})
 		return
 	}
 	reason := c.lostReason(k.cue)
@@ -237,21 +243,26 @@ func (c *cutter) line(k cutKey, was deed, l CutLine) {
 	*c.lines = append(*c.lines, l)
 }
 
-// cutReason finds the first cut of the night that takes a deed away, or why that
-// which it takes is out of the night's rig.
-func (c *cutter) cutReason(k cutKey, was deed) (reason string, cut bool) {
+// cutReason finds the first cut of the night that takes a deed away.
+func (c *cutter) cutReason(cue *timeline.Cue, was deed) (reason string, cut bool) {
 	for _, x := range c.plan.Night.Cuts {
-		if c.touched(x.Selector, k.cue, was) {
+		if c.touched(x.Selector, cue, was) {
 			return x.Reason, true
 		}
 	}
-	why := ""
+	return "", false
+}
+
+// leftOut gives why that which a deed is of is out of the night's rig; "" where it
+// is not, or nobody has said.
+func (c *cutter) leftOut(k cutKey, was deed) string {
 	if was.unit == nil {
-		why = c.windowOut(k.id)
-	} else if u := c.song.Units.Of(k.id); u != nil {
-		why = u.LeftOut
+		return c.windowOut(k.id)
 	}
-	return "out of the rig: " + why, why != ""
+	if u := c.song.Units.Of(k.id); u != nil {
+		return u.LeftOut
+	}
+	return ""
 }
 
 // driven lists what a device drives on the tour.
