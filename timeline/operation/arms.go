@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/rule"
 )
 
 // armsOperations lay the windows that hits need.
@@ -135,6 +136,7 @@ func layingsTold(s *timeline.Show, list []*timeline.Laying) (Outcome, error) {
 		for _, c := range l.Gone {
 			row(c, s, "taken out")
 		}
+		out.Lines = append(out.Lines, fmt.Sprintf("%s: joined over gaps of up to %s s", next.Song(l.Song).FullTitle(), rule.LaidGap.Time(s, next.Song(l.Song)).Text(1)))
 		for _, lane := range l.Lanes {
 			out.Lines = append(out.Lines, next.Song(l.Song).FullTitle()+": lane "+strconv.Quote(names.Called(l.Song, lane))+" is made")
 		}

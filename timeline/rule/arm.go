@@ -40,6 +40,9 @@ var _ = enter(Rule{
 // needLeast is the place of the setting least in both rules.
 var needLeast = setting("least", "arm-up", "condition-off")
 
+// LaidGap is over how long a gap between two hits a window that is laid goes on.
+var LaidGap = setting("gap", "arm-up", "condition-off")
+
 // checkNeeds compares every command with the slots it needs.
 func (r *songRun) checkNeeds(role timeline.SlotRole, name string) {
 	for i := range r.plan.Uses {
