@@ -306,8 +306,10 @@ func (c *songCompiler) cue(cue *Cue) {
 // unit adds the command of one unit and reports whether the night cut it.
 func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) {
 	if u.Out {
-		c.lose(cue, LostOut, u.Name)
-		return false
+		if u.LeftOut == "" {
+			c.lose(cue, LostOut, u.Name)
+		}
+		return u.LeftOut != ""
 	}
 	asked := cmp.Or(cue.Article, lane.Article, u.Placed.Article)
 	if c.night.cuts(c.stock, asked, u.Placed.ID, cue, c.song.ID, c.as) {
@@ -355,10 +357,12 @@ func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, songs ...ID) bo
 // device that carries several of the units gets one window with all their
 // slots.
 func (c *songCompiler) window(cue *Cue, lane *Lane, units []*Unit, up Time) {
-	first := len(c.plan.Asked)
+	first, cut := len(c.plan.Asked), false
 	for _, u := range units {
 		if u.Out {
-			c.lose(cue, LostOut, u.Name)
+			if cut = cut || u.LeftOut != ""; u.LeftOut == "" {
+				c.lose(cue, LostOut, u.Name)
+			}
 			continue
 		}
 		for _, d := range u.Drives {
@@ -367,7 +371,11 @@ func (c *songCompiler) window(cue *Cue, lane *Lane, units []*Unit, up Time) {
 			}
 		}
 	}
-	if len(c.plan.Asked) == first {
+	switch {
+	case len(c.plan.Asked) > first:
+	case cut: // those that are left have no such slot, or there are none
+		c.plan.Cut = append(c.plan.Cut, cue)
+	default:
 		c.lose(cue, LostSlot, string(lane.Role))
 	}
 }

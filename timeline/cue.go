@@ -35,6 +35,7 @@ type Cue struct {
 	Locked   bool
 	Disabled bool
 	Note     string
+	Laid     LaidAt // of a window: where the program laid it, see Owned
 
 	again ID // of the cue that it is played again for, in a version where that is heard twice
 }
@@ -63,5 +64,6 @@ func init() {
 		field.Flag("locked", "must not move", func(c *Cue) *bool { return &c.Locked }),
 		field.Flag("disabled", "kept, but neither planned nor checked", func(c *Cue) *bool { return &c.Disabled }),
 		field.Text("note", "", func(c *Cue) *string { return &c.Note }),
+		field.Parsed("laid", "start and length at which arms laid this window: there it follows the hits; empty = a window of your own", func(c *Cue) *LaidAt { return &c.Laid }, LaidAt.String, ParseLaidAt),
 	)
 }

@@ -207,6 +207,7 @@ func (d *Draft) Set(r Ref, field string, v Value) error {
 
 // Done checks what was touched and gives the new show (see Show.Edit).
 func (d *Draft) Done() (*Show, error) {
+	d.keepLaid()
 	for _, r := range d.put {
 		if err := d.checkPut(r); err != nil {
 			return nil, err

@@ -171,7 +171,11 @@ func (k *HandKey) lose(why LostReason, name string) { k.Lost = append(k.Lost, Lo
 
 // use adds what the key means for a unit, after the night's cuts and swaps.
 func (k *HandKey) use(p *Plan, u *Unit) {
-	if u.Out {
+	switch {
+	case u.Out && u.LeftOut != "":
+		k.Cut++
+		return
+	case u.Out:
 		k.lose(LostOut, u.Name)
 		return
 	}

@@ -52,11 +52,16 @@ func (s *RuleScope) Covers(song *Song, unit *Unit, article *Article) bool {
 // read. What the model itself has to know of a rule's numbers is read here, so
 // that the rule, the sheets and the edits go by the same one.
 func (s *Show) RuleNumber(rule, name string, unit *Unit, article *Article) (x float64, ok bool) {
+	return s.RuleNumberIn(nil, rule, name, unit, article)
+}
+
+// RuleNumberIn is RuleNumber in a song.
+func (s *Show) RuleNumberIn(song *Song, rule, name string, unit *Unit, article *Article) (x float64, ok bool) {
 	set := s.Setting(rule)
 	if set == nil {
 		return 0, false
 	}
-	if scope, errs := ParseScope(set.Scope); len(errs) > 0 || !scope.Everywhere() && !scope.Covers(nil, unit, article) {
+	if scope, errs := ParseScope(set.Scope); len(errs) > 0 || !scope.Everywhere() && !scope.Covers(song, unit, article) {
 		return 0, false
 	}
 	for _, pair := range set.Values {

@@ -3,6 +3,7 @@ package timeline
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Unit is a placed effect with everything it needs resolved: its article after
@@ -16,6 +17,7 @@ type Unit struct {
 	End      *StagePosition // where its line ends; nil when it has none
 	Drives   []Drive        // dead ones as well, and empty when nothing is wired
 	Out      bool           // taken out of the night's rig
+	LeftOut  string         // why the night takes it out, or all that drives it, where it says so: what it would play is cut, not lost
 	With     []*Unit        // the others that open whenever it is commanded, through an output or slot of both
 
 	names *Names // of the rig and stock that it is of
@@ -152,6 +154,9 @@ func resolve(s *Show, night *Night) *Units {
 		}
 	}
 	u.join()
+	for _, unit := range u.All {
+		unit.LeftOut = unit.whyLeftOut(night)
+	}
 	for _, g := range rig.Groups {
 		members := []*Unit{}
 		for _, id := range g.Members {
@@ -182,6 +187,47 @@ func (u *Units) resolveWire(s *Show, types map[ID]*DeviceType, night *Night, w *
 // takes out nothing.
 func (n *Night) TakesOut(kind string, id ID) bool {
 	return n != nil && slices.ContainsFunc(n.Rig, func(c RigChange) bool { return c.Kind == kind && c.ID == id && c.Out })
+}
+
+// WhyOut gives the reason for which the night takes a thing out of the rig; "" where
+// it gives none, or does not take it out.
+func (n *Night) WhyOut(kind string, id ID) string {
+	if n != nil {
+		for _, c := range n.Rig {
+			if c.Kind == kind && c.ID == id && c.Out {
+				return c.Why
+			}
+		}
+	}
+	return ""
+}
+
+// whyLeftOut gives the reasons for which nothing commands the unit this night; ""
+// where something does, or where somebody may not know that nothing does.
+func (u *Unit) whyLeftOut(night *Night) string {
+	if u.Out {
+		return night.WhyOut("placed", u.Placed.ID)
+	}
+	if !u.Dark() {
+		return ""
+	}
+	var all []string
+	for _, d := range u.Drives {
+		why := ""
+		switch {
+		case d.Bank != nil:
+			why = night.WhyOut("bank", d.Bank.ID)
+		case d.Device != nil:
+			why = night.WhyOut("device", d.Device.ID)
+		}
+		if why == "" {
+			return ""
+		}
+		if !slices.Contains(all, why) {
+			all = append(all, why)
+		}
+	}
+	return strings.Join(all, "; ")
 }
 
 // swapPlaced gives the article that stands at a placed effect this night.

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,12 +18,16 @@ type editing struct {
 	add, id     string
 	remove, dry bool
 	args        []string // after SHOW
+	cues        timeline.CueChoice
 }
+
+// allCues is the word for the cues that the flags choose.
+const allCues = "cues"
 
 func editCommand(t *talk) *cobra.Command {
 	e := &editing{}
 	c := &cobra.Command{
-		Use:   "edit SHOW RECORD key=value…",
+		Use:   "edit SHOW RECORD… key=value…",
 		Short: "change, add or remove any record",
 		Long: `Change any field of any record, add a record, or remove one.
 
@@ -35,6 +41,11 @@ there is.
   key+=item     adds an item to a list
   key-=item     takes it away again
 
+Several RECORDs are changed alike, as one step. The word cues in the place of
+RECORD means all that --song, --bars, --section, --lane, --family, --article,
+--effect, --position and --note choose together; arm and condition windows only
+where their --lane is named.
+
 Where a field names another record, its name will do instead of its id. What
 changed is printed record by record; --dry-run only prints, and says which
 findings come and go, on the tour or where the record counts (--night chooses),
@@ -44,7 +55,8 @@ and for a change of the stock which cues and loads rest on it.`,
   emberbeat edit tour --add marker --song 1 name="drums in" at=9.1
   emberbeat edit tour --add article --id side-jet name="Side jet" family=co2-jet lead=0.12 open=0.5 recovery=1
   emberbeat edit tour article:gas-five recovery=2 --dry-run
-  emberbeat edit tour set:arena note="second leg" --dry-run`,
+  emberbeat edit tour set:arena note="second leg" --dry-run
+  emberbeat edit tour cues open=0.8 --song 1 --family co2-jet --dry-run`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := e.read(args); err != nil {
@@ -57,8 +69,18 @@ and for a change of the stock which cues and loads rest on it.`,
 	c.Flags().StringVar(&e.id, "id", "", "id of the added record (default: a random one)")
 	c.Flags().BoolVar(&e.remove, "remove", false, "remove the record")
 	e.songFlag(c)
+	e.barsFlag(c)
+	f := c.Flags()
+	f.StringVar(&e.cues.Section, "section", "", "cues in the sections of this name")
+	f.StringVar(&e.cues.Lane, "lane", "", "cues of this lane, by name or id")
+	f.StringVar(&e.cues.Family, "family", "", "cues that play this family of effects, such as co2-jet")
+	f.StringVar(&e.cues.Article, "article", "", "cues that play this article, by name or id")
+	f.StringVar(&e.cues.Effect, "effect", "", "cues that aim at this placed effect, by name or id")
+	f.StringVar(&e.cues.Position, "position", "", "cues that play at this position, by name or id")
+	f.StringVar(&e.cues.Note, "note", "", "cues with this text in their note")
 	e.nightFlag(c)
 	dryRunFlag(c, &e.dry)
+	flagWords(c, "family", texts(timeline.Families())...)
 	flagWords(c, "add", kindNames()...)
 	return c
 }
@@ -74,10 +96,13 @@ func (e *editing) read(args []string) error {
 		return fmt.Errorf("--id belongs to --add")
 	case e.add == "" && len(args) == 1:
 		return fmt.Errorf("edit needs a RECORD such as show, song:1 or article:NAME")
-	case e.remove && len(args) > 2:
-		return fmt.Errorf("--remove takes the record away whole; it has no use for %q", args[2])
-	case e.add == "" && !e.remove && len(args) == 2:
+	case e.remove && slices.ContainsFunc(args[1:], isAssignment):
+		return fmt.Errorf("--remove takes the record away whole; it has no use for %q", args[1+slices.IndexFunc(args[1:], isAssignment)])
+	case e.add == "" && !e.remove && !slices.ContainsFunc(args[2:], isAssignment):
 		return fmt.Errorf("edit needs key=value after the RECORD")
+	}
+	if e.cues != (timeline.CueChoice{}) && !slices.Contains(args, allCues) {
+		return fmt.Errorf("--section, --lane, --family, --article, --effect, --position and --note choose cues; write cues in the place of RECORD")
 	}
 	e.args = args[1:]
 	return nil
@@ -88,15 +113,78 @@ func (e *editing) edit(p *timeline.Plan) (timeline.Edit, error) {
 	if e.add != "" {
 		return e.adding(p)
 	}
-	ref, err := p.FindRecord(e.args[0])
+	n := 1 + slices.IndexFunc(e.args[1:], isAssignment) // the first is a record, whatever it holds
+	if n == 0 {
+		n = len(e.args)
+	}
+	refs, err := e.records(p, e.args[:n])
 	if err != nil {
 		return nil, err
 	}
-	if e.remove {
-		return func(d *timeline.Draft) error { return d.Remove(ref) }, nil
+	list, err := assignments(e.args[n:])
+	if err != nil {
+		return nil, err
 	}
-	list, err := assignments(e.args[1:])
-	return p.Assign(ref, list...), err
+	return func(d *timeline.Draft) error {
+		for _, ref := range refs {
+			change := p.Assign(ref, list...)
+			if e.remove {
+				change = func(d *timeline.Draft) error { return d.Remove(ref) }
+			}
+			if err := change(d); err != nil {
+				return err
+			}
+		}
+		return nil
+	}, nil
+}
+
+// isAssignment tells a change of a field from a record: names of records may
+// hold the sign, too, but not after a word that could be a field.
+func isAssignment(arg string) bool {
+	name, _, ok := strings.Cut(arg, "=")
+	name = strings.TrimRight(name, "+-")
+	return ok && name != "" && !strings.ContainsAny(name, " :\"/")
+}
+
+// records finds what is changed: records by name, or the cues that flags choose.
+func (e *editing) records(p *timeline.Plan, words []string) ([]timeline.Ref, error) {
+	var refs []timeline.Ref
+	for _, word := range words {
+		if word == allCues {
+			chosen, err := e.chosenCues(p)
+			if err != nil {
+				return nil, err
+			}
+			refs = append(refs, chosen...)
+			continue
+		}
+		ref, err := p.FindRecord(word)
+		if err != nil {
+			return nil, err
+		}
+		refs = append(refs, ref)
+	}
+	return refs, nil
+}
+
+func (e *editing) chosenCues(p *timeline.Plan) ([]timeline.Ref, error) {
+	w := e.cues
+	if e.song != "" {
+		song, err := e.songOf(p)
+		if err != nil {
+			return nil, err
+		}
+		w.Song = song.ID
+	}
+	if e.bars != "" {
+		b, err := timeline.ParseBars(e.bars)
+		if err != nil {
+			return nil, err
+		}
+		w.Bars = &b
+	}
+	return p.ChooseCues(w)
 }
 
 func (e *editing) adding(p *timeline.Plan) (timeline.Edit, error) {

@@ -23,7 +23,7 @@ const module = "emberbeat"
 // room that comes to its ceiling is parted by its second noun, or has the ceiling
 // raised by whoever has looked for one.
 var rooms = map[string]row{
-	"timeline":                   upTo(17000, "timeline/field", "timeline/figure"),
+	"timeline":                   upTo(17800, "timeline/field", "timeline/figure"),
 	"timeline/figure":            upTo(1000),
 	"timeline/field":             upTo(500),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),

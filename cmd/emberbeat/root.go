@@ -61,9 +61,9 @@ func newRoot(t *talk) *cobra.Command {
 	root.SetUsageTemplate(usageTemplate)
 	cobra.EnableCommandSorting = false // verbs stand in the order of the work
 	t.globalFlags(root)
-	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), quantiseCommand(t), groupCommand(t), phraseCommand(t), editCommand(t),
+	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), quantiseCommand(t), armsCommand(t), groupCommand(t), phraseCommand(t), editCommand(t),
 		stockCommand(t), patchCommand(t), slotCommand(t), wireCommand(t), unwireCommand(t), regroupCommand(t), unphraseCommand(t), retireCommand(t), feedCommand(t), swapBankCommand(t), analyseCommand(t), gridCommand(t), matchCommand(t), listCommand(t),
-		checkCommand(t), ruleCommand(t), ruleSetCommand(t), venueCommand(t),
+		checkCommand(t), fixCommand(t), ruleCommand(t), ruleSetCommand(t), venueCommand(t),
 		nightCommand(t), setCommand(t), arrangeCommand(t), copyCommand(t), refillCommand(t), tonightCommand(t), aftershowCommand(t), confirmCommand(t), carryCommand(t), bringBackCommand(t),
 		diffCommand(t), mergeCommand(t), savesCommand(t), restoreCommand(t), explainCommand(t), exportCommand(t), pictureCommand(t), timecodeCommand(t), importCommand(t),
 		openCommand(t), formatCommand(t), packCommand(t), unpackCommand(t),

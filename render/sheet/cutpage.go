@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/night"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline"
 )
 
 // cutList makes pages of a CutList.
@@ -69,10 +70,40 @@ func (l cutList) bySong() paper.Part {
 
 func cutSongPart(s *night.CutSong) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", s.Number, s.Title), Columns: columns("bar", "hit at", "lane", "placed effects", ">units", "on tour", "tonight", "reason", "cue")}
+	out := map[[3]string]*outRow{}
 	for i := range s.Lines {
-		p.Rows = append(p.Rows, paper.Row{Cells: cutLineCells(&s.Lines[i])})
+		l := &s.Lines[i]
+		if !l.Rig {
+			p.Rows = append(p.Rows, paper.Row{Cells: cutLineCells(l)})
+			continue
+		}
+		k := [3]string{wording.JoinNames(l.Effects), l.OnTour, l.Reason}
+		if out[k] == nil {
+			out[k] = &outRow{row: len(p.Rows)}
+			p.Rows = append(p.Rows, paper.Row{})
+		}
+		r := out[k]
+		r.cues++
+		r.goOn += wording.OneIf(len(l.Effects) < l.Of)
+		p.Rows[r.row].Cells = []string{"", "", "", k[0], strconv.Itoa(len(l.Effects)), k[1], "CUT", k[2], r.said()}
 	}
 	return p
+}
+
+// outRow is the one row of what is out of the rig all night, whatever it would
+// have played.
+type outRow struct{ row, cues, goOn int }
+
+// said counts the cues, and those that go on with the others that they aim at.
+func (r *outRow) said() string {
+	text := timeline.Counted(r.cues, "cue")
+	switch {
+	case r.goOn == 0:
+		return text
+	case r.goOn == r.cues:
+		return text + ", with who is left"
+	}
+	return fmt.Sprintf("%s, %d with who is left", text, r.goOn)
 }
 
 func cutLineCells(l *night.CutLine) []string {

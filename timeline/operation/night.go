@@ -2,6 +2,7 @@ package operation
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -121,17 +122,92 @@ func rigList(own func(timeline.RigChange) bool) list[timeline.RigChange, timelin
 	return list[A, A]{field: "rig-changes", at: func(n *timeline.Night) *[]A { return &n.Rig }, own: own, why: func(c A) string { return c.Why }}
 }
 
+// TakenOut are the arguments of what is taken out of a night's rig, for one reason.
+type TakenOut struct {
+	Things []timeline.Ref
+	Why    string
+}
+
+// outKinds are what can be taken out.
+var outKinds = []string{"bank", "device", "placed"}
+
 func out() *Operation {
-	type A = timeline.RigChange
+	type A = TakenOut
+	one := kindAndID("name", "what is out", func(a *A) (string, timeline.ID) {
+		if len(a.Things) == 0 {
+			return "", ""
+		}
+		return a.Things[0].Kind, a.Things[0].ID
+	}, func(a *A, kind string, id timeline.ID) { a.Things = []timeline.Ref{{Kind: kind, ID: id}} }, outKinds...)
 	o := does(Operation{Verb: "night", On: "night", Name: "out", Menu: "Take out of the rig…", Title: "Take out of the night's rig", Button: "Take out", Plays: true,
 		Tip:  "takes a placed effect, bank or device out for the night in view",
-		Help: "a placed effect, bank or device is out of the rig",
-		Args: []Argument{rigChange("name", "what is out", "bank", "device", "placed"), reason("Why", "dead at sound-check", func(c *A) *string { return &c.Why })}},
-		func(at At, c *A) (timeline.Edit, error) { return timeline.TakeOutTonight(onNight(at), *c), nil },
-		func(s *timeline.Show, c *A) string {
-			return "out of the rig: " + s.NamedRef(timeline.Ref{Kind: c.Kind, ID: c.ID})
+		Help: "placed effects, banks, devices or all of a group are out\nof the rig; Jet* is all whose names begin so",
+		Args: []Argument{
+			{Field: one, Label: "Which", Need: "nothing is chosen", Kinded: true, NoVerb: true},
+			{Field: refs("names", "what is out", func(a *A) *[]timeline.Ref { return &a.Things }, outKinds...), Word: "NAME…", Kinded: true, NoForm: true, read: readOut},
+			reason("Why", "dead at sound-check", func(a *A) *string { return &a.Why }),
+		}},
+		func(at At, a *A) (timeline.Edit, error) {
+			var edits []timeline.Edit
+			for _, r := range a.Things {
+				edits = append(edits, timeline.TakeOutTonight(onNight(at), timeline.RigChange{Kind: r.Kind, ID: r.ID, Why: a.Why}))
+			}
+			if len(edits) == 0 {
+				return nil, errors.New("nothing is chosen")
+			}
+			return together(edits), nil
+		},
+		func(s *timeline.Show, a *A) string {
+			var names []string
+			for i, r := range a.Things {
+				if i == 3 && len(a.Things) > 4 {
+					names = append(names, fmt.Sprintf("%d more", len(a.Things)-i))
+					break
+				}
+				names = append(names, s.NamedRef(r))
+			}
+			return "out of the rig: " + strings.Join(names, ", ")
 		})
-	return leaves(o, rigList(func(c A) bool { return c.Out }))
+	l := list[A, timeline.RigChange]{field: "rig-changes", at: func(n *timeline.Night) *[]timeline.RigChange { return &n.Rig }, own: func(c timeline.RigChange) bool { return c.Out }, why: func(c timeline.RigChange) string { return c.Why }}
+	l.args = func(c timeline.RigChange) *A {
+		return &A{Things: []timeline.Ref{{Kind: c.Kind, ID: c.ID}}, Why: c.Why}
+	}
+	return leaves(o, l)
+}
+
+// readOut finds what is taken out: one thing, all whose names begin as given
+// before a *, or the members of a group.
+func readOut(p *timeline.Plan, text string) (field.Value, error) {
+	item := func(kind string, id timeline.ID) string { return kind + "=" + string(id) }
+	if start, many := strings.CutSuffix(text, "*"); many {
+		var v field.Value
+		names := p.Show.Names()
+		for _, kind := range outKinds {
+			for _, r := range timeline.KindOf(kind).List(p.Show, "") {
+				if name := names.Called("", r); len(name) >= len(start) && strings.EqualFold(name[:len(start)], start) {
+					v.Items = append(v.Items, item(kind, r.RecordID()))
+				}
+			}
+		}
+		if len(v.Items) == 0 {
+			return v, fmt.Errorf("nothing in the rig has a name that begins with %q; emberbeat list SHOW placed shows the effects", start)
+		}
+		return v, nil
+	}
+	ref, err := p.FindOneOf(text, outKinds...)
+	if err == nil {
+		return field.Value{Text: item(ref.Kind, ref.ID)}, nil
+	}
+	if r, none := p.FindRecord("group:" + strings.TrimPrefix(text, "group=")); none == nil {
+		var v field.Value
+		for _, id := range p.Show.Rig.Group(r.ID).Members {
+			v.Items = append(v.Items, item("placed", id))
+		}
+		if len(v.Items) > 0 {
+			return v, nil
+		}
+	}
+	return field.Value{}, err
 }
 
 func plug() *Operation {

@@ -142,6 +142,7 @@ func init() {
 		groupOperations(),
 		placeOperations(),
 		snapOperations(),
+		armsOperations(),
 		phraseOperations(),
 		stockOperations(),
 		patchOperations(),

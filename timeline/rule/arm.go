@@ -17,6 +17,7 @@ var _ = enter(Rule{
 	Settings: []Setting{
 		{Name: "arm-lead", Unit: "s", Field: "devicetype arm-lead", Mark: timeline.CommonPractice, Source: "the device type's own mark", Help: "so long before a command the arm slot must be up"},
 		{Name: "least", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "least arm lead, where the type gives less"},
+		{Name: "gap", Default: "10", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "emberbeat arms leaves it on between two hits that are no further apart"},
 	},
 	song: func(r *songRun) { r.checkNeeds(timeline.ArmSlot, "arm") },
 })
@@ -31,12 +32,16 @@ var _ = enter(Rule{
 	Settings: []Setting{
 		{Name: "condition-lead", Unit: "s", Field: "devicetype condition-lead", Mark: timeline.CommonPractice, Source: "the device type's own mark", Help: "so long before a command the condition must be on"},
 		{Name: "least", Default: "0", Unit: "s", Mark: timeline.Judgement, Source: "none: a margin of your own", Help: "least condition lead, where the type gives less"},
+		{Name: "gap", Default: "10", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "emberbeat arms leaves it on between two hits that are no further apart"},
 	},
 	song: func(r *songRun) { r.checkNeeds(timeline.ConditionSlot, "condition") },
 })
 
 // needLeast is the place of the setting least in both rules.
 var needLeast = setting("least", "arm-up", "condition-off")
+
+// LaidGap is over how long a gap between two hits a window that is laid goes on.
+var LaidGap = setting("gap", "arm-up", "condition-off")
 
 // checkNeeds compares every command with the slots it needs.
 func (r *songRun) checkNeeds(role timeline.SlotRole, name string) {
@@ -76,7 +81,7 @@ func (r *songRun) notOn(t *tuning, n *need, line *slotLine, c *timeline.Command,
 	case g.off:
 		f.Text = name + " is not on at the command"
 		f.Values = []Value{seconds("lead", lead)}
-		f.Help = fmt.Sprintf("put a cue on a lane of role %s, from %s to %s", n.role, r.plan.Label(roundDown(from)), r.plan.Label(roundUp(until)))
+		f.Help = fmt.Sprintf("put a cue on a lane of role %s, from %s to %s; %s", n.role, r.plan.Label(roundDown(from)), r.plan.Label(roundUp(until)), r.laying(c, n.role))
 	case g.late > 0:
 		f.Text = fmt.Sprintf("%s comes on %s before the command and needs %s", name, span(lead-g.late), span(lead))
 		f.Values = []Value{seconds("before", lead-g.late), seconds("lead", lead)}
@@ -97,6 +102,32 @@ func (r *songRun) notOn(t *tuning, n *need, line *slotLine, c *timeline.Command,
 	}
 	f.Spans = append(f.Spans, Span{name + " needed", from, until}, Span{"command", c.At, c.At})
 	r.add(t, c.Unit.Name+" ("+r.slotName(n.device, n.slot)+")", f)
+}
+
+// laidFor is what the lane rests on that a window would be laid on.
+type laidFor struct {
+	role         timeline.SlotRole
+	lane, target timeline.ID
+	unit         *timeline.Unit
+}
+
+// laying says on which lane emberbeat arms would lay the window of a command. A
+// song may have many that are alike.
+func (r *songRun) laying(c *timeline.Command, role timeline.SlotRole) string {
+	k := laidFor{role, c.Lane.ID, c.Cue.Target, c.Unit}
+	if text, known := r.laid[k]; known {
+		return text
+	}
+	name, made := r.plan.LaidOn(r.show, c, role)
+	text := fmt.Sprintf("emberbeat arms lays it on the lane %q", name)
+	if made {
+		text = fmt.Sprintf("emberbeat arms makes the lane %q for it", name)
+	}
+	if r.laid == nil {
+		r.laid = map[laidFor]string{}
+	}
+	r.laid[k] = text
+	return text
 }
 
 // needGrounds says where the lead stands.

@@ -103,15 +103,9 @@ func unitInfos(u *timeline.Units) []unitInfo {
 }
 
 func needsOf(d timeline.Drive) []need {
-	if d.DeviceType == nil {
-		return nil
-	}
 	var needs []need
-	for _, s := range d.DeviceType.Find(timeline.ArmSlot, d.Wire.Output) {
-		needs = append(needs, need{timeline.ArmSlot, d.Device, s, d.DeviceType.ArmLead, d.DeviceType})
-	}
-	for _, s := range d.DeviceType.Find(timeline.ConditionSlot, d.Wire.Output) {
-		needs = append(needs, need{timeline.ConditionSlot, d.Device, s, d.DeviceType.Condition, d.DeviceType})
+	for _, n := range d.Needs() {
+		needs = append(needs, need{n.Role, n.Device, n.Slot, n.Lead, n.Type})
 	}
 	return needs
 }

@@ -70,10 +70,21 @@ func (f *Fix) changes() string {
 	return f.On.Kind + " " + f.Field
 }
 
+// unfixed are rules of which nothing is solved in bulk: how far, how high and
+// where people are is decided by looking at it, and arms are laid by emberbeat
+// arms, which looks at all that they serve.
+var unfixed = []string{"separation", "performers", "reach", "paper-reach", "roof", "low-roof", "heat", "circuit", "circuit-count", "bank-power", "arm-in-clear-zone", "arm-up", "condition-off", "arm-left-up"}
+
+// Fixes reports whether what a rule finds may be solved for many at once.
+func Fixes(name string) bool { return !slices.Contains(unfixed, name) }
+
 // FixAll gives one fix for all of a group that nobody has accepted; nil where none
 // is offered, or where two of them would write the same field, for each was worked
 // out as if it were made alone.
 func (g *Group) FixAll(found []Finding) *Fix {
+	if !Fixes(g.Rule) {
+		return nil
+	}
 	all := &Fix{}
 	type place struct {
 		on    timeline.Ref

@@ -91,6 +91,18 @@ func TestGroupIsFixedAtOnce(t *testing.T) {
 	require.Equal(t, "move 4 cues", g.FixAll(found).Label)
 }
 
+// What is looked at one by one is not solved in bulk, whatever its findings offer.
+func TestWhatIsRequiredIsNotSolvedInBulk(t *testing.T) {
+	for _, name := range unfixed {
+		_, known := Lookup(name)
+		require.True(t, known, name)
+		require.False(t, Fixes(name))
+		one := []Finding{{Rule: name, Severity: Error, Fix: fixField("x", timeline.Ref{Kind: "cue", Song: "a", ID: "x"}, "open", "1")}}
+		require.Nil(t, Groups(one)[0].FixAll(one))
+	}
+	require.True(t, Fixes("recovery"))
+}
+
 // Fixes that would write one list are not made together: the second would undo the first.
 func TestGroupWhoseFixesMeetHasNone(t *testing.T) {
 	on := rigRef("night", "n")

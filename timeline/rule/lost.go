@@ -61,7 +61,7 @@ func lostHelp(why timeline.LostReason) string {
 	case timeline.LostNoMap:
 		return "put the cue on a bar in the song that it is shared from, or give the version a map"
 	case timeline.LostOut:
-		return "aim at something else, or leave it out tonight on purpose: disable the cue or accept this"
+		return "aim at something else, or say why it is out: what is out with a reason is cut, and on the cut list"
 	}
 	return "disable the cue"
 }

@@ -24,6 +24,7 @@ type songRun struct {
 	cover    *coverage // arm and condition windows, built once a song
 	found    []Finding
 	index    map[mergeKey]int
+	laid     map[laidFor]string // see laying
 }
 
 // checkSong runs every rule on one song.

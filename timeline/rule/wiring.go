@@ -9,7 +9,7 @@ import (
 var _ = enter(Rule{
 	Name:     "unwired",
 	Summary:  "a unit is commanded and no output drives it",
-	Reason:   "A placed effect without a wire, or with all its banks and devices dead, does nothing. One finding for each unit that the set plays.",
+	Reason:   "A placed effect without a wire, or with all its banks and devices dead, does nothing. What a night has taken out with a reason is on the cut list instead. One finding for each unit that the set plays.",
 	Scope:    WholeSet,
 	Severity: Error,
 	set:      checkUnwired,
@@ -28,6 +28,9 @@ func checkUnwired(r *setRun) {
 	for _, uses := range r.merged {
 		if len(uses) == 0 || r.units[uses[0].unit.Index].live {
 			continue
+		}
+		if uses[0].unit.LeftOut != "" {
+			continue // the night says why: it is cut
 		}
 		first, total, presses := &uses[0], 0, 0
 		for i := range uses {

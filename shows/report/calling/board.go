@@ -82,7 +82,7 @@ type Entry struct {
 }
 
 // ReEntry is what a marker is called at which playback may start again.
-const ReEntry = "re-entry"
+const ReEntry = timeline.ReEntryWord
 
 // New gives the board of a song of a plan, by its place among the plan's songs.
 func New(p *timeline.Plan, at int) *Board {

@@ -52,6 +52,7 @@ type CutLine struct {
 	OnTour   string   `json:"on_tour"` // article, or the slots' role
 	Tonight  string   `json:"tonight"` // the article that plays instead; "" = nothing
 	Reason   string   `json:"reason"`
+	Rig      bool     `json:"out_of_rig,omitempty"` // it is cut for what it is of is out of the night's rig
 
 	hit timeline.Time
 }
@@ -148,7 +149,7 @@ func newCutSong(p *timeline.Plan, ps *timeline.PlanSong, tour *timeline.SongPlan
 	s := CutSong{Number: ps.Number, Song: string(ps.Song.ID), Title: ps.Song.FullTitle(), Lines: []CutLine{}}
 	order, was := deeds(nil, tour)
 	_, is := deeds(p.Night, ps.SongPlan)
-	c := cutter{plan: p, song: ps, lines: &s.Lines, at: map[[5]string]int{}, units: map[*timeline.Cue]int{}, kept: map[*timeline.Cue]int{}, swapped: map[*timeline.Cue]bool{}, cut: map[*timeline.Cue]bool{}}
+	c := cutter{plan: p, song: ps, tour: tour, lines: &s.Lines, at: map[[5]string]int{}, units: map[*timeline.Cue]int{}, kept: map[*timeline.Cue]int{}, swapped: map[*timeline.Cue]bool{}, cut: map[*timeline.Cue]bool{}}
 	for _, k := range order {
 		c.units[k.cue]++
 	}
@@ -188,6 +189,7 @@ func (s *CutSong) count(c *cutter, cue *timeline.Cue, units int) {
 type cutter struct {
 	plan    *timeline.Plan
 	song    *timeline.PlanSong
+	tour    *timeline.SongPlan
 	lines   *[]CutLine
 	at      map[[5]string]int     // of a line, by what it says
 	units   map[*timeline.Cue]int // of the tour
@@ -207,9 +209,18 @@ func (c *cutter) compare(k cutKey, was, is deed, plays bool) {
 		c.line(k, was, CutLine{Kind: "swap", Tonight: is.words, Reason: c.swapReason(k.cue, was)})
 		return
 	}
+	if !plays && was.unit == nil && c.replaced(k.id) {
+		c.kept[k.cue]++ // others are armed in its place, with the units that they drive now
+		return
+	}
 	if reason, cut := c.cutReason(k.cue, was); cut {
 		c.cut[k.cue] = true
 		c.line(k, was, CutLine{Kind: "cut", Reason: reason})
+		return
+	}
+	if why := c.leftOut(k, was); why != "" {
+		c.cut[k.cue] = true
+		c.line(k, was, CutLine{Kind: "cut", Reason: "out of the rig: " + why, Rig: true})
 		return
 	}
 	reason := c.lostReason(k.cue)
@@ -240,6 +251,50 @@ func (c *cutter) cutReason(cue *timeline.Cue, was deed) (reason string, cut bool
 		}
 	}
 	return "", false
+}
+
+// leftOut gives why that which a deed is of is out of the night's rig; "" where it
+// is not, or nobody has said.
+func (c *cutter) leftOut(k cutKey, was deed) string {
+	if was.unit == nil {
+		return c.windowOut(k.id)
+	}
+	if u := c.song.Units.Of(k.id); u != nil {
+		return u.LeftOut
+	}
+	return ""
+}
+
+// driven lists what a device drives on the tour.
+func (c *cutter) driven(device timeline.ID) (list []timeline.ID) {
+	for _, u := range c.tour.Units.All {
+		if slices.ContainsFunc(u.Drives, func(d timeline.Drive) bool { return d.Device != nil && d.Device.ID == device }) {
+			list = append(list, u.Placed.ID)
+		}
+	}
+	return list
+}
+
+// windowOut gives why nothing of a device is raised: it is out with a reason, or
+// so is all that it drives.
+func (c *cutter) windowOut(device timeline.ID) string {
+	why := c.plan.Night.WhyOut("device", device)
+	for _, id := range c.driven(device) {
+		if u := c.song.Units.Of(id); why == "" && u != nil {
+			why = u.LeftOut
+		}
+	}
+	return why
+}
+
+// replaced reports whether all that a device drives on the tour is driven by
+// another tonight.
+func (c *cutter) replaced(device timeline.ID) bool {
+	driven := c.driven(device)
+	return len(driven) > 0 && !slices.ContainsFunc(driven, func(id timeline.ID) bool {
+		u := c.song.Units.Of(id)
+		return u == nil || u.Out || u.Dark() || len(u.Drives) == 0 || slices.ContainsFunc(u.Drives, func(d timeline.Drive) bool { return d.Device != nil && d.Device.ID == device })
+	})
 }
 
 func (c *cutter) swapReason(cue *timeline.Cue, was deed) string {

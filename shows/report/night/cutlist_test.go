@@ -31,13 +31,13 @@ func TestCutListNamesEveryCue(t *testing.T) {
 		}
 	}
 	require.Equal(t, []row{
-		{"ember", "q0", "lost", "0.1", "CO2 jet", "", "it is out of tonight's rig: jet 1"},
-		{"ember", "q1", "lost", "3.1", "CO2 jet", "", "it is out of tonight's rig: jet 1"},
+		{"ember", "q0", "cut", "0.1", "CO2 jet", "", "out of the rig: hose leaks"},
+		{"ember", "q1", "cut", "3.1", "CO2 jet", "", "out of the rig: hose leaks"},
 		{"ember", "q2", "cut", "5.1+1/2", "comet", "", "low roof"},
 		{"ember", "q3", "swap", "11.1", "flame", "CO2 jet", "flames banned"},
-		{"tide", "q1", "lost", "", "CO2 jet", "", "it is out of tonight's rig: jet 1"},
+		{"tide", "q1", "cut", "", "CO2 jet", "", "out of the rig: hose leaks"},
 	}, got)
-	require.Equal(t, []int{7, 3, 1, 1, 3, 0}, []int{l.Tour, l.Played, l.Cut, l.Swapped, l.Lost, l.Partly})
+	require.Equal(t, []int{7, 3, 4, 1, 0, 0}, []int{l.Tour, l.Played, l.Cut, l.Swapped, l.Lost, l.Partly})
 	require.Equal(t, "01:00:20:00", l.Songs[0].Lines[3].Timecode)
 }
 

@@ -155,6 +155,10 @@ func (s *Song) count(names *timeline.Names, p *timeline.SongPlan) {
 		s.Reasons = append(s.Reasons, report.NewLost(names, p.Song, l.Cue, string(l.Reason), l.Name))
 	}
 	for _, c := range dark {
+		if c.Unit.LeftOut != "" {
+			missing(c.Cue, &s.Cut) // somebody has said why
+			continue
+		}
 		missing(c.Cue, &s.Lost)
 		s.Reasons = append(s.Reasons, report.NewLost(names, p.Song, c.Cue, report.OutOfService(c.Unit), c.Unit.Name))
 	}
