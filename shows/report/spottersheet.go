@@ -152,9 +152,7 @@ func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong, shapes *rule.S
 				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article)+alongAxis(along))
 			}
 		}
-		for _, what := range leaning { // what it comes near to is not what its unit does
-			s.Near = append(s.Near, what)
-		}
+		s.Near = append(s.Near, leaning...) // what it comes near to is not what its unit does
 	}
 	return s
 }
