@@ -16,9 +16,9 @@ A window that was laid follows the hits: whatever moves them, or adds or removes
 some, lays it anew. One that you made, moved or shortened yourself is yours: it
 is never touched, and a hit that it serves gets no other.
 
-Windows are joined over gaps of up to 10 s (emberbeat rule SHOW arm-up gap=8), and
-never over a marker whose name begins with "hold" or "re-entry", nor over the
-time at which a performer's mark or a clear zone of a venue begins to count.
+Windows are joined over gaps of up to 10 s (emberbeat rule SHOW arm-up gap=8),
+and never over a marker whose name begins with "hold" or "re-entry", nor over
+the time at which a mark or a clear zone of a venue begins to count.
 --dry-run says what would be laid, and for how long slots are on before and
 after.`,
 		Example: `  emberbeat arms tour --dry-run

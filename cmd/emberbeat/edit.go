@@ -99,7 +99,7 @@ func (e *editing) read(args []string) error {
 	case e.remove && slices.ContainsFunc(args[1:], isAssignment):
 		return fmt.Errorf("--remove takes the record away whole; it has no use for %q", args[1+slices.IndexFunc(args[1:], isAssignment)])
 	case e.add == "" && !e.remove && !slices.ContainsFunc(args[2:], isAssignment):
-		return fmt.Errorf("edit needs key=value after the RECORD")
+		return fmt.Errorf("edit needs key=value after the RECORD: write key=value, such as lead=0.12")
 	}
 	if e.cues != (timeline.CueChoice{}) && !slices.Contains(args, allCues) {
 		return fmt.Errorf("--section, --lane, --family, --article, --effect, --position and --note choose cues; write cues in the place of RECORD")

@@ -90,6 +90,7 @@ var told = map[string][][2]string{
 	"regroup":     {{"group", "all flames"}, {"order", "inside-out"}},
 	"group":       {{"name", "two"}, {"placed", "Jet 1"}, {"placed", "Jet 2"}},
 
+	"arms":          {{"songs", "Kettle Lightning"}},
 	"copy":          {{"from", "Slow Matches"}, {"to", "Tidewater Engine"}, {"bars", "9..16"}},
 	"stock-measure": {{"article", "Comet, white, 12 m"}, {"frames", "6,7,6"}},
 }

@@ -23,7 +23,7 @@ const module = "emberbeat"
 // room that comes to its ceiling is parted by its second noun, or has the ceiling
 // raised by whoever has looked for one.
 var rooms = map[string]row{
-	"timeline":                   upTo(17800, "timeline/field", "timeline/figure"),
+	"timeline":                   upTo(18000, "timeline/field", "timeline/figure"),
 	"timeline/figure":            upTo(1000),
 	"timeline/field":             upTo(500),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
@@ -35,7 +35,7 @@ var rooms = map[string]row{
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
 	"timeline/grid":              upTo(1850, "timeline"),
 	"timeline/snap":              upTo(400, "timeline", "timeline/grid"),
-	"timeline/operation":         upTo(5500, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap"),
+	"timeline/operation":         upTo(5700, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap"),
 	"timeline/testtool":          upTo(500),
 	"timeline/ordertext":         upTo(800, "timeline"),
 	"audio":                      upTo(4000, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),

@@ -39,7 +39,7 @@ var plans = map[string][]part{
 		{"What is chosen", words("cut copy paste duplicate delete"), []sub{{"Choose", words("select-*")}, {"Paste and take out", words("paste-* remove-time")}}},
 		{"Words and values", words("find find-next edit-values rename"), []sub{{"Order and history", words("song-earlier song-later history-go")}}}},
 	"Cue": {
-		{"Place", words("place tap"), []sub{{"Tap into a lane", words("tap-*")}, {"Place more", words("place-cues phrase marker section")}}},
+		{"Place", words("place tap"), []sub{{"Tap into a lane", words("tap-*")}, {"Place more", words("place-cues arms phrase marker section")}}},
 		{"These cues", words("quantise group ungroup lock disable"), []sub{{"Move", words("nudge-* lane-above lane-below")}}},
 		{"All of it", nil, []sub{{"Lanes", words("add-lane lock-lane lock-others unlock-lanes")}, {"Beats", words("beat-strip grid-*")}, {"Songs and versions", words("copy-cues arrange-*")},
 			{"Recordings and findings", words("carry carry-* bring-back confirm-cues fix fix-all accept")}}}},

@@ -14,8 +14,11 @@ func (sp *Page) ArrangeCommands() []page.Command {
 		o := operation.Find("arrange", name)
 		return page.Does(o, page.Command{Group: "Cue", Off: off, Run: func() { sp.h.AskFor(o, timeline.Ref{}, form()) }})
 	}
-	copies := operation.Find("copy", "")
+	copies, arms := operation.Find("copy", ""), operation.Find("arms", "")
 	return []page.Command{
+		page.Does(arms, page.Command{Group: "Cue", Off: sp.NeedSongEdit, Run: func() {
+			sp.h.AskFor(arms, timeline.Ref{}, page.Form{Given: map[string]string{"songs": string(sp.work().Song)}})
+		}}),
 		page.Does(copies, page.Command{ID: "copy-cues", Group: "Cue", Off: sp.NeedSongEdit, Run: func() { sp.askCopy(copies) }}),
 		ask("new", sp.NeedSongEdit, func() page.Form {
 			return page.Form{Given: map[string]string{"song": string(sp.work().Song)}}
