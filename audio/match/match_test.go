@@ -160,7 +160,7 @@ func TestExactIsTheSameSound(t *testing.T) {
 		for len(parts) < 2+walk%4 {
 			from, length := r.Float64()*44, 4+r.Float64()*12
 			parts = append(parts, s.from(from, from+length))
-			did += fmt.Sprintf(" %.3f..%.3f", from, from+length)
+			did += fmt.Sprintf(" %.6f..%.6f", from, from+length)
 		}
 		new := joined(parts...)
 		m := compared(t, s, new)
@@ -182,6 +182,30 @@ func TestExactIsTheSameSound(t *testing.T) {
 			}
 		}
 		require.Greater(t, held, 0.99*new.seconds(), "%v:%s", m.Runs, did)
+	}
+}
+
+// Cuts that are easily missed: by less than a beat of a phrase that goes on, and
+// into a cymbal that has more height than a place between two samples can tell.
+func TestCutsThatHide(t *testing.T) {
+	s := songs["tidewater-engine"]().from(0, 60).mono()
+	for _, parts := range [][][2]float64{
+		{{22.218026, 29.674901}, {1.919933, 7.976479}, {13.962111, 26.909951}, {26.974758, 32.854474}, {42.571949, 56.552398}},
+		{{3.444807, 8.888182}, {25.904559, 31.031858}, {35.551784, 46.668517}, {5.226698, 13.283901}},
+		{{18.500666, 30.445780}, {34.543762, 45.400516}, {5.296260, 10.392137}},
+	} {
+		var list []sound
+		var seams []float64
+		at := 0.0
+		for _, p := range parts {
+			list = append(list, s.from(p[0], p[1]))
+			at += p[1] - p[0]
+			seams = append(seams, at)
+		}
+		m := compared(t, s, joined(list...))
+		exact(t, m)
+		parted(t, m, seams...)
+		require.Len(t, m.Runs, len(parts), "%v", m.Runs)
 	}
 }
 

@@ -245,7 +245,8 @@ func (c *comparison) bounded(found []stretch) []run {
 	starts, ends := make([]int, len(found)), make([]int, len(found))
 	starts[0] = before(es[0], max(begin, es[0].first), blocks(found[0].from), true)
 	for i := range found[1:] {
-		ends[i], starts[i+1] = parted(es[i], es[i+1], blocks(found[i].to), blocks(found[i+1].from), found[i].wave && found[i+1].wave)
+		from, to := around(&found[i], &found[i+1])
+		ends[i], starts[i+1] = parted(es[i], es[i+1], blocks(from), blocks(to), found[i].wave && found[i+1].wave)
 	}
 	last := len(found) - 1
 	ends[last] = after(es[last], blocks(found[last].to), min(end, es[last].first+len(es[last].sum)-1), true)
@@ -258,6 +259,17 @@ func (c *comparison) bounded(found []stretch) []run {
 		runs = append(runs, run{old: s.old(from), new: from, length: to - from, rate: s.rate, exact: s.wave, confidence: sureOf(s, es[i].like)})
 	}
 	return runs
+}
+
+// overshoot is how far, in s, a stretch may be said to go on beyond its true end:
+// probes match in their inner half alone, and a cut by less than they reach
+// leaves much alike on both sides of it.
+const overshoot = 0.4
+
+// around gives the time within which one stretch becomes the next, in order; half of either is not in doubt.
+func around(a, b *stretch) (from, to float64) {
+	from, to = min(a.to, b.from), max(a.to, b.from)
+	return max(from-overshoot, min(from, (a.from+a.to)/2)), min(to+overshoot, max(to, (b.from+b.to)/2))
 }
 
 // atEnd is how close to an end of a recording, in s, a run goes on to it:
@@ -300,12 +312,13 @@ func joined(found []stretch) []stretch {
 				p.to = max(p.to, s.to)
 				continue
 			}
-			if s.from < p.to { // two claim the same: the middle is asked
+			// what two claim stays claimed by both: parted asks where in it one becomes the other
+			if s.to <= p.to && s.from < p.to {
 				mid := (s.from + p.to) / 2
-				p.to, s.from = min(p.to, mid), max(s.from, mid)
-				if s.to <= s.from {
+				if s.to <= mid {
 					continue
 				}
+				p.to, s.from = mid, mid
 			}
 		}
 		all = append(all, s)

@@ -25,13 +25,47 @@ func newWave(s *Side, rate int) wave {
 		x = h.run(x)
 	}
 	w := wave{float64(rate), make([]float32, len(x))}
-	last := float32(0)
-	for i, v := range x {
-		w.x[i] = v - emphasis*last
-		last = v
+	n := len(x)
+	for i := range w.x {
+		var sum float32
+		if from := i - heldHalf; from >= 0 && i+heldHalf < n {
+			for k, v := range x[from : from+len(held)] {
+				sum += held[k] * v
+			}
+		} else {
+			for k, h := range held {
+				if j := from + k; j >= 0 && j < n {
+					sum += h * x[j]
+				}
+			}
+		}
+		w.x[i] = sum
 	}
 	return w
 }
+
+const (
+	heldHalf = 9    // samples that count on either side
+	heldFrom = 0.78 // of half the rate, where sound is held back
+)
+
+// held takes away what lies so high that a place between two samples cannot be
+// told well (of a cymbal two sides of the same cut would seem to be two sounds),
+// and holds back the low end.
+var held = func() (h [2*heldHalf + 1]float32) {
+	var low [2 * heldHalf]float64
+	sum := 0.0
+	for i := range low { // lies between two samples, and so does the difference of two of it
+		x := float64(i) - heldHalf + 0.5
+		low[i] = math.Sin(math.Pi*heldFrom*x) / (math.Pi * x) * (0.5 + 0.5*math.Cos(math.Pi*x/heldHalf))
+		sum += low[i]
+	}
+	for i, v := range low {
+		h[i] += float32(v / sum)
+		h[i+1] -= float32(emphasis * v / sum)
+	}
+	return h
+}()
 
 const (
 	betweenSteps = 64 // places between two samples
