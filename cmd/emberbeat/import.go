@@ -46,7 +46,7 @@ groups, arms and conditions come back as they were, whoever changed its lines.
 In other tables a column action may say hit; rows that say anything else are
 refused, unless --only chooses among them.
 
-A table is read as UTF-8 or UTF-16, its columns parted by comma, semicolon,
+A table is read as UTF-8 or UTF-16, its columns separated by commas, semicolon,
 tab or bar. What each row would do is printed with its line; if one row cannot
 be placed, none is, unless --skip-bad says so.`,
 		Example: `  emberbeat import tour song.mid --song 1 --dry-run

@@ -197,12 +197,12 @@ func joinedNote(note, more string) string {
 }
 
 func windowLine(p *timeline.Plan, ps *timeline.PlanSong, w *timeline.Window, up bool) Line {
-	at, frame, rounded, word, order := w.Up, w.UpFrame, w.UpRounded, " up", 0
+	at, frame, rounded, order := w.Up, w.UpFrame, w.UpRounded, 0
 	if !up {
-		at, frame, rounded, word, order = w.Down, w.DownFrame, w.DownRounded, " down", 2
+		at, frame, rounded, order = w.Down, w.DownFrame, w.DownRounded, 2
 	}
 	l := lineOf(ps, w.Cue, w.Lane, at)
-	l.Action, l.order, l.at = string(w.Role)+word, order, rounded
+	l.Action, l.order, l.at = w.Role.Doing(up), order, rounded
 	l.Timecode, l.Residual, l.Command = ps.Rate.Label(frame), wording.Seconds(rounded-at), wording.Seconds(at)
 	l.Device, l.DeviceName = string(w.Device.ID), ps.Units.Called(w.Device)
 	if pos := p.Show.Rig.Position(w.Device.Position); pos != nil {
