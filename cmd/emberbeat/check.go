@@ -24,8 +24,8 @@ func checkCommand(t *talk) *cobra.Command {
 		Use:   "check SHOW",
 		Short: "say what does not fit, and why",
 		Long: `Check the plan of a show against every rule, and the recordings against what the
-songs were made to. A finding is one line: where it stands, how serious it is, the
-rule, and what is wrong. Findings of one cause stand together, worst first, and
+songs were made to. A finding is one line: where it stands, how serious it is,
+the rule, and what is wrong. Findings of one cause stand together, worst first, and
 of many the first three stand for all: --each writes every one, in the order of
 the set. --long adds a drawing, the limit with its place, and what would make it
 valid.
