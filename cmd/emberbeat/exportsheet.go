@@ -26,7 +26,7 @@ type pageFlags struct {
 }
 
 func (g *pageFlags) flags(c *cobra.Command) {
-	c.Flags().StringVar(&g.paper, "paper", paper.A4.Name, "paper of pdf, png and svg: "+strings.Join(paperWords(), " or "))
+	c.Flags().StringVar(&g.paper, "paper", paper.A4.Name, "paper of pdf, png, svg and xlsx: "+strings.Join(paperWords(), " or "))
 	c.Flags().IntVar(&g.page, "page", 1, "which page a png or svg shows")
 	c.Flags().BoolVar(&g.bom, "bom", true, "begin CSV files with a byte order mark, as spreadsheets want it")
 	flagWords(c, "paper", paperWords()...)
@@ -107,7 +107,7 @@ func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
 }
 
 func rewireFlag(c *cobra.Command, name *string) {
-	c.Flags().StringVar(name, "rewire", "", "write the rewire sheet to this file: pdf, csv, json, png or svg by its name")
+	c.Flags().StringVar(name, "rewire", "", "write the rewire sheet to this file: pdf, csv, json, xlsx, png or svg by its name")
 }
 
 // sheetExport is what the export verb is asked to write for people to read.
@@ -176,7 +176,7 @@ func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
 		return size, fmt.Errorf("--json and %s ask for two formats; leave --json out", e.format)
 	case e.page.page < 1:
 		return size, errors.New("pages are counted from 1")
-	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg"}, e.format):
+	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg", "xlsx"}, e.format):
 		return size, hint(fmt.Errorf("no file is named for the %s", e.format), "add --out FILE."+e.format+"; --out - writes it to stdout")
 	}
 	return size, nil

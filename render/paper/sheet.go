@@ -51,6 +51,7 @@ type Art struct {
 type Column struct {
 	Name  string
 	Right bool // numbers stand to the right
+	Words bool `json:",omitempty"` // what stands to the right is no number, whatever it looks like
 	Box   bool // its cells are empty boxes to write in, where a row is not strong
 }
 

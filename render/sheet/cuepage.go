@@ -88,25 +88,25 @@ func totalsPart(t *report.Totals) paper.Part {
 // are seconds, and outputs are written short, so that a line of it is a line of
 // the page.
 var cueColumns = listTable[*report.Line]{
-	{csv: "number", page: ">no.", cell: func(l *report.Line) string { return strconv.Itoa(l.Number) }},
-	{csv: "song number", cell: func(l *report.Line) string { return strconv.Itoa(l.SongNumber) }},
+	{csv: "number", number: true, page: ">no.", cell: func(l *report.Line) string { return strconv.Itoa(l.Number) }},
+	{csv: "song number", number: true, cell: func(l *report.Line) string { return strconv.Itoa(l.SongNumber) }},
 	{csv: "song", cell: func(l *report.Line) string { return l.SongTitle }},
 	{csv: "action", page: "action", cell: func(l *report.Line) string { return l.Action }},
 	{csv: "timecode", page: "command", cell: func(l *report.Line) string { return l.Timecode }},
-	{csv: "residual ms", page: ">± ms", cell: func(l *report.Line) string { return residualCell(timeline.Time(l.Residual)) }, print: func(l *report.Line) string { return wording.SignedMillis(l.Residual) }},
-	{csv: "bar", page: ">bar", cell: func(l *report.Line) string { return l.Bar }},
+	{csv: "residual ms", number: true, page: ">± ms", cell: func(l *report.Line) string { return residualCell(timeline.Time(l.Residual)) }, print: func(l *report.Line) string { return wording.SignedMillis(l.Residual) }},
+	{csv: "bar", page: "»bar", cell: func(l *report.Line) string { return l.Bar }},
 	{csv: "hit timecode", page: "hit", cell: func(l *report.Line) string { return l.HitTimecode }},
-	{csv: "hit s", cell: func(l *report.Line) string { return secondsCell(timeline.Time(l.Hit)) }},
-	{csv: "command s", cell: func(l *report.Line) string { return secondsCell(timeline.Time(l.Command)) }},
-	{csv: "lead s", page: ">lead s", cell: func(l *report.Line) string { return l.Lead.String() }, print: func(l *report.Line) string { return wording.Short(l.Lead) }},
+	{csv: "hit s", number: true, cell: func(l *report.Line) string { return secondsCell(timeline.Time(l.Hit)) }},
+	{csv: "command s", number: true, cell: func(l *report.Line) string { return secondsCell(timeline.Time(l.Command)) }},
+	{csv: "lead s", number: true, page: ">lead s", cell: func(l *report.Line) string { return l.Lead.String() }, print: func(l *report.Line) string { return wording.Short(l.Lead) }},
 	{csv: "position", page: "position", cell: func(l *report.Line) string { return l.PositionName }},
 	{csv: "placed effect", page: "effect", cell: func(l *report.Line) string { return cmp.Or(l.PlacedName, l.DeviceName) }},
 	{csv: "outputs", page: "output", cell: func(l *report.Line) string { return report.LabelsOf(l.Outputs) }, print: func(l *report.Line) string { return report.ShortLabels(l.Outputs) }},
 	{csv: "value", page: "value", cell: func(l *report.Line) string { return report.ValuesOf(l.Outputs) }, print: func(l *report.Line) string { return strings.ReplaceAll(report.ValuesOf(l.Outputs), " ", "") }},
 	{csv: "article", page: "article", cell: func(l *report.Line) string { return l.ArticleName }},
-	{csv: "open s", page: ">open s", cell: func(l *report.Line) string { return l.Open.String() }, print: func(l *report.Line) string { return wording.Short(l.Open) }},
+	{csv: "open s", number: true, page: ">open s", cell: func(l *report.Line) string { return l.Open.String() }, print: func(l *report.Line) string { return wording.Short(l.Open) }},
 	{csv: "closes", cell: func(l *report.Line) string { return l.Close }},
-	{csv: "level %", cell: func(l *report.Line) string { return wording.BlankZero(l.Level) }},
+	{csv: "level %", number: true, cell: func(l *report.Line) string { return wording.BlankZero(l.Level) }},
 	{csv: "lane", cell: func(l *report.Line) string { return l.LaneName }},
 	{csv: "cue", cell: func(l *report.Line) string { return l.Cue }},
 	{csv: "note", page: "note", cell: func(l *report.Line) string { return l.Note }},
@@ -133,7 +133,12 @@ func (l cueList) WriteCSV(w io.Writer) error {
 		c.line(cueColumns.csvCells(&l.Lines[i])...)
 	}
 	for _, lost := range l.Lost {
-		c.line(cellsUnder(heads, map[string]string{"number": "none", "song": lost.Song, "action": "lost", "cue": lost.Cue, "note": lost.Reason + ": " + lost.Name})...)
+		c.line(l.lostCells(lost)...)
 	}
 	return c.done()
+}
+
+// lostCells says in the list's columns that a cue leads to no command.
+func (l cueList) lostCells(lost report.Lost) []string {
+	return cellsUnder(cueColumns.csvHeads(), map[string]string{"number": "none", "song": lost.Song, "action": "lost", "cue": lost.Cue, "note": lost.Reason + ": " + lost.Name})
 }

@@ -44,7 +44,7 @@ func (s holdSheet) reasons() paper.Part {
 func holdSongPart(g *report.HoldSong) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true,
 		Notes:   []string{fmt.Sprintf("audio starts %s · ends %s · in each section: what stands open if timecode stops there, to be closed by hand, and where to go on", g.Start, g.End)},
-		Columns: columns("section", "from", ">bar", "stands open", "arms on", "re-entry")}
+		Columns: columns("section", "from", "»bar", "stands open", "arms on", "re-entry")}
 	for i := range g.Sections {
 		sec := &g.Sections[i]
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{sec.Name, sec.Timecode, sec.Bar, wording.Listed(sec.OpenTexts()), wording.Listed(sec.Arms), cmp.Or(sec.ReEntry, "next song")}})

@@ -167,10 +167,10 @@ func kindsThat(are func(Kind) bool) string {
 }
 
 // Formats lists what a sheet can be written as.
-func Formats() []string { return []string{"csv", "json", "pdf", "png", "svg"} }
+func Formats() []string { return []string{"csv", "json", "pdf", "png", "svg", "xlsx"} }
 
-// Write writes a sheet in one of the Formats: pdf on a paper, of png and svg one
-// page of it, counted from 1; csv and json use neither.
+// Write writes a sheet in one of the Formats: pdf and xlsx for a paper, of png and
+// svg one page of it, counted from 1; csv and json use neither.
 func Write(w io.Writer, made Sheet, format string, size paper.Size, page int) error {
 	switch format {
 	case "csv":
@@ -183,6 +183,8 @@ func Write(w io.Writer, made Sheet, format string, size paper.Size, page int) er
 		return WritePage(w, made, size, page)
 	case "svg":
 		return WriteDrawing(w, made, size, page)
+	case "xlsx":
+		return WriteBook(w, made, size)
 	}
 	return fmt.Errorf("format %q is not one of: %s", format, strings.Join(Formats(), ", "))
 }

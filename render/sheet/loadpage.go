@@ -62,21 +62,21 @@ type loadRow struct {
 var loadColumns = listTable[loadRow]{
 	{csv: "unit", cell: func(r loadRow) string { return r.on.Name }},
 	{csv: "kind", cell: func(r loadRow) string { return r.on.Kind }},
-	{csv: "output", page: ">output", cell: func(r loadRow) string { return wording.BlankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(wording.BlankZero(r.line.Output), "–") }},
+	{csv: "output", number: true, page: ">output", cell: func(r loadRow) string { return wording.BlankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(wording.BlankZero(r.line.Output), "–") }},
 	{csv: "position", cell: func(r loadRow) string { return r.line.Position }},
 	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
 	{page: "position", cell: func(r loadRow) string { return wording.Given(r.line.Position) }},
 	{csv: "article", page: "article", cell: func(r loadRow) string { return r.line.ArticleName }},
 	{page: "points", cell: func(r loadRow) string { return r.line.Points }},
-	{csv: "commands", page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
-	{csv: "pieces", page: ">pieces", cell: func(r loadRow) string { return wording.BlankZero(r.line.Pieces) }},
-	{csv: "NEC g", page: ">NEC g", cell: func(r loadRow) string { return r.line.Nec() }},
+	{csv: "commands", number: true, page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
+	{csv: "pieces", number: true, page: ">pieces", cell: func(r loadRow) string { return wording.BlankZero(r.line.Pieces) }},
+	{csv: "NEC g", number: true, page: ">NEC g", cell: func(r loadRow) string { return r.line.Nec() }},
 	{csv: "division", page: "division", cell: func(r loadRow) string { return r.line.Division }},
 	{csv: "first song", cell: func(r loadRow) string { return r.line.FirstSong }},
 	{csv: "first timecode", cell: func(r loadRow) string { return r.line.FirstAt }},
 	{page: "first use", cell: func(r loadRow) string { return loadLineFirstUse(r.line) }},
 	{csv: "circuit", page: "circuit", cell: func(r loadRow) string { return r.line.Circuit }},
-	{csv: "expected ohm", page: ">expected ohm", cell: func(r loadRow) string { return r.line.ExpectedText() }},
+	{csv: "expected ohm", number: true, page: ">expected ohm", cell: func(r loadRow) string { return r.line.ExpectedText() }},
 	{csv: "measured ohm", page: "[measured ohm", cell: func(loadRow) string { return "" }, print: func(r loadRow) string { return loadLineMeasured(r.line) }},
 	{csv: "state", page: "state", cell: func(r loadRow) string { return strings.Join(r.line.State, ", ") }},
 	{csv: "points", cell: func(r loadRow) string { return r.line.Points }},
@@ -126,7 +126,7 @@ func (p loadPlan) WriteCSV(w io.Writer) error {
 			c.line(loadColumns.csvCells(loadRow{g, &g.Lines[k]})...)
 		}
 		for _, o := range g.Spare {
-			c.line(cellsUnder(heads, map[string]string{"unit": g.Name, "kind": g.Kind, "output": strconv.Itoa(o), "state": "spare output"})...)
+			c.line(p.spareCells(g, o)...)
 		}
 	}
 	for _, d := range p.Used.Divisions {
@@ -134,6 +134,11 @@ func (p loadPlan) WriteCSV(w io.Writer) error {
 	}
 	c.line(cellsUnder(heads, map[string]string{"unit": "total", "commands": strconv.Itoa(p.Used.Commands), "pieces": strconv.Itoa(p.Used.Pieces), "NEC g": wording.Grams(p.Used.NEC), "division": "all"})...)
 	return c.done()
+}
+
+// spareCells says in the plan's columns that nothing hangs on an output.
+func (p loadPlan) spareCells(g *load.Group, output int) []string {
+	return cellsUnder(loadColumns.csvHeads(), map[string]string{"unit": g.Name, "kind": g.Kind, "output": strconv.Itoa(output), "state": "spare output"})
 }
 
 // loadGroupTitle is what the group is called on paper.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
@@ -73,19 +74,17 @@ func titled(h *report.Head, title string) *paper.Sheet {
 	return sh
 }
 
+// columnSigns stand before the names of columns and say what they hold.
+const columnSigns = ">»["
+
 // columns makes the columns of a printed table: a name that begins with > has
-// numbers, which stand to the right, one that begins with [ has boxes to write in.
+// numbers, which stand to the right, one with » what stands there and is none, as
+// bars with their beats; one that begins with [ has boxes to write in.
 func columns(names ...string) []paper.Column {
 	list := make([]paper.Column, len(names))
 	for i, n := range names {
-		switch n[0] {
-		case '>':
-			list[i] = paper.Column{Name: n[1:], Right: true}
-		case '[':
-			list[i] = paper.Column{Name: n[1:], Box: true}
-		default:
-			list[i] = paper.Column{Name: n}
-		}
+		words := strings.HasPrefix(n, "»")
+		list[i] = paper.Column{Name: strings.TrimLeft(n, columnSigns), Right: words || n[0] == '>', Words: words, Box: n[0] == '['}
 	}
 	return list
 }

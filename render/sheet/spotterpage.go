@@ -49,7 +49,7 @@ func spotterPositionAbout(p *report.SpotterPosition) paper.Part {
 
 func spotterPositionMoments(p *report.SpotterPosition) paper.Part {
 	part := paper.Part{Heading: spotterPositionTitle(p) + ": " + timeline.Counted(len(p.Moments), "moment"), Large: true,
-		Columns: columns(">song", "timecode", ">bar", "what goes", ">open s", ">zone", "who is near")}
+		Columns: columns(">song", "timecode", "»bar", "what goes", ">open s", ">zone", "who is near")}
 	for i := range p.Moments {
 		m := &p.Moments[i]
 		part.Rows = append(part.Rows, paper.Row{Cells: []string{strconv.Itoa(m.SongNumber), m.Timecode, m.Bar, strings.Join(m.What, "; "), wording.Short(m.Open), wording.MetresOr(m.Zone), wording.Listed(m.Near)}})
