@@ -43,7 +43,7 @@ func paperWords() []string {
 // sheetWords lists the sheets that can be printed.
 func sheetWords() []string {
 	var words []string
-	for _, o := range sheet.Kinds() {
+	for _, o := range sheet.Forms() {
 		words = append(words, o.Name)
 	}
 	return words
@@ -52,7 +52,7 @@ func sheetWords() []string {
 // sheetHelp says of each sheet what stands on it, for lines of 80 characters.
 func sheetHelp() string {
 	var b strings.Builder
-	for _, o := range sheet.Kinds() {
+	for _, o := range sheet.Forms() {
 		fmt.Fprintf(&b, "  %s\n", o.Name)
 		for _, line := range wrapped(o.Help, 78-13) {
 			fmt.Fprintf(&b, "             %s\n", line)

@@ -38,7 +38,7 @@ func newLayout(sh *Sheet, faces *render.Faces, size Size) *layout {
 	l.small, l.mark = faces.Face(render.TypeSmall, pageScale), faces.Face(render.TypeMark, pageScale)
 	l.strong, l.title = faces.Face(render.TypeStrong, pageScale), faces.Face(render.TypeTitle, pageScale)
 	l.area = image.Rectangle{Max: l.size}.Inset(l.px(margin))
-	l.body = image.Rect(l.area.Min.X, l.area.Min.Y+l.headHeight(), l.area.Max.X, l.area.Max.Y-l.footHeight())
+	l.body = image.Rect(l.area.Min.X, l.area.Min.Y+l.headHeight(1), l.area.Max.X, l.area.Max.Y-l.footHeight())
 	l.widths = l.columnWidths()
 	l.newPage()
 	return l
@@ -51,6 +51,7 @@ func (l *layout) line() int { return l.px(15) }
 
 func (l *layout) newPage() {
 	l.pages = append(l.pages, nil)
+	l.body.Min.Y = l.area.Min.Y + l.headHeight(len(l.pages))
 	l.y = l.body.Min.Y
 }
 
