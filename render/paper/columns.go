@@ -23,6 +23,7 @@ func columnKey(p *Part) string {
 	if p.Large {
 		key.WriteByte(1)
 	}
+	key.WriteByte(byte(2 + p.Beside))
 	for _, c := range p.Columns {
 		key.WriteString(c.Name)
 		key.WriteByte(0)
@@ -48,7 +49,7 @@ func (l *layout) columnWidths() map[string][]int {
 	}
 	widths := make(map[string][]int, len(wants))
 	for key, w := range wants {
-		widths[key] = w.share(l.body.Dx() - (len(w.most)-1)*w.gap)
+		widths[key] = w.share(w.all - (len(w.most)-1)*w.gap)
 	}
 	return widths
 }
@@ -60,6 +61,7 @@ type columnWant struct {
 	words       []bool
 	cells       [][]int // widths of the cells, by column
 	gap         int
+	all         int // what they share with the gaps
 }
 
 func newColumnWant(l *layout, p *Part) *columnWant {
@@ -67,7 +69,7 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 	if p.Tall {
 		box = l.px(tallBoxWidth)
 	}
-	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns)), make([][]int, len(columns)), l.gap(p)}
+	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns)), make([][]int, len(columns)), l.gap(p), l.tableWidth(p)}
 	for i, c := range columns {
 		w.words[i] = !c.Right && !c.Box
 		w.least[i] = max(l.px(columnLeast), longestWord(l.mark, c.Name))
@@ -80,6 +82,9 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 }
 
 func (w *columnWant) row(l *layout, p *Part, r Row) {
+	if r.Across {
+		return
+	}
 	f := l.faces.Face(cellType(p, r.Strong), pageScale)
 	for i, cell := range r.Cells {
 		n := f.Measure(cell)

@@ -146,6 +146,10 @@ func (l *layout) table(p *Part, head block, rows []block) {
 	if head.height > l.left() {
 		l.newPage()
 	}
+	if p.Beside > 1 {
+		l.beside(p, head, rows)
+		return
+	}
 	l.put(head)
 	for i, b := range rows {
 		needed := b.height

@@ -16,7 +16,7 @@ func (l *layout) tableHead(p *Part) block {
 	for i, c := range p.Columns {
 		names[i] = c.Name
 	}
-	lines, most := l.wrapRow(p, names, l.mark)
+	lines, most := l.wrapRow(p, names, false, l.mark)
 	height := most*l.line() + l.px(2*rowPadding)
 	return block{height: height, draw: func(s *render.Scene, top int) {
 		l.cells(s, p, lines, top+l.px(rowPadding), l.line(), render.TypeMark, render.InkSecondary)
@@ -31,7 +31,7 @@ func (l *layout) rows(p *Part, limit int) []block {
 	grouped := slices.ContainsFunc(p.Rows, func(r Row) bool { return r.With }) // its strong rows are no totals
 	most := max(1, (limit-l.px(2*p.padding()))/l.px(p.lineHeight()))
 	for _, r := range p.Rows {
-		lines, n := l.wrapRow(p, r.Cells, l.faces.Face(cellType(p, r.Strong), pageScale))
+		lines, n := l.wrapRow(p, r.Cells, r.Across, l.faces.Face(cellType(p, r.Strong), pageScale))
 		for from := 0; from < n; from += most {
 			b := l.row(p, r, slice(lines, from, most), min(most, n-from))
 			b.with, b.last = r.With && from == 0, b.last && !grouped
@@ -41,11 +41,15 @@ func (l *layout) rows(p *Part, limit int) []block {
 	return list
 }
 
-func (l *layout) wrapRow(p *Part, cells []string, f *render.Face) (lines [][]string, most int) {
+func (l *layout) wrapRow(p *Part, cells []string, across bool, f *render.Face) (lines [][]string, most int) {
 	widths := l.widths[columnKey(p)]
 	lines = make([][]string, len(cells))
 	for i, cell := range cells {
-		lines[i] = wrap(f, cell, widths[i])
+		width := widths[i]
+		if across {
+			width = l.tableWidth(p)
+		}
+		lines[i] = wrap(f, cell, width)
 		most = max(most, len(lines[i]))
 	}
 	return lines, most
@@ -142,7 +146,10 @@ const largeSize = 16
 
 // lineHeight is the height of a line of a row in logical pixels.
 func (p *Part) lineHeight() int {
-	if p.Large {
+	switch {
+	case p.Large && p.Dense:
+		return largeSize + 2
+	case p.Large:
 		return largeSize + 4
 	}
 	return 15

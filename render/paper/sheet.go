@@ -38,6 +38,7 @@ type Part struct {
 	Tall    bool // its boxes are high enough to sign in
 	Dense   bool // its rows stand close, for long tables whose rows are a line each
 	Large   bool // its rows are set to be read in the dark at arm's length
+	Beside  int  // of a table of few and narrow columns: how often it stands beside itself, read from the left; 0 = it has the page's width
 }
 
 // Art is a drawing that takes what is left of its page, at least so many logical
@@ -59,6 +60,7 @@ type Column struct {
 type Row struct {
 	Cells  []string
 	Strong bool
+	Across bool `json:",omitempty"` // its first cell, which alone has a text, has the room of all: a heading within the table
 	With   bool `json:",omitempty"` // it stands on one page with the row before, where a page can hold both
 }
 

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"io"
+	"slices"
 	"strings"
 
 	"emberbeat/render/paper"
@@ -90,7 +91,7 @@ func headTab(sh *paper.Sheet) workbook.Tab {
 // tabsOf gives the tables of a sheet, those with the same columns as one.
 func tabsOf(sh *paper.Sheet) []workbook.Tab {
 	var tabs []workbook.Tab
-	at, parts := map[string]int{}, map[string]int{}
+	at, parts, across := map[string]int{}, map[string]int{}, map[string]bool{}
 	key := func(p *paper.Part) string {
 		var names []string
 		for _, c := range p.Columns {
@@ -101,6 +102,7 @@ func tabsOf(sh *paper.Sheet) []workbook.Tab {
 	for i := range sh.Parts {
 		if p := &sh.Parts[i]; len(p.Columns) > 0 && len(p.Rows) > 0 {
 			parts[key(p)]++
+			across[key(p)] = across[key(p)] || slices.ContainsFunc(p.Rows, func(r paper.Row) bool { return r.Across })
 		}
 	}
 	for i := range sh.Parts {
@@ -119,16 +121,27 @@ func tabsOf(sh *paper.Sheet) []workbook.Tab {
 			if several {
 				tab.Columns = []string{"part"}
 			}
+			if across[k] { // a heading within a table is a column here, so that rows can be sorted
+				tab.Columns = append(tab.Columns, "under")
+			}
 			for _, c := range p.Columns {
 				tab.Columns = append(tab.Columns, c.Name)
 			}
 			tabs = append(tabs, tab)
 		}
 		tab := &tabs[at[k]]
+		under := ""
 		for _, r := range p.Rows {
+			if r.Across {
+				under = r.Cells[0]
+				continue
+			}
 			row := workbook.Row{Strong: r.Strong}
 			if several {
 				row.Cells = []workbook.Cell{{Text: p.Heading}}
+			}
+			if across[k] {
+				row.Cells = append(row.Cells, workbook.Cell{Text: under})
 			}
 			for j, text := range r.Cells {
 				c := p.Columns[j]

@@ -11,7 +11,7 @@ import (
 // CueRow is what one cue does at one moment: its units with the same article, time
 // and length as one. An operator watches cues, not outputs.
 type CueRow struct {
-	Line               // the first of them
+	Line            // the first of them
 	Units  []string // placed effects, or the devices of a window
 	Driven []Output // by all of them
 	Values []string // what is put on each one's outputs, each text once

@@ -52,6 +52,12 @@ type SpotterMoment struct {
 	Open       wording.Seconds `json:"open"`
 	Zone       float64         `json:"zone"` // m: the larger of clear zone and fallout radius; 0 = not given
 	Near       []string        `json:"near"` // performers' marks with their distances, the nearest first
+	Song       string          `json:"song_title"`
+	Section    string          `json:"section"`
+	Height     float64         `json:"height"` // m, of the highest; 0 = not given for one of them
+	Inside     []string        `json:"inside"` // of Near, whose marks reach into the zone
+	Outside    []string        `json:"beside"` // the others of them
+	Units      []string        `json:"effects"`
 }
 
 // spotterWords are what a spotter says (common practice, no source).
@@ -131,12 +137,26 @@ func (p *SpotterPosition) effect(plan *timeline.Plan, c *timeline.Command) {
 }
 
 func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong) SpotterMoment {
-	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(ps), Open: wording.Seconds(m.open), Near: []string{}}
+	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(ps), Open: wording.Seconds(m.open), Near: []string{}, Inside: []string{}, Outside: []string{}, Song: ps.Song.FullTitle()}
+	parts := PartsOf(ps)
+	s.Section = parts[PartAt(parts, m.hit)].Name
+	known := true
 	for _, c := range m.commands {
 		s.Zone = max(s.Zone, c.Article.Clear, c.Article.Fallout)
+		s.Height, known = max(s.Height, c.Article.Height), known && c.Article.Height > 0
+		s.Units = wording.AddOnce(s.Units, c.Unit.Name)
+	}
+	if !known {
+		s.Height = 0
 	}
 	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
-		s.Near = near(p.Venue, pos, ps.Song.ID, m.from, m.hit+m.open, s.Zone, rule.NearBy.Plain(p.Show, ps.Song))
+		for _, who := range near(p.Venue, pos, ps.Song.ID, m.from, m.hit+m.open, s.Zone, rule.NearBy.Plain(p.Show, ps.Song)) {
+			if text := fmt.Sprintf("%s %.1f m", who.name, who.away); who.away < s.Zone {
+				s.Near, s.Inside = append(s.Near, text+", inside the zone"), append(s.Inside, text)
+			} else {
+				s.Near, s.Outside = append(s.Near, text), append(s.Outside, text)
+			}
+		}
 		var leaning []string
 		for _, c := range m.commands {
 			if reach.Printed(c.Unit, c.Article) != "upright" {
@@ -150,29 +170,23 @@ func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong) SpotterMoment 
 	return s
 }
 
-// near names the performers' marks that count at a time and whose edges lie near
-// a position on the plan or inside its zone.
-func near(v *timeline.Venue, pos *timeline.StagePosition, song timeline.ID, from, to timeline.Time, zone, nearBy float64) []string {
-	type mark struct {
-		name string
-		away float64
-	}
-	var marks []mark
+// nearby is a performers' mark and how far its edge is away.
+type nearby struct {
+	name string
+	away float64
+}
+
+// near gives the performers' marks that count at a time and whose edges lie near
+// a position on the plan or inside its zone, the nearest first.
+func near(v *timeline.Venue, pos *timeline.StagePosition, song timeline.ID, from, to timeline.Time, zone, nearBy float64) []nearby {
+	var marks []nearby
 	for _, m := range v.Performers {
 		if away := max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius); away <= max(zone, nearBy) && m.During(song, from, to) {
-			marks = append(marks, mark{m.Name, away})
+			marks = append(marks, nearby{m.Name, away})
 		}
 	}
-	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.away, b.away) })
-	list := []string{}
-	for _, m := range marks {
-		text := fmt.Sprintf("%s %.1f m", m.name, m.away)
-		if m.away < zone {
-			text += ", inside the zone"
-		}
-		list = append(list, text)
-	}
-	return list
+	slices.SortStableFunc(marks, func(a, b nearby) int { return cmp.Compare(a.away, b.away) })
+	return marks
 }
 
 // wording.WriteJSON writes the spotter sheets as one JSON object.
