@@ -49,7 +49,7 @@ var rooms = map[string]row{
 	"shows":                      upTo(5550, "timeline"),
 	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
 	"shows/session":              upTo(2600, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
-	"shows/report":               upTo(4800, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
+	"shows/report":               upTo(4950, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
 	"shows/report/wording":       upTo(1000, "timeline"),
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
 	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
@@ -76,7 +76,7 @@ var rooms = map[string]row{
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5500, "render"),
-	"render/paper":               upTo(2000, "render", "render/letter"),
+	"render/paper":               upTo(2300, "render", "render/letter"),
 	"render/sheet":               upTo(3600, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper", "render/workbook"),
 	"render/workbook":            upTo(450),
 	"render/desk":                upTo(1500, anyRoom),

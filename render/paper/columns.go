@@ -57,6 +57,7 @@ func (l *layout) columnWidths() map[string][]int {
 // columnWant is the least and the most each column can use, and which columns
 // may be wider than that: those of words.
 type columnWant struct {
+	heads       []int // of the longest words of their names, which are never broken while they have room
 	least, most []int
 	words       []bool
 	cells       [][]int // widths of the cells, by column
@@ -69,12 +70,16 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 	if p.Tall {
 		box = l.px(tallBoxWidth)
 	}
-	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns)), make([][]int, len(columns)), l.gap(p), l.tableWidth(p)}
+	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns)), make([][]int, len(columns)), l.gap(p), l.tableWidth(p)}
 	for i, c := range columns {
 		w.words[i] = !c.Right && !c.Box
-		w.least[i] = max(l.px(columnLeast), longestWord(l.mark, c.Name))
+		w.heads[i] = longestWord(l.mark, c.Name)
+		w.least[i] = max(l.px(columnLeast), w.heads[i])
 		w.most[i] = max(w.least[i], l.mark.Measure(c.Name))
-		if c.Box {
+		switch {
+		case c.Tick:
+			w.least[i], w.most[i] = max(w.least[i], l.px(boxHeight)), max(w.least[i], l.px(boxHeight))
+		case c.Box:
 			w.least[i], w.most[i] = max(w.least[i], box), max(w.most[i], box)
 		}
 	}
@@ -111,6 +116,12 @@ func (w *columnWant) share(all int) []int {
 		return spread(most, w.growing(most), all)
 	case needed <= all:
 		return fill(least, most, w.wanting(least), all)
+	case sum(w.heads) <= all: // words of cells are broken rather than those of heads
+		weights := make([]int, len(least))
+		for i := range weights {
+			weights[i] = max(0, least[i]-w.heads[i])
+		}
+		return spread(w.heads, weights, all)
 	default:
 		return spread(make([]int, len(least)), least, all)
 	}

@@ -28,13 +28,14 @@ func (l *layout) tableHead(p *Part) block {
 // into several.
 func (l *layout) rows(p *Part, limit int) []block {
 	var list []block
-	grouped := slices.ContainsFunc(p.Rows, func(r Row) bool { return r.With }) // its strong rows are no totals
+	across := slices.ContainsFunc(p.Rows, func(r Row) bool { return r.Across })
+	grouped := !across && slices.ContainsFunc(p.Rows, func(r Row) bool { return r.With }) // its strong rows are no totals
 	most := max(1, (limit-l.px(2*p.padding()))/l.px(p.lineHeight()))
 	for _, r := range p.Rows {
 		lines, n := l.wrapRow(p, r.Cells, r.Across, l.faces.Face(cellType(p, r.Strong), pageScale))
 		for from := 0; from < n; from += most {
 			b := l.row(p, r, slice(lines, from, most), min(most, n-from))
-			b.with, b.last = r.With && from == 0, b.last && !grouped
+			b.with, b.last = r.With && from == 0, b.last && !grouped && !r.Across
 			list = append(list, b)
 		}
 	}
@@ -107,7 +108,11 @@ func (l *layout) boxes(s *render.Scene, p *Part, r Row, top, height int) {
 	for i, c := range p.Columns {
 		if c.Box && !r.Strong && r.Cells[i] == "" {
 			y := top + (height-l.px(boxOf(p)))/2
-			s.Frame(image.Rect(x, y, x+widths[i], y+l.px(boxOf(p))), l.px(1), render.InkEdge)
+			wide := widths[i]
+			if c.Tick {
+				wide = min(wide, l.px(boxOf(p)))
+			}
+			s.Frame(image.Rect(x, y, x+wide, y+l.px(boxOf(p))), l.px(1), render.InkEdge)
 		}
 		x += widths[i] + l.gap(p)
 	}

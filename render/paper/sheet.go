@@ -29,6 +29,7 @@ type Part struct {
 	Heading string
 	NewPage bool // it starts a page
 	Whole   bool // it is not parted where a page can hold it
+	With    bool // it does not begin a page alone: the last row of the table before stands with it, where a page can hold both
 	Notes   []string
 	Figures []Fact // few numbers, set large to be found at a glance
 	Entries []Fact // of a form; one without a text is a line to write on
@@ -54,6 +55,7 @@ type Column struct {
 	Right bool // numbers stand to the right
 	Words bool `json:",omitempty"` // what stands to the right is no number, whatever it looks like
 	Box   bool // its cells are empty boxes to write in, where a row is not strong
+	Tick  bool `json:",omitempty"` // such a box has room for a tick alone
 }
 
 // Row is a line of a table; strong ones are totals.
