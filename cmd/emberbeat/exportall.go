@@ -99,7 +99,7 @@ func (e *sheetExport) checkAll(t *talk) error {
 	case e.pick.song != "" || e.pick.bars != "" || e.pick.chosen():
 		return usage(errors.New("all writes whole sheets: leave every choice of songs, bars and effects out"))
 	case e.format == "png" || e.format == "svg":
-		return usage(fmt.Errorf("a %s holds one page, and sheets have several: write pdf, csv or json", e.format))
+		return usage(fmt.Errorf("a %s holds one page, and sheets have several: write pdf, csv, json or xlsx", e.format))
 	}
 	return e.markable()
 }

@@ -20,6 +20,7 @@ type layout struct {
 	widths map[string][]int
 	pages  [][]block
 	y      int // where the next block stands on the last page
+	after  int // height of what must stand on one page with the last row of the part that is put
 
 	small, mark, strong, title *render.Face
 }
@@ -38,7 +39,7 @@ func newLayout(sh *Sheet, faces *render.Faces, size Size) *layout {
 	l.small, l.mark = faces.Face(render.TypeSmall, pageScale), faces.Face(render.TypeMark, pageScale)
 	l.strong, l.title = faces.Face(render.TypeStrong, pageScale), faces.Face(render.TypeTitle, pageScale)
 	l.area = image.Rectangle{Max: l.size}.Inset(l.px(margin))
-	l.body = image.Rect(l.area.Min.X, l.area.Min.Y+l.headHeight(), l.area.Max.X, l.area.Max.Y-l.footHeight())
+	l.body = image.Rect(l.area.Min.X, l.area.Min.Y+l.headHeight(1), l.area.Max.X, l.area.Max.Y-l.footHeight())
 	l.widths = l.columnWidths()
 	l.newPage()
 	return l
@@ -51,6 +52,7 @@ func (l *layout) line() int { return l.px(15) }
 
 func (l *layout) newPage() {
 	l.pages = append(l.pages, nil)
+	l.body.Min.Y = l.area.Min.Y + l.headHeight(len(l.pages))
 	l.y = l.body.Min.Y
 }
 
@@ -70,8 +72,18 @@ func (l *layout) flow() {
 		if i > 0 && l.y > l.body.Min.Y {
 			l.y += l.px(14)
 		}
+		l.after = 0
+		if i+1 < len(l.sheet.Parts) && l.sheet.Parts[i+1].With {
+			l.after = l.px(14) + l.wholeHeight(&l.sheet.Parts[i+1])
+		}
 		l.part(&l.sheet.Parts[i])
 	}
+}
+
+// wholeHeight is the height of a part with a heading, notes and a table.
+func (l *layout) wholeHeight(p *Part) int {
+	head := l.tableHead(p)
+	return height(l.opening(p)) + head.height + height(l.rows(p, l.body.Dy()))
 }
 
 // part puts a heading with all that stands below it. A heading stays with what
@@ -85,7 +97,10 @@ func (l *layout) part(p *Part) {
 	rows := l.rows(p, l.body.Dy()-height(l.again(p))-head.height)
 	needed := height(opening) + l.follows(p, form, head, rows)
 	if all := height(opening) + height(form) + head.height + height(rows); p.Whole && all <= l.body.Dy() {
-		needed = all
+		if needed = all; all+l.after <= l.body.Dy() {
+			needed += l.after
+		}
+		l.after = 0
 	}
 	if l.y > l.body.Min.Y && (p.NewPage || needed > l.left()) {
 		l.newPage()
@@ -120,6 +135,9 @@ func (l *layout) follows(p *Part, form []block, head block, rows []block) int {
 			needed = max(needed, all)
 		}
 	}
+	if all := needed + l.after; (len(rows) == 1 || len(rows) == 2 && rows[1].last) && all <= l.body.Dy()/2 {
+		needed = all
+	}
 	return needed
 }
 
@@ -145,6 +163,10 @@ func (l *layout) table(p *Part, head block, rows []block) {
 	if head.height > l.left() {
 		l.newPage()
 	}
+	if p.Beside > 1 {
+		l.beside(p, head, rows)
+		return
+	}
 	l.put(head)
 	for i, b := range rows {
 		needed := b.height
@@ -153,6 +175,11 @@ func (l *layout) table(p *Part, head block, rows []block) {
 		}
 		if all := b.height + height(withs(rows[i+1:])); !b.with && all <= l.body.Dy()-height(l.again(p))-head.height {
 			needed = max(needed, all)
+		}
+		if i == len(rows)-1 || i == len(rows)-2 && rows[i+1].last {
+			if all := needed + l.after; all <= l.body.Dy()-height(l.again(p))-head.height {
+				needed = all
+			}
 		}
 		if needed > l.left() && (b.height > l.left() || i > 0 && !b.last) {
 			l.newPage()

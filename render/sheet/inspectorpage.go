@@ -43,8 +43,17 @@ func inspectorSongPart(g *report.InspectorSong) paper.Part {
 	p.Notes = append(p.Notes, "Metres: how high it reaches, the trim it needs of the venue's, to people needed / planned. – is not given, or cannot be measured on the plan.")
 	p.Dense = true
 	p.Columns = columns("position", "effects", "article", ">uses", ">NEC g", "in the song", ">top", ">trim", ">audience", "[measured m", ">performers", "asked by, remarks")
+	under := ""
 	for i := range g.Lines {
-		p.Rows = append(p.Rows, paper.Row{Cells: inspectorLinePrinted(&g.Lines[i])})
+		next := "No pyrotechnic article: nothing says NEC, UN number or category, nor does the rule set"
+		if g.Lines[i].Pyro != "" {
+			next = "Pyrotechnic articles: by NEC, UN number or category, or by the rule set"
+		}
+		if next != under {
+			p.Rows = append(p.Rows, paper.Row{Strong: true, Across: true, Cells: append([]string{next}, make([]string, len(p.Columns)-1)...)})
+		}
+		p.Rows = append(p.Rows, paper.Row{With: next != under, Cells: inspectorLinePrinted(&g.Lines[i])})
+		under = next
 	}
 	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", timeline.Counted(g.Used.Pieces, "piece"), strconv.Itoa(g.Used.Commands), wording.Grams(g.Used.NEC), "", "", "", "", "", "", ""}, Strong: true})
 	return p
@@ -116,7 +125,7 @@ func metresCell(m float64) string {
 }
 
 func signatures() paper.Part {
-	return paper.Part{Tall: true, Columns: columns("seen: name, date, signature", "[operator", "[inspector or authority", "[local crew chief"),
+	return paper.Part{Tall: true, With: true, Columns: columns("seen: name, date, signature", "[operator", "[inspector or authority", "[local crew chief"),
 		Rows: []paper.Row{{Cells: []string{"", "", "", ""}}}}
 }
 

@@ -31,10 +31,10 @@ type Kind struct {
 
 var kinds = []Kind{
 	{Name: "cue-list", Title: "Cue list", BySong: true, Picks: true, Sorts: true,
-		Help: "every command in the order it is played, with the timecode of the command, what rounding to the frame adds, and the hit",
+		Help: "for the operator: every cue in the order it is played, its units as one, with the timecodes at which it is commanded and closes; sorted otherwise, and in every format but pdf, png and svg, each command on its own",
 		of: func(p *timeline.Plan, f report.Filter) (Sheet, error) {
 			r, err := report.NewCueList(p, f)
-			return cueList{r}, err
+			return cueList{r, f.Order.OrCommand() != report.ByCommand}, err
 		}},
 	{Name: "running-sheet", Title: "Running sheet", BySong: true,
 		Help: "for the caller: each song's audio file, length and short hash for playback to read aloud, the timecode of bar 1, sections with their length, first hit and arms, and where to go on after a hold",
@@ -119,16 +119,31 @@ var kinds = []Kind{
 		}},
 }
 
-// Kinds lists the sheets that can be printed, in the order of a show's paper.
+// forms are sheets in another form, which are made when they are asked for and do
+// not stand among all sheets of a show.
+var forms = []Kind{
+	{Name: "cue-list-long", Title: "Cue list, long form", BySong: true, Picks: true, Sorts: true,
+		Help: "the cue list with a row for each command: its output and value, lead, what rounding to the frame adds, and the hit",
+		of: func(p *timeline.Plan, f report.Filter) (Sheet, error) {
+			r, err := report.NewCueList(p, f)
+			return cueList{r, true}, err
+		}},
+}
+
+// Kinds lists the sheets of a show's paper, in its order.
 func Kinds() []Kind { return slices.Clone(kinds) }
+
+// Forms lists all that can be printed: the Kinds, and other forms of some.
+func Forms() []Kind { return slices.Concat(kinds, forms) }
 
 // KindNamed finds a sheet by its name.
 func KindNamed(name string) (Kind, bool) {
-	i := slices.IndexFunc(kinds, func(o Kind) bool { return o.Name == name })
+	all := Forms()
+	i := slices.IndexFunc(all, func(o Kind) bool { return o.Name == name })
 	if i < 0 {
 		return Kind{}, false
 	}
-	return kinds[i], true
+	return all[i], true
 }
 
 // Make makes the sheet of what a filter shows of a plan. A filter that the
@@ -167,10 +182,10 @@ func kindsThat(are func(Kind) bool) string {
 }
 
 // Formats lists what a sheet can be written as.
-func Formats() []string { return []string{"csv", "json", "pdf", "png", "svg"} }
+func Formats() []string { return []string{"csv", "json", "pdf", "png", "svg", "xlsx"} }
 
-// Write writes a sheet in one of the Formats: pdf on a paper, of png and svg one
-// page of it, counted from 1; csv and json use neither.
+// Write writes a sheet in one of the Formats: pdf and xlsx for a paper, of png and
+// svg one page of it, counted from 1; csv and json use neither.
 func Write(w io.Writer, made Sheet, format string, size paper.Size, page int) error {
 	switch format {
 	case "csv":
@@ -183,6 +198,8 @@ func Write(w io.Writer, made Sheet, format string, size paper.Size, page int) er
 		return WritePage(w, made, size, page)
 	case "svg":
 		return WriteDrawing(w, made, size, page)
+	case "xlsx":
+		return WriteBook(w, made, size)
 	}
 	return fmt.Errorf("format %q is not one of: %s", format, strings.Join(Formats(), ", "))
 }

@@ -42,7 +42,7 @@ func manualSongPart(g *report.ManualSong) paper.Part {
 		p.Notes = append(p.Notes, "Nothing is commanded in this song.")
 		return p
 	}
-	p.Columns = columns(">call", ">count s", ">bar", "where", "go", ">open s", ">left out", "on by hand", "if missed")
+	p.Columns = columns(">call", ">count s", "»bar", "where", "go", ">open s", ">left out", "on by hand", "if missed")
 	for i := range g.Moments {
 		p.Rows = append(p.Rows, paper.Row{Cells: manualMomentPrinted(&g.Moments[i]), Strong: g.Moments[i].ReEntry})
 	}

@@ -21,8 +21,8 @@ const (
 
 // Items lists all that can leave the program, in the order of the dialog.
 func Items() []Item {
-	list := []Item{{ID: All, Title: "All sheets, into a folder", Help: "every sheet of the night or the tour, each as a file of its own", Formats: []string{"pdf", "csv", "json"}}}
-	for _, o := range sheet.Kinds() {
+	list := []Item{{ID: All, Title: "All sheets, into a folder", Help: "every sheet of the night or the tour, each as a file of its own", Formats: []string{"pdf", "csv", "json", "xlsx"}}}
+	for _, o := range sheet.Forms() {
 		list = append(list, Item{ID: o.Name, Title: o.Title, Help: o.Help, Formats: sheet.Formats(), Sheet: &o})
 	}
 	for _, o := range stripe.SoundOffers() {

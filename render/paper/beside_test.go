@@ -1,0 +1,57 @@
+package paper
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"emberbeat/render"
+)
+
+// Whatever stands beside itself is there once and in order, down a column and then
+// down the next; no heading stands at the foot of one without what it heads.
+func TestTablesBesideThemselvesHoldEveryRow(t *testing.T) {
+	faces := render.NewFaces()
+	rapid.Check(t, func(t *rapid.T) {
+		p := Part{Heading: "Place", Beside: rapid.IntRange(2, 3).Draw(t, "beside"), Large: rapid.Bool().Draw(t, "large"), Dense: true, Columns: []Column{{Name: "time"}, {Name: "what"}}}
+		rows := rapid.IntRange(0, 150).Draw(t, "rows")
+		every := rapid.IntRange(2, 9).Draw(t, "heading every")
+		for i := range rows {
+			if i%every == 0 && i+1 < rows {
+				p.Rows = append(p.Rows, Row{Cells: []string{fmt.Sprintf("head%d", i), ""}, Strong: true, Across: true})
+			} else {
+				p.Rows = append(p.Rows, Row{Cells: []string{fmt.Sprintf("row%d", i), strings.Repeat("long ", rapid.IntRange(0, 20).Draw(t, "words"))}, With: i%every == 1})
+			}
+		}
+		sh := &Sheet{Title: "Beside", Foot: "caution", Parts: []Part{p}}
+		next := 0
+		for _, page := range sh.Pages(faces, A4) {
+			l := newLayout(sh, faces, A4)
+			last, lastTop, left := "", 0, -1
+			for i := range page.Shapes {
+				s := &page.Shapes[i]
+				text := ""
+				if s.Kind == render.KindText {
+					text = string(page.Label(s))
+				}
+				if !strings.HasPrefix(text, "row") && !strings.HasPrefix(text, "head") {
+					continue
+				}
+				require.Equal(t, fmt.Sprint(next), strings.TrimLeft(text, "rowhead"))
+				if s.Box.Min.X != left { // another column
+					require.False(t, strings.HasPrefix(last, "head"), "%s stands alone", last)
+					require.Greater(t, s.Box.Min.X, left)
+					left, lastTop = s.Box.Min.X, 0
+				}
+				require.Greater(t, s.Box.Min.Y, lastTop)
+				require.Less(t, s.Box.Max.Y, l.body.Max.Y)
+				last, lastTop, next = text, s.Box.Min.Y, next+1
+			}
+			require.False(t, strings.HasPrefix(last, "head"), "%s stands alone", last)
+		}
+		require.Equal(t, rows, next)
+	})
+}
