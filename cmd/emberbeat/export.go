@@ -45,8 +45,9 @@ Sound and MIDI go into files only, never to stdout; nothing is written into a
 pipe, a device or a socket, which could run with what it is given.
 
 XLSX is a workbook for spreadsheets (Office Open XML): a worksheet with the head
-and the notes, then the tables, heads frozen, with print area and filter. Numbers
-are numbers; timecodes, bars and all else are text, and no cell is a formula.
+and the notes, then the tables, heads frozen, with print area and filter.
+Numbers are numbers; timecodes, bars and all else are text, and no cell is a
+formula.
 
 SHEET all writes every sheet that can be made into the folder --out, as PDF
 unless --format says csv, json or xlsx.

@@ -52,7 +52,7 @@ var rooms = map[string]row{
 	"shows":                      upTo(5550, "timeline"),
 	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
 	"shows/session":              upTo(2700, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
-	"shows/report":               upTo(4950, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
+	"shows/report":               upTo(5050, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
 	"shows/report/wording":       upTo(1000, "timeline"),
 	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
 	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),

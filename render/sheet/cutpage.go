@@ -77,6 +77,7 @@ func cutSongPart(s *night.CutSong) paper.Part {
 		cues   int
 		bars   []string
 		partly bool
+		lo, hi int // units of a cue
 	}
 	var rows []*row
 	at := map[[5]string]*row{}
@@ -93,6 +94,11 @@ func cutSongPart(s *night.CutSong) paper.Part {
 			at[key], rows = r, append(rows, r)
 		}
 		r.cues++
+		if n := len(l.Effects); r.cues == 1 {
+			r.lo, r.hi = n, n
+		} else {
+			r.lo, r.hi = min(r.lo, n), max(r.hi, n)
+		}
 		r.partly = r.partly || len(l.Effects) < l.Of
 		if l.Bar != "" {
 			r.bars = wording.AddOnce(r.bars, l.Bar)
@@ -103,6 +109,12 @@ func cutSongPart(s *night.CutSong) paper.Part {
 	}
 	for _, r := range rows {
 		units := strconv.Itoa(len(r.Effects))
+		switch {
+		case r.lo < r.hi:
+			units = fmt.Sprintf("%d–%d a cue", r.lo, r.hi)
+		case r.hi < len(r.Effects):
+			units = fmt.Sprintf("%d a cue", r.hi)
+		}
 		if r.partly {
 			units += " in part"
 		}
