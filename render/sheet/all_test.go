@@ -53,7 +53,7 @@ func TestFrontIsOnePage(t *testing.T) {
 		check(t, testshow.Hostile(t, seed*1000), seed == 1)
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		if rapid.IntRange(0, 9).Draw(t, "one in ten") == 0 {
+		if rapid.IntRange(0, 29).Draw(t, "one in thirty") == 0 {
 			check(t, timeline.Compile(testshow.Random(t, s), s.Night("n1")), rapid.Bool().Draw(t, "one file"))
 		}
 	})

@@ -55,19 +55,19 @@ var kinds = []Kind{
 			r, err := report.NewHoldSheet(p, f)
 			return holdSheet{r}, err
 		}},
-	{Name: "dry-list", Title: "Dry list", For: "crew at rehearsal", BySong: true,
+	{Name: "dry-list", Title: "Dry list", For: "rehearsal", BySong: true,
 		Help: "for the rehearsal with nothing loaded or connected: the same timing, what is done in place of each effect, boxes to tick",
 		of: func(p *timeline.Plan, f report.Filter) (Sheet, error) {
 			r, err := report.NewDryList(p, f)
 			return dryList{r}, err
 		}},
-	{Name: "spotter-sheet", Title: "Spotter sheet", For: "spotters, a position each", BySong: true,
+	{Name: "spotter-sheet", Title: "Spotter sheet", For: "spotters", BySong: true,
 		Help: "for each position what its spotter sees when: timecode, bar, effect, clear zone, who is near, and the words to hold and clear with",
 		of: func(p *timeline.Plan, f report.Filter) (Sheet, error) {
 			r, err := report.NewSpotterSheet(p, f)
 			return spotterSheet{r}, err
 		}},
-	{Name: "inspector-sheet", Title: "Inspector sheet", For: "inspector, local crew", BySong: true,
+	{Name: "inspector-sheet", Title: "Inspector sheet", For: "inspector", BySong: true,
 		Help: "for inspector and local crew, each song on a page of its own where it fits: what plays where and when, class and NEC, height under the trim, distance needed and planned to audience and performers with a box for that measured, signatures",
 		of: func(p *timeline.Plan, f report.Filter) (Sheet, error) {
 			r, err := report.NewInspectorSheet(p, f)
@@ -79,15 +79,15 @@ var kinds = []Kind{
 			r, err := load.NewPlan(p, f)
 			return loadPlan{r}, err
 		}},
-	{Name: "patch-sheet", Title: "Patch sheet", For: "who patches",
+	{Name: "patch-sheet", Title: "Patch sheet", For: "patch crew",
 		Help: "each universe's blocks and slots with their value windows, by universe.slot and by running number, and the banks' addresses",
 		of:   func(p *timeline.Plan, _ report.Filter) (Sheet, error) { return patchSheet{load.NewPatchSheet(p)}, nil }},
-	{Name: "rewire-sheet", Title: "Rewire sheet", For: "loaders, who patches", Night: true,
+	{Name: "rewire-sheet", Title: "Rewire sheet", For: "loaders", Night: true,
 		Help: "what a night plugs elsewhere than the tour: from, to and a box to tick, what is out of service or finds no place, and every output to test again with its expected ohms",
 		of: func(p *timeline.Plan, _ report.Filter) (Sheet, error) {
 			return rewireSheet{load.NewRewireSheet(timeline.Compile(p.Show, &timeline.Night{Set: p.Night.Set}), p)}, nil
 		}},
-	{Name: "order-list", Title: "Order list", For: "who orders",
+	{Name: "order-list", Title: "Order list", For: "buyer",
 		Help: "what has to be bought or brought: pieces against what is on hand, spares, igniters, gas and cylinders, and what each song uses with the swap points",
 		of: func(p *timeline.Plan, _ report.Filter) (Sheet, error) {
 			r, err := load.NewOrderList(p)
@@ -112,7 +112,7 @@ var kinds = []Kind{
 	{Name: "misfire-log", Title: "Misfire log", For: "operator",
 		Help: "each misfire with output, position and article, the time waited, who cleared it and a signature; open ones of earlier nights first, rows to write in",
 		of:   func(p *timeline.Plan, _ report.Filter) (Sheet, error) { return misfireLog{load.NewMisfireLog(p)}, nil }},
-	{Name: "cut-list", Title: "Cut list", For: "artist, production, venue", Night: true,
+	{Name: "cut-list", Title: "Cut list", For: "production", Night: true,
 		Help: "what a night does not play as the tour does: cuts, swaps and losses cue by cue with bar, timecode, what plays instead and why, with lines to sign",
 		of: func(p *timeline.Plan, _ report.Filter) (Sheet, error) {
 			r, err := night.NewCutList(p)

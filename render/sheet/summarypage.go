@@ -23,7 +23,7 @@ type front struct {
 
 // onOnePage gives the page with as much as one page of any paper holds.
 func onOnePage(s *summary.Summary, faces *render.Faces) front {
-	for _, f := range []front{{s, 40, 60}, {s, 24, 40}, {s, 14, 30}, {s, 8, 24}, {s, 5, 16}, {s, 3, 12}} {
+	for _, f := range []front{{s, 40, 60}, {s, 24, 60}, {s, 14, 48}, {s, 8, 40}, {s, 5, 30}, {s, 5, 20}, {s, 3, 12}} {
 		if f.fits(faces) {
 			return f
 		}
@@ -101,14 +101,14 @@ func (f front) tonight() paper.Part {
 		p.Notes = append(p.Notes, "Nothing is entered for this night.")
 		return p
 	}
-	p.Dense, p.Columns = true, columns("what", "change", ">cues", "reason")
+	p.Dense, p.Columns = true, columns("change", ">cues", "reason")
 	for i := range f.Changes {
 		x := &f.Changes[i]
 		if i == f.rows && len(f.Changes) > f.rows+1 {
-			p.Rows = append(p.Rows, paper.Row{Cells: []string{"", fmt.Sprintf("and %d more: cut list", len(f.Changes)-i), "", ""}})
+			p.Rows = append(p.Rows, paper.Row{Cells: []string{fmt.Sprintf("and %d more: cut list", len(f.Changes)-i), "", ""}})
 			break
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{x.What, f.cut(x.Text, 2), strconv.Itoa(x.Cues), f.cut(wording.Given(x.Reason), 1)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{f.cut(x.Text, 1), strconv.Itoa(x.Cues), f.cut(wording.Given(x.Reason), 1)}})
 	}
 	return p
 }
@@ -167,7 +167,7 @@ func (f front) sheets() paper.Part {
 	if f.One {
 		p.Columns = columns("sheet", "for", ">pages", ">from page")
 	} else {
-		p.Heading += " on " + f.Paper
+		p.Heading += " on " + f.Paper + " paper"
 	}
 	var signed []string
 	for i := range f.Sheets {
@@ -178,11 +178,14 @@ func (f front) sheets() paper.Part {
 		}
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Title, s.For, strconv.Itoa(s.Pages), at}})
 		if len(s.Sign) > 0 {
-			signed = append(signed, s.Title+": "+strings.Join(s.Sign, ", "))
+			signed = append(signed, s.Title+" by "+strings.Join(s.Sign, ", "))
 		}
 	}
-	if len(signed) > 0 {
-		p.Notes = append(p.Notes, "To be signed by: "+strings.Join(signed, ". ")+".")
+	switch {
+	case len(signed) > 0 && f.rows > 14:
+		p.Notes = append([]string{"To be signed:"}, signed...)
+	case len(signed) > 0:
+		p.Notes = append(p.Notes, "To be signed: "+strings.Join(signed, ". ")+".")
 	}
 	return p
 }
