@@ -50,7 +50,10 @@ Numbers are numbers; timecodes, bars and all else are text, and no cell is a
 formula.
 
 SHEET all writes every sheet that can be made into the folder --out, as PDF
-unless --format says csv, json or xlsx.
+unless --format says csv, json or xlsx. In front of them stands 0-summary, one
+page: what is played, open errors, changes, loads, the sheets with their pages
+and who signs them. Where --out ends with .pdf, all are one file with an
+outline, and the summary says on which page each sheet begins.
 
 --mark notes in the night, or in the show where none is chosen, that the sheet
 was printed, with its revision and a digest of what stands on it. tonight and
@@ -72,6 +75,7 @@ and their music keeps its times.`,
   emberbeat export tour cue-list --out cues.xlsx
   emberbeat export tour load-plan --night 2031-05-09 --out load.pdf
   emberbeat export tour all --night 2031-05-09 --out paper --mark
+  emberbeat export tour all --night 2031-05-09 --out night.pdf
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
   emberbeat export tour ticks --song 1 --out ticks.wav
   emberbeat export tour midi --song 1 --out song.mid`,

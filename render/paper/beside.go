@@ -1,6 +1,10 @@
 package paper
 
-import "emberbeat/render"
+import (
+	"sort"
+
+	"emberbeat/render"
+)
 
 // besideGap stands free between tables beside each other, in logical pixels.
 const besideGap = 22
@@ -12,7 +16,8 @@ func (l *layout) tableWidth(p *Part) int {
 }
 
 // beside puts the rows of a part in columns: as many as there is room for in the
-// first, then in the next, then on the next page.
+// first, then in the next, then on the next page. What ends on a page is shared
+// evenly, so that other parts have room below.
 func (l *layout) beside(p *Part, head block, rows []block) {
 	for first := true; first || len(rows) > 0; first = false {
 		if !first {
@@ -22,10 +27,16 @@ func (l *layout) beside(p *Part, head block, rows []block) {
 			}
 		}
 		room := l.left() - head.height
-		stands, high := make([][]block, p.Beside), 0
-		for i := range stands {
-			stands[i], rows = column(rows, room, !first && i == 0)
-			high = max(high, height(stands[i]))
+		stands, rest := abreast(rows, p.Beside, room, !first)
+		if len(rest) == 0 {
+			least := min(highest(rows), room)
+			even := least + sort.Search(room-least, func(n int) bool { _, rest := abreast(rows, p.Beside, least+n, !first); return len(rest) == 0 })
+			stands, _ = abreast(rows, p.Beside, even, !first)
+		}
+		rows = rest
+		high := 0
+		for _, s := range stands {
+			high = max(high, height(s))
 		}
 		if high == 0 && len(rows) > 0 {
 			continue // not even one fits below what stands above
@@ -38,6 +49,24 @@ func (l *layout) beside(p *Part, head block, rows []block) {
 			}
 		}})
 	}
+}
+
+// abreast fills columns of some height, one after the other, and gives what is left.
+func abreast(rows []block, columns, room int, must bool) (stands [][]block, rest []block) {
+	stands = make([][]block, columns)
+	for i := range stands {
+		stands[i], rows = column(rows, room, must && i == 0)
+	}
+	return stands, rows
+}
+
+// highest is the height of the highest row with those that stand with it.
+func highest(rows []block) int {
+	n := 0
+	for i, b := range rows {
+		n = max(n, b.height+height(withs(rows[i+1:])))
+	}
+	return n
 }
 
 // column takes the rows that fit into a height, one at least where it must, and

@@ -55,3 +55,24 @@ func TestTablesBesideThemselvesHoldEveryRow(t *testing.T) {
 		require.Equal(t, rows, next)
 	})
 }
+
+// Rows that end on a page stand in columns of like height, and what comes below has
+// the rest of the page.
+func TestTablesBesideThemselvesEndEvenly(t *testing.T) {
+	p := Part{Heading: "Place", Beside: 3, Dense: true, Columns: []Column{{Name: "what"}}}
+	for i := range 31 {
+		p.Rows = append(p.Rows, Row{Cells: []string{fmt.Sprintf("row%d", i)}})
+	}
+	pages := (&Sheet{Title: "Beside", Parts: []Part{p, {Heading: "Below"}}}).Pages(render.NewFaces(), A4)
+	require.Len(t, pages, 1)
+	count := map[int]int{}
+	for i := range pages[0].Shapes {
+		if s := &pages[0].Shapes[i]; s.Kind == render.KindText && strings.HasPrefix(string(pages[0].Label(s)), "row") {
+			count[s.Box.Min.X]++
+		}
+	}
+	require.Len(t, count, 3)
+	for _, n := range count {
+		require.InDelta(t, 10, n, 1)
+	}
+}

@@ -19,8 +19,11 @@ type layout struct {
 	body   image.Rectangle // between title block and foot
 	widths map[string][]int
 	pages  [][]block
-	y      int // where the next block stands on the last page
-	after  int // height of what must stand on one page with the last row of the part that is put
+	heads  []Place // of parts
+	before int     // pages that stand before the first in one file with others
+	all    int     // pages of that file; 0 = the sheet is a file of its own
+	y      int     // where the next block stands on the last page
+	after  int     // height of what must stand on one page with the last row of the part that is put
 
 	small, mark, strong, title *render.Face
 }
@@ -104,6 +107,9 @@ func (l *layout) part(p *Part) {
 	}
 	if l.y > l.body.Min.Y && (p.NewPage || needed > l.left()) {
 		l.newPage()
+	}
+	if p.Heading != "" {
+		l.heads = append(l.heads, Place{p.Heading, len(l.pages)})
 	}
 	for _, b := range append(opening, form...) {
 		if b.height > l.left() {
@@ -240,5 +246,11 @@ func height(list []block) int {
 	return n
 }
 
-// pageOf says which page it is.
-func (l *layout) pageOf(n int) string { return fmt.Sprintf("page %d of %d", n, len(l.pages)) }
+// pageOf says which page it is, and which of a file of several sheets.
+func (l *layout) pageOf(n int) string {
+	text := fmt.Sprintf("page %d of %d", n, len(l.pages))
+	if l.all > 0 {
+		text += fmt.Sprintf(" · %d of all %d", l.before+n, l.all)
+	}
+	return text
+}

@@ -84,6 +84,11 @@ func (sh *Sheet) Paper(size Size) Size {
 // of more than three lines cut, with an ellipsis, but for the one that is never cut. Names that no font here can set
 // are listed at the end.
 func (sh *Sheet) Pages(faces *render.Faces, size Size) []*render.Scene {
+	return sh.flowed(faces, size).draw(faces)
+}
+
+// flowed puts all parts on pages, with what no font can set as one more.
+func (sh *Sheet) flowed(faces *render.Faces, size Size) *layout {
 	if unset, ok := sh.unset(); ok {
 		more := *sh
 		more.Parts = append(slices.Clone(sh.Parts), unset)
@@ -91,6 +96,11 @@ func (sh *Sheet) Pages(faces *render.Faces, size Size) []*render.Scene {
 	}
 	l := newLayout(sh, faces, sh.Paper(size))
 	l.flow()
+	return l
+}
+
+// draw draws the pages that parts have been put on.
+func (l *layout) draw(faces *render.Faces) []*render.Scene {
 	pages := make([]*render.Scene, len(l.pages))
 	for i, blocks := range l.pages {
 		s := render.NewScene(faces)

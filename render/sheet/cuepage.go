@@ -37,7 +37,7 @@ func (l cueList) Printed() *paper.Sheet {
 		}
 	}
 	if !l.long && len(sh.Parts) > 0 {
-		sh.Parts[0].Notes = append([]string{"A row is one cue at one moment, with all its units. The long form has a row for each command, with its lead, what rounding to the frame adds, and the hit."}, sh.Parts[0].Notes...)
+		sh.Parts[0].Notes = append([]string{"A row is one cue at one moment, with all its units; it has the number of its first command. The long form has a row for each command, with its lead, what rounding to the frame adds, and the hit."}, sh.Parts[0].Notes...)
 	}
 	if len(l.Lost) > 0 {
 		sh.Parts = append(sh.Parts, l.lostPart())

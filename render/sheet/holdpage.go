@@ -32,7 +32,7 @@ func (s holdSheet) Printed() *paper.Sheet {
 }
 
 func (s holdSheet) reasons() paper.Part {
-	p := paper.Part{Heading: "Hold when", Large: true, Notes: append(slices.Clone(s.Cautions), "Of each song below, in each section: what stands open if timecode stops there, to be closed by hand; which arms are on, with their times once above; and where to go on."), Columns: columns("reason", "called by", "[who may release it")}
+	p := paper.Part{Heading: "Hold when", Large: true, Notes: append(slices.Clone(s.Cautions), "Of each song below, in each section: what stands open if timecode stops there, to be closed by hand; which arms are on, with their times above; and where to go on."), Columns: columns("reason", "called by", "[who may release it")}
 	for _, h := range s.Holds {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Reason, h.By, ""}})
 	}
@@ -40,16 +40,28 @@ func (s holdSheet) reasons() paper.Part {
 	return p
 }
 
+// holdSongPart tells the sections of a song. Arms that are on in all of them are told
+// above, once.
 func holdSongPart(g *report.HoldSong) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true,
 		Notes:   []string{fmt.Sprintf("audio starts %s · ends %s", g.Start, g.End)},
 		Columns: columns("section", "from", "»bar", "stands open", "arms on", "re-entry")}
-	if on := holdArms(g); len(on) > 0 {
-		p.Notes = append(p.Notes, "On: "+strings.Join(on, "; "))
-	}
+	same := len(g.Sections) > 1
 	for i := range g.Sections {
 		sec := &g.Sections[i]
+		same = same && slices.Equal(sec.ArmNames, g.Sections[0].ArmNames)
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{sec.Name, sec.Timecode, sec.Bar, wording.Listed(sec.OpenTexts()), wording.Listed(sec.ArmNames), cmp.Or(sec.ReEntry, "next song")}})
+	}
+	switch on := strings.Join(holdArms(g), "; "); {
+	case same && on == "":
+		p.Notes = append(p.Notes, "Arms on: none in any section")
+	case same:
+		p.Notes = append(p.Notes, "Arms on in every section: "+on)
+	case on != "":
+		p.Notes = append(p.Notes, "Arms and their times: "+on)
+	}
+	if same {
+		dropColumn(&p, "arms on")
 	}
 	return p
 }

@@ -124,8 +124,11 @@ func metresCell(m float64) string {
 	return strings.TrimSuffix(wording.MetresOr(m), " m")
 }
 
+// seenBy heads the boxes of those who sign for having seen a sheet.
+const seenBy = "seen: name, date, signature"
+
 func signatures() paper.Part {
-	return paper.Part{Tall: true, With: true, Columns: columns("seen: name, date, signature", "[operator", "[inspector or authority", "[local crew chief"),
+	return paper.Part{Tall: true, With: true, Columns: columns(seenBy, "[operator", "[inspector or authority", "[local crew chief"),
 		Rows: []paper.Row{{Cells: []string{"", "", "", ""}}}}
 }
 

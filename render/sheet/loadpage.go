@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"emberbeat/render/paper"
+	"emberbeat/shows/report"
 	"emberbeat/shows/report/load"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
@@ -40,7 +41,7 @@ func (p loadPlan) Printed() *paper.Sheet {
 	}
 	totals := totalsPart(&p.Used)
 	totals.Notes = append(totals.Notes, p.Celsius+" "+p.Circuits)
-	sh.Parts = append(sh.Parts, totals)
+	sh.Parts = append(sh.Parts, totals, signPart([]report.Signer{{Role: "loader", For: "loaded and wired as listed"}, {Role: "assistant", For: "counted a second time"}}))
 	return sh
 }
 
@@ -67,7 +68,7 @@ func loadGroupPart(g *load.Group) paper.Part {
 	meaning(&p)
 	if isLoose(g) {
 		without(&p, "output", "–")
-		without(&p, "in", "")
+		without(&p, "loaded", "")
 	}
 	return p
 }
@@ -114,7 +115,11 @@ func loadHeadsPart(groups []*load.Group) paper.Part {
 // used up, of circuits where there is no igniter.
 func meaning(p *paper.Part) {
 	if without(p, "points", "upright", "") {
-		p.Notes = append(p.Notes, "all upright")
+		if len(p.Notes) > 0 {
+			p.Notes[0] += " · all upright"
+		} else {
+			p.Notes = []string{"all upright"}
+		}
 	}
 	if without(p, "pieces", "") {
 		without(p, "NEC g", "", "–")
@@ -139,7 +144,7 @@ var loadColumns = listTable[loadRow]{
 	{csv: "unit", cell: func(r loadRow) string { return r.on.Name }},
 	{csv: "kind", cell: func(r loadRow) string { return r.on.Kind }},
 	{csv: "output", number: true, page: ">output", cell: func(r loadRow) string { return wording.BlankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(wording.BlankZero(r.line.Output), "–") }},
-	{page: "☐in", cell: func(r loadRow) string { return "" }},
+	{page: "☐loaded", cell: func(r loadRow) string { return "" }},
 	{csv: "position", cell: func(r loadRow) string { return r.line.Position }},
 	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
 	{page: "position", cell: func(r loadRow) string { return wording.Given(r.line.Position) }},
@@ -151,8 +156,8 @@ var loadColumns = listTable[loadRow]{
 	{csv: "division", page: "division", cell: func(r loadRow) string { return r.line.Division }},
 	{csv: "first song", cell: func(r loadRow) string { return r.line.FirstSong }},
 	{csv: "first timecode", cell: func(r loadRow) string { return r.line.FirstAt }},
-	{page: "first use", cell: func(r loadRow) string { return r.line.FirstAt }},
 	{page: ">song", cell: func(r loadRow) string { return songNumber(r.line.FirstSong) }},
+	{page: "first use", cell: func(r loadRow) string { return r.line.FirstAt }},
 	{csv: "circuit", page: "circuit", cell: func(r loadRow) string { return r.line.Circuit }},
 	{csv: "expected ohm", number: true, page: ">expected ohm", cell: func(r loadRow) string { return r.line.ExpectedText() }},
 	{csv: "measured ohm", page: "[measured ohm", cell: func(loadRow) string { return "" }, print: func(r loadRow) string { return loadLineMeasured(r.line) }},
@@ -176,7 +181,7 @@ func loadLineMeasured(line *load.Line) string {
 
 // positionsPart is what stands where, position by position.
 func (p loadPlan) positionsPart() paper.Part {
-	part := paper.Part{Heading: "By position", Dense: true, Columns: columns("placed effect", "☐in", "article", "outputs", ">fired", ">pieces", ">NEC g", "division", "first use", ">song", "state")}
+	part := paper.Part{Heading: "By position", Dense: true, Columns: columns("placed effect", "☐in place", "article", "outputs", ">fired", ">pieces", ">NEC g", "division", ">song", "first use", "state")}
 	row := func(cells ...string) []string { return append(cells, make([]string, len(part.Columns)-len(cells))...) }
 	for i := range p.Positions {
 		l := &p.Positions[i]
@@ -189,7 +194,7 @@ func (p loadPlan) positionsPart() paper.Part {
 		for k := range l.Lines {
 			line := &l.Lines[k]
 			part.Rows = append(part.Rows, paper.Row{With: k == 0, Cells: []string{line.PlacedName, "", line.ArticleName, line.Outputs, strconv.Itoa(line.Commands), wording.BlankZero(line.Pieces), line.Nec(), line.Division,
-				line.FirstAt, songNumber(line.FirstSong), strings.Join(line.State, ", ")}})
+				songNumber(line.FirstSong), line.FirstAt, strings.Join(line.State, ", ")}})
 		}
 	}
 	meaning(&part)

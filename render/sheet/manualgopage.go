@@ -37,7 +37,7 @@ func (l manualGo) Printed() *paper.Sheet {
 }
 
 func manualSongPart(g *report.ManualSong) paper.Part {
-	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true, Notes: append([]string{manualSongHead(g)}, manualNotes...)}
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true, Dense: true, Notes: append([]string{manualSongHead(g)}, manualNotes...)}
 	if len(g.Moments) == 0 {
 		p.Notes = append(p.Notes, "Nothing is commanded in this song.")
 		return p

@@ -96,11 +96,16 @@ func without(p *paper.Part, heading string, texts ...string) (dropped bool) {
 	if i < 0 || slices.ContainsFunc(p.Rows, func(r paper.Row) bool { return !r.Strong && !slices.Contains(texts, r.Cells[i]) }) {
 		return false
 	}
+	dropColumn(p, heading)
+	return true
+}
+
+func dropColumn(p *paper.Part, heading string) {
+	i := slices.IndexFunc(p.Columns, func(c paper.Column) bool { return c.Name == heading })
 	p.Columns = slices.Delete(p.Columns, i, i+1)
 	for k := range p.Rows {
 		p.Rows[k].Cells = slices.Delete(p.Rows[k].Cells, i, i+1)
 	}
-	return true
 }
 
 // writeParts writes the parts of a printed sheet as CSV: its title and head,

@@ -57,9 +57,9 @@ func (s spotterSheet) position(p *report.SpotterPosition) paper.Part {
 	case always == "":
 		part.Notes = append(part.Notes, "People out before: nobody has a mark inside a zone here on the plan.")
 	default:
-		part.Notes = append(part.Notes, "PEOPLE OUT BEFORE EACH OF THESE, with the distance on the plan: "+always)
+		part.Entries = append([]paper.Fact{{Label: "people out before each of these, metres on the plan", Text: always}}, part.Entries...)
 	}
-	if near := besideZone(p); near != "" {
+	if near := besideZone(p, always); near != "" {
 		part.Notes = append(part.Notes, "Near, outside the zone of some or all: "+near)
 	}
 	part.Columns = columns(heads...)
@@ -97,12 +97,15 @@ func alwaysOut(p *report.SpotterPosition) (always string, same bool) {
 	return always, true
 }
 
-// besideZone names who stands near a position, outside the zone of a moment.
-func besideZone(p *report.SpotterPosition) string {
+// besideZone names who stands near a position, outside the zone of a moment, and is
+// not among those who are out before each.
+func besideZone(p *report.SpotterPosition, always string) string {
 	var names []string
 	for i := range p.Moments {
 		for _, name := range p.Moments[i].Outside {
-			names = wording.AddOnce(names, name)
+			if always == "" || !slices.Contains(strings.Split(always, ", "), name) {
+				names = wording.AddOnce(names, name)
+			}
 		}
 	}
 	return strings.Join(names, ", ")
