@@ -49,7 +49,8 @@ var rooms = map[string]row{
 	"audio/match":                upTo(3000, "audio", "audio/fourier", "audio/match/anew", "timeline"),
 	"audio/match/anew":           upTo(2000, "audio/fourier"),
 	"audio/ltc":                  upTo(1500, "timeline"),
-	"shows":                      upTo(5550, "timeline"),
+	"shows":                      upTo(5550, "timeline", "shows/archive"),
+	"shows/archive":              upTo(300),
 	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
 	"shows/session":              upTo(2700, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
 	"shows/report":               upTo(4900, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
@@ -67,7 +68,7 @@ var rooms = map[string]row{
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
-	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
+	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/archive", "shows/report/wording"),
 	"shows/arrival":              upTo(900, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake", "shows/report/carried"),
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from

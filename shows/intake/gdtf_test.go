@@ -246,7 +246,7 @@ func TestBrokenGDTF(t *testing.T) {
 	_, err := readGDTF(gdtf(t, with(`"UTF-8"`, `"us-ascii"`)))
 	require.NoError(t, err)
 	_, err = readGDTF([]byte("PK"))
-	require.ErrorContains(t, err, "this is no GDTF file: it is no ZIP archive")
+	require.ErrorContains(t, err, "this is no GDTF file: the archive is refused: it cannot be read as a ZIP archive")
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
 	_, err = z.Create("show.toml")
