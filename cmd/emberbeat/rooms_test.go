@@ -35,7 +35,8 @@ var rooms = map[string]row{
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
 	"timeline/grid":              upTo(1850, "timeline"),
 	"timeline/snap":              upTo(400, "timeline", "timeline/grid"),
-	"timeline/operation":         upTo(5700, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap"),
+	"timeline/drawn":             upTo(900, "timeline", "timeline/figure"),
+	"timeline/operation":         upTo(5950, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap", "timeline/drawn"),
 	"timeline/testtool":          upTo(500),
 	"timeline/ordertext":         upTo(800, "timeline"),
 	"audio":                      upTo(4000, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
@@ -68,7 +69,8 @@ var rooms = map[string]row{
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
-	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/archive", "shows/report/wording"),
+	"shows/mvr":                  upTo(700, "timeline", "timeline/drawn", "timeline/figure", "audio", "shows/archive", "shows/intake"),
+	"shows/intake":               upTo(3150, "timeline", "timeline/figure", "audio", "audio/ltc", "shows/archive", "shows/report/wording"),
 	"shows/arrival":              upTo(900, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake", "shows/report/carried"),
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"emberbeat/shows/archive"
+	"emberbeat/timeline/figure"
 )
 
 // Limits of what a GDTF file may hold: far above any real device.
@@ -28,6 +29,7 @@ type GDTF struct {
 	Name  string // what its maker calls the type
 	Maker string
 	Modes []GDTFMode
+	Bytes int // of its description, unpacked
 }
 
 // GDTFMode is one mode of a device: which channels it has.
@@ -35,6 +37,8 @@ type GDTFMode struct {
 	Name     string
 	Channels []GDTFChannel // by break, then by address
 	Notes    []string      // what was passed over, in whole sentences
+	Aim      figure.Vec    // direction in which its beams go, in the device's frame; length 1
+	NoAim    string        // why Aim is not known; "" = it is
 }
 
 // GDTFChannel is one channel of a mode, where it stands in the device.
@@ -103,6 +107,7 @@ type (
 		XMLName xml.Name
 		Name    string         `xml:"Name,attr"`
 		Refers  string         `xml:"Geometry,attr"`
+		Turned  string         `xml:"Position,attr"`
 		Breaks  []gdtfBreak    `xml:"Break"`
 		Parts   []gdtfGeometry `xml:",any"`
 	}
@@ -161,7 +166,7 @@ func readGDTFText(data []byte) (*GDTF, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &GDTF{Name: text.Type.Name, Maker: text.Type.Maker}
+	g := &GDTF{Name: text.Type.Name, Maker: text.Type.Maker, Bytes: len(data)}
 	if g.Name == "" {
 		g.Name = text.Type.Long
 	}
