@@ -35,7 +35,7 @@ var rooms = map[string]row{
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
 	"timeline/grid":              upTo(1850, "timeline"),
 	"timeline/snap":              upTo(400, "timeline", "timeline/grid"),
-	"timeline/drawn":             upTo(900, "timeline", "timeline/figure"),
+	"timeline/drawn":             upTo(1000, "timeline", "timeline/figure"),
 	"timeline/operation":         upTo(5950, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap", "timeline/drawn"),
 	"timeline/testtool":          upTo(500),
 	"timeline/ordertext":         upTo(800, "timeline"),

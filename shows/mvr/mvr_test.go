@@ -121,7 +121,7 @@ func TestUnknownStaysUnknown(t *testing.T) {
 	}{
 		{name: "nothing", noAim: "the drawing names no device file"},
 		{name: "no such file", inside: `<GDTFSpec>k</GDTFSpec>`, noAim: "its device file is not read", noType: `the archive has no device file "k"`},
-		{name: "mode", inside: spec + `<GDTFMode>Three</GDTFMode>`, device: jet, noAim: "its device file is not read", noType: `mode "Three" is none of the device's`},
+		{name: "mode", inside: spec + `<GDTFMode>Three</GDTFMode>`, device: jet, noAim: "the mode of its device is not known", noType: `mode "Three" is none of the device's`},
 		{name: "broken file", inside: spec, device: "<GDTF>", noAim: "its device file is not read", noType: `device file "j.gdtf": description.xml line 1 cannot be read`},
 		{name: "no beam", inside: spec, device: strings.ReplaceAll(jet, "Beam", "Geometry"), noAim: "its device file has no beam"},
 		{name: "moving", inside: spec, device: strings.NewReplacer(`<Geometry Name="Body">`, `<Axis Name="Body">`, `</Geometry>`, `</Axis>`).Replace(jet), noAim: "the device turns its beam"},

@@ -180,7 +180,7 @@ func (b *builder) typeOf(spec, mode string) *drawnType {
 	t.Also = []string{plain, spec, v.gdtf.Name}
 	m, err := v.gdtf.Mode(mode)
 	if err != nil {
-		t.Why = err.Error()
+		t.Why, t.noAim = err.Error(), "the mode of its device is not known"
 		return t
 	}
 	t.aim, t.noAim = m.Aim, m.NoAim

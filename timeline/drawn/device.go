@@ -122,7 +122,7 @@ func (t *taker) wire(placed timeline.ID, v *timeline.Device) []string {
 			typ = made
 		}
 	}
-	if typ == nil || typ.Heads() != 1 {
+	if typ == nil || slices.ContainsFunc(typ.Slots, func(s timeline.Slot) bool { return s.Head > 1 }) { // even where nobody knows yet which of them fire
 		return []string{"not wired: its device has several heads"}
 	}
 	if slices.ContainsFunc(t.show.Rig.Wires, func(w *timeline.Wire) bool { return w.Driver == v.ID }) {
@@ -190,7 +190,7 @@ func (t *taker) lines(out *tally) {
 		say(timeline.Counted(gone, "thing") + " of the drawing left out")
 	}
 	if n := t.count["kept as it is"]; n > 0 {
-		say(timeline.Counted(n, "record") + " of the show differ and stay; {replace} takes what the drawing says")
+		say("left as it is in the show, though the drawing says otherwise: " + timeline.Counted(n, "record") + "; ask for the same names to be replaced, and it goes where the drawing says")
 	}
 	if t.open {
 		say("a drawing cannot know which slot fires and which arms: all slots of new device types are open until the show says it")

@@ -106,7 +106,7 @@ func TestTakingOver(t *testing.T) {
 	p, _ = plan(t, s, k)
 	require.True(t, p.Empty())
 	require.Equal(t, "Jet 101: position stays at 1.5,0,0, 0.5 m from here; device stays at 2.7, and differs; effect is there; its wires stay", happens(p)[0])
-	require.Contains(t, p.Lines, "2 records of the show differ and stay; {replace} takes what the drawing says")
+	require.Contains(t, p.Lines, "left as it is in the show, though the drawing says otherwise: 2 records; ask for the same names to be replaced, and it goes where the drawing says")
 	k.Replace = true
 	p, s = plan(t, s, k)
 	require.Equal(t, "Jet 101: position is moved by 0.5 m from 1.5,0,0; device has its address and position from the drawing; it had 2.7; effect is there; its wires stay", happens(p)[0])

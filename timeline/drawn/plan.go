@@ -155,6 +155,7 @@ func (t *taker) take(x *Thing, name string, how how) timeline.ID {
 	happens := []string{said}
 	var placed timeline.ID
 	if how == asDevice && pos != "" {
+		row.Direction = t.direction(x)
 		var device *timeline.Device
 		article := t.show.Stock.Article(t.means(x, "article"))
 		if article == nil || article.Control == timeline.SlotControl {
@@ -162,7 +163,7 @@ func (t *taker) take(x *Thing, name string, how how) timeline.ID {
 			happens = append(happens, said)
 		}
 		if article != nil {
-			placed, said = t.placed(x, name, pos, article, &row)
+			placed, said = t.placed(x, name, pos, article)
 			happens = append(happens, said)
 			happens = append(happens, t.wire(placed, device)...)
 		}
@@ -216,14 +217,9 @@ func (t *taker) position(name string, at figure.Vec) (timeline.ID, string) {
 }
 
 // placed puts an effect at a position.
-func (t *taker) placed(x *Thing, name string, pos timeline.ID, article *timeline.Article, row *Row) (timeline.ID, string) {
-	pan, tilt := 0.0, 0.0
+func (t *taker) placed(x *Thing, name string, pos timeline.ID, article *timeline.Article) (timeline.ID, string) {
 	if x.NoAim != "" {
-		row.Direction = "not given: " + x.NoAim
 		t.noAim++
-	} else {
-		pan, tilt = PanTilt(t.frame.turn(x.Aim))
-		row.Direction = fmt.Sprintf("pan %s° tilt %s°", figureText(pan), figureText(tilt))
 	}
 	have, n := calledSo(t.show.Rig.Placed, name, func(p *timeline.Placed) string { return p.Name })
 	next := timeline.Placed{Base: timeline.Base{ID: ""}, Name: name}
@@ -240,7 +236,7 @@ func (t *taker) placed(x *Thing, name string, pos timeline.ID, article *timeline
 	}
 	next.Article, next.Position = article.ID, pos
 	if x.NoAim == "" {
-		next.Pan, next.Tilt = pan, tilt
+		next.Pan, next.Tilt = PanTilt(t.frame.turn(x.Aim))
 	}
 	switch {
 	case n == 0:
@@ -266,4 +262,11 @@ func PanTilt(d figure.Vec) (pan, tilt float64) {
 	return math.Round(pan*100)/100 + 0, math.Round(tilt*100)/100 + 0
 }
 
-func figureText(x float64) string { return fmt.Sprintf("%g", x) }
+// direction tells where a thing points on our stage, or why that is not known.
+func (t *taker) direction(x *Thing) string {
+	if x.NoAim != "" {
+		return "not given: " + x.NoAim
+	}
+	pan, tilt := PanTilt(t.frame.turn(x.Aim))
+	return fmt.Sprintf("pan %g° tilt %g°", pan, tilt)
+}
