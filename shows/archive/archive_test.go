@@ -31,6 +31,14 @@ func packed(t testing.TB, files ...any) []byte {
 	return b.Bytes()
 }
 
+// shared is an archive whose second file lies where the first one does.
+func shared(t testing.TB) []byte {
+	b := packed(t, &zip.FileHeader{Name: "a", Method: zip.Store}, "xy", &zip.FileHeader{Name: "b", Method: zip.Store}, "xy")
+	at := bytes.LastIndex(b, []byte("PK\x01\x02")) // the second entry of the list; its place stands at 42
+	copy(b[at+42:], []byte{0, 0, 0, 0})
+	return b
+}
+
 func open(b []byte, limits archive.Limits) ([]*zip.File, error) {
 	return archive.Open(bytes.NewReader(b), int64(len(b)), limits, func(name string) bool { return strings.HasSuffix(name, ".wav") })
 }
@@ -59,6 +67,8 @@ func TestHostileArchives(t *testing.T) {
 		{"too many", packed(t, "a", "", "b", "", "c", "", "d", ""), "it holds 4 files; up to 3 are taken"},
 		{"too large", packed(t, "plan.xml", strings.Repeat("x", 2001)), "unpacks to 2001 bytes; up to 2000 are taken"},
 		{"too large in all", packed(t, "a", strings.Repeat("x", 1900), "b", strings.Repeat("x", 1900)), "it unpacks to more than 3000 bytes"},
+		{"encrypted", bytes.ReplaceAll(packed(t, &zip.FileHeader{Name: "a", Method: zip.Store}, "xy"), []byte("\x14\x00\x08\x00"), []byte("\x14\x00\x09\x00")), "is encrypted"},
+		{"shared bytes", shared(t), `its file "b" shares its bytes with "a"`},
 		{"bomb", packed(t, "sound.wav", strings.Repeat("x", 2<<20)), "more than 200 times as many"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

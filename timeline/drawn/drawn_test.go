@@ -30,10 +30,12 @@ func jets() *drawn.Drawing {
 	}}
 }
 
+// ids hands in ids that no record has had.
 func ids() func(string) timeline.ID {
-	n := 0
-	return func(kind string) timeline.ID { n++; return timeline.ID(fmt.Sprintf("%s-%d", kind, n)) }
+	return func(kind string) timeline.ID { lastID++; return timeline.ID(fmt.Sprintf("%s-%d", kind, lastID)) }
 }
+
+var lastID int
 
 // show has an article for the jets.
 func show(t testing.TB) *timeline.Show {
@@ -112,6 +114,25 @@ func TestTakingOver(t *testing.T) {
 	require.Equal(t, "Jet 101: position is moved by 0.5 m from 1.5,0,0; device has its address and position from the drawing; it had 2.7; effect is there; its wires stay", happens(p)[0])
 	require.Equal(t, 1.0, s.Rig.Positions[0].X)
 	require.Equal(t, []timeline.Patch{{Universe: 1, Slot: 1}}, s.Rig.Devices[0].Starts)
+}
+
+// A group that is there gets what is drawn in it only where that was asked for, and
+// an effect is not wired to a device of several heads.
+func TestWhatIsThereIsAskedAbout(t *testing.T) {
+	d := jets()
+	_, s := plan(t, show(t), drawn.Taking{Drawing: d, Means: means})
+	third := d.Things[0]
+	third.Name, third.At.X, third.Starts, third.Type = "Bar", 9, nil, &drawn.Type{Name: "cold bar", Also: []string{"cold"}, Device: &timeline.DeviceType{Name: "bar", Slots: []timeline.Slot{
+		{Block: 1, Number: 1, Head: 1, Role: timeline.OpenSlot}, {Block: 1, Number: 2, Head: 2, Role: timeline.OpenSlot}}}}
+	d.Things = append(d.Things, third)
+	p, next := plan(t, s, drawn.Taking{Drawing: d, Means: means})
+	require.Equal(t, `Bar: position is new; device is new; effect "Cold jet" is new; not wired: its device has several heads`, happens(p)[2])
+	require.Equal(t, "row: group stays as it is, without 1 effect", happens(p)[3])
+	require.Len(t, next.Rig.Groups[0].Members, 2)
+	require.Len(t, next.Rig.Wires, 2)
+	p, next = plan(t, s, drawn.Taking{Drawing: d, Means: means, Replace: true})
+	require.Equal(t, "row: group gets 1 effect more", happens(p)[3])
+	require.Len(t, next.Rig.Groups[0].Members, 3)
 }
 
 // What is chosen comes, as what it was chosen; nothing else does.
