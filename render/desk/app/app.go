@@ -35,12 +35,13 @@ type Options struct {
 // App is the program behind the window. It belongs to the goroutine that calls Frame; only what it hands to Options.Wake and the
 // functions given to post come from elsewhere.
 type App struct {
-	stockRead stockRead
-	o         Options
-	ui        *widget.UI
-	faces     *render.Faces
-	prefs     prefs.Prefs
-	keys      *keymap
+	stockRead   stockRead
+	drawingRead drawingRead
+	o           Options
+	ui          *widget.UI
+	faces       *render.Faces
+	prefs       prefs.Prefs
+	keys        *keymap
 
 	queueLock sync.Mutex
 	posted    []func()
