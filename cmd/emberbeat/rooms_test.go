@@ -96,7 +96,7 @@ var rooms = map[string]row{
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "timeline/snap", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/song":           upTo(4900, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/tapping", "render/desk/openshow", "timeline/together"),
 	"render/desk/openshow":       upTo(1050, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
-	"render/desk/app":            upTo(6400, anyRoom), // the window without its engine
+	"render/desk/app":            upTo(6000, anyRoom), // the window without its engine
 	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
 	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
@@ -124,7 +124,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7200, anyRoom),
+	"cmd/emberbeat":              upTo(7500, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 
