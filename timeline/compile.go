@@ -210,7 +210,7 @@ func compileSong(k songKey) *SongPlan {
 	if c.carries {
 		c.together()
 	}
-	p.Commands = inOrder(p.Commands)
+	p.Commands = inOrder(p.Commands, slices.IsSortedFunc(k.song.Cues, compareIDs))
 	slices.SortFunc(p.Asked, compareWindows)
 	p.Windows = p.windows()
 	p.Uses = usesOf(p, len(k.units.All))
@@ -218,8 +218,9 @@ func compileSong(k songKey) *SongPlan {
 }
 
 // inOrder gives commands in their order: they are large, so that not they but
-// their times are sorted.
-func inOrder(list []Command) []Command {
+// their times are sorted. byCue says that they come in the order of their cues,
+// which need not be compared again then.
+func inOrder(list []Command, byCue bool) []Command {
 	sorted := true
 	for i := 1; i < len(list) && sorted; i++ {
 		sorted = compareCommands(&list[i-1], &list[i]) <= 0
@@ -238,6 +239,9 @@ func inOrder(list []Command) []Command {
 	slices.SortFunc(order, func(a, b entry) int {
 		if a.at != b.at {
 			return cmp.Compare(a.at, b.at)
+		}
+		if byCue && list[a.place].Cue != list[b.place].Cue {
+			return cmp.Compare(a.place, b.place)
 		}
 		return cmp.Or(compareCommands(&list[a.place], &list[b.place]), cmp.Compare(a.place, b.place))
 	})
