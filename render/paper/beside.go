@@ -27,6 +27,9 @@ func (l *layout) beside(p *Part, head block, rows []block) {
 			}
 		}
 		room := l.left() - head.height
+		if !first && rows[0].under != nil && rows[0].under.height+rows[0].height+height(withs(rows[1:])) <= room {
+			rows = append([]block{*rows[0].under}, rows...)
+		}
 		stands, rest := abreast(rows, p.Beside, room, !first)
 		if len(rest) == 0 {
 			least := min(highest(rows), room)

@@ -27,6 +27,12 @@ func TestTablesBesideThemselvesHoldEveryRow(t *testing.T) {
 			}
 		}
 		sh := &Sheet{Title: "Beside", Foot: "caution", Parts: []Part{p}}
+		heads := map[int]string{} // by row
+		for i, r := range p.Rows {
+			if heads[i] = heads[i-1]; r.Across {
+				heads[i] = r.Cells[0]
+			}
+		}
 		next := 0
 		for _, page := range sh.Pages(faces, A4) {
 			l := newLayout(sh, faces, A4)
@@ -38,6 +44,11 @@ func TestTablesBesideThemselvesHoldEveryRow(t *testing.T) {
 					text = string(page.Label(s))
 				}
 				if !strings.HasPrefix(text, "row") && !strings.HasPrefix(text, "head") {
+					continue
+				}
+				if said, again := strings.CutSuffix(text, more); again { // what the page's first row stands under
+					require.Empty(t, last)
+					require.Equal(t, heads[next], said)
 					continue
 				}
 				require.Equal(t, fmt.Sprint(next), strings.TrimLeft(text, "rowhead"))
@@ -74,5 +85,37 @@ func TestTablesBesideThemselvesEndEvenly(t *testing.T) {
 	require.Len(t, count, 3)
 	for _, n := range count {
 		require.InDelta(t, 10, n, 1)
+	}
+}
+
+// A page that begins within a group says its heading again, a table of the page's
+// width as well; one that begins with a heading or a total does not.
+func TestGroupsThatGoOnSayTheirHeadingAgain(t *testing.T) {
+	p := Part{Heading: "Place", Dense: true, Columns: []Column{{Name: "what"}}}
+	for i := range 90 {
+		if i%40 == 0 {
+			p.Rows = append(p.Rows, Row{Cells: []string{fmt.Sprintf("song%d", i)}, Strong: true, Across: true})
+		}
+		p.Rows = append(p.Rows, Row{Cells: []string{fmt.Sprintf("row%d", i)}, With: i%40 == 0})
+	}
+	p.Rows = append(p.Rows, Row{Cells: []string{"all"}, Strong: true})
+	sh := &Sheet{Title: "Groups", Parts: []Part{p}}
+	pages := sh.Pages(render.NewFaces(), A4)
+	require.Greater(t, len(pages), 1)
+	for n, page := range pages[1:] {
+		var list []string
+		for line := range strings.Lines(Plain(page)) {
+			if text := strings.TrimSpace(line); strings.HasPrefix(text, "song") || strings.HasPrefix(text, "row") {
+				list = append(list, text)
+			}
+		}
+		require.NotEmpty(t, list)
+		if strings.HasPrefix(list[0], "song") && !strings.HasSuffix(list[0], more) {
+			continue
+		}
+		var row int
+		_, err := fmt.Sscanf(list[1], "row%d", &row)
+		require.NoError(t, err, "page %d: %v", n+2, list)
+		require.Equal(t, fmt.Sprintf("song%d%s", row/40*40, more), list[0])
 	}
 }

@@ -32,8 +32,9 @@ type layout struct {
 type block struct {
 	top    int
 	height int
-	last   bool // a total that stays with the row above
-	with   bool // it stands on one page with the row before
+	last   bool   // a total that stays with the row above
+	with   bool   // it stands on one page with the row before
+	under  *block // the heading within the table that it stands under, as it is said again on another page
 	draw   func(s *render.Scene, top int)
 }
 
@@ -193,6 +194,9 @@ func (l *layout) table(p *Part, head block, rows []block) {
 				l.put(a)
 			}
 			l.put(head)
+			if b.under != nil && b.under.height+needed <= l.left() {
+				l.put(*b.under)
+			}
 		}
 		l.put(b)
 	}
@@ -223,12 +227,14 @@ func (l *layout) opening(p *Part) []block {
 	return list
 }
 
+// more stands behind what is said again on another page.
+const more = " (continued)"
+
 // again gives the heading of a part that goes on on another page.
 func (l *layout) again(p *Part) []block {
 	if p.Heading == "" {
 		return nil
 	}
-	const more = " (continued)"
 	width := l.body.Dx() - l.strong.Measure(more)
 	heading := atMost(wrap(l.strong, p.Heading, width), 1, l.strong, width)[0]
 	return []block{l.textLine(heading+more, render.TypeStrong, render.InkText, l.px(20))}

@@ -31,12 +31,22 @@ func (l *layout) rows(p *Part, limit int) []block {
 	across := slices.ContainsFunc(p.Rows, func(r Row) bool { return r.Across })
 	grouped := !across && slices.ContainsFunc(p.Rows, func(r Row) bool { return r.With }) // its strong rows are no totals
 	most := max(1, (limit-l.px(2*p.padding()))/l.px(p.lineHeight()))
+	var under *block
 	for _, r := range p.Rows {
 		lines, n := l.wrapRow(p, r.Cells, r.Across, l.faces.Face(cellType(p, r.Strong), pageScale))
 		for from := 0; from < n; from += most {
 			b := l.row(p, r, slice(lines, from, most), min(most, n-from))
 			b.with, b.last = r.With && from == 0, b.last && !grouped && !r.Across
+			if !r.Strong {
+				b.under = under
+			}
 			list = append(list, b)
+		}
+		if r.Across {
+			f := l.faces.Face(cellType(p, r.Strong), pageScale)
+			room := l.tableWidth(p) - f.Measure(more)
+			said := l.row(p, r, [][]string{{atMost(wrap(f, r.Cells[0], room), 1, f, room)[0] + more}}, 1)
+			under = &said
 		}
 	}
 	return list

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os/exec"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -96,6 +97,36 @@ func TestFrontTellsTheSheetsBehind(t *testing.T) {
 		}
 	}
 	require.Equal(t, page-1, said.Pages)
+	i := slices.IndexFunc(all, func(m Made) bool { return m.Name == "misfire-log" })
+	require.Equal(t, []string{"operator", "authority (AHJ)"}, said.Sheets[i].Sign)
+}
+
+// The page in front reads as written, as a file of its own and in front of a file; its
+// pages are not pinned, since they grow with every sheet.
+func TestFrontReads(t *testing.T) {
+	s := testshow.Staged(t)
+	p := timeline.Compile(s, s.Night("n1"))
+	for name, one := range map[string]bool{"summary.page.txt": false, "summary-one.page.txt": true} {
+		front, _, err := All(p, report.Filter{}, paper.A4, one)
+		require.NoError(t, err)
+		r := front.Sheet.(frontPage)
+		r.Pages = 40
+		for i := range r.Sheets {
+			r.Sheets[i].Pages = i + 1
+			if one {
+				r.Sheets[i].First = 10 + i
+			}
+		}
+		text := ""
+		for _, page := range r.Printed().Pages(render.NewFaces(), paper.A4) {
+			text += paper.Plain(page)
+		}
+		testshow.Golden(t, name, ruleCount.ReplaceAll([]byte(text), []byte("N rules")))
+		var out bytes.Buffer
+		require.NoError(t, front.Sheet.WriteCSV(&out))
+		require.Contains(t, out.String(), "summary,")
+		require.Contains(t, out.String(), "not permission to fire")
+	}
 }
 
 // One PDF holds the page in front and every sheet, and says on each page which of all

@@ -14,24 +14,24 @@ import (
 	"emberbeat/timeline"
 )
 
-// front makes a page of a Summary. What has no room on one page is counted, and stands
+// frontPage makes a page of a Summary. What has no room on one page is counted, and stands
 // on the sheets behind.
-type front struct {
+type frontPage struct {
 	*summary.Summary
 	rows, letters int // of a table and of a cell at most
 }
 
 // onOnePage gives the page with as much as one page of any paper holds.
-func onOnePage(s *summary.Summary, faces *render.Faces) front {
-	for _, f := range []front{{s, 40, 60}, {s, 24, 60}, {s, 14, 48}, {s, 8, 40}, {s, 5, 30}, {s, 5, 20}, {s, 3, 12}} {
+func onOnePage(s *summary.Summary, faces *render.Faces) frontPage {
+	for _, f := range []frontPage{{s, 40, 60}, {s, 24, 60}, {s, 14, 48}, {s, 8, 40}, {s, 5, 30}, {s, 5, 20}, {s, 3, 12}} {
 		if f.fits(faces) {
 			return f
 		}
 	}
-	return front{s, 2, 8}
+	return frontPage{s, 2, 8}
 }
 
-func (f front) fits(faces *render.Faces) bool {
+func (f frontPage) fits(faces *render.Faces) bool {
 	sh := f.Printed()
 	for _, size := range paper.Sizes() {
 		if len(sh.Pages(faces, size)) > 1 {
@@ -43,7 +43,7 @@ func (f front) fits(faces *render.Faces) bool {
 
 // Printed gives the page in front of all sheets: what is played, what is open, what
 // the night changes, what stands loaded, and the sheets with their pages and signers.
-func (f front) Printed() *paper.Sheet {
+func (f frontPage) Printed() *paper.Sheet {
 	sh := titled(&f.Head, "Summary")
 	sh.Wide = false
 	sh.Parts = append(sh.Parts, f.figures(), f.songs())
@@ -54,7 +54,7 @@ func (f front) Printed() *paper.Sheet {
 	return sh
 }
 
-func (f front) figures() paper.Part {
+func (f frontPage) figures() paper.Part {
 	errors := "not asked"
 	p := paper.Part{}
 	if c := f.Checked; c != nil {
@@ -70,7 +70,7 @@ func (f front) figures() paper.Part {
 	return p
 }
 
-func (f front) songs() paper.Part {
+func (f frontPage) songs() paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("What is played · %s · %s with the gaps", timeline.Counted(len(f.Songs), "song"), wording.Clock(f.Length)), Dense: true, Beside: 2, Columns: columns(">no.", "song", "starts", ">long", ">commands")}
 	if len(f.Songs) == 0 {
 		p.Heading, p.Notes, p.Columns = "What is played", []string{"No song is played."}, nil
@@ -94,11 +94,11 @@ func (f front) songs() paper.Part {
 }
 
 // tonight is what the night does otherwise than the tour.
-func (f front) tonight() paper.Part {
+func (f frontPage) tonight() paper.Part {
 	c := f.Cues
 	p := paper.Part{Heading: "Otherwise than on tour", Notes: []string{fmt.Sprintf("Cues: %d on tour, %d played tonight, %d of them not on all their units, %d with another article; %d cut, %d lost.", c.Tour, c.Played, c.Partly, c.Swapped, c.Cut, c.Lost)}}
 	if len(f.Changes) == 0 {
-		p.Notes = append(p.Notes, "Nothing is entered for this night.")
+		p.Notes = append(p.Notes, "No change is entered for this night.")
 		return p
 	}
 	p.Dense, p.Columns = true, columns("change", ">cues", "reason")
@@ -113,7 +113,7 @@ func (f front) tonight() paper.Part {
 	return p
 }
 
-func (f front) loads() paper.Part {
+func (f frontPage) loads() paper.Part {
 	p := paper.Part{Heading: "Loads", Dense: true, Columns: columns("bank", "kind", ">outputs loaded", ">pieces", ">NEC g", "state")}
 	for i := range f.Banks {
 		b := &f.Banks[i]
@@ -162,7 +162,7 @@ func (f front) loads() paper.Part {
 }
 
 // sheets is the table of contents, with those who sign.
-func (f front) sheets() paper.Part {
+func (f frontPage) sheets() paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("The sheets behind · %s with this one", timeline.Counted(f.Pages, "page")), Dense: true, Beside: 2, Columns: columns("sheet", "for", ">pages", "file")}
 	if f.One {
 		p.Columns = columns("sheet", "for", ">pages", ">from page")
@@ -191,7 +191,7 @@ func (f front) sheets() paper.Part {
 }
 
 // some tells a few of a list, and counts the others.
-func (f front) some(list []string, where string) string {
+func (f frontPage) some(list []string, where string) string {
 	var texts []string
 	for i, text := range list {
 		if i == f.rows/4+1 && len(list) > i+1 {
@@ -204,14 +204,14 @@ func (f front) some(list []string, where string) string {
 }
 
 // cut shortens a text to some cells.
-func (f front) cut(text string, cells int) string {
+func (f frontPage) cut(text string, cells int) string {
 	if n := cells * f.letters; utf8.RuneCountInString(text) > n {
 		return string([]rune(text)[:n-1]) + "…"
 	}
 	return text
 }
 
-func (f front) cutAll(list []string) (short []string) {
+func (f frontPage) cutAll(list []string) (short []string) {
 	for _, text := range list {
 		short = append(short, f.cut(text, 2))
 	}
@@ -219,8 +219,8 @@ func (f front) cutAll(list []string) (short []string) {
 }
 
 // WriteCSV writes the page after RFC 4180.
-func (f front) WriteCSV(w io.Writer) error {
+func (f frontPage) WriteCSV(w io.Writer) error {
 	return writeParts(w, "summary", f.Head, f.Printed().Parts)
 }
 
-var _ Sheet = front{}
+var _ Sheet = frontPage{}
