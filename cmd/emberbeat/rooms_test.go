@@ -83,7 +83,7 @@ var rooms = map[string]row{
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5600, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
-	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper"),
+	"render/sheet":               upTo(3000, "timeline", "timeline/units", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(850, "timeline", "audio", "audio/ltc", "render"),

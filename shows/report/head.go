@@ -8,6 +8,7 @@ import (
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // firstWords of the caution; trade practice, in our own words.
@@ -46,7 +47,8 @@ type Head struct {
 	Shown    string `json:"shown,omitempty"` // what part of it is shown, and in which order; "" = all, as it is played
 	Caution  string `json:"caution"`
 
-	RuleSetSaid string `json:"-"` // by its name, as it is printed
+	RuleSetSaid string       `json:"-"` // by its name, as it is printed
+	Told        units.System `json:"-"` // in which figures are worded
 
 	Checked *Standing `json:"checked,omitempty"` // nil where nobody asked the rules
 }
@@ -56,7 +58,7 @@ func (h *Head) Stands(s *Standing) { h.Checked = s }
 
 // HeadOf gives the head of the sheets of a plan.
 func HeadOf(p *timeline.Plan) Head {
-	h := Head{Show: p.Show.Head.Title, Artist: p.Show.Head.Artist, Rate: p.Rate.String(), Marks: marksOf(p), Caution: Caution}
+	h := Head{Show: p.Show.Head.Title, Artist: p.Show.Head.Artist, Rate: p.Rate.String(), Marks: marksOf(p), Caution: Caution, Told: p.Show.Told()}
 	if p.Set != nil {
 		h.Set = p.Set.Name
 	}

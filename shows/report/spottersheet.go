@@ -2,7 +2,6 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"emberbeat/timeline/figure"
 	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // SpotterSheet is what each spotter sees when, position by position.
@@ -142,13 +142,13 @@ func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong, shapes *rule.S
 	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
 		by := rule.NearBy.Plain(p.Show, ps.Song)
 		from, to := m.from, m.hit+m.open
-		s.Near = near(p.Venue, ps.Song.ID, from, to, s.Zone, by, func(m timeline.PlanMark) float64 {
+		s.Near = near(p.Show.Told(), p.Venue, ps.Song.ID, from, to, s.Zone, by, func(m timeline.PlanMark) float64 {
 			return max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius)
 		})
 		var leaning []string
 		for _, c := range m.commands {
 			if reach.Printed(c.Unit, c.Article) != "upright" {
-				along := near(p.Venue, ps.Song.ID, from, to, max(c.Article.Clear, c.Article.Fallout), by, func(m timeline.PlanMark) float64 { return shapes.FromAxis(c.Unit, c.Article, m) })
+				along := near(p.Show.Told(), p.Venue, ps.Song.ID, from, to, max(c.Article.Clear, c.Article.Fallout), by, func(m timeline.PlanMark) float64 { return shapes.FromAxis(c.Unit, c.Article, m) })
 				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article)+alongAxis(along))
 			}
 		}
@@ -167,7 +167,7 @@ func alongAxis(near []string) string {
 
 // near names the performers' marks that count at a time and whose edges lie near
 // to something or inside its zone. What is unknown is not near.
-func near(v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nearBy float64, awayFrom func(timeline.PlanMark) float64) []string {
+func near(told units.System, v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nearBy float64, awayFrom func(timeline.PlanMark) float64) []string {
 	type mark struct {
 		name string
 		away float64
@@ -181,7 +181,7 @@ func near(v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nea
 	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.away, b.away) })
 	list := []string{}
 	for _, m := range marks {
-		text := fmt.Sprintf("%s %.1f m", m.name, figure.RoundedDown(m.away))
+		text := m.name + " " + told.Down("m", figure.RoundedDown(m.away), 1)
 		if m.away < zone {
 			text += ", inside the zone"
 		}
