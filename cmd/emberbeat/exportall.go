@@ -33,8 +33,7 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 	if err := e.checkAll(t); err != nil {
 		return err
 	}
-	size, err := e.check(t.json)
-	if err != nil {
+	if err := e.check(t); err != nil {
 		return usage(err)
 	}
 	l, err := t.load(dir)
@@ -58,7 +57,7 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 		if err != nil {
 			return usage(fmt.Errorf("%s: %w", o.Name, err))
 		}
-		if err := t.writeOut(filepath.Join(e.out, o.Name+"."+e.format), e.writer(made, size)); err != nil {
+		if err := t.writeOut(filepath.Join(e.out, o.Name+"."+e.format), e.writer(p.Show, made)); err != nil {
 			return err
 		}
 		if e.mark {

@@ -63,7 +63,7 @@ func titled(h *report.Head, title string) *paper.Sheet {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: f[0], Text: wording.Given(f[1])})
 	}
 	if h.Told != units.Metres {
-		sh.Facts = append(sh.Facts, paper.Fact{Label: "units", Text: h.Told.Said()})
+		sh.Facts = append(sh.Facts, paper.Fact{Label: report.UnitsLabel, Text: h.Told.Said()})
 	}
 	if h.Played != "" {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: report.PlayedLabel, Text: h.Played})

@@ -30,6 +30,9 @@ const CheckedLabel = "checked"
 // count for whether a sheet in hand has changed, either.
 const PlayedLabel = "plan"
 
+// UnitsLabel stands before the units of a sheet that is not in metres.
+const UnitsLabel = "units"
+
 // Head is what every sheet says about itself.
 type Head struct {
 	Show     string `json:"show"`
@@ -133,6 +136,9 @@ func (h Head) Lines() [][2]string {
 		{"show", h.Show}, {"artist", wording.Given(h.Artist)}, {"revision", wording.Given(h.Revision)}, {"night", wording.Given(h.Night)},
 		{"date", wording.Given(h.Date)}, {"venue", wording.Given(h.Venue)}, {"set", wording.Given(h.Set)}, {"rule set", wording.Given(h.RuleSetSaid)},
 		{"timecode rate", h.Rate}, {"marks used", wording.Given(h.Marks)},
+	}
+	if h.Told != units.Metres {
+		list = append(list, [2]string{UnitsLabel, h.Told.Said()})
 	}
 	if h.Played != "" {
 		list = append(list, [2]string{PlayedLabel, h.Played})
