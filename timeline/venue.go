@@ -2,10 +2,10 @@ package timeline
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // Point is a place on the stage plan in metres (see StagePosition).
@@ -15,8 +15,8 @@ func (p Point) String() string { return field.FormatNumber(p.X) + "," + field.Fo
 
 func parsePoint(s string) (Point, error) {
 	x, y, ok := strings.Cut(s, ",")
-	px, err1 := strconv.ParseFloat(x, 64)
-	py, err2 := strconv.ParseFloat(y, 64)
+	px, err1 := units.Metres.Read("m", x)
+	py, err2 := units.Metres.Read("m", y)
 	if !ok || err1 != nil || err2 != nil || !(px > -1e5 && px < 1e5 && py > -1e5 && py < 1e5) {
 		return Point{}, fmt.Errorf("must be x,y in metres such as -6.5,2")
 	}
@@ -87,7 +87,7 @@ func ParsePlanMark(s string) (PlanMark, error) {
 	m := PlanMark{Name: r.head("a name")}
 	m.At = take(r, "at", parsePoint)
 	m.Radius = take(r, "radius", func(t string) (float64, error) {
-		x, err := strconv.ParseFloat(t, 64)
+		x, err := units.Metres.Read("m", t)
 		if err != nil || !(x >= 0 && x < 1e4) {
 			return 0, fmt.Errorf("must be a radius in metres")
 		}

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"emberbeat/render/paper"
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
@@ -38,8 +37,7 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 	if err != nil {
 		return err
 	}
-	size, err := e.check(t.json)
-	if err != nil {
+	if err := e.check(t); err != nil {
 		return usage(err)
 	}
 	l, err := t.load(dir)
@@ -51,6 +49,10 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 		return err
 	}
 	f.Standing = report.StandingOf(p, rule.Facts{}, rule.Check(p, rule.Facts{}))
+	size, err := sheet.PaperNamed(p.Show, e.page.paper)
+	if err != nil {
+		return usage(err)
+	}
 	front, all, err := sheet.All(p, f, size, one)
 	if err != nil {
 		return usage(err)
@@ -58,7 +60,7 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 	if one {
 		err = t.writeOut(e.out, func(w io.Writer) error { return sheet.WriteAll(w, front, all, size) })
 	} else {
-		err = t.writeFolder(e, size, append([]sheet.Made{front}, all...))
+		err = t.writeFolder(e, p.Show, append([]sheet.Made{front}, all...))
 	}
 	if err != nil {
 		return err
@@ -76,12 +78,12 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 }
 
 // writeFolder writes sheets into a folder, a file each.
-func (t *talk) writeFolder(e sheetExport, size paper.Size, all []sheet.Made) error {
+func (t *talk) writeFolder(e sheetExport, show *timeline.Show, all []sheet.Made) error {
 	if err := os.MkdirAll(e.out, 0o755); err != nil {
 		return fileFailure(fmt.Errorf("%s cannot be made a folder: %w", e.out, err))
 	}
 	for _, m := range all {
-		if err := t.writeOut(filepath.Join(e.out, m.Name+"."+e.format), e.writer(m.Sheet, size)); err != nil {
+		if err := t.writeOut(filepath.Join(e.out, m.Name+"."+e.format), e.writer(show, m.Sheet)); err != nil {
 			return err
 		}
 	}

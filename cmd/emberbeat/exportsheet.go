@@ -26,7 +26,7 @@ type pageFlags struct {
 }
 
 func (g *pageFlags) flags(c *cobra.Command) {
-	c.Flags().StringVar(&g.paper, "paper", paper.A4.Name, "paper of pdf, png, svg and xlsx: "+strings.Join(paperWords(), " or "))
+	c.Flags().StringVar(&g.paper, "paper", "", "of pdf, png, svg and xlsx: "+strings.Join(paperWords(), " or ")+" (default: as the show's units)")
 	c.Flags().IntVar(&g.page, "page", 1, "which page a png or svg shows")
 	c.Flags().BoolVar(&g.bom, "bom", true, "begin CSV files with a byte order mark, as spreadsheets want it")
 	flagWords(c, "paper", paperWords()...)
@@ -102,8 +102,10 @@ func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
 	if err != nil {
 		return usage(fmt.Errorf("the rewire sheet: %w", err))
 	}
-	made := sheet.Rewiring(load.NewRewireSheet(was, is))
-	return t.writeOut(name, func(w io.Writer) error { return sheet.WriteFile(w, made, format, paper.A4, 1) })
+	w, i := *was, *is
+	w.Show, i.Show = sheet.Told(was.Show, format), sheet.Told(is.Show, format)
+	made := sheet.Rewiring(load.NewRewireSheet(&w, &i))
+	return t.writeOut(name, func(out io.Writer) error { return sheet.WriteFile(out, made, format, sheet.PaperOf(is.Show), 1) })
 }
 
 func rewireFlag(c *cobra.Command, name *string) {
@@ -119,8 +121,7 @@ type sheetExport struct {
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
-	size, err := e.settle(t.json)
-	if err != nil {
+	if err := e.settle(t); err != nil {
 		return usage(err)
 	}
 	if err := e.markable(); err != nil {
@@ -142,7 +143,7 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 	case err != nil:
 		return usage(err)
 	}
-	if err := t.writeOut(e.out, e.writer(made, size)); err != nil {
+	if err := t.writeOut(e.out, e.writer(p.Show, made)); err != nil {
 		return err
 	}
 	if e.mark {
@@ -154,41 +155,51 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 }
 
 // settle chooses the format where it is not said, and checks it and the paper.
-func (e *sheetExport) settle(asJSON bool) (size paper.Size, err error) {
+func (e *sheetExport) settle(t *talk) (err error) {
 	usual := "csv"
-	if asJSON {
+	if t.json {
 		usual = "json"
 	}
 	if e.format, err = formatFor(e.format, e.out, usual, sheet.Formats()); err != nil {
-		return size, err
+		return err
 	}
-	return e.check(asJSON)
+	return e.check(t)
 }
 
-func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
-	size, err := paper.SizeNamed(e.page.paper)
+// check refuses what does not go together; what is opened from then on is told as
+// the sheet tells it.
+func (e *sheetExport) check(t *talk) error {
+	if e.page.paper != "" {
+		if _, err := paper.SizeNamed(e.page.paper); err != nil {
+			return err
+		}
+	}
 	switch {
-	case err != nil:
-		return size, err
 	case !slices.Contains(sheet.Formats(), e.format):
-		return size, fmt.Errorf("%s has no format %q; write %s", e.kind, e.format, strings.Join(sheet.Formats(), ", "))
-	case asJSON && e.format != "json":
-		return size, fmt.Errorf("--json and %s ask for two formats; leave --json out", e.format)
+		return fmt.Errorf("%s has no format %q; write %s", e.kind, e.format, strings.Join(sheet.Formats(), ", "))
+	case t.json && e.format != "json":
+		return fmt.Errorf("--json and %s ask for two formats; leave --json out", e.format)
 	case e.page.page < 1:
-		return size, errors.New("pages are counted from 1")
+		return errors.New("pages are counted from 1")
 	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg", "xlsx"}, e.format):
-		return size, hint(fmt.Errorf("no file is named for the %s", e.format), "add --out FILE."+e.format+"; --out - writes it to stdout")
+		return hint(fmt.Errorf("no file is named for the %s", e.format), "add --out FILE."+e.format+"; --out - writes it to stdout")
 	}
-	return size, nil
+	t.sheet = e.format
+	return nil
 }
 
-func (e *sheetExport) writer(made sheet.Sheet, size paper.Size) func(io.Writer) error {
+// writer writes a sheet that was made of a show.
+func (e *sheetExport) writer(s *timeline.Show, made sheet.Sheet) func(io.Writer) error {
 	return func(w io.Writer) error {
 		write := sheet.WriteFile
 		if e.out == "" || e.out == "-" || !e.page.bom {
 			write = sheet.Write
 		}
-		err := write(w, made, e.format, size, e.page.page)
+		size, err := sheet.PaperNamed(s, e.page.paper)
+		if err != nil {
+			return usage(err)
+		}
+		err = write(w, made, e.format, size, e.page.page)
 		if e.format == "png" || e.format == "svg" {
 			return usage(err) // the page that was asked for may not be there
 		}

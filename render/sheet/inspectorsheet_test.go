@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // A line of an inspector's sheet says what the rules find: the jet's clear zone
@@ -38,8 +39,8 @@ func TestInspectorSheet(t *testing.T) {
 	require.Equal(t, report.InspectorSpace{Required: 3, Governs: "clear zone", Planned: &one, Nearest: `performer's mark "singer"`, Short: true}, jet.Performers)
 	require.InDelta(t, 5, jet.Needs, 1e-9, "the venue of the test gives no tolerance and no margin")
 	require.Equal(t, `TOO HIGH; TOO NEAR to "barrier"; TOO NEAR to "singer"; label distance; performers: clear zone; invented`, inspectorLineRemarks(&jet))
-	require.Equal(t, "–", inspectorLinePrinted(&comet)[0], "it has no position")
-	require.Equal(t, "– / –", inspectorSpacePrinted(&comet.Audience))
+	require.Equal(t, "–", inspectorLinePrinted(units.Metres, &comet)[0], "it has no position")
+	require.Equal(t, "– / –", inspectorSpacePrinted(units.Metres, &comet.Audience))
 	require.InDelta(t, 12.1, comet.NEC, 1e-9)
 }
 

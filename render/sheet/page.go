@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline/units"
 )
 
 // Sheet is a sheet that can be printed, and read by other programs.
@@ -61,6 +62,9 @@ func titled(h *report.Head, title string) *paper.Sheet {
 	for _, f := range [][2]string{{"show", h.Show}, {"night", h.Night}, {"revision", h.Revision}, {"date", h.Date}, {"venue", h.Venue}, {"set", h.Set},
 		{"timecode rate", h.Rate}, {"rule set", h.RuleSetSaid}, {"marks used", h.Marks}} {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: f[0], Text: wording.Given(f[1])})
+	}
+	if h.Told != units.Metres {
+		sh.Facts = append(sh.Facts, paper.Fact{Label: report.UnitsLabel, Text: h.Told.Said()})
 	}
 	if h.Played != "" {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: report.PlayedLabel, Text: h.Played})

@@ -35,16 +35,16 @@ func (s spotterSheet) Printed() *paper.Sheet {
 // read in the dark, a line for each moment in the order played, songs running on
 // under their titles and sections.
 func (s spotterSheet) position(p *report.SpotterPosition) paper.Part {
-	heads := []string{"time", "»bar", "what", ">m", ">s"}
-	part := paper.Part{Heading: cmp.Or(p.Name, "No position given"), Large: true, Dense: true, Beside: 2, Notes: []string{strings.Join(s.Words, " ") + " Below: how many metres high, how many seconds long; a bar with + is between beats."},
+	heads := []string{"time", "»bar", "what", ">" + s.Told.Unit("m"), ">s"}
+	part := paper.Part{Heading: cmp.Or(p.Name, "No position given"), Large: true, Dense: true, Beside: 2, Notes: []string{strings.Join(s.Words, " ") + " Below: how high, how many seconds long; a bar with + is between beats."},
 		Entries: []paper.Fact{{Label: "spotter", Text: ""}, {Label: "talk-back", Text: ""}}}
 	if p.ID != "" {
-		part.Heading += fmt.Sprintf(" · x %s, y %s, z %s", metresSigned(p.X), metresSigned(p.Y), metresSigned(p.Z))
+		part.Heading += fmt.Sprintf(" · x %s, y %s, z %s", s.Told.Say("m", p.X, 2), s.Told.Say("m", p.Y, 2), s.Told.Say("m", p.Z, 2))
 	}
 	part.Heading += " · " + timeline.Counted(len(p.Moments), "moment")
 	for _, e := range p.Effects {
 		part.Notes = append(part.Notes, fmt.Sprintf("Here: %s · %s · %s · height %s · fallout radius %s · clear zone %s",
-			wording.JoinNames(e.Effects), e.Article, e.Points, wording.MetresOr(e.Height), wording.MetresOr(e.Fallout), wording.MetresOr(e.Clear)))
+			wording.JoinNames(e.Effects), e.Article, e.Points, wording.LengthOr(s.Told, e.Height), wording.LengthOr(s.Told, e.Fallout), wording.LengthOr(s.Told, e.Clear)))
 	}
 	if slices.ContainsFunc(p.Effects, func(e report.SpotterEffect) bool { return e.Points != "upright" }) {
 		part.Notes = append(part.Notes, "What leans reaches elsewhere: look along it. Distances of people are from the place of the effect.")
@@ -57,7 +57,7 @@ func (s spotterSheet) position(p *report.SpotterPosition) paper.Part {
 	case always == "":
 		part.Notes = append(part.Notes, "People out before: nobody has a mark inside a zone here on the plan.")
 	default:
-		part.Entries = append([]paper.Fact{{Label: "people out before each of these, metres on the plan", Text: always}}, part.Entries...)
+		part.Entries = append([]paper.Fact{{Label: "people out before each of these, distances on the plan", Text: always}}, part.Entries...)
 	}
 	if near := besideZone(p, always); near != "" {
 		part.Notes = append(part.Notes, "Near, outside the zone of some or all: "+near)
@@ -71,7 +71,7 @@ func (s spotterSheet) position(p *report.SpotterPosition) paper.Part {
 		if next != heading {
 			part.Rows = append(part.Rows, paper.Row{Cells: row(next), Strong: true, Across: true})
 		}
-		cells := row(withoutFrames(m.Timecode), shortBar(m.Bar), spotterWhat(p, m), metresCell(m.Height), wording.Short(m.Open))
+		cells := row(withoutFrames(m.Timecode), shortBar(m.Bar), spotterWhat(p, m), lengthCell(s.Told.UpNumber, m.Height), wording.Short(m.Open))
 		if !same {
 			cells[len(cells)-1] = cmp.Or(strings.Join(m.Inside, ", "), "–")
 		}
@@ -147,12 +147,4 @@ func spotterWhat(p *report.SpotterPosition, m *report.SpotterMoment) string {
 // WriteCSV writes the spotter sheets after RFC 4180.
 func (s spotterSheet) WriteCSV(w io.Writer) error {
 	return writeParts(w, "spotter sheet", s.Head, s.Printed().Parts)
-}
-
-// metresSigned writes a coordinate, which may be 0.
-func metresSigned(m float64) string {
-	if m == 0 {
-		return "0 m"
-	}
-	return wording.MetresOr(m)
 }

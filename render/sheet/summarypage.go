@@ -143,9 +143,9 @@ func (f frontPage) loads() paper.Part {
 		divisions = append(divisions, fmt.Sprintf("%s %s, %s g", f.cut(wording.Division(d.Division), 1), timeline.Counted(d.Pieces, "piece"), wording.Grams(d.NEC)))
 	}
 	for _, m := range f.Media {
-		text := fmt.Sprintf("%s %s, no supply entered", f.cut(m.Medium, 1), wording.Kilograms(m.Uses))
+		text := fmt.Sprintf("%s %s, no supply entered", f.cut(m.Medium, 1), wording.Mass(f.Told, m.Uses))
 		if m.Supplies > 0 {
-			text = fmt.Sprintf("%s %s of %s on site", f.cut(m.Medium, 1), wording.Kilograms(m.Uses), wording.Kilograms(m.Filled))
+			text = fmt.Sprintf("%s %s of %s on site", f.cut(m.Medium, 1), wording.Mass(f.Told, m.Uses), wording.Mass(f.Told, m.Filled))
 		}
 		if m.Swaps > 0 {
 			text += ", " + timeline.Counted(m.Swaps, "swap")

@@ -2,7 +2,6 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"emberbeat/timeline/figure"
 	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // SpotterSheet is what each spotter sees when, position by position.
@@ -156,7 +156,7 @@ func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong, shapes *rule.S
 	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
 		by := rule.NearBy.Plain(p.Show, ps.Song)
 		from, to := m.from, m.hit+m.open
-		for _, who := range near(p.Venue, ps.Song.ID, from, to, s.Zone, by, func(m timeline.PlanMark) float64 {
+		for _, who := range near(p.Show.Told(), p.Venue, ps.Song.ID, from, to, s.Zone, by, func(m timeline.PlanMark) float64 {
 			return max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius)
 		}) {
 			if s.Near = append(s.Near, who.said(s.Zone)); who.away < s.Zone {
@@ -169,7 +169,7 @@ func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong, shapes *rule.S
 		for _, c := range m.commands {
 			if reach.Printed(c.Unit, c.Article) != "upright" {
 				zone := max(c.Article.Clear, c.Article.Fallout)
-				along := near(p.Venue, ps.Song.ID, from, to, zone, by, func(m timeline.PlanMark) float64 { return shapes.FromAxis(c.Unit, c.Article, m) })
+				along := near(p.Show.Told(), p.Venue, ps.Song.ID, from, to, zone, by, func(m timeline.PlanMark) float64 { return shapes.FromAxis(c.Unit, c.Article, m) })
 				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article)+alongAxis(along, zone))
 			}
 		}
@@ -193,11 +193,12 @@ func alongAxis(near []nearby, zone float64) string {
 // nearby is a performers' mark and how far its edge is away.
 type nearby struct {
 	name string
-	away float64
+	away float64 // metres
+	told units.System
 }
 
 // text names it with its distance.
-func (n nearby) text() string { return fmt.Sprintf("%s %.1f m", n.name, figure.RoundedDown(n.away)) }
+func (n nearby) text() string { return n.name + " " + n.told.Down("m", figure.RoundedDown(n.away), 1) }
 
 // said says also whether it is inside a zone.
 func (n nearby) said(zone float64) string {
@@ -209,11 +210,11 @@ func (n nearby) said(zone float64) string {
 
 // near gives the performers' marks that count at a time and whose edges lie near
 // to something or inside its zone, the nearest first. What is unknown is not near.
-func near(v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nearBy float64, awayFrom func(timeline.PlanMark) float64) []nearby {
+func near(told units.System, v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nearBy float64, awayFrom func(timeline.PlanMark) float64) []nearby {
 	var marks []nearby
 	for _, m := range v.Performers {
 		if away := awayFrom(m); away <= max(zone, nearBy) && m.During(song, from, to) {
-			marks = append(marks, nearby{m.Name, away})
+			marks = append(marks, nearby{m.Name, away, told})
 		}
 	}
 	slices.SortStableFunc(marks, func(a, b nearby) int { return cmp.Compare(a.away, b.away) })

@@ -382,7 +382,7 @@ func (r *songRun) hot(t *tuning, place *heatPlace, list []flare, peak heatPeak, 
 	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s, %.0f %% of that at which pain begins; %s kW/m² and %s are the levels", timeline.Counted(peak.flames, "flame"), share(flux), place.name, share(rounded), 100*dose/max(t.of(heatDose).plain, 1e-9), t.of(heatLevel).text, t.of(heatDose).text)
 	f.Values = []Value{word("place", place.name), count("flames", peak.flames), measure("estimate", flux, "kW/m²"), measure("dose", rounded, "")}
 	_, fuel := r.rule.fuelOf(c.Article, t)
-	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", share(c.Article.UseRate)+" kg/s"), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), fuel}
+	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", r.given("kg/s", c.Article.UseRate)), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), fuel}
 	f.Spans = []Span{{"open", c.At, c.End()}}
 	f.Help = "open fewer flames together or for a shorter time, or keep people further away; measure on site" + deferral
 	if said == figure.NoteWord {

@@ -56,7 +56,7 @@ func (u *setUse) open(p *timeline.Plan) timeline.Time {
 // see the rule not-checked.
 func HeatEstimates(p *timeline.Plan) []HeatEstimate {
 	radiated, part := SettingOf(p.Show, heatRule.Name, heatRadiated.String())
-	settings := settingsOf(&heatRule, p.Show.Setting(heatRule.Name))
+	settings := settingsOf(&heatRule, p.Show.Setting(heatRule.Name), p.Show.Told())
 	t := settings.at(nil, nil, nil)
 	var list []HeatEstimate
 	at := map[*timeline.Article]int{}

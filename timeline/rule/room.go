@@ -180,9 +180,9 @@ func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {
 	if v.AirChanges == 0 {
 		air = "without fresh air, for no air changes are given"
 	}
-	f.Text = fmt.Sprintf("an estimate: %.1f kg of CO2 in %s m³ come to about %.0f ppm here %s, more than %s ppm; it assumes mixing, and cold gas sinks", at.kg, share(v.Volume), level, air, t.of(roomLevel).text)
+	f.Text = fmt.Sprintf("an estimate: %s of CO2 in %s come to about %.0f ppm here %s, more than %s ppm; it assumes mixing, and cold gas sinks", r.mass(at.kg), r.given("m³", v.Volume), level, air, t.of(roomLevel).text)
 	f.Values = []Value{measure("mass", roundTo(at.kg, 3), "kg"), measure("estimate", roundTo(level, 0), "ppm"), {Name: "level", Text: t.of(roomLevel).text, Unit: "ppm", Number: true}}
-	f.Grounds = []Ground{ofRecord(ref, "volume", share(v.Volume)+" m³", timeline.Measured), ofRecord(ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
+	f.Grounds = []Ground{ofRecord(ref, "volume", r.given("m³", v.Volume), timeline.Measured), ofRecord(ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
 		r.rule.fromSetting(roomLevel, t), r.rule.fromSetting(roomOutside, t), r.rule.fromSetting(roomPerKg, t)}
 	f.Help = gasHelp
 	r.add(t, at.song, "", f)

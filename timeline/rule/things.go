@@ -176,7 +176,7 @@ func (r *setRun) reachesUnit(t *tuning, use *setUse, b beside, names []string) {
 		return
 	case b.gap > 0:
 		low.severity = lesser(t.severity, Note)
-		text += fmt.Sprintf("to %s of %s, which holds %s; %s m is kept free", metres(p.Planned), them, what, near.text)
+		text += fmt.Sprintf("to %s of %s, which holds %s; %s is kept free", r.down(p.Planned), them, what, r.given("m", near.plain))
 	case what == "":
 		low.severity, required = lesser(t.severity, Warning), 0
 		text += them
@@ -187,7 +187,7 @@ func (r *setRun) reachesUnit(t *tuning, use *setUse, b beside, names []string) {
 	f.Text = text
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("placed", b.unit.Placed.ID))
 	f.Values = []Value{measure("required", figure.RoundedUp(required), "m"), measure("planned", max(0, p.Planned), "m"), word("governs", "reach"), word("reached", strings.Join(names, ", "))}
-	f.Grounds = []Ground{r.rule.fromSetting(unitNear, t), r.rule.fromSetting(unitBody, t), ofArticle(use.article, "height", metres(use.article.Height))}
+	f.Grounds = []Ground{r.rule.fromSetting(unitNear, t), r.rule.fromSetting(unitBody, t), ofArticle(use.article, "height", r.metres(use.article.Height))}
 	f.Help = "place one of them elsewhere, turn the effect away, or cut it for the night" + deferral
 	r.add(&low, use.song, use.unit.Name, f)
 }
@@ -224,9 +224,9 @@ func (r *setRun) reachesExit(t *tuning, use *setUse, x *space, i int, m timeline
 	row := figure.Row{Planned: d.Envelope}
 	switch {
 	case figure.Known(d.Envelope) && d.Envelope <= 0:
-		how, ground = "reaches", ofArticle(use.article, "height", metres(use.article.Height))
+		how, ground = "reaches", ofArticle(use.article, "height", r.metres(use.article.Height))
 	case use.article.Fallout > 0 && !paper && (figure.Row{Required: use.article.Fallout, Planned: falls}).State() == figure.Short:
-		how, ground = "may come down on", ofArticle(use.article, "fallout", metres(use.article.Fallout))
+		how, ground = "may come down on", ofArticle(use.article, "fallout", r.metres(use.article.Fallout))
 		row = figure.Row{Required: use.article.Fallout, Planned: falls}
 	default:
 		return
@@ -292,7 +292,7 @@ func checkExtinguishers(r *setRun) {
 		}
 		if p := (figure.Row{Required: nearest, Planned: t.of(extinguishers).plain}); p.State() == figure.Short {
 			f := r.firstUse(rigRef("article", use.article.ID), use)
-			f.Text = fmt.Sprintf("%s has no extinguisher within %s m", r.name(use.article), t.of(extinguishers).text)
+			f.Text = fmt.Sprintf("%s has no extinguisher within %s", r.name(use.article), r.given("m", t.of(extinguishers).plain))
 			f.Others = append(f.Others, rigRef("venue", v.ID), rigRef("placed", use.unit.Placed.ID))
 			f.Values = []Value{measure("nearest", figure.RoundedUp(nearest), "m"), word("extinguisher", v.Extinguisher[best].String())}
 			f.Grounds = []Ground{r.rule.fromSetting(extinguishers, t)}
@@ -308,7 +308,7 @@ func checkExtinguishers(r *setRun) {
 		f := r.firstUse(rigRef("venue", v.ID), firsts[i])
 		f.Text = fmt.Sprintf("%s stands in the clear zone or fallout radius of %s: nobody fetches it while that burns", lineName(v.Extinguisher[i].Name, "extinguisher"), some(names))
 		f.Values = []Value{word("extinguisher", v.Extinguisher[i].String()), word("units", strings.Join(names, ", "))}
-		f.Grounds = []Ground{ofArticle(a, "clear", metres(a.Clear)), ofArticle(a, "fallout", metres(a.Fallout))}
+		f.Grounds = []Ground{ofArticle(a, "clear", r.metres(a.Clear)), ofArticle(a, "fallout", r.metres(a.Fallout))}
 		f.Help = "set another one where it can be reached" + deferral
 		r.add(r.tune(firsts[i].song, firsts[i].unit, a), firsts[i].song, "", f)
 	}

@@ -44,6 +44,7 @@ func (q *Ask) Find() *Item {
 // played.
 func (q *Ask) Plan(show *timeline.Show) (*timeline.Plan, report.Filter, error) {
 	var f report.Filter
+	show = sheet.Told(show, q.Format)
 	show, night := show.AsPlayed(show.Night(q.Night))
 	if night == nil && q.Set != "" {
 		own, head := *show, *show.Head

@@ -180,7 +180,7 @@ func airOf(p *timeline.Plan) string {
 	}
 	volume, air := "", "air changes not given"
 	if v.Volume > 0 {
-		volume = wording.Plain(v.Volume) + " m³"
+		volume = p.Show.Told().Say("m³", wording.RoundGrams(v.Volume), -1)
 	}
 	if v.AirChanges > 0 {
 		air = wording.Plain(v.AirChanges) + " air changes an hour"
@@ -207,5 +207,5 @@ func windOf(p *timeline.Plan) string {
 	if p.Venue == nil || p.Venue.Wind == 0 {
 		return ""
 	}
-	return wording.Plain(p.Venue.Wind) + " m/s at the venue"
+	return p.Show.Told().Say("m/s", wording.RoundGrams(p.Venue.Wind), -1) + " at the venue"
 }

@@ -9,6 +9,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // rig is the pages of one host; they remember nothing but their tables.
@@ -89,7 +90,13 @@ func (p rig) positionColumns() []table.Column {
 func (p rig) metres(kind, field string) table.Column {
 	f := timeline.KindOf(kind).Field(field)
 	c := table.Field(p.h, kind, field, 76)
-	c.Text = func(e *table.Row) string { return f.Get(e.Record).Text }
+	c.Text = func(e *table.Row) string {
+		x, err := units.Metres.Read(f.Unit, f.Get(e.Record).Text)
+		if err != nil {
+			return f.Get(e.Record).Text
+		}
+		return p.h.Show().Told().Number(f.Unit, x, -1)
+	}
 	return c
 }
 
@@ -112,13 +119,14 @@ func (p rig) groupColumns() []table.Column {
 }
 
 func (p rig) supplyColumns() []table.Column {
-	usable := table.Column{Title: "Usable, kg", Width: 90, Right: true, Text: func(e *table.Row) string {
+	told := p.h.Show().Told()
+	usable := table.Column{Title: "Usable, " + told.Unit("kg"), Width: 90, Right: true, Text: func(e *table.Row) string {
 		s := e.Record.(*timeline.Supply)
-		return page.Figure(s.Fill * float64(s.Units) * s.Usable)
+		return told.Number("kg", s.Fill*float64(s.Units)*s.Usable, 3)
 	}}
-	reserve := table.Column{Title: "Warn below, kg", Width: 110, Right: true, Text: func(e *table.Row) string {
+	reserve := table.Column{Title: "Warn below, " + told.Unit("kg"), Width: 110, Right: true, Text: func(e *table.Row) string {
 		s := e.Record.(*timeline.Supply)
-		return page.Figure(s.Fill * float64(s.Units) * s.Usable * s.Reserve)
+		return told.Number("kg", s.Fill*float64(s.Units)*s.Usable*s.Reserve, 3)
 	}}
 	return []table.Column{table.Field(p.h, "supply", "name", 150), table.Field(p.h, "supply", "medium", 90), table.Field(p.h, "supply", "fill", 76), table.Field(p.h, "supply", "units", 60), usable, reserve,
 		table.Field(p.h, "supply", "feeds", 0)}
