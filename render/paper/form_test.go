@@ -102,8 +102,9 @@ func TestDigestTellsWhatIsPrinted(t *testing.T) {
 func TestNoSignatureBeginsAPageAlone(t *testing.T) {
 	faces, moved := render.NewFaces(), 0
 	for rows := range 120 {
-		for _, total := range []bool{false, true} {
-			table := Part{Heading: "Loads", Dense: rows%2 == 0, Columns: []Column{{Name: "what"}}}
+		for how := range 4 {
+			total, whole := how%2 == 1, how > 1
+			table := Part{Heading: "Loads", Whole: whole, Dense: rows%2 == 0, Columns: []Column{{Name: "what"}}}
 			for i := range rows + 1 {
 				table.Rows = append(table.Rows, Row{Cells: []string{fmt.Sprintf("row%d.", i)}})
 			}
@@ -121,7 +122,7 @@ func TestNoSignatureBeginsAPageAlone(t *testing.T) {
 				if at < 0 {
 					continue
 				}
-				require.Contains(t, text[:at], fmt.Sprintf("row%d.", rows), "%d rows, total %v", rows+1, total)
+				require.Contains(t, text[:at], fmt.Sprintf("row%d.", rows), "%d rows, total %v, whole %v", rows+1, total, whole)
 				require.Equal(t, len(sign.Rows), strings.Count(text, "operator"), "they are not parted")
 				if n > 0 {
 					moved++

@@ -100,11 +100,8 @@ func (l *layout) part(p *Part) {
 	head := l.tableHead(p)
 	rows := l.rows(p, l.body.Dy()-height(l.again(p))-head.height)
 	needed := height(opening) + l.follows(p, form, head, rows)
-	if all := height(opening) + height(form) + head.height + height(rows); p.Whole && all <= l.body.Dy() {
-		if needed = all; all+l.after <= l.body.Dy() {
-			needed += l.after
-		}
-		l.after = 0
+	if all := height(opening) + height(form) + head.height + height(rows); p.Whole && all+l.after <= l.body.Dy() {
+		needed, l.after = all+l.after, 0
 	}
 	if l.y > l.body.Min.Y && (p.NewPage || needed > l.left()) {
 		l.newPage()

@@ -64,7 +64,7 @@ func TestEveryHeadFitsItsColumn(t *testing.T) {
 // above them.
 func TestNoSignatureStandsAlone(t *testing.T) {
 	faces, signed := render.NewFaces(), 0
-	for _, p := range []*timeline.Plan{timeline.Compile(exampleShow(t), nil), timeline.Compile(crewNight(t), nil), testshow.Hostile(t, 0)} {
+	for _, p := range []*timeline.Plan{timeline.Compile(exampleShow(t), nil), timeline.Compile(exampleShow(t), exampleShow(t).Nights[0]), timeline.Compile(crewNight(t), nil), testshow.Hostile(t, 0)} {
 		each(t, p, func(name string, made Sheet) {
 			if name != "inspector-sheet" {
 				return

@@ -17,14 +17,14 @@ import (
 // inspectorSheet makes pages of a InspectorSheet.
 type inspectorSheet struct{ *report.InspectorSheet }
 
-// Printed gives the inspector's sheet as pages, a song on its own, each with its
-// signatures.
+// Printed gives the inspector's sheet as pages, songs behind each other, each whole
+// where a page holds it and with its signatures.
 func (s inspectorSheet) Printed() *paper.Sheet {
 	sh := titled(&s.Head, "Inspector sheet")
 	sh.Foot = s.Distances + " " + sh.Foot
 	for i := range s.Songs {
 		p := inspectorSongPart(s.Told, &s.Songs[i])
-		p.NewPage = i > 0
+		p.Whole = true
 		sh.Parts = append(sh.Parts, p)
 		if len(p.Rows) > 0 {
 			sh.Parts = append(sh.Parts, signatures())

@@ -68,7 +68,7 @@ var kinds = []Kind{
 			return spotterSheet{r}, err
 		}},
 	{Name: "inspector-sheet", Title: "Inspector sheet", For: "inspector", BySong: true,
-		Help: "for inspector and local crew, each song on a page of its own where it fits: what plays where and when, class and NEC, height under the trim, distance needed and planned to audience and performers with a box for that measured, signatures",
+		Help: "for inspector and local crew, each song whole where a page holds it: what plays where and when, class and NEC, height under the trim, distance needed and planned to audience and performers with a box for that measured, signatures",
 		of: func(p *timeline.Plan, f report.Filter) (Sheet, error) {
 			r, err := report.NewInspectorSheet(p, f)
 			return inspectorSheet{r}, err

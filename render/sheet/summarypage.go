@@ -66,14 +66,14 @@ func (f frontPage) figures() paper.Part {
 			p.Notes = append(p.Notes, "Rules set otherwise: "+f.some(f.cutAll(f.Off), "inspector sheet"))
 		}
 	}
-	p.Figures = []paper.Fact{{Label: "errors open", Text: errors}, {Label: "commands", Text: strconv.Itoa(f.Used.Commands)}, {Label: "pieces on site · NEC", Text: fmt.Sprintf("%d · %s g", f.Used.Pieces, wording.Grams(f.Used.NEC))}}
+	p.Figures = []paper.Fact{{Label: "errors open", Text: errors}, {Label: "songs · with the gaps", Text: fmt.Sprintf("%d · %s", len(f.Songs), wording.Clock(f.Length))}, {Label: "commands", Text: strconv.Itoa(f.Used.Commands)}, {Label: "pieces on site · NEC", Text: fmt.Sprintf("%d · %s g", f.Used.Pieces, wording.Grams(f.Used.NEC))}}
 	return p
 }
 
 func (f frontPage) songs() paper.Part {
-	p := paper.Part{Heading: fmt.Sprintf("What is played · %s · %s with the gaps", timeline.Counted(len(f.Songs), "song"), wording.Clock(f.Length)), Dense: true, Beside: 2, Columns: columns(">no.", "song", "starts", ">long", ">commands")}
+	p := paper.Part{Heading: "What is played", Dense: true, Beside: 2, Columns: columns(">no.", "song", "starts", ">long", ">commands")}
 	if len(f.Songs) == 0 {
-		p.Heading, p.Notes, p.Columns = "What is played", []string{"No song is played."}, nil
+		p.Notes, p.Columns = []string{"No song is played."}, nil
 	}
 	for i := range f.Songs {
 		s := &f.Songs[i]
@@ -108,7 +108,7 @@ func (f frontPage) tonight() paper.Part {
 			p.Rows = append(p.Rows, paper.Row{Cells: []string{fmt.Sprintf("and %d more: cut list", len(f.Changes)-i), "", ""}})
 			break
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{f.cut(x.Text, 1), strconv.Itoa(x.Cues), f.cut(wording.Given(x.Reason), 1)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{f.cut(x.Text, 2), strconv.Itoa(x.Cues), f.cut(wording.Given(x.Reason), 2)}})
 	}
 	return p
 }
@@ -163,11 +163,12 @@ func (f frontPage) loads() paper.Part {
 
 // sheets is the table of contents, with those who sign.
 func (f frontPage) sheets() paper.Part {
-	p := paper.Part{Heading: fmt.Sprintf("The sheets behind · %s with this one", timeline.Counted(f.Pages, "page")), Dense: true, Beside: 2, Columns: columns("sheet", "for", ">pages", "file")}
+	p := paper.Part{Heading: "The sheets behind", Dense: true, Beside: 2, Columns: columns("sheet", "for", ">pages", "file")}
+	count := timeline.Counted(f.Pages, "page") + " with this one"
 	if f.One {
 		p.Columns = columns("sheet", "for", ">pages", ">from page")
 	} else {
-		p.Heading += " on " + f.Paper + " paper"
+		count += " on " + f.Paper + " paper"
 	}
 	var signed []string
 	for i := range f.Sheets {
@@ -183,9 +184,11 @@ func (f frontPage) sheets() paper.Part {
 	}
 	switch {
 	case len(signed) > 0 && f.rows > 14:
-		p.Notes = append([]string{"To be signed:"}, signed...)
+		p.Notes = append([]string{count + ". To be signed:"}, signed...)
 	case len(signed) > 0:
-		p.Notes = append(p.Notes, "To be signed: "+strings.Join(signed, ". ")+".")
+		p.Notes = []string{count + ". To be signed: " + strings.Join(signed, ". ") + "."}
+	default:
+		p.Notes = []string{count}
 	}
 	return p
 }
