@@ -23,13 +23,13 @@ const module = "emberbeat"
 // room that comes to its ceiling is parted by its second noun, or has the ceiling
 // raised by whoever has looked for one.
 var rooms = map[string]row{
-	"timeline":                   upTo(18000, "timeline/field", "timeline/figure", "timeline/units"),
+	"timeline":                   upTo(18200, "timeline/field", "timeline/figure", "timeline/units"),
 	"timeline/units":             upTo(350),
 	"timeline/figure":            upTo(1000),
 	"timeline/field":             upTo(500, "timeline/units"),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/course":            upTo(200, "timeline"),
-	"timeline/rule":              upTo(11800, "timeline", "timeline/units", "timeline/figure", "timeline/reach", "timeline/merge"),
+	"timeline/rule":              upTo(12000, "timeline", "timeline/units", "timeline/figure", "timeline/reach", "timeline/merge"),
 	"timeline/given":             upTo(350, "timeline"),
 	"timeline/together":          upTo(300, "timeline", "timeline/given"),
 	"timeline/carry":             upTo(2500, "timeline"),
@@ -99,10 +99,11 @@ var rooms = map[string]row{
 	"render/desk/openshow":       upTo(1050, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(6000, anyRoom), // the window without its engine
 	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
-	"render/desk/page":           upTo(800, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
+	"render/desk/page":           upTo(900, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/cost":           upTo(250, "render"),
 	"render/desk/menus":          upTo(200),
+	"render/desk/keymap":         upTo(200, "render/widget"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
 	"render/desk/page/carrying":  upTo(1400, "timeline", "timeline/carry", "timeline/operation", "audio", "shows/arrival", "shows/report/carried", "shows/report/evening", "render", "render/widget", "render/desk/page"),
