@@ -106,6 +106,10 @@ func StageCore(p *timeline.Plan) StageBox {
 			b.add(l.From, 0)
 			b.add(l.To, 0)
 		}
+		for _, l := range v.Cloths {
+			b.add(l.From, 0)
+			b.add(l.To, 0)
+		}
 		for _, m := range v.Performers {
 			b.add(m.At, m.Radius)
 		}
@@ -142,6 +146,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	if !v.NoFeeds {
 		d.supplies()
 	}
+	d.cloths()
 	d.lines()
 	d.marks()
 	d.places()

@@ -119,6 +119,7 @@ type Venue struct {
 	Audience   []PlanLine
 	Performers []PlanMark
 	Clear      []PlanMark    // zones that must stay clear
+	Cloths     []PlanWall    // cloths, borders, screens and set pieces that could burn
 	Quiet      []string      // windows without effects, in words: "22:30 to 23:00 no reports"
 	Windows    []QuietWindow // the same where rules can read them
 	Volume     float64       // m³ of the room
@@ -165,6 +166,7 @@ func init() {
 		field.List("audience", "audience lines: name from=x,y to=x,y", func(v *Venue) *[]PlanLine { return &v.Audience }, PlanLine.String, ParsePlanLine),
 		field.List("performers", "performers' marks: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
 		field.List("clear-zones", "zones that stay clear: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
+		field.List("cloths", "cloths, borders, screens and set: "+wallWords, func(v *Venue) *[]PlanWall { return &v.Cloths }, PlanWall.String, ParsePlanWall),
 		field.TextList("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
 		field.List("quiet-windows", "windows without effects, or without some families: "+quietWords, func(v *Venue) *[]QuietWindow { return &v.Windows }, QuietWindow.String, ParseQuietWindow),
 		field.Number("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),

@@ -111,6 +111,7 @@ type space struct {
 	looked  bool     // for what stands beside it
 	besides []beside // units that are nearer than is kept free
 	exits   map[exitKey]reach.Distances
+	cloths  []float64 // gaps of the envelope, of the venue's cloths
 }
 
 func newSpaces(p *timeline.Plan) *spaces {

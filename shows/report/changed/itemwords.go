@@ -30,6 +30,7 @@ var inWords = map[string]itemWords{
 	"venue.audience":      {"audience line", lineWords},
 	"venue.performers":    {"performer's mark", markWords},
 	"venue.clear-zones":   {"clear zone", markWords},
+	"venue.cloths":        {"cloth", wallWords},
 	"venue.exits":         {"exit", markWords},
 	"venue.extinguishers": {"extinguisher", markWords},
 	"venue.control":       {"operator's place", markWords},
@@ -63,6 +64,14 @@ func lineWords(s *timeline.Show, item string) (string, string) {
 		return item, ""
 	}
 	return fmt.Sprintf("%q", l.Name), "from " + point(s, l.From) + " to " + point(s, l.To)
+}
+
+func wallWords(s *timeline.Show, item string) (string, string) {
+	l, err := timeline.ParsePlanWall(item)
+	if err != nil {
+		return item, ""
+	}
+	return fmt.Sprintf("%q", l.Name), "from " + point(s, l.From) + " to " + point(s, l.To) + ", from " + s.Told().Say("m", l.Foot, -1) + " up to " + s.Told().Say("m", l.Crown, -1)
 }
 
 func markWords(s *timeline.Show, item string) (string, string) {

@@ -55,6 +55,7 @@ var permitForm = []permitField{
 	{SiteGroup, "ventilation during and after", airOf},
 	{SiteGroup, "fire detectors: which are isolated, from when to when, by whom", ofVenue(func(v *timeline.Venue) string { return v.Detectors })},
 	{SiteGroup, "proof that set, drapes and costumes are flame-retardant", func(p *timeline.Plan) string { return strings.Join(p.Show.Head.FlameProof, "; ") }},
+	{SiteGroup, "cloths, borders, screens and set on the plan", ofVenue(func(v *timeline.Venue) string { return wallNames(v.Cloths) })},
 	{SiteGroup, "safety data sheets: where they lie", nil},
 	{SiteGroup, "extinguishers: kind, number, posts", ofVenue(func(v *timeline.Venue) string { return markNames(v.Extinguisher) })},
 	{SiteGroup, "exits", ofVenue(func(v *timeline.Venue) string { return markNames(v.Exits) })},
@@ -194,6 +195,14 @@ func markNames(marks []timeline.PlanMark) string {
 		names[i] = m.Name
 	}
 	return strings.Join(names, "; ") // a name may hold a comma
+}
+
+func wallNames(list []timeline.PlanWall) string {
+	names := make([]string, len(list))
+	for i, l := range list {
+		names[i] = l.Name
+	}
+	return strings.Join(names, "; ")
 }
 
 func fireWatch(v *timeline.Venue) string {
