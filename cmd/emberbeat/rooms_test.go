@@ -65,6 +65,7 @@ var rooms = map[string]row{
 	"shows/calls":                upTo(300, "timeline"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
+	"shows/report/held":          upTo(1750, "timeline", "timeline/rule", "shows/intake", "shows/report", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
 	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
@@ -82,7 +83,7 @@ var rooms = map[string]row{
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5600, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
-	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper"),
+	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "shows/report/held", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(850, "timeline", "audio", "audio/ltc", "render"),
