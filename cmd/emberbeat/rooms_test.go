@@ -120,7 +120,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7200, anyRoom),
+	"cmd/emberbeat":              upTo(7450, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 

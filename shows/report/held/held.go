@@ -155,22 +155,22 @@ func (c *comparing) want(lines []report.Line) {
 			w.frame, w.exact = l.HitFrame, l.Hit
 		}
 		if !c.list.does[l.Action] {
-			c.skip(shown, l.Action+": the list has no such action")
+			c.skip(shown, l.Action+", for which the list has no action")
 			continue
 		}
 		if len(l.Outputs) == 0 {
-			c.skip(shown, "lead to no output")
+			c.skip(shown, "commands with no output")
 		}
 		for _, o := range l.Outputs {
 			w.out, w.at, w.need = o, o.At, !o.Dead && !o.Level
 			switch {
 			case o.At == report.Address{}:
-				c.skip(shown, "have no address")
+				c.skip(shown, "slots with no address")
 				continue
 			case o.Dead:
-				c.skip(shown, "on outputs that are out of service")
+				c.skip(shown, "commands on outputs that are out of service")
 			case o.Level:
-				c.skip(shown, "slots of levels; a row of one is taken where it fits")
+				c.skip(shown, "slots of levels (a row of one is taken where it fits)")
 			}
 			k := one{key{w.at, w.action, w.frame}, song}
 			if x := have[k]; x != nil {

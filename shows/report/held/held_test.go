@@ -231,7 +231,7 @@ line 4: address not known: "F-07" at 01:00:08:05: names no address: write a bank
 3 differences in 5 rows against 5 commands: 1 other address, 1 extra, 1 address not known
 read: 6 rows of list.csv
 order: compared at each frame, by the lines of the list
-what was not compared: 2 arm up: the list has no such action; 1 slots of levels; a row of one is taken where it fits; 1 arm down: the list has no such action; how long an output is open, how high an effect is, and what the desk does beside this list
+what was not compared: arm up, for which the list has no action: 2; slots of levels (a row of one is taken where it fits): 1; arm down, for which the list has no action: 1; how long an output is open, how high an effect is, and what the desk does beside this list
 `+report.CautionLine+"\n", b.String())
 
 	b.Reset()
@@ -276,7 +276,7 @@ func TestOutOfService(t *testing.T) {
 	for _, table := range []string{list, list + "01:00:08:05,bank 2:1\n"} {
 		r := compare(t, timeline.Compile(s, nil), "ember", table)
 		require.Empty(t, r.Differences)
-		require.Contains(t, r.NotCompared, Count{Why: "on outputs that are out of service", Count: 1})
+		require.Contains(t, r.NotCompared, Count{Why: "commands on outputs that are out of service", Count: 1})
 		require.Equal(t, 3, r.Commands)
 	}
 	s, err := s.Edit(func(d *timeline.Draft) error {

@@ -23,6 +23,13 @@ const ownAddress = "outputs"
 // hit is the action of a row that opens an effect.
 const hit = "hit"
 
+// What can be wrong with a list as a whole: it is no table, or its columns say not
+// enough.
+var (
+	ErrTable   = errors.New("the list cannot be read as a table")
+	ErrColumns = errors.New("the columns of the list")
+)
+
 // actions lists what a row can do.
 func actions() []string {
 	list := []string{hit}
@@ -167,20 +174,23 @@ type lister struct {
 // read reads a list. The error is of the table as a whole.
 func (r *Reading) read(p *timeline.Plan, b *book, data []byte) (*list, error) {
 	t, err := intake.ReadTable(data, r.table)
-	if err != nil {
+	if names := (*intake.NamesError)(nil); errors.As(err, &names) {
 		return nil, err
 	}
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrTable, err)
+	}
 	if len(t.Rows) > MostRows {
-		return nil, fmt.Errorf("the list has %d rows; up to %d are compared", len(t.Rows), MostRows)
+		return nil, fmt.Errorf("%w: it has %d rows, and up to %d are compared", ErrTable, len(t.Rows), MostRows)
 	}
 	l := &lister{Reading: r, p: p, book: b, decimal: t.Comma != ',', list: &list{rows: len(t.Rows), does: map[string]bool{hit: true}}}
 	if l.at, err = r.columnsOf(t); err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%w: %w", ErrColumns, err)
 	}
 	for _, o := range r.only {
 		i := t.Column(o.Name)
 		if i < 0 {
-			return nil, noColumn(t, o.Name)
+			return nil, fmt.Errorf("%w: %w", ErrColumns, noColumn(t, o.Name))
 		}
 		l.only = append(l.only, i)
 	}
@@ -243,7 +253,7 @@ func (l *lister) row(row intake.Row) {
 	case when == "":
 		l.leave(row, "says no time")
 		return
-	case text == "":
+	case text == "" || text == report.LabelsOf(nil):
 		l.leave(row, "says no address")
 		return
 	}

@@ -132,7 +132,7 @@ func (r *Report) Counts() []string {
 	list = append(list, "order: "+r.Order)
 	var parts []string
 	for _, n := range r.NotCompared {
-		parts = append(parts, fmt.Sprintf("%d %s", n.Count, n.Why))
+		parts = append(parts, fmt.Sprintf("%s: %d", n.Why, n.Count))
 	}
 	parts = append(parts, "how long an output is open, how high an effect is, and what the desk does beside this list")
 	return append(list, "what was not compared: "+strings.Join(parts, "; "))
