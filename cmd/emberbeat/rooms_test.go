@@ -83,7 +83,7 @@ var rooms = map[string]row{
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5600, "render"),
 	"render/paper":               upTo(2000, "render", "render/letter"),
-	"render/sheet":               upTo(3000, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "shows/report/held", "render", "render/paper"),
+	"render/sheet":               upTo(3200, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "shows/report/held", "render", "render/paper"),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(850, "timeline", "audio", "audio/ltc", "render"),
@@ -120,7 +120,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7450, anyRoom),
+	"cmd/emberbeat":              upTo(7500, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 
