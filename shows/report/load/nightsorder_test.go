@@ -124,6 +124,9 @@ func TestNightsBeforeTheFirstDelivery(t *testing.T) {
 	s := nightsShow(t)
 	o := order(t, s, nightsOf(s, "second", "fourth"), "2031-05-07")
 	require.Equal(t, []string{"", "2031-05-07"}, []string{o.Deliveries[0].By, o.Deliveries[1].By}, "what comes on the day is in time")
+	require.Equal(t, []string{"between", "third"}, o.Beside, "of the first it is entered what was used")
+	o = order(t, s, nightsOf(s, "second", "between", "fourth"))
+	require.Equal(t, []NightStock{{2, 2, num(3), num(0), false}, {2, 2, num(1), num(1), false}, {2, 2, num(0), num(2), false}}, o.Supplies[0].Nights)
 	o = order(t, s, nightsOf(s, "second", "fourth"))
 	require.Equal(t, []string{"2031-05-03", "2031-05-07"}, []string{o.Deliveries[0].By, o.Deliveries[1].By})
 }
