@@ -49,6 +49,7 @@ type Head struct {
 	Misfire    []string
 	HoldSteps  []string
 	Printed    []PrintMark // sheets of the tour that were printed, as they were then
+	DeskList   []DeskWord  // how the list that the firing desk exports is read
 	Note       string
 }
 
@@ -215,6 +216,7 @@ func init() {
 		field.TextList("misfire", "what to do with a misfire, step by step", func(h *Head) *[]string { return &h.Misfire }),
 		field.TextList("hold", "what to do on a hold, step by step", func(h *Head) *[]string { return &h.HoldSteps }),
 		field.List("printed", "sheets of the tour that were printed, as they were then: "+printMarkWords, func(h *Head) *[]PrintMark { return &h.Printed }, PrintMark.String, ParsePrintMark),
+		field.List("desk-list", "how the list that the firing desk exports is read: "+deskWords, func(h *Head) *[]DeskWord { return &h.DeskList }, DeskWord.String, ParseDeskWord),
 		field.Text("note", "", func(h *Head) *string { return &h.Note }),
 	)
 }

@@ -19,6 +19,7 @@ func exportCommand(t *talk) *cobra.Command {
 		sound             soundFlags
 		page              pageFlags
 		mark, accept      bool
+		nights, by        []string
 	)
 	c := &cobra.Command{
 		Use:   "export SHOW SHEET",
@@ -66,6 +67,10 @@ carries show, revision, date and venue. Nothing in them comes from a clock.
 A sheet of a plan with open errors is written, says so on every page, and ends
 with 1, so that nobody hands it out unseen; --accept-open ends with 0.
 
+order-list --nights A,B,C is of several nights, each by its own plan, or of all:
+what each uses, what is on hand before it, what must be ordered for it. --by
+names the days of deliveries: a night is ordered with the last one before it.
+
 --rate writes the timecode at another rate: songs keep the labels they start at
 and their music keeps its times.`,
 		Example: `  emberbeat export tour cue-list --format csv --out cues.csv
@@ -74,6 +79,7 @@ and their music keeps its times.`,
   emberbeat export tour cue-list --family co2-jet,comet --sort output --together
   emberbeat export tour cue-list --out cues.xlsx
   emberbeat export tour load-plan --night 2031-05-09 --out load.pdf
+  emberbeat export tour order-list --nights all --by 2031-05-01 --out order.pdf
   emberbeat export tour all --night 2031-05-09 --out paper --mark
   emberbeat export tour all --night 2031-05-09 --out night.pdf
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
@@ -84,6 +90,9 @@ and their music keeps its times.`,
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
 			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept}
+			if len(nights)+len(by) > 0 {
+				return t.exportNights(args[0], e, nights, by)
+			}
 			if args[1] == allSheets {
 				return t.exportAll(args[0], e)
 			}
@@ -99,6 +108,8 @@ and their music keeps its times.`,
 	c.Flags().StringVar(&format, "format", "", "of a sheet: "+strings.Join(sheet.Formats(), ", ")+" (default: as FILE ends, else csv)")
 	c.Flags().StringVar(&rate, "rate", "", "timecode rate: "+rateNames()+" (default: the show's)")
 	pick.nightFlag(c)
+	c.Flags().StringSliceVar(&nights, "nights", nil, "of order-list: these nights together, with commas between, or all")
+	c.Flags().StringSliceVar(&by, "by", nil, "of order-list with --nights: the days on which deliveries come, yyyy-mm-dd")
 	pick.songFlag(c)
 	pick.barsFlag(c)
 	pick.effectFlags(c)

@@ -101,6 +101,12 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "import tour cues.csv") {
 		require.NoError(t, os.WriteFile("cues.csv", []byte("Time,Effect\n01:00:20:00,Jet L\n01:00:21:00,Jet 2\n"), 0o644))
 	}
+	if strings.Contains(line, "compare tour cues.csv") {
+		require.Zero(t, runIn(t, "export", "tour", "cue-list", "--out", "cues.csv", "--accept-open"))
+	}
+	if strings.Contains(line, "compare tour desk.csv") {
+		require.NoError(t, os.WriteFile("desk.csv", []byte("Time,Pin\n01:00:20:00,P1-4\n"), 0o644))
+	}
 	if strings.Contains(line, "import tour bar.gdtf") {
 		require.NoError(t, os.WriteFile("bar.gdtf", barArchive(), 0o644))
 	}

@@ -69,6 +69,7 @@ var rooms = map[string]row{
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/summary":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/night", "shows/report/wording"),
+	"shows/report/held":          upTo(1750, "timeline", "timeline/rule", "shows/intake", "shows/report", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
 	"shows/mvr":                  upTo(700, "timeline", "timeline/drawn", "timeline/figure", "audio", "shows/archive", "shows/intake"),
@@ -87,7 +88,7 @@ var rooms = map[string]row{
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5600, "render"),
 	"render/paper":               upTo(2400, "render", "render/letter"),
-	"render/sheet":               upTo(3900, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper", "render/workbook", "shows/report/summary", "timeline/units"),
+	"render/sheet":               upTo(3900, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper", "render/workbook", "shows/report/summary", "timeline/units", "shows/report/held"),
 	"render/workbook":            upTo(450),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),

@@ -70,7 +70,7 @@ func newRoot(t *talk) *cobra.Command {
 		stockCommand(t), patchCommand(t), slotCommand(t), wireCommand(t), unwireCommand(t), regroupCommand(t), unphraseCommand(t), retireCommand(t), feedCommand(t), swapBankCommand(t), analyseCommand(t), gridCommand(t), matchCommand(t), listCommand(t),
 		checkCommand(t), fixCommand(t), ruleCommand(t), ruleSetCommand(t), venueCommand(t),
 		nightCommand(t), setCommand(t), arrangeCommand(t), copyCommand(t), refillCommand(t), tonightCommand(t), aftershowCommand(t), confirmCommand(t), carryCommand(t), bringBackCommand(t),
-		diffCommand(t), mergeCommand(t), savesCommand(t), restoreCommand(t), explainCommand(t), exportCommand(t), pictureCommand(t), timecodeCommand(t), importCommand(t),
+		diffCommand(t), compareCommand(t), mergeCommand(t), savesCommand(t), restoreCommand(t), explainCommand(t), exportCommand(t), pictureCommand(t), timecodeCommand(t), importCommand(t),
 		openCommand(t), formatCommand(t), packCommand(t), unpackCommand(t),
 		completionCommand(t), manCommand(t), versionCommand(t))
 	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})

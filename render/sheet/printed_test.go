@@ -22,6 +22,7 @@ import (
 	"emberbeat/shows/report/carried"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/report/evening"
+	"emberbeat/shows/report/held"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
@@ -47,6 +48,7 @@ func each(t require.TestingT, p *timeline.Plan, do func(name string, made Sheet)
 	}
 	if len(p.Songs) > 0 {
 		do("carry-list", Carried(carriedOf(t, p)))
+		do("list-against-plan", Held(heldOf(t, p)))
 	}
 }
 
@@ -67,6 +69,15 @@ func carriedOf(t require.TestingT, p *timeline.Plan) *carried.Report {
 	is, err := p.Show.Edit(made.Edit())
 	require.NoError(t, err)
 	r.Evening = evening.Compare(p, timeline.Compile(is, p.Night))
+	return r
+}
+
+// heldOf is a list that lacks nearly all of a plan, and has what cannot be read.
+func heldOf(t require.TestingT, p *timeline.Plan) *held.Report {
+	reading, err := held.NewReading(nil)
+	require.NoError(t, err)
+	r, err := held.Compare(p, report.Filter{}, reading, "=desk.csv", []byte("timecode,address,action\n01:00:03:20,bank 1:3,hit\n01:00:19:21,A-7,hit\n01:00:30:00,bank 1:4,\n01:99,=1+1,hit\n,,\n"))
+	require.NoError(t, err)
 	return r
 }
 

@@ -34,6 +34,12 @@ type Mapping map[string]string
 
 // ParseMapping reads `at=Time code` for each column that has a name of its own.
 func ParseMapping(texts []string) (Mapping, error) {
+	return ParseMappingTo(MappingFields(), "a cue", texts)
+}
+
+// ParseMappingTo is ParseMapping for rows that tell of something else, which has
+// these fields.
+func ParseMappingTo(fields []string, what string, texts []string) (Mapping, error) {
 	m := Mapping{}
 	for _, text := range texts {
 		field, column, ok := strings.Cut(text, "=")
@@ -41,8 +47,8 @@ func ParseMapping(texts []string) (Mapping, error) {
 		switch {
 		case !ok || column == "":
 			return nil, fmt.Errorf("%q names no column; write FIELD=COLUMN, such as timecode=Time", text)
-		case !slices.Contains(MappingFields(), field):
-			return nil, fmt.Errorf("%q: %q is nothing that a cue has; write one of %s", text, field, strings.Join(MappingFields(), ", "))
+		case !slices.Contains(fields, field):
+			return nil, fmt.Errorf("%q: %q is nothing that %s has; write one of %s", text, field, what, strings.Join(fields, ", "))
 		case m[field] != "":
 			return nil, fmt.Errorf("%s is given two columns, %q and %q; name one", field, m[field], column)
 		}

@@ -143,6 +143,10 @@ func namesAt(lines []Row, o TableOptions) int {
 	})
 }
 
+// Column gives the number of a column by its name, without regard to case; -1 is
+// none.
+func (t *Table) Column(name string) int { return columnNamed(t.Columns, name) }
+
 // columnNamed finds a column by name, without regard to case; -1 is none.
 func columnNamed(columns []string, name string) int {
 	return slices.IndexFunc(columns, func(c string) bool { return strings.EqualFold(strings.TrimSpace(c), strings.TrimSpace(name)) })

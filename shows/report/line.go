@@ -48,6 +48,9 @@ type Line struct {
 	WithName     string          `json:"with_name,omitempty"`
 	Arm          string          `json:"arm,omitempty"` // of a hit whose effect has an arm slot: "up" or "down" at the command
 
+	Frame    int64 `json:"-"` // of Timecode, from timecode midnight
+	HitFrame int64 `json:"-"` // of HitTimecode
+
 	at    timeline.Time // of Timecode, for the order
 	order int           // up before hits before down at one instant
 	first address       // of a window's first slot, for the order
@@ -142,7 +145,7 @@ func addressOf(w *timeline.Window) address {
 func lineOf(ps *timeline.PlanSong, cue *timeline.Cue, lane *timeline.Lane, hit timeline.Time) Line {
 	return Line{
 		Song: string(ps.Song.ID), SongNumber: ps.Number, SongTitle: ps.Song.FullTitle(),
-		Bar: BarAt(ps.Song, cue, hit), HitTimecode: ps.Label(hit), Hit: wording.Seconds(hit),
+		Bar: BarAt(ps.Song, cue, hit), HitTimecode: ps.Label(hit), HitFrame: ps.FrameAt(hit), Hit: wording.Seconds(hit),
 		Cue: string(cue.ID), Lane: string(lane.ID), LaneName: lane.Name, Note: cue.Note,
 		Place: cue.At.String(), Target: string(cmp.Or(cue.Target, lane.Target)),
 	}
@@ -195,7 +198,7 @@ func BarAt(song *timeline.Song, cue *timeline.Cue, hit timeline.Time) string {
 func hitLine(ps *timeline.PlanSong, c *timeline.Command) Line {
 	l := lineOf(ps, c.Cue, c.Lane, c.Hit)
 	l.Action, l.order, l.at = "hit", 1, c.Rounded
-	l.Timecode, l.Close = ps.Rate.Label(c.Frame), ps.Rate.Label(c.Close)
+	l.Frame, l.Timecode, l.Close = c.Frame, ps.Rate.Label(c.Frame), ps.Rate.Label(c.Close)
 	l.Residual, l.Command, l.Lead, l.Open, l.Level = wording.Seconds(c.Residual()), wording.Seconds(c.At), wording.Seconds(c.Lead), wording.Seconds(c.Open), c.Level
 	l.Placed, l.PlacedName = string(c.Unit.Placed.ID), c.Unit.Name
 	if c.With != nil {
@@ -227,7 +230,7 @@ func windowLine(p *timeline.Plan, ps *timeline.PlanSong, w *timeline.Window, up 
 	}
 	l := lineOf(ps, w.Cue, w.Lane, at)
 	l.Action, l.order, l.at, l.first = w.Role.Doing(up), order, rounded, addressOf(w)
-	l.Timecode, l.Residual, l.Command = ps.Rate.Label(frame), wording.Seconds(rounded-at), wording.Seconds(at)
+	l.Frame, l.Timecode, l.Residual, l.Command = frame, ps.Rate.Label(frame), wording.Seconds(rounded-at), wording.Seconds(at)
 	l.Device, l.DeviceName = string(w.Device.ID), ps.Units.Called(w.Device)
 	if pos := p.Show.Rig.Position(w.Device.Position); pos != nil {
 		l.Position, l.PositionName = string(pos.ID), ps.Units.Called(pos)

@@ -14,6 +14,36 @@ type Output struct {
 	Label string `json:"label"` // "bank 4 output 7", "DMX 1.45"
 	Value string `json:"value"` // "pulse", "on", or the number of a slot
 	Dead  bool   `json:"dead,omitempty"`
+
+	At    Address `json:"-"` // the zero value of a slot that has none
+	Level bool    `json:"-"` // it says how high the effect is, and opens nothing
+}
+
+// Address is where an output is reached. Two outputs of one address open together.
+type Address struct {
+	Space  string         // of banks or of universes, as the rig names it
+	Number int            // of a bank that has one
+	Bank   timeline.ID    // a bank that has none
+	Output int            // of the bank, from 1; 0 = it is a slot
+	Slot   timeline.Patch // of a universe
+}
+
+// BankAddress gives the address of an output of a bank.
+func BankAddress(b *timeline.Bank, output int) Address {
+	if b.Address == 0 {
+		return Address{Bank: b.ID, Output: output}
+	}
+	return Address{Space: b.Space, Number: b.Address, Output: output}
+}
+
+// slotAddress gives the address of a slot of a device; the zero value where it has
+// none.
+func slotAddress(v *timeline.Device, s timeline.Slot) Address {
+	p, ok := v.Address(s)
+	if !ok {
+		return Address{}
+	}
+	return Address{Space: v.Space, Slot: p}
 }
 
 // Labeller names outputs. Where a rig has several networks, each of which has a
@@ -40,13 +70,13 @@ func (l Labeller) Hit(c *timeline.Command) []Output {
 	for _, d := range c.Drives() {
 		switch {
 		case d.Bank != nil:
-			all = append(all, Output{d.Label(timeline.EffectSlot), bankValue(d), d.Dead})
+			all = append(all, Output{Label: d.Label(timeline.EffectSlot), Value: bankValue(d), Dead: d.Dead, At: BankAddress(d.Bank, d.Wire.Output)})
 		case d.DeviceType != nil:
 			for _, s := range d.DeviceType.Find(timeline.EffectSlot, d.Wire.Output) {
-				all = append(all, Output{l.slot(d.Device, s), strconv.Itoa(s.On()), d.Dead})
+				all = append(all, Output{Label: l.slot(d.Device, s), Value: strconv.Itoa(s.On()), Dead: d.Dead, At: slotAddress(d.Device, s)})
 			}
 			for _, s := range d.DeviceType.Find(timeline.LevelSlot, d.Wire.Output) {
-				all = append(all, Output{l.slot(d.Device, s), strconv.Itoa(levelValue(s, c.Level)), d.Dead})
+				all = append(all, Output{Label: l.slot(d.Device, s), Value: strconv.Itoa(levelValue(s, c.Level)), Dead: d.Dead, At: slotAddress(d.Device, s), Level: true})
 			}
 		}
 	}
@@ -98,7 +128,7 @@ func (l Labeller) Window(w *timeline.Window, up bool) []Output {
 		if up {
 			value = s.On()
 		}
-		all = append(all, Output{l.slot(w.Device, s), strconv.Itoa(value), w.Device.Dead})
+		all = append(all, Output{Label: l.slot(w.Device, s), Value: strconv.Itoa(value), Dead: w.Device.Dead, At: slotAddress(w.Device, s)})
 	}
 	return all
 }

@@ -68,7 +68,9 @@ func TestNumbersOfSheets(t *testing.T) {
 		require.False(t, r.OfSheet(), r.Name)
 	}
 	require.Equal(t, 30.0, HitLimit.Plain(s, nil))
-	require.Len(t, Tunable(), len(Rules())+3)
+	require.Equal(t, sec, ListWindow.Time(s, nil))
+	require.Equal(t, 3.0, OffsetRows.Plain(s, nil))
+	require.Len(t, Tunable(), len(Rules())+4)
 	next, err := s.Edit(Tune(Tuning{Rule: "manual-go", Numbers: []string{"call-gap=3.5"}, Scope: &[]string{"song=" + string(s.Songs[0].ID)}}))
 	require.NoError(t, err)
 	require.Equal(t, ms(3500), CallGap.Time(next, s.Songs[0]))

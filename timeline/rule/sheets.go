@@ -47,6 +47,24 @@ var _ = enterSheet(Rule{
 // HitLimit is where a line is drawn over the hits in ten seconds.
 var HitLimit = setting("most-hits", "set-view")
 
+var _ = enterSheet(Rule{
+	Name:    "list-against-plan",
+	Summary: "how a list that a desk has exported is held against the plan",
+	Reason: "A row that is a little early or late is the same command at another frame; one that is far away is another one, and the plan's own is missing. When many rows are off by the very " +
+		"same time, the song starts elsewhere in the list, which is said once.",
+	Scope: WholeSet,
+	Settings: []Setting{
+		{Name: "list-window", Default: "1", Unit: "s", Mark: timeline.Judgement, Source: "our judgement", Help: "how early or late a row of the list may be to be taken for a command of the plan"},
+		{Name: "offset-rows", Default: "3", Mark: timeline.Judgement, Source: "our judgement", Help: "so many rows at least, and more than half of a song's, must be off by the same time to be one offset"},
+	},
+})
+
+// The numbers of a list held against the plan.
+var (
+	ListWindow = setting("list-window", "list-against-plan")
+	OffsetRows = setting("offset-rows", "list-against-plan")
+)
+
 // Time gives a setting that is a length of time as a show has it, in a song that
 // the show's setting may be limited to, or anywhere (nil).
 func (n Named) Time(s *timeline.Show, song *timeline.Song) timeline.Time { return n.in(s, song).time }
