@@ -69,11 +69,22 @@ func UseOf(p *timeline.SongPlan, c *timeline.Cue) Use {
 type Commands struct {
 	plan *timeline.SongPlan
 	of   map[*timeline.Cue][]*timeline.Command
+
+	show  *timeline.Show // that values are of
+	known map[alike][]Value
+}
+
+// alike is what the values of a cue depend on where its commands play one article, or it has none.
+type alike struct {
+	lane, target, article timeline.ID
+	open                  timeline.Time
+	level                 int
+	plays                 *timeline.Article
 }
 
 // CommandsOf gives the commands of some cues.
 func CommandsOf(p *timeline.SongPlan, cues ...*timeline.Cue) *Commands {
-	m := &Commands{p, make(map[*timeline.Cue][]*timeline.Command, len(cues))}
+	m := &Commands{plan: p, of: make(map[*timeline.Cue][]*timeline.Command, len(cues))}
 	for _, c := range cues {
 		m.of[c] = nil
 	}
