@@ -177,7 +177,11 @@ func (c *Compiler) song(s *Show, song *Song, as ID, night *Night) *SongPlan {
 	if known, ok := c.songs[song.ID]; ok && known.key == key {
 		return known.plan
 	}
-	p := compileSong(key)
+	room := len(song.Cues)
+	if known, ok := c.songs[song.ID]; ok {
+		room = max(room, len(known.plan.Commands)+1) // mostly as many as last time
+	}
+	p := compileSong(key, room)
 	c.songs[song.ID] = cachedSong{key, p}
 	return p
 }
@@ -191,14 +195,15 @@ type songCompiler struct {
 	carries bool // a unit opens with another
 }
 
-func compileSong(k songKey) *SongPlan {
+// compileSong makes the plan of a song, with room for so many commands.
+func compileSong(k songKey, room int) *SongPlan {
 	p := &SongPlan{Song: k.song, Units: k.units, Rate: k.rate, By: k.by, Duration: k.song.Duration(), PreRoll: k.preRoll}
 	p.Start, p.StartErr = k.rate.Frame(k.start)
 	c := &songCompiler{songKey: k, plan: p, lanes: make(map[ID]*Lane, len(k.song.Lanes))}
 	for _, l := range k.song.Lanes {
 		c.lanes[l.ID] = l
 	}
-	p.Commands = make([]Command, 0, len(k.song.Cues))
+	p.Commands = make([]Command, 0, room)
 	for _, cue := range k.song.Cues {
 		c.cue(cue)
 	}
@@ -210,23 +215,23 @@ func compileSong(k songKey) *SongPlan {
 	if c.carries {
 		c.together()
 	}
-	p.Commands = inOrder(p.Commands, slices.IsSortedFunc(k.song.Cues, compareIDs))
+	putInOrder(p.Commands, slices.IsSortedFunc(k.song.Cues, compareIDs))
 	slices.SortFunc(p.Asked, compareWindows)
 	p.Windows = p.windows()
 	p.Uses = usesOf(p, len(k.units.All))
 	return p
 }
 
-// inOrder gives commands in their order: they are large, so that not they but
-// their times are sorted. byCue says that they come in the order of their cues,
-// which need not be compared again then.
-func inOrder(list []Command, byCue bool) []Command {
+// putInOrder sorts commands: they are large, so that not they but their times are
+// sorted, and each is moved once. byCue says that they come in the order of their
+// cues, which need not be compared again then.
+func putInOrder(list []Command, byCue bool) {
 	sorted := true
 	for i := 1; i < len(list) && sorted; i++ {
 		sorted = compareCommands(&list[i-1], &list[i]) <= 0
 	}
 	if sorted {
-		return list
+		return
 	}
 	type entry struct {
 		at    Time
@@ -245,11 +250,18 @@ func inOrder(list []Command, byCue bool) []Command {
 		}
 		return cmp.Or(compareCommands(&list[a.place], &list[b.place]), cmp.Compare(a.place, b.place))
 	})
-	out := make([]Command, len(list))
-	for i, e := range order {
-		out[i] = list[e.place]
+	const moved = -1
+	for i := range order { // round by round, each through the place that the one before has left
+		if order[i].place == moved {
+			continue
+		}
+		first, to := list[i], i
+		for order[to].place != i {
+			from := order[to].place
+			list[to], order[to].place, to = list[from], moved, from
+		}
+		list[to], order[to].place = first, moved
 	}
-	return out
 }
 
 func compareCommands(a, b *Command) int {
