@@ -88,11 +88,21 @@ func CommandsOf(p *timeline.SongPlan, cues ...*timeline.Cue) *Commands {
 	for _, c := range cues {
 		m.of[c] = nil
 	}
-	for i := range p.Commands {
-		cmd := &p.Commands[i]
-		if list, asked := m.of[cmd.Cue]; asked && cmd.With == nil {
-			m.of[cmd.Cue] = append(list, cmd)
+	for i := 0; i < len(p.Commands); {
+		cue, end := p.Commands[i].Cue, i+1
+		for end < len(p.Commands) && p.Commands[end].Cue == cue { // a cue's commands mostly stand together
+			end++
 		}
+		if list, asked := m.of[cue]; asked {
+			list = slices.Grow(list, end-i)
+			for ; i < end; i++ {
+				if p.Commands[i].With == nil {
+					list = append(list, &p.Commands[i])
+				}
+			}
+			m.of[cue] = list
+		}
+		i = end
 	}
 	return m
 }
