@@ -69,19 +69,40 @@ func UseOf(p *timeline.SongPlan, c *timeline.Cue) Use {
 type Commands struct {
 	plan *timeline.SongPlan
 	of   map[*timeline.Cue][]*timeline.Command
+
+	show  *timeline.Show // that values are of
+	known map[alike][]Value
+}
+
+// alike is what the values of a cue depend on where its commands play one article, or it has none.
+type alike struct {
+	lane, target, article timeline.ID
+	open                  timeline.Time
+	level                 int
+	plays                 *timeline.Article
 }
 
 // CommandsOf gives the commands of some cues.
 func CommandsOf(p *timeline.SongPlan, cues ...*timeline.Cue) *Commands {
-	m := &Commands{p, make(map[*timeline.Cue][]*timeline.Command, len(cues))}
+	m := &Commands{plan: p, of: make(map[*timeline.Cue][]*timeline.Command, len(cues))}
 	for _, c := range cues {
 		m.of[c] = nil
 	}
-	for i := range p.Commands {
-		cmd := &p.Commands[i]
-		if list, asked := m.of[cmd.Cue]; asked && cmd.With == nil {
-			m.of[cmd.Cue] = append(list, cmd)
+	for i := 0; i < len(p.Commands); {
+		cue, end := p.Commands[i].Cue, i+1
+		for end < len(p.Commands) && p.Commands[end].Cue == cue { // a cue's commands mostly stand together
+			end++
 		}
+		if list, asked := m.of[cue]; asked {
+			list = slices.Grow(list, end-i)
+			for ; i < end; i++ {
+				if p.Commands[i].With == nil {
+					list = append(list, &p.Commands[i])
+				}
+			}
+			m.of[cue] = list
+		}
+		i = end
 	}
 	return m
 }

@@ -38,16 +38,34 @@ func Of(s *timeline.Show, p *timeline.SongPlan, c *timeline.Cue) []Value {
 	return CommandsOf(p, c).Of(s, c)
 }
 
-// Of is the function Of for one of the cues.
+// Of is the function Of for one of the cues. Cues that are alike share the list, which is not to be changed.
 func (m *Commands) Of(s *timeline.Show, c *timeline.Cue) []Value {
-	p := m.plan
+	key := alike{lane: c.Lane, target: c.Target, article: c.Article, open: c.Open, level: c.Level}
+	for i, cmd := range m.of[c] {
+		if i > 0 && cmd.Article != key.plays {
+			return valuesOf(s, m.plan, c, m.of[c])
+		}
+		key.plays = cmd.Article
+	}
+	if s != m.show {
+		m.show, m.known = s, map[alike][]Value{}
+	}
+	list, known := m.known[key]
+	if !known {
+		list = valuesOf(s, m.plan, c, m.of[c])
+		m.known[key] = list
+	}
+	return list
+}
+
+func valuesOf(s *timeline.Show, p *timeline.SongPlan, c *timeline.Cue, commands []*timeline.Command) []Value {
 	lane := p.Song.Lane(c.Lane)
 	if lane == nil {
 		lane = &timeline.Lane{}
 	}
 	a := asks{target: c.Target, article: c.Article, open: c.Open, level: c.Level, overTarget: lane.Target, overArticle: lane.Article, overOpen: lane.Open,
 		window: lane.Window(), lane: timeline.Ref{Kind: "lane", Song: p.Song.ID, ID: lane.ID}}
-	a.find(s, p, m.of[c])
+	a.find(s, p, commands)
 	list := append(make([]Value, 0, 4), a.name("target", a.target, a.overTarget))
 	if !a.window {
 		list = append(list, a.whichArticle())

@@ -142,11 +142,12 @@ func (c *rows) given(name string) (first given.Value, alike bool) {
 // between names the values of a field that the records have: alike, from the least to the most, or how many there are.
 func (c *rows) between(name string, with func(string) string) string {
 	var all []string
+	seen := map[string]bool{"": true}
 	for _, h := range c.from {
 		g, _ := h.of(name)
-		for _, t := range []string{g.Text, g.Low, g.High} {
-			if t != "" {
-				all = append(all, t)
+		for _, t := range [...]string{g.Text, g.Low, g.High} {
+			if !seen[t] {
+				seen[t], all = true, append(all, t)
 			}
 		}
 	}
