@@ -87,6 +87,7 @@ var told = map[string][][2]string{
 	"slot-change": {{"type", "flame-head"}, {"slot", "1.1"}, {"name", "open"}},
 	"slot-remove": {{"type", "flame-head"}, {"slot", "1.1"}},
 	"slot-own":    {{"slot", "1.1"}, {"device", "flame head 1"}, {"name", "open"}},
+	"row":         {{"rows", "3 jets, lip, 1.5 m apart"}, {"article", "Cold jet, 6 m"}},
 	"regroup":     {{"group", "all flames"}, {"order", "inside-out"}},
 	"group":       {{"name", "two"}, {"placed", "Jet 1"}, {"placed", "Jet 2"}},
 

@@ -36,7 +36,8 @@ var rooms = map[string]row{
 	"timeline/grid":              upTo(1850, "timeline"),
 	"timeline/snap":              upTo(400, "timeline", "timeline/grid"),
 	"timeline/drawn":             upTo(1000, "timeline", "timeline/figure"),
-	"timeline/operation":         upTo(5950, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap", "timeline/drawn"),
+	"timeline/row":               upTo(650, "timeline", "timeline/field", "timeline/figure"),
+	"timeline/operation":         upTo(6000, "timeline", "timeline/row", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap", "timeline/drawn"),
 	"timeline/testtool":          upTo(500),
 	"timeline/ordertext":         upTo(800, "timeline"),
 	"audio":                      upTo(4000, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
@@ -110,7 +111,7 @@ var rooms = map[string]row{
 	"render/desk/page/history":   upTo(200, "render", "render/widget", "render/desk/page", "timeline"),
 	"render/desk/page/patch":     upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/phrases":   upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
-	"render/desk/page/rig":       upTo(240, "timeline", "timeline/operation", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/rig":       upTo(280, "timeline", "timeline/operation", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rules":     upTo(500, "timeline", "timeline/field", "timeline/rule", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/sets":      upTo(800, "timeline", "timeline/operation", "timeline/ordertext", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/setview":   upTo(800, "timeline", "timeline/rule", "shows/report", "shows/report/course", "shows/report/evening", "render", "render/setpicture", "render/widget", "render/desk/page"),
@@ -122,7 +123,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7200, anyRoom),
+	"cmd/emberbeat":              upTo(7300, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 

@@ -151,6 +151,7 @@ func init() {
 		patchOperations(),
 		wireOperations(),
 		slotOperations(),
+		rowOperations(),
 		drawingOperations(),
 		arrangeOperations(),
 		carryOperations(),
