@@ -23,6 +23,9 @@ func parsePoint(s string) (Point, error) {
 	return Point{px + 0, py + 0}, nil
 }
 
+// ParsePoint reads `x,y` in metres.
+func ParsePoint(text string) (Point, error) { return parsePoint(text) }
+
 // PlanLine is a named line on the stage plan: an audience line, a barrier.
 type PlanLine struct {
 	Name     string

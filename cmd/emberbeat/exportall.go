@@ -58,6 +58,9 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 		if err != nil {
 			return usage(fmt.Errorf("%s: %w", o.Name, err))
 		}
+		if made, err = e.underlaid(dir, p, made); err != nil {
+			return err
+		}
 		if err := t.writeOut(filepath.Join(e.out, o.Name+"."+e.format), e.writer(made, size)); err != nil {
 			return err
 		}

@@ -117,6 +117,7 @@ var toldElsewhere = map[string]string{
 	"grid-metre":       "it is done to a song",
 	"grid-listen":      "it is done to a song",
 	"stock-copy":       "it takes the stock of another show",
+	"venue-picture":    "it takes a picture, and is done to a venue",
 	"import":           "it takes a drawing of another program",
 }
 

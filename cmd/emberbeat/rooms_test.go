@@ -70,13 +70,14 @@ var rooms = map[string]row{
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
+	"shows/picture":              upTo(300, "timeline", "audio", "shows"),
 	"shows/mvr":                  upTo(700, "timeline", "timeline/drawn", "timeline/figure", "audio", "shows/archive", "shows/intake"),
 	"shows/intake":               upTo(3150, "timeline", "timeline/figure", "audio", "audio/ltc", "shows/archive", "shows/report/wording"),
 	"shows/arrival":              upTo(900, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake", "shows/report/carried"),
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(6100, "timeline", "timeline/rule", "render/letter"),
+	"render":                     upTo(6250, "timeline", "timeline/rule", "render/letter"),
 	"render/front":               upTo(2500, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/causes":              upTo(300, "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
@@ -99,6 +100,7 @@ var rooms = map[string]row{
 	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
 	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
+	"render/desk/fromfile":       upTo(150, "timeline", "timeline/drawn", "timeline/operation", "shows/mvr", "shows/picture", "render"),
 	"render/desk/cost":           upTo(250, "render"),
 	"render/desk/menus":          upTo(200),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
@@ -123,7 +125,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7300, anyRoom),
+	"cmd/emberbeat":              upTo(7400, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 
