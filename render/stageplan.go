@@ -156,6 +156,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	}
 	d.measure()
 	d.scaleBar()
+	d.underNote()
 	d.setCaptions()
 	d.frontEdge()
 	s.PopClip()

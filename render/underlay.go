@@ -115,12 +115,30 @@ func (d *stageDrawer) underlay() {
 		}
 		d.s.Poly(InkSecondary, e.cover, a, d.v.Point(p.Place(x1, y0)), c, d.v.Point(p.Place(x0, y1)))
 	}
+	text, box := d.underText()
+	if text != "" {
+		d.taken = append(d.taken, box)
+	}
+}
+
+// underText is what is said of the picture under the plan, and where; "" without one.
+func (d *stageDrawer) underText() (string, image.Rectangle) {
+	u := d.v.Under
+	if u == nil {
+		return "", image.Rectangle{}
+	}
 	text := timeline.PictureCaution
 	if u.Missing != "" {
 		text = "picture under the plan: " + u.Missing
 	}
-	area := d.v.Area
-	box := image.Rect(area.Min.X+d.s.Px(60), area.Min.Y+d.s.Px(4), min(area.Min.X+d.s.Px(64)+d.s.Face(TypeSmall).Measure(text), area.Max.X), area.Min.Y+d.s.Px(20))
-	d.s.TextIn(box, Left, TypeSmall, InkSecondary, text)
-	d.taken = append(d.taken, box)
+	a, s := d.v.Area, d.s
+	return text, image.Rect(a.Min.X+s.Px(60), a.Min.Y+s.Px(4), min(a.Min.X+s.Px(64)+s.Face(TypeSmall).Measure(text), a.Max.X), a.Min.Y+s.Px(20))
+}
+
+// underNote says, over all else, that what lies under the plan is a picture.
+func (d *stageDrawer) underNote() {
+	if text, box := d.underText(); text != "" {
+		d.s.Rect(box, InkLane)
+		d.s.TextIn(box, Left, TypeSmall, InkSecondary, text)
+	}
 }

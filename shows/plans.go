@@ -16,7 +16,7 @@ const PlansDir = "plans"
 // many bytes. What lies elsewhere by a link, or is no file, is an error.
 func ReadPlan(dir, name string, most int64) ([]byte, error) {
 	if err := Outward(dir, name); err != nil {
-		return nil, err
+		return nil, err // opening would refuse it as well; what lies outside is not even looked at
 	}
 	info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(name)))
 	switch {
