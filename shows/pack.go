@@ -15,14 +15,15 @@ import (
 	"time"
 
 	"emberbeat/shows/archive"
+	"emberbeat/timeline"
 )
 
 // Packed says what went into the archive of a show.
 type Packed struct {
 	Files []string // as named in the archive, sorted
 	Bytes int64    // of all of them, unpacked
-	// Missing names recordings that songs refer to and that are not in the
-	// show's folder; the songs keep what they say about them.
+	// Missing names recordings that songs refer to, and pictures of venues, that are
+	// not in the show's folder; the records keep what they say about them.
 	Missing []string
 }
 
@@ -91,6 +92,16 @@ func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
 			names = append(names, name)
 		}
 	}
+	for _, name := range planPictures(l.Show) {
+		switch {
+		case Outward(p.dir, name) != nil:
+			return nil, &FileError{File: name, Doing: "packed", Err: Outward(p.dir, name)}
+		case !p.hasFile(name):
+			p.packed.Missing = append(p.packed.Missing, name)
+		default:
+			names = append(names, name)
+		}
+	}
 	slices.Sort(names)
 	slices.Sort(p.packed.Missing)
 	return names, nil
@@ -99,9 +110,11 @@ func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
 // has reports whether a recording lies in the show's folder under a name that
 // can travel.
 func (p *packer) has(name string) bool {
-	if archive.BadName(name) != "" || !IsSound(name) {
-		return false
-	}
+	return archive.BadName(name) == "" && IsSound(name) && p.hasFile(name)
+}
+
+// hasFile reports whether a file lies in the show's folder.
+func (p *packer) hasFile(name string) bool {
 	info, err := os.Stat(filepath.Join(p.dir, filepath.FromSlash(name)))
 	return err == nil && info.Mode().IsRegular()
 }
@@ -111,7 +124,7 @@ func (p *packer) has(name string) bool {
 func (p *packer) add(name string) error {
 	head := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: firstDay}
 	var from io.Reader
-	if IsSound(name) {
+	if IsSound(name) || timeline.IsPlanPicture(name) {
 		head.Method = zip.Store
 		f, err := osStorage(p.dir).open(name)
 		if err != nil {

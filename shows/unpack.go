@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"emberbeat/shows/archive"
+	"emberbeat/timeline"
 )
 
 // UnpackLimits bound what an archive may hold.
@@ -83,7 +84,7 @@ func (u *unpacker) choose(files []*zip.File) error {
 		name, inside := strings.CutPrefix(f.Name, top)
 		switch {
 		case strings.HasSuffix(f.Name, "/"):
-		case inside && (isShowFile(name) || isNote(name) || IsSound(name) && !hidden(path.Base(name))):
+		case inside && (isShowFile(name) || isNote(name) || timeline.IsPlanPicture(name) || IsSound(name) && !hidden(path.Base(name))):
 			u.wanted = append(u.wanted, wantedFile{name, f})
 			u.out.Files = append(u.out.Files, name)
 		default:

@@ -23,6 +23,9 @@ func parsePoint(s string) (Point, error) {
 	return Point{px + 0, py + 0}, nil
 }
 
+// ParsePoint reads `x,y` in metres.
+func ParsePoint(text string) (Point, error) { return parsePoint(text) }
+
 // PlanLine is a named line on the stage plan: an audience line, a barrier.
 type PlanLine struct {
 	Name     string
@@ -129,6 +132,7 @@ type Venue struct {
 	Conditions []string      // of the permit, in words
 	Distances  []Distance    // that the permit asks for
 	RuleSet    string
+	Picture    PlanPicture // under the stage plan; no rule reads it
 
 	// What a permit pack tells of the place.
 	Address      string
@@ -176,6 +180,7 @@ func init() {
 		field.TextList("conditions", "conditions of the permit, in words", func(v *Venue) *[]string { return &v.Conditions }),
 		field.List("distances", "distances the permit asks for: "+distanceWords, func(v *Venue) *[]Distance { return &v.Distances }, Distance.String, ParseDistance),
 		field.Text("rule-set", "the rule set that applies; empty = not given", func(v *Venue) *string { return &v.RuleSet }),
+		field.Parsed("picture", "a picture under the stage plan, never measured: file size= at=x,y metre= turn=", func(v *Venue) *PlanPicture { return &v.Picture }, PlanPicture.String, ParsePlanPicture),
 		field.Text("address", "exactly where it is", func(v *Venue) *string { return &v.Address }),
 		field.Text("storage", "where what holds explosive is kept", func(v *Venue) *string { return &v.Storage }),
 		field.Text("assembly", "where it is put together", func(v *Venue) *string { return &v.Assembly }),

@@ -20,6 +20,7 @@ func exportCommand(t *talk) *cobra.Command {
 		page              pageFlags
 		mark, accept      bool
 		nights, by        []string
+		under             bool
 	)
 	c := &cobra.Command{
 		Use:   "export SHOW SHEET",
@@ -89,7 +90,7 @@ and their music keeps its times.`,
 
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
-			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept}
+			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept, under}
 			if len(nights)+len(by) > 0 {
 				return t.exportNights(args[0], e, nights, by)
 			}
@@ -116,6 +117,7 @@ and their music keeps its times.`,
 	outFlag(c, &out)
 	c.Flags().BoolVar(&accept, "accept-open", false, "end with 0 though errors are open")
 	c.Flags().BoolVar(&mark, "mark", false, "note in the night or show that the sheet was printed")
+	c.Flags().BoolVar(&under, "plan-picture", false, "the venue's picture lies pale under the stage plan of permit-pack; not measured")
 	sound.flags(c)
 	page.flags(c)
 	flagWords(c, "format", sheet.Formats()...)

@@ -57,6 +57,11 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 	if err != nil {
 		return usage(err)
 	}
+	for i := range all {
+		if all[i].Sheet, err = e.underlaid(dir, p, all[i].Sheet); err != nil {
+			return err
+		}
+	}
 	if one {
 		err = t.writeOut(e.out, func(w io.Writer) error { return sheet.WriteAll(w, front, all, size) })
 	} else {

@@ -10,8 +10,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/render/sheet"
+	"emberbeat/shows/picture"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
@@ -118,6 +120,27 @@ type sheetExport struct {
 	pick                    *choice
 	page                    *pageFlags
 	mark, acceptOpen        bool
+	picture                 bool // the venue's picture lies under the stage plan
+}
+
+// underlaid puts the picture of the plan's venue under the stage plan of a sheet that
+// has one.
+func (e *sheetExport) underlaid(dir string, p *timeline.Plan, made sheet.Sheet) (sheet.Sheet, error) {
+	if !e.picture {
+		return made, nil
+	}
+	if p.Venue == nil || p.Venue.Picture.File == "" {
+		return nil, hint(usage(errors.New("--plan-picture: the venue of this plan has no picture, or no night is chosen")), "emberbeat venue SHOW picture FILE lays one under the stage plan")
+	}
+	m, err := picture.Load(dir, p.Venue.Picture)
+	if err != nil {
+		return nil, fileFailure(err)
+	}
+	under, has := sheet.Underlaid(made, render.NewUnderlay(m, p.Venue.Picture))
+	if !has && e.kind != allSheets {
+		return nil, usage(fmt.Errorf("--plan-picture: %s has no stage plan; permit-pack has one", e.kind))
+	}
+	return under, nil
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
@@ -142,6 +165,9 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 		return hint(usage(err), "add --night with its name, folder name, date or id")
 	case err != nil:
 		return usage(err)
+	}
+	if made, err = e.underlaid(dir, p, made); err != nil {
+		return err
 	}
 	if err := t.writeOut(e.out, e.writer(p.Show, made)); err != nil {
 		return err

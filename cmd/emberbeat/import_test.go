@@ -4,6 +4,9 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/csv"
+	"image"
+	"image/color"
+	"image/png"
 	"os"
 	"path/filepath"
 	"slices"
@@ -63,6 +66,27 @@ func sceneArchive(scene string) []byte {
 // drawing writes a scene of a script as an MVR file.
 func drawing(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), sceneArchive(ts.ReadFile(args[1])), 0o644))
+}
+
+// planPNG is a picture of a hall: white, with a dark block.
+func planPNG() []byte {
+	m := image.NewGray(image.Rect(0, 0, 80, 60))
+	for i := range m.Pix {
+		m.Pix[i] = 255
+	}
+	for x := 10; x < 70; x++ {
+		m.SetGray(x, 30, color.Gray{})
+	}
+	var b bytes.Buffer
+	if png.Encode(&b, m) != nil {
+		panic("a picture in memory cannot fail")
+	}
+	return b.Bytes()
+}
+
+// plan writes that picture to a file of a script.
+func plan(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), planPNG(), 0o644))
 }
 
 // printedRows reads what a cue list says of each row, without what is new with

@@ -66,7 +66,7 @@ func newRoot(t *talk) *cobra.Command {
 	root.SetUsageTemplate(usageTemplate)
 	cobra.EnableCommandSorting = false // verbs stand in the order of the work
 	t.globalFlags(root)
-	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), quantiseCommand(t), armsCommand(t), groupCommand(t), phraseCommand(t), editCommand(t),
+	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), quantiseCommand(t), armsCommand(t), rowCommand(t), groupCommand(t), phraseCommand(t), editCommand(t),
 		stockCommand(t), patchCommand(t), slotCommand(t), wireCommand(t), unwireCommand(t), regroupCommand(t), unphraseCommand(t), retireCommand(t), feedCommand(t), swapBankCommand(t), analyseCommand(t), gridCommand(t), matchCommand(t), listCommand(t),
 		checkCommand(t), fixCommand(t), ruleCommand(t), ruleSetCommand(t), venueCommand(t),
 		nightCommand(t), setCommand(t), arrangeCommand(t), copyCommand(t), refillCommand(t), tonightCommand(t), aftershowCommand(t), confirmCommand(t), carryCommand(t), bringBackCommand(t),

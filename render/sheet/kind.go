@@ -97,7 +97,7 @@ var kinds = []Kind{
 		Help: "for the authority: event, people and papers with lines to write on, articles with NEC by day and division, stage plan to scale, required against planned distances, control, estimates of heat and CO2, procedures, what is not verified, signatures",
 		of: func(p *timeline.Plan, _ report.Filter) (Sheet, error) {
 			r, err := permit.NewPack(p)
-			return permitPack{r}, err
+			return permitPack{Pack: r}, err
 		}},
 	{Name: "operators-plan", Title: "Operator's plan", For: "operator",
 		Help: "the hand cues as numbered keys: what each does, when and by whom it is called, what must be so before, a box for notes; paper alone, no key drives anything",

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/permit"
@@ -14,7 +15,10 @@ import (
 )
 
 // permitPack makes pages of a PermitPack.
-type permitPack struct{ *permit.Pack }
+type permitPack struct {
+	*permit.Pack
+	under *render.Underlay // under its stage plan, where that was asked for
+}
 
 func (k permitPack) heatPart() paper.Part {
 	p := paper.Part{Heading: "Heat of flames, an estimate", Notes: []string{permit.HeatCaution}}

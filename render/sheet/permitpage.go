@@ -32,7 +32,7 @@ func (k permitPack) Printed() *paper.Sheet {
 		sh.Parts = append(sh.Parts, p)
 	}
 	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart(), k.transportPart())
-	sh.Parts = append(sh.Parts, planParts(k.Plan, k.Points)...)
+	sh.Parts = append(sh.Parts, planParts(k.Plan, k.Points, k.under)...)
 	sh.Parts = append(sh.Parts, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
 	sh.Parts = append(sh.Parts, k.heatPart(), k.heatAtPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
 	sh.Parts = append(sh.Parts, checkedParts(&k.Head)...)

@@ -14,7 +14,7 @@ import (
 
 // venueOperations describe a place that the tour plays in.
 func venueOperations() []*Operation {
-	return []*Operation{newVenue(), trim(), line(), performer(), clearZone(), quiet(), ban(), allow(), permitCondition(), venueDistance(), venueBack()}
+	return []*Operation{newVenue(), trim(), line(), performer(), clearZone(), quiet(), ban(), allow(), permitCondition(), venueDistance(), planPicture(), venueBack()}
 }
 
 // lists says in which list of a venue an operation leaves its mark.

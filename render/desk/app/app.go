@@ -12,6 +12,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/cost"
 	"emberbeat/render/desk/export"
+	"emberbeat/render/desk/fromfile"
 	"emberbeat/render/desk/inspector"
 	"emberbeat/render/desk/keymap"
 	"emberbeat/render/desk/openshow"
@@ -36,13 +37,13 @@ type Options struct {
 // App is the program behind the window. It belongs to the goroutine that calls Frame; only what it hands to Options.Wake and the
 // functions given to post come from elsewhere.
 type App struct {
-	stockRead   stockRead
-	drawingRead drawingRead
-	o           Options
-	ui          *widget.UI
-	faces       *render.Faces
-	prefs       prefs.Prefs
-	keys        *keymap.Map
+	stockRead stockRead
+	files     fromfile.Reader // that forms name
+	o         Options
+	ui        *widget.UI
+	faces     *render.Faces
+	prefs     prefs.Prefs
+	keys      *keymap.Map
 
 	queueLock sync.Mutex
 	posted    []func()

@@ -2,11 +2,16 @@ package app
 
 import (
 	"archive/zip"
+	"bytes"
+	"image"
+	"image/png"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"emberbeat/timeline"
 )
 
 // A drawing is taken over by a form that tells of each thing what becomes of it, as one step; the file is read anew once it is another.
@@ -47,4 +52,43 @@ func TestDrawingIsTakenOver(t *testing.T) {
 	require.True(t, h.a.Use("undo"))
 	h.step()
 	require.Len(t, h.a.work.Show.Rig.Placed, was)
+}
+
+// A picture is laid under the stage plan by a form, kept with the show, drawn under the plan with the words that it is one, and taken away again.
+func TestPictureUnderTheStagePlan(t *testing.T) {
+	h := withExample(t)
+	m := image.NewGray(image.Rect(0, 0, 80, 60))
+	var b bytes.Buffer
+	require.NoError(t, png.Encode(&b, m))
+	path := filepath.Join(t.TempDir(), "hall.png")
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+	require.True(t, h.a.Use("book-venues"))
+	h.step()
+	require.True(t, h.a.Use("venue-picture"))
+	h.give("file", path)
+	require.Contains(t, h.form().why(), "80 by 60 pixels")
+	h.give("at", "20,50=-10,0; 60,50=10,0")
+	require.Empty(t, h.form().why())
+	require.Equal(t, []string{"upper left", "-20.00", "25.00"}, h.form().out.Rows[0])
+	require.NoDirExists(t, filepath.Join(h.a.work.Session.Dir(), "plans"), "nothing is copied while somebody types")
+	h.key("Enter")
+	h.step()
+	require.Nil(t, h.a.dialog)
+	v := h.a.work.Show.Venues[0]
+	for _, x := range h.a.work.Show.Venues {
+		if x.Picture.File != "" {
+			v = x
+		}
+	}
+	require.FileExists(t, filepath.Join(h.a.work.Session.Dir(), filepath.FromSlash(v.Picture.File)))
+	u := h.a.UnderPlan(v)
+	require.Empty(t, u.Missing)
+	require.Same(t, u, h.a.UnderPlan(v))
+	require.True(t, h.a.Use("venue-plan"))
+	h.step()
+	require.True(t, h.seenPart(timeline.PictureCaution))
+	require.NoError(t, os.Remove(filepath.Join(h.a.work.Session.Dir(), filepath.FromSlash(v.Picture.File))))
+	require.True(t, h.a.Use("undo"))
+	h.step()
+	require.False(t, h.seenPart(timeline.PictureCaution))
 }

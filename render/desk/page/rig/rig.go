@@ -20,7 +20,7 @@ func New(h page.Host) page.Family {
 	p := rig{h}
 	return page.Family{Commands: p.commands(), Pages: []page.Page{
 		table.Records(h, page.Page{ID: "placed", Name: "Placed effects", Part: "Rig", Keys: []string{"Ctrl+2"}, Help: "what stands where, what drives it and what feeds it", Kind: "placed"}, table.Spec{Empty: "No effect is placed yet. Press Insert to place one: give it an article of the stock and a position.",
-			Buttons: []string{"row-add", "row-copy", "row-remove", "wire-run", "unwire", "feed", "group-make"}, Columns: p.placedColumns}),
+			Buttons: []string{"row-add", "row-copy", "row-remove", "rows-put", "wire-run", "unwire", "feed", "group-make"}, Columns: p.placedColumns}),
 		table.Records(h, page.Page{ID: "positions", Name: "Positions", Part: "Rig", Help: "places on stage, in metres from the middle of its front edge", Kind: "position"}, table.Spec{Empty: "No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", Buttons: []string{"row-add", "row-copy", "row-remove", "drawing-take"}, Columns: p.positionColumns}),
 		table.Records(h, page.Page{ID: "groups", Name: "Groups", Part: "Rig", Help: "placed effects that cues can aim at together, in an order", Kind: "group"}, table.Spec{Empty: "No group yet. Choose placed effects on the page before and use Group of the chosen…; lanes and phrases can then aim at it.",
 			Buttons: []string{"row-add", "row-copy", "row-remove", "group-order"}, Columns: p.groupColumns}),

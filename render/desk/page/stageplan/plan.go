@@ -220,7 +220,10 @@ func (st *Stage) redraw() {
 	}
 	f.key = key
 	f.View.Played, f.View.Editable, f.View.Measure = st.playedNow(), page.NeedEdit(st.h) == "", f.Measure
-	f.View.Focus = !f.AllRings
+	f.View.Focus, f.View.Under = !f.AllRings, nil
+	if v := f.View.Plan.Venue; v != nil {
+		f.View.Under = st.h.UnderPlan(v)
+	}
 	f.View.Chosen = map[render.Chosen]bool{f.Chosen: f.Chosen.Kind != ""}
 	f.Scene.Reset(st.h.UI().Scene().Size, st.h.UI().Scene().Scale)
 	f.Scene.StagePlan(st.h.UI().Theme(), &f.View)
