@@ -23,14 +23,14 @@ const module = "emberbeat"
 // room that comes to its ceiling is parted by its second noun, or has the ceiling
 // raised by whoever has looked for one.
 var rooms = map[string]row{
-	"timeline":                   upTo(18200, "timeline/field", "timeline/figure", "timeline/units"),
+	"timeline":                   upTo(18500, "timeline/field", "timeline/figure", "timeline/units"),
 	"timeline/units":             upTo(350),
 	"timeline/figure":            upTo(1000),
 	"timeline/field":             upTo(500, "timeline/units"),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/course":            upTo(200, "timeline"),
 	"timeline/rule":              upTo(12000, "timeline", "timeline/units", "timeline/figure", "timeline/reach", "timeline/merge"),
-	"timeline/given":             upTo(350, "timeline"),
+	"timeline/given":             upTo(400, "timeline"),
 	"timeline/together":          upTo(300, "timeline", "timeline/given"),
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
@@ -90,7 +90,7 @@ var rooms = map[string]row{
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5600, "render"),
 	"render/paper":               upTo(2400, "render", "render/letter"),
-	"render/sheet":               upTo(3900, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper", "render/workbook", "shows/report/summary", "timeline/units", "shows/report/held"),
+	"render/sheet":               upTo(4200, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper", "render/workbook", "shows/report/summary", "timeline/units", "shows/report/held"),
 	"render/workbook":            upTo(450),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
@@ -130,7 +130,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500),           // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7500, anyRoom), // with the units of every verb
+	"cmd/emberbeat":              upTo(7900, anyRoom), // with the units of every verb
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 
