@@ -109,7 +109,7 @@ var rooms = map[string]row{
 	"render/desk/page/patch":     upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/phrases":   upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rig":       upTo(240, "timeline", "timeline/units", "timeline/operation", "render/desk/page", "render/desk/page/table"),
-	"render/desk/page/rules":     upTo(500, "timeline", "timeline/field", "timeline/rule", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/rules":     upTo(500, "timeline", "timeline/units", "timeline/field", "timeline/rule", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/sets":      upTo(800, "timeline", "timeline/operation", "timeline/ordertext", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/setview":   upTo(800, "timeline", "timeline/rule", "shows/report", "shows/report/course", "shows/report/evening", "render", "render/setpicture", "render/widget", "render/desk/page"),
 	"render/desk/page/slots":     upTo(330, "timeline", "timeline/operation", "render/widget", "render/desk/page", "render/desk/page/table"),

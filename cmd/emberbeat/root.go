@@ -85,7 +85,7 @@ func (t *talk) globalFlags(root *cobra.Command) {
 	f.BoolVar(&t.verbose, "verbose", false, "more messages")
 	f.BoolVar(&t.noColor, "no-color", false, "no colours (also NO_COLOR and TERM=dumb)")
 	f.BoolVar(&t.noInput, "no-input", false, "never ask anything")
-	f.StringVar(&t.units, "units", "", "metres or feet for what is told (also "+unitsVariable+"; default: the show's)")
+	f.StringVar(&t.units, "units", "", "metres or feet to read in (also "+unitsVariable+")")
 	flagWords(root, "units", "metres", "feet")
 	root.MarkFlagsMutuallyExclusive("quiet", "verbose")
 }

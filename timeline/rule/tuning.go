@@ -44,17 +44,17 @@ type tuning struct {
 	told     units.System
 }
 
-// said writes one of the numbers with its unit: as it was given, where it is shown in
-// the unit it was given in.
-func (t *tuning) said(i int, unit string) string {
-	n := t.numbers[i]
+// Said writes a value of the setting, which files hold in its unit, with the unit
+// it is told in: as it was given where that is the same. "" stays "".
+func (s *Setting) Said(told units.System, text string) string {
+	x, err := units.Metres.Read(s.Unit, text)
 	switch {
-	case t.told.Unit(unit) != unit:
-		return t.told.Say(unit, n.plain, -1)
-	case unit == "":
-		return n.text
+	case text == "" || s.Unit == "":
+		return text
+	case err == nil && told.Unit(s.Unit) != s.Unit:
+		return told.Say(s.Unit, x, -1)
 	}
-	return n.text + " " + unit
+	return text + " " + s.Unit
 }
 
 // settings is a rule's tuning in a show: where the show's setting applies, and

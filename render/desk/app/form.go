@@ -50,6 +50,8 @@ type formField struct {
 	label, hint, help string
 	unit              string
 	text              string
+	was, kept         string   // of a part: what it began as, and what is handed on as long as it stays that
+	in                string   // of a part: unit of a number alone
 	names             []string // to choose one of; nil asks for text
 	at                int
 	many              []bool             // of names, which are chosen: several can be
@@ -90,7 +92,7 @@ func (f *form) add(arg *operation.Argument) {
 	if parts, ok := f.spec.Parts[arg.Name]; ok {
 		r.parts = []*formField{}
 		for _, p := range parts {
-			r.parts = append(r.parts, &formField{name: p.Name, label: p.Label, text: p.Text, hint: p.Hint, unit: p.Unit, help: p.Help})
+			r.parts = append(r.parts, &formField{name: p.Name, label: p.Label, text: p.Text, was: p.Text, kept: p.Kept, in: p.In, hint: p.Hint, unit: p.Unit, help: p.Help})
 		}
 		f.fields, f.rows = append(f.fields, r.parts...), append(f.rows, r)
 		return

@@ -3,7 +3,6 @@ package rules
 import (
 	"cmp"
 	"fmt"
-	"strings"
 
 	"emberbeat/render/desk/page"
 	"emberbeat/shows/report"
@@ -11,6 +10,7 @@ import (
 	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // tune asks how the chosen rule is to work in this show.
@@ -23,6 +23,14 @@ func (p *rules) tune() {
 	if s := p.h.Show().Setting(r.Name); s != nil {
 		now = *s
 	}
+	told := p.h.Show().Told()
+	number := func(n rule.Setting, text string) string {
+		x, err := units.Metres.Read(n.Unit, text)
+		if err != nil || told.Unit(n.Unit) == n.Unit {
+			return text
+		}
+		return told.Number(n.Unit, x, -1)
+	}
 	numbers := []page.Part{}
 	lines := []string{page.Upper(r.Reason)}
 	for _, n := range r.Settings {
@@ -30,8 +38,12 @@ func (p *rules) tune() {
 			lines = append(lines, fmt.Sprintf("%s: %s; it stands in %s.", page.Upper(n.Name), n.Help, n.Field))
 			continue
 		}
-		numbers = append(numbers, page.Part{Name: n.Name, Label: page.Label(n.Name), Text: rule.OwnNumber(&now, n.Name), Hint: n.Default, Unit: n.Unit,
-			Help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", page.Upper(n.Help), strings.TrimSpace(n.Default+" "+n.Unit), n.Mark, n.Source)})
+		own, in := rule.OwnNumber(&now, n.Name), ""
+		if told.Unit(n.Unit) != n.Unit {
+			in = told.Unit(n.Unit)
+		}
+		numbers = append(numbers, page.Part{Name: n.Name, Label: page.Label(n.Name), Text: number(n, own), Kept: own, Hint: number(n, n.Default), Unit: told.Unit(n.Unit), In: in,
+			Help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", page.Upper(n.Help), n.Said(told, n.Default), n.Mark, n.Source)})
 	}
 	severity := now.Severity
 	if severity == "" {
