@@ -2,13 +2,16 @@ package sheet
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
+	"emberbeat/shows/report/permit"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
@@ -126,5 +129,42 @@ func TestPagesReadInFeet(t *testing.T) {
 			text.WriteString(paper.Plain(page))
 		}
 		testshow.Golden(t, name+".feet.txt", ruleCount.ReplaceAll([]byte(text.String()), []byte("N rules")))
+	})
+}
+
+// Of any show: both systems find the same, and what a sheet in feet prints of the distances that were judged is never more lenient than the
+// metres that they were judged by.
+func TestJudgedDistancesInFeet(t *testing.T) {
+	base := testshow.Staged(t)
+	rapid.Check(t, func(rt *rapid.T) {
+		s := testshow.Random(rt, base)
+		feet := s.ToldIn(units.Feet)
+		a, b := timeline.Compile(s, s.Night("n1")), timeline.Compile(feet, feet.Night("n1"))
+		was, is := rule.Check(a, rule.Facts{}), rule.Check(b, rule.Facts{})
+		require.Len(rt, is, len(was))
+		for i := range was {
+			require.Equal(rt, was[i].Digest(), is[i].Digest())
+		}
+		number := func(text string) float64 {
+			x, err := strconv.ParseFloat(text, 64)
+			require.NoError(rt, err)
+			return x * 0.3048
+		}
+		k, err := permit.NewPack(b)
+		require.NoError(rt, err)
+		for _, d := range k.Distances {
+			for i := range d.Rows {
+				r := &d.Rows[i]
+				if r.Required != nil {
+					require.GreaterOrEqual(rt, number(judged(units.Feet.UpNumber, r.Required, "")), *r.Required-1e-6)
+				}
+				if r.Planned != nil {
+					require.LessOrEqual(rt, number(judged(units.Feet.DownNumber, r.Planned, "")), *r.Planned+1e-6)
+				}
+				if r.Verdict == "short" {
+					require.Contains(rt, []string{"SHORT", "REACH"}, r.State(units.Feet)[:5])
+				}
+			}
+		}
 	})
 }

@@ -8,7 +8,6 @@ import (
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
-	"emberbeat/timeline/units"
 )
 
 // Records is the records of one kind as the show holds them, in the order a
@@ -135,13 +134,7 @@ func (l *Records) row(names *timeline.Names, e entry, fields []*timeline.Field) 
 
 // said writes a field of a record: a measure in the units that the show is told in.
 func (l *Records) said(names *timeline.Names, e entry, f *timeline.Field) string {
-	v := f.Get(e.record)
-	if told := l.show.Told(); told.Unit(f.Unit) != f.Unit {
-		if x, err := units.Metres.Read(f.Unit, v.Text); err == nil {
-			return told.Number(f.Unit, x, -1)
-		}
-	}
-	return names.Said(f, e.owner(), v)
+	return l.show.Told().Shown(f.Unit, names.Said(f, e.owner(), f.Get(e.record)))
 }
 
 // home gives the song that a record lives in, "" of none.

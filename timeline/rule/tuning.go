@@ -47,14 +47,10 @@ type tuning struct {
 // Said writes a value of the setting, which files hold in its unit, with the unit
 // it is told in: as it was given where that is the same. "" stays "".
 func (s *Setting) Said(told units.System, text string) string {
-	x, err := units.Metres.Read(s.Unit, text)
-	switch {
-	case text == "" || s.Unit == "":
+	if text == "" || s.Unit == "" {
 		return text
-	case err == nil && told.Unit(s.Unit) != s.Unit:
-		return told.Say(s.Unit, x, -1)
 	}
-	return text + " " + s.Unit
+	return told.Shown(s.Unit, text) + " " + told.Unit(s.Unit)
 }
 
 // settings is a rule's tuning in a show: where the show's setting applies, and

@@ -37,18 +37,6 @@ func Mass(told units.System) widget.NumberSpec {
 	return spec
 }
 
-// shownNumber writes a figure of a field in the units of a reader; false where it stands as it is.
-func shownNumber(told units.System, f *timeline.Field, v timeline.Value) (string, bool) {
-	if told.Unit(f.Unit) == f.Unit {
-		return "", false
-	}
-	x, err := units.Metres.Read(f.Unit, v.Text)
-	if err != nil {
-		return "", false
-	}
-	return told.Number(f.Unit, x, -1), true
-}
-
 // fromTyped gives what was typed into a field of a record as records hold it: a number alone is in the units of the reader, and what was
 // shown and left as it is changes nothing.
 func fromTyped(h Host, f *timeline.Field, on timeline.Ref, text string) string {

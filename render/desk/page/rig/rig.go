@@ -9,7 +9,6 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
-	"emberbeat/timeline/units"
 )
 
 // rig is the pages of one host; they remember nothing but their tables.
@@ -90,13 +89,7 @@ func (p rig) positionColumns() []table.Column {
 func (p rig) metres(kind, field string) table.Column {
 	f := timeline.KindOf(kind).Field(field)
 	c := table.Field(p.h, kind, field, 76)
-	c.Text = func(e *table.Row) string {
-		x, err := units.Metres.Read(f.Unit, f.Get(e.Record).Text)
-		if err != nil {
-			return f.Get(e.Record).Text
-		}
-		return p.h.Show().Told().Number(f.Unit, x, -1)
-	}
+	c.Text = func(e *table.Row) string { return p.h.Show().Told().Shown(f.Unit, f.Get(e.Record).Text) }
 	return c
 }
 

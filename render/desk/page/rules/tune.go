@@ -10,7 +10,6 @@ import (
 	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
-	"emberbeat/timeline/units"
 )
 
 // tune asks how the chosen rule is to work in this show.
@@ -24,13 +23,6 @@ func (p *rules) tune() {
 		now = *s
 	}
 	told := p.h.Show().Told()
-	number := func(n rule.Setting, text string) string {
-		x, err := units.Metres.Read(n.Unit, text)
-		if err != nil || told.Unit(n.Unit) == n.Unit {
-			return text
-		}
-		return told.Number(n.Unit, x, -1)
-	}
 	numbers := []page.Part{}
 	lines := []string{page.Upper(r.Reason)}
 	for _, n := range r.Settings {
@@ -42,7 +34,7 @@ func (p *rules) tune() {
 		if told.Unit(n.Unit) != n.Unit {
 			in = told.Unit(n.Unit)
 		}
-		numbers = append(numbers, page.Part{Name: n.Name, Label: page.Label(n.Name), Text: number(n, own), Kept: own, Hint: number(n, n.Default), Unit: told.Unit(n.Unit), In: in,
+		numbers = append(numbers, page.Part{Name: n.Name, Label: page.Label(n.Name), Text: told.Shown(n.Unit, own), Kept: own, Hint: told.Shown(n.Unit, n.Default), Unit: told.Unit(n.Unit), In: in,
 			Help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", page.Upper(n.Help), n.Said(told, n.Default), n.Mark, n.Source)})
 	}
 	severity := now.Severity
