@@ -94,7 +94,7 @@ var rooms = map[string]row{
 	"render/desk/openshow":       upTo(1050, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(6000, anyRoom), // the window without its engine
 	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
-	"render/desk/page":           upTo(860, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"), // with how measures are typed
+	"render/desk/page":           upTo(900, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"), // with how measures are typed
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/cost":           upTo(250, "render"),
 	"render/desk/menus":          upTo(200),
