@@ -73,7 +73,7 @@ and their music keeps its times.`,
 
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
-			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept}
+			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept, false}
 			if args[1] == allSheets {
 				return t.exportAll(args[0], e)
 			}

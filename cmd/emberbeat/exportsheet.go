@@ -118,6 +118,7 @@ type sheetExport struct {
 	pick                    *choice
 	page                    *pageFlags
 	mark, acceptOpen        bool
+	words                   bool // for a terminal, instead of the sheet
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {

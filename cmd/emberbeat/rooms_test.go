@@ -58,7 +58,7 @@ var rooms = map[string]row{
 	"shows/report/load":          upTo(2500, "timeline", "timeline/units", "timeline/reach", "shows/report", "shows/report/wording"),
 	"shows/report/permit":        upTo(1500, "timeline", "timeline/units", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/night":         upTo(1500, "timeline", "timeline/units", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
-	"shows/report/changed":       upTo(2150, "timeline", "timeline/units", "timeline/field", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording"),
+	"shows/report/changed":       upTo(2200, "timeline", "timeline/units", "timeline/field", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording"), // with two nights in words
 	"shows/report/course":        upTo(600, "timeline", "timeline/rule"),
 	"shows/report/evening":       upTo(300, "timeline", "timeline/units", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/matched", "shows/report/evening", "shows/report/wording"),
