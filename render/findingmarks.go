@@ -49,10 +49,7 @@ func mark(ps *timeline.PlanSong, f *rule.Finding) Mark {
 	case "lane":
 		m.Lane = f.Ref.ID
 	}
-	if f.HasBar {
-		bar, beat := f.Bar.Spoken()
-		m.Where = "bar " + bar + " beat " + beat
-	}
+	m.Where = f.Place()
 	if f.HasTime {
 		if m.Where != "" {
 			m.Where += ", "

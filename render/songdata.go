@@ -167,6 +167,9 @@ func (d *SongData) factText() string {
 	facts := []string{d.Length().Clock(0)}
 	if len(d.tempos) > 0 {
 		facts = append(facts, tempoRange(d.tempos)+" bpm "+song.Beats.MetreAt(1).String())
+		if counted := song.Beats.MetreAt(1).Counted(song.Beats.BPM(0)); counted != "" && !strings.Contains(tempoRange(d.tempos), "–") {
+			facts = append(facts, counted)
+		}
 	}
 	if d.Plan.StartErr == nil && d.Plan.Rate != timeline.RateUnset {
 		facts = append(facts, "starts "+d.Plan.Label(0))

@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -14,6 +13,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"emberbeat/shows/archive"
 )
 
 // Packed says what went into the archive of a show.
@@ -98,7 +99,7 @@ func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
 // has reports whether a recording lies in the show's folder under a name that
 // can travel.
 func (p *packer) has(name string) bool {
-	if badName(name) != "" || !IsSound(name) {
+	if archive.BadName(name) != "" || !IsSound(name) {
 		return false
 	}
 	info, err := os.Stat(filepath.Join(p.dir, filepath.FromSlash(name)))
@@ -181,42 +182,6 @@ func isShowFile(name string) bool {
 	}
 	return false
 }
-
-// badName says what is wrong with a name in an archive, or "". A name is good
-// if it stays in the folder it is unpacked to on every system, whatever that
-// system makes of letters, dots and devices.
-func badName(name string) string {
-	switch {
-	case !fs.ValidPath(name) || name == ".":
-		return "is no path inside the folder"
-	case len(name) > 240:
-		return fmt.Sprintf("has %d bytes; up to 240 fit everywhere", len(name))
-	}
-	for _, r := range name {
-		if r < ' ' || r == 0x7f || strings.ContainsRune(`\:*?"<>|`, r) {
-			return fmt.Sprintf("holds %q, which no file name may have everywhere", r)
-		}
-	}
-	for _, part := range strings.Split(name, "/") {
-		if last := part[len(part)-1]; last == '.' || last == ' ' {
-			return "ends a name in a dot or a space"
-		}
-		stem, _, _ := strings.Cut(strings.ToLower(part), ".")
-		if slices.Contains(deviceNames, strings.TrimRight(stem, " ")) {
-			return fmt.Sprintf("holds %q, which is a device on some systems", part)
-		}
-	}
-	return ""
-}
-
-// deviceNames are names that Windows takes for devices, with any ending.
-// Source: Microsoft, "Naming Files, Paths, and Namespaces" (from memory).
-var deviceNames = []string{"con", "prn", "aux", "nul", "conin$", "conout$",
-	"com0", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8", "com9", "com¹", "com²", "com³",
-	"lpt0", "lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9", "lpt¹", "lpt²", "lpt³"}
-
-// errTooMuch ends the reading of a file that holds more than it said.
-var errTooMuch = errors.New("holds more than it says")
 
 // untilDone reads until a context ends the work.
 type untilDone struct {

@@ -210,14 +210,49 @@ func compileSong(k songKey) *SongPlan {
 	if c.carries {
 		c.together()
 	}
-	slices.SortFunc(p.Commands, compareCommands)
+	p.Commands = inOrder(p.Commands, slices.IsSortedFunc(k.song.Cues, compareIDs))
 	slices.SortFunc(p.Asked, compareWindows)
 	p.Windows = p.windows()
 	p.Uses = usesOf(p, len(k.units.All))
 	return p
 }
 
-func compareCommands(a, b Command) int {
+// inOrder gives commands in their order: they are large, so that not they but
+// their times are sorted. byCue says that they come in the order of their cues,
+// which need not be compared again then.
+func inOrder(list []Command, byCue bool) []Command {
+	sorted := true
+	for i := 1; i < len(list) && sorted; i++ {
+		sorted = compareCommands(&list[i-1], &list[i]) <= 0
+	}
+	if sorted {
+		return list
+	}
+	type entry struct {
+		at    Time
+		place int
+	}
+	order := make([]entry, len(list))
+	for i := range list {
+		order[i] = entry{list[i].At, i}
+	}
+	slices.SortFunc(order, func(a, b entry) int {
+		if a.at != b.at {
+			return cmp.Compare(a.at, b.at)
+		}
+		if byCue && list[a.place].Cue != list[b.place].Cue {
+			return cmp.Compare(a.place, b.place)
+		}
+		return cmp.Or(compareCommands(&list[a.place], &list[b.place]), cmp.Compare(a.place, b.place))
+	})
+	out := make([]Command, len(list))
+	for i, e := range order {
+		out[i] = list[e.place]
+	}
+	return out
+}
+
+func compareCommands(a, b *Command) int {
 	if c := cmp.Compare(a.At, b.At); c != 0 {
 		return c
 	}

@@ -274,21 +274,24 @@ func merge[P Record](list []P, recs []Record) []P {
 		}
 		return append(out, list[i:]...)
 	}
-	out := make([]P, 0, len(list)+len(recs))
-	out = append(out, list...)
-	for _, r := range recs {
-		out = append(out, r.(P))
+	add := make([]P, len(recs))
+	for i, r := range recs {
+		add[i] = r.(P)
 	}
-	slices.SortStableFunc(out, compareIDs[P])
-	n := 0
-	for i := range out {
-		if i+1 < len(out) && compareIDs(out[i], out[i+1]) == 0 {
-			continue
+	slices.SortStableFunc(add, compareIDs[P])
+	out := make([]P, 0, len(list)+len(add))
+	for i, r := range add {
+		if i+1 < len(add) && add[i+1].base().ID == r.base().ID {
+			continue // put again after that
 		}
-		out[n] = out[i]
-		n++
+		for len(list) > 0 && compareIDs(list[0], r) < 0 {
+			out, list = append(out, list[0]), list[1:]
+		}
+		if out = append(out, r); len(list) > 0 && list[0].base().ID == r.base().ID {
+			list = list[1:]
+		}
 	}
-	return out[:n]
+	return append(out, list...)
 }
 
 // without gives a new slice that lacks the record of the id.

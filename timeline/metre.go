@@ -50,6 +50,15 @@ func (m Metre) String() string {
 	return strconv.Itoa(m.Num) + "/" + strconv.Itoa(m.Den)
 }
 
+// Counted gives the tempo that musicians count where a beat is not what they tap:
+// of 180 eighths a minute in 6/8 "dotted quarter 60"; "" where the beat is it.
+func (m Metre) Counted(bpm float64) string {
+	if m.Pulse() == 1 || bpm == 0 {
+		return ""
+	}
+	return "dotted quarter " + strings.TrimSuffix(strconv.FormatFloat(bpm/float64(m.Pulse()), 'f', 1, 64), ".0")
+}
+
 // Pulse returns the number of beats in a felt pulse: 3 in 6/8, 9/8 and 12/8,
 // where three eighths are counted as one, else 1.
 func (m Metre) Pulse() int {

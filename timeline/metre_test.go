@@ -36,3 +36,31 @@ func TestPulse(t *testing.T) {
 		require.Equal(t, pulse, m.Pulse(), text)
 	}
 }
+
+func TestTempoAsItIsCounted(t *testing.T) {
+	for _, c := range []struct {
+		metre timeline.Metre
+		bpm   float64
+		want  string
+	}{{timeline.Metre{Num: 6, Den: 8}, 180, "dotted quarter 60"}, {timeline.Metre{Num: 12, Den: 8}, 187, "dotted quarter 62.3"}, {timeline.Metre{Num: 4, Den: 4}, 120, ""}, {timeline.Metre{Num: 7, Den: 8}, 180, ""}, {timeline.Metre{Num: 6, Den: 8}, 0, ""}} {
+		require.Equal(t, c.want, c.metre.Counted(c.bpm), c.metre)
+	}
+}
+
+func TestWordsOfWindows(t *testing.T) {
+	for _, r := range []timeline.SlotRole{timeline.ArmSlot, timeline.ConditionSlot, timeline.WarmUpSlot} {
+		for _, up := range []bool{true, false} {
+			role, is, ok := timeline.ReadDoing(r.Doing(up))
+			require.True(t, ok)
+			require.Equal(t, r, role)
+			require.Equal(t, up, is)
+		}
+	}
+	require.Equal(t, "heater on", timeline.WarmUpSlot.Doing(true))
+	role, up, ok := timeline.ReadDoing("warm-up down")
+	require.True(t, ok && !up && role == timeline.WarmUpSlot, "an older list")
+	for _, text := range []string{"", "hit", "effect up", "warm-up on", "arm  up"} {
+		_, _, ok := timeline.ReadDoing(text)
+		require.False(t, ok, text)
+	}
+}

@@ -43,7 +43,7 @@ func actionArgs(list []verbAction) cobra.PositionalArgs {
 		case rest < a.least:
 			return hint(usage(fmt.Errorf("%s %s needs %s", c.Name(), a.name, a.takes)), help)
 		case rest > a.most:
-			return hint(usage(fmt.Errorf("%s %s has no use for %q", c.Name(), a.name, args[2+a.most])), help)
+			return hint(usage(fmt.Errorf("%s %s: unexpected argument %q", c.Name(), a.name, args[2+a.most])), help)
 		}
 		return strayFlag(c, list, a)
 	}
@@ -60,7 +60,7 @@ func strayFlag(c *cobra.Command, list []verbAction, a verbAction) error {
 	for _, other := range list {
 		for _, flag := range other.flags {
 			if c.Flags().Changed(flag) && !slices.Contains(a.flags, flag) {
-				return usage(fmt.Errorf("--%s belongs to %s; %s %s has no use for it", flag, strings.Join(owners[flag], " and "), c.Name(), a.name))
+				return usage(fmt.Errorf("--%s belongs to %s, not to %s %s", flag, strings.Join(owners[flag], " and "), c.Name(), a.name))
 			}
 		}
 	}

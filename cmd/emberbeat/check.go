@@ -24,11 +24,11 @@ func checkCommand(t *talk) *cobra.Command {
 		Use:   "check SHOW",
 		Short: "say what does not fit, and why",
 		Long: `Check the plan of a show against every rule, and the recordings against what the
-songs were made to. A finding is one line: where it stands, how grave it is, the
-rule, and what is wrong. Findings of one cause stand together, worst first, and
-of many the first three stand for all: --each writes every one, in the order of
-the set. --long adds a drawing, the limit with its place, and what would make it
-valid.
+songs were made to. A finding is one line: where it stands, how serious it is,
+the rule, and what is wrong. Findings of one cause stand together, worst first,
+and of many the first three stand for all: --each writes every one, in the order
+of the set. --long adds a drawing, the limit with its place, and what would make
+it valid.
 
 No findings means only that these rules found no conflict. The exit code is 1
 where there is a finding that the night has not accepted.`,

@@ -32,10 +32,11 @@ moved, came and went, song by song; what is loaded and wired otherwise; which
 orders, nights and rules changed. Cues that a new beat map puts elsewhere have
 moved.
 
---findings checks both shows and says which findings come and go: what a new
-running order breaks, and what it mends. With --night both are checked for that
-night. --rewire writes the rewire sheet from the old show to the new one to a
-file. --records lists the change of every record instead. JSON has all of it.
+--findings checks both shows and says which findings are new and which are
+cleared: what a new running order breaks, and what it fixes. With --night both
+are checked for that night. --rewire writes the rewire sheet from the old show
+to the new one to a file. --records lists the change of every record instead.
+JSON has all of it.
 
 --format writes the change report, a sheet for the crew: songs with their cues
 moved, lost and added, outputs that drive something else, totals, findings, the

@@ -97,7 +97,7 @@ func (e *editing) read(args []string) error {
 	case e.add == "" && len(args) == 1:
 		return fmt.Errorf("edit needs a RECORD such as show, song:1 or article:NAME")
 	case e.remove && slices.ContainsFunc(args[1:], isAssignment):
-		return fmt.Errorf("--remove takes the record away whole; it has no use for %q", args[1+slices.IndexFunc(args[1:], isAssignment)])
+		return fmt.Errorf("--remove takes the record away whole: unexpected argument %q", args[1+slices.IndexFunc(args[1:], isAssignment)])
 	case e.add == "" && !e.remove && !slices.ContainsFunc(args[2:], isAssignment):
 		return fmt.Errorf("edit needs key=value after the RECORD: write key=value, such as lead=0.12")
 	}

@@ -26,7 +26,7 @@ type pageFlags struct {
 }
 
 func (g *pageFlags) flags(c *cobra.Command) {
-	c.Flags().StringVar(&g.paper, "paper", "", "of pdf, png and svg: "+strings.Join(paperWords(), " or ")+" (default: as the show's units)")
+	c.Flags().StringVar(&g.paper, "paper", "", "of pdf, png, svg and xlsx: "+strings.Join(paperWords(), " or ")+" (default: as the show's units)")
 	c.Flags().IntVar(&g.page, "page", 1, "which page a png or svg shows")
 	c.Flags().BoolVar(&g.bom, "bom", true, "begin CSV files with a byte order mark, as spreadsheets want it")
 	flagWords(c, "paper", paperWords()...)
@@ -43,7 +43,7 @@ func paperWords() []string {
 // sheetWords lists the sheets that can be printed.
 func sheetWords() []string {
 	var words []string
-	for _, o := range sheet.Kinds() {
+	for _, o := range sheet.Forms() {
 		words = append(words, o.Name)
 	}
 	return words
@@ -52,7 +52,7 @@ func sheetWords() []string {
 // sheetHelp says of each sheet what stands on it, for lines of 80 characters.
 func sheetHelp() string {
 	var b strings.Builder
-	for _, o := range sheet.Kinds() {
+	for _, o := range sheet.Forms() {
 		fmt.Fprintf(&b, "  %s\n", o.Name)
 		for _, line := range wrapped(o.Help, 78-13) {
 			fmt.Fprintf(&b, "             %s\n", line)
@@ -109,7 +109,7 @@ func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
 }
 
 func rewireFlag(c *cobra.Command, name *string) {
-	c.Flags().StringVar(name, "rewire", "", "write the rewire sheet to this file: pdf, csv, json, png or svg by its name")
+	c.Flags().StringVar(name, "rewire", "", "write the rewire sheet to this file: pdf, csv, json, xlsx, png or svg by its name")
 }
 
 // sheetExport is what the export verb is asked to write for people to read.
@@ -182,7 +182,7 @@ func (e *sheetExport) check(t *talk) error {
 		return fmt.Errorf("--json and %s ask for two formats; leave --json out", e.format)
 	case e.page.page < 1:
 		return errors.New("pages are counted from 1")
-	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg"}, e.format):
+	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg", "xlsx"}, e.format):
 		return hint(fmt.Errorf("no file is named for the %s", e.format), "add --out FILE."+e.format+"; --out - writes it to stdout")
 	}
 	t.sheet = e.format

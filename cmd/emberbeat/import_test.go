@@ -41,6 +41,30 @@ func gdtf(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), barArchive(), 0o644))
 }
 
+// sceneArchive packs a scene and the device of barArchive as an MVR file.
+func sceneArchive(scene string) []byte {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for name, data := range map[string]string{"GeneralSceneDescription.xml": scene, "bar.gdtf": string(barArchive())} {
+		w, err := z.Create(name)
+		if err == nil {
+			_, err = w.Write([]byte(data))
+		}
+		if err != nil {
+			panic("an archive in memory cannot fail")
+		}
+	}
+	if z.Close() != nil {
+		panic("an archive in memory cannot fail")
+	}
+	return b.Bytes()
+}
+
+// drawing writes a scene of a script as an MVR file.
+func drawing(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), sceneArchive(ts.ReadFile(args[1])), 0o644))
+}
+
 // printedRows reads what a cue list says of each row, without what is new with
 // each cue.
 func printedRows(t *testing.T, file string) (rows [][]string) {

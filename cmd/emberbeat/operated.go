@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"emberbeat/shows"
+	"emberbeat/shows/mvr"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
@@ -445,6 +446,7 @@ func at(ctx context.Context, s *session.Session, p *timeline.Plan, on timeline.R
 	return operation.At{Plan: p, On: on,
 		NewID:  func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) },
 		Before: s.Before,
+		Drawn:  mvr.ReadFile,
 		Heard:  heardIn(ctx, s),
 		Found:  func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
 }

@@ -116,6 +116,7 @@ var toldElsewhere = map[string]string{
 	"grid-metre":       "it is done to a song",
 	"grid-listen":      "it is done to a song",
 	"stock-copy":       "it takes the stock of another show",
+	"import":           "it takes a drawing of another program",
 }
 
 // What an operation tells that it comes to, its verb says in a dry run.

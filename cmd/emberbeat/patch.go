@@ -45,7 +45,7 @@ nothing lands on a slot that is taken.`,
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
 			if (args[1] == "next" || args[1] == "add") && len(args) > 3 {
-				return usage(fmt.Errorf("patch %s takes one TYPE; it has no use for %q", args[1], args[3]))
+				return usage(fmt.Errorf("patch %s takes one TYPE: unexpected argument %q", args[1], args[3]))
 			}
 			if args[1] == "next" {
 				return t.patchNext(v, c, args[0], args[2:])

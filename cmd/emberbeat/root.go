@@ -110,7 +110,7 @@ func takes(names ...string) cobra.PositionalArgs {
 		case len(args) < len(names):
 			return hint(usage(fmt.Errorf("%s needs %s", c.Name(), strings.Join(names[len(args):], " "))), "usage: "+c.UseLine())
 		case len(args) > len(names) && !strings.HasSuffix(last, "…"):
-			return hint(usage(fmt.Errorf("%s has no use for %q", c.Name(), args[len(names)])), "usage: "+c.UseLine())
+			return hint(usage(fmt.Errorf("%s: unexpected argument %q", c.Name(), args[len(names)])), "usage: "+c.UseLine())
 		}
 		return nil
 	}

@@ -26,7 +26,7 @@ func setCommand(t *talk) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "set SHOW ACTION …",
 		Short: "put songs in order, leave them out, set gaps",
-		Long: `Change a running order, and say what that breaks and mends: which findings come
+		Long: `Change a running order, and say what that breaks and fixes: which findings come
 and go, on the tour and on every night that plays it. --dry-run says so before.
 
 ` + v.help() + `

@@ -175,7 +175,7 @@ func TestSheetsAgreeAsTheyAreRead(t *testing.T) {
 				Open            float64 `json:"open"`
 			} `json:"commands"`
 		}
-		read(rt, cueList{list}, &cues)
+		read(rt, cueList{CueList: list}, &cues)
 		commands, kg := 0, map[int]float64{}
 		for _, line := range cues.Lines {
 			if line.Action == "hit" {

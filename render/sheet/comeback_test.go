@@ -24,7 +24,7 @@ func listed(t require.TestingT, s *timeline.Show) (data []byte, rows [][]string)
 	l, err := report.NewCueList(timeline.Compile(s, nil), report.Filter{})
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, cueList{l}.WriteCSV(&b))
+	require.NoError(t, cueList{CueList: l}.WriteCSV(&b))
 	r := csv.NewReader(bytes.NewReader(b.Bytes()))
 	all, err := r.ReadAll()
 	require.NoError(t, err)
@@ -160,7 +160,7 @@ func TestCueListRowsThatAreChanged(t *testing.T) {
 	s := testshow.Charged(t)
 	data, _ := listed(t, s)
 	for _, c := range []struct{ old, now, want string }{
-		{"1,1,\"Ember, slowly\",hit", "1,1,\"Ember, slowly\",fire", `action "fire" is none that a cue list has: write hit, arm up, arm down, condition up, condition down, warm-up up, warm-up down, hit alone for effects`},
+		{"1,1,\"Ember, slowly\",hit", "1,1,\"Ember, slowly\",fire", `action "fire" is none that a cue list has: write hit, arm up, arm down, condition up, condition down, heater on, heater off, hit alone for effects`},
 		{",3.1,jet 1,", ",4.1,jet 1,", "at 4.1 is at 6.0000 s, and hit s says 4.0000: the beats were others, or one cell was changed; empty the cell at to go by the other"},
 		{",jet 1,bank 1", ",jet 9,bank 1", `placed "jet 9" is not in the show: there is placed:"jet 1", placed:"comet 1", placed:"comet 2", placed:"flame 1"`},
 		{",arm up,", ",arm down,", `no line "arm up" closes here; add it, or take this one out`},

@@ -17,14 +17,14 @@ import (
 // inspectorSheet makes pages of a InspectorSheet.
 type inspectorSheet struct{ *report.InspectorSheet }
 
-// Printed gives the inspector's sheet as pages, a song on its own, each with its
-// signatures.
+// Printed gives the inspector's sheet as pages, songs behind each other, each whole
+// where a page holds it and with its signatures.
 func (s inspectorSheet) Printed() *paper.Sheet {
 	sh := titled(&s.Head, "Inspector sheet")
 	sh.Foot = s.Distances + " " + sh.Foot
 	for i := range s.Songs {
 		p := inspectorSongPart(s.Told, &s.Songs[i])
-		p.NewPage = i > 0
+		p.Whole = true
 		sh.Parts = append(sh.Parts, p)
 		if len(p.Rows) > 0 {
 			sh.Parts = append(sh.Parts, signatures())
@@ -44,8 +44,17 @@ func inspectorSongPart(told units.System, g *report.InspectorSong) paper.Part {
 	p.Notes = append(p.Notes, lengths(told)+": how high it reaches, the trim it needs of the venue's, to people needed / planned. – is not given, or cannot be measured on the plan.")
 	p.Dense = true
 	p.Columns = columns("position", "effects", "article", ">uses", ">NEC g", "in the song", ">top", ">trim", ">audience", "[measured "+told.Unit("m"), ">performers", "asked by, remarks")
+	under := ""
 	for i := range g.Lines {
-		p.Rows = append(p.Rows, paper.Row{Cells: inspectorLinePrinted(told, &g.Lines[i])})
+		next := "No pyrotechnic article: nothing says NEC, UN number or category, nor does the rule set"
+		if g.Lines[i].Pyro != "" {
+			next = "Pyrotechnic articles: by NEC, UN number or category, or by the rule set"
+		}
+		if next != under {
+			p.Rows = append(p.Rows, paper.Row{Strong: true, Across: true, Cells: append([]string{next}, make([]string, len(p.Columns)-1)...)})
+		}
+		p.Rows = append(p.Rows, paper.Row{With: next != under, Cells: inspectorLinePrinted(told, &g.Lines[i])})
+		under = next
 	}
 	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", timeline.Counted(g.Used.Pieces, "piece"), strconv.Itoa(g.Used.Commands), wording.Grams(g.Used.NEC), "", "", "", "", "", "", ""}, Strong: true})
 	return p
@@ -116,8 +125,11 @@ func lengthCell(number func(unit string, m float64, digits int) string, m float6
 	return number("m", m, 2)
 }
 
+// seenBy heads the boxes of those who sign for having seen a sheet.
+const seenBy = "seen: name, date, signature"
+
 func signatures() paper.Part {
-	return paper.Part{Tall: true, Columns: columns("seen: name, date, signature", "[operator", "[inspector or authority", "[local crew chief"),
+	return paper.Part{Tall: true, With: true, Columns: columns(seenBy, "[operator", "[inspector or authority", "[local crew chief"),
 		Rows: []paper.Row{{Cells: []string{"", "", "", ""}}}}
 }
 

@@ -22,13 +22,13 @@ func PrintStates(p *timeline.Plan, all bool) []report.PrintState {
 	for _, m := range p.Printed() {
 		marks[m.Sheet] = m
 	}
-	for _, o := range kinds {
+	for i, o := range Forms() {
 		mark, printed := marks[o.Name]
 		delete(marks, o.Name)
 		switch {
 		case printed:
 			list = append(list, o.state(p, mark))
-		case all && (!o.Night || p.Night != nil):
+		case all && i < len(kinds) && (!o.Night || p.Night != nil):
 			list = append(list, report.PrintState{Sheet: o.Name, Title: o.Title, State: report.NeverPrinted})
 		}
 	}

@@ -60,7 +60,7 @@ func printedSlots(t require.TestingT, p *timeline.Plan) map[string][]slotEvent {
 	list, err := report.NewCueList(p, report.Filter{})
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, cueList{list}.WriteCSV(&b))
+	require.NoError(t, cueList{CueList: list}.WriteCSV(&b))
 	lines, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
 	slots, names := map[string][]slotEvent{}, []string(nil)
@@ -72,7 +72,8 @@ func printedSlots(t require.TestingT, p *timeline.Plan) map[string][]slotEvent {
 			continue
 		}
 		action := line[slices.Index(names, "action")]
-		if !strings.HasSuffix(action, " up") && !strings.HasSuffix(action, " down") {
+		on := strings.HasSuffix(action, " up") || strings.HasSuffix(action, " on")
+		if !on && !strings.HasSuffix(action, " down") && !strings.HasSuffix(action, " off") {
 			continue
 		}
 		tc, err := timeline.ParseTimecode(line[slices.Index(names, "timecode")])
@@ -80,7 +81,7 @@ func printedSlots(t require.TestingT, p *timeline.Plan) map[string][]slotEvent {
 		frame, err := p.Rate.Frame(tc)
 		require.NoError(t, err)
 		for _, slot := range strings.Split(line[slices.Index(names, "outputs")], " + ") {
-			slots[slot] = append(slots[slot], slotEvent{frame, strings.HasSuffix(action, " up")})
+			slots[slot] = append(slots[slot], slotEvent{frame, on})
 		}
 	}
 	return slots

@@ -38,8 +38,6 @@ var ownColumns = []string{listNumber, listSong, listAction, listCode, listHit, l
 const (
 	actionHit  = "hit"
 	actionLost = "lost"
-	upWord     = " up"
-	downWord   = " down"
 )
 
 // OwnCueList reports whether a table is a cue list as this program writes it, by
@@ -79,7 +77,7 @@ func (t *Table) own(r *rowReader) []CueRow {
 		c := &l.rows[i]
 		c.Line = row.Line
 		action := l.text(i, listAction)
-		role, up := strings.CutSuffix(action, upWord)
+		role, up, window := timeline.ReadDoing(action)
 		switch {
 		case l.text(i, listNumber) == "none" && action == actionLost:
 			c.Says = "is left out: it led to no command when the list was written"
@@ -87,13 +85,13 @@ func (t *Table) own(r *rowReader) []CueRow {
 		case action == actionHit && l.text(i, listWith) != "":
 			c.Says = "opens with " + strconv.Quote(l.text(i, listWith)) + ", whose line places the cue"
 			continue
-		case strings.HasSuffix(action, downWord) && windowRole(strings.TrimSuffix(action, downWord)) != "":
+		case window && !up:
 			continue // when all that go up are known
-		case action != actionHit && (!up || windowRole(role) == ""):
+		case action != actionHit && !window:
 			c.Bad, c.Says = true, fmt.Sprintf("action %q is none that a cue list has: write %s, hit alone for effects", action, strings.Join(listActions(), ", "))
 			continue
 		case up:
-			closes[[4]string{l.text(i, listSong), role, l.text(i, listEffect), l.text(i, listClose)}] = true
+			closes[[4]string{l.text(i, listSong), string(role), l.text(i, listEffect), l.text(i, listClose)}] = true
 		}
 		k := listKey{l.text(i, listSong), l.text(i, listCue), l.text(i, listLane), action}
 		if k.cue == "" {
@@ -105,11 +103,11 @@ func (t *Table) own(r *rowReader) []CueRow {
 		cues[k] = append(cues[k], i)
 	}
 	for i := range t.Rows {
-		if role, down := strings.CutSuffix(l.text(i, listAction), downWord); down && windowRole(role) != "" {
+		if role, up, window := timeline.ReadDoing(l.text(i, listAction)); window && !up {
 			c := &l.rows[i]
 			c.Says = "is the end of a window"
-			if !closes[[4]string{l.text(i, listSong), role, l.text(i, listEffect), l.text(i, listCode)}] {
-				c.Bad, c.Says = true, fmt.Sprintf("no line %q closes here; add it, or take this one out", role+upWord)
+			if !closes[[4]string{l.text(i, listSong), string(role), l.text(i, listEffect), l.text(i, listCode)}] {
+				c.Bad, c.Says = true, fmt.Sprintf("no line %q closes here; add it, or take this one out", role.Doing(true))
 			}
 		}
 	}
@@ -119,19 +117,10 @@ func (t *Table) own(r *rowReader) []CueRow {
 	return l.rows
 }
 
-func windowRole(text string) timeline.SlotRole {
-	for _, r := range []timeline.SlotRole{timeline.ArmSlot, timeline.ConditionSlot, timeline.WarmUpSlot} {
-		if string(r) == text {
-			return r
-		}
-	}
-	return ""
-}
-
 func listActions() []string {
 	list := []string{actionHit}
 	for _, r := range []timeline.SlotRole{timeline.ArmSlot, timeline.ConditionSlot, timeline.WarmUpSlot} {
-		list = append(list, string(r)+upWord, string(r)+downWord)
+		list = append(list, r.Doing(true), r.Doing(false))
 	}
 	return list
 }
@@ -191,7 +180,7 @@ func (l *listReader) whole(rows []int, target string) bool {
 	for _, i := range rows {
 		there[l.name(i, listEffect)] = true
 	}
-	role := windowRole(strings.TrimSuffix(l.text(rows[0], listAction), upWord))
+	role, _, _ := timeline.ReadDoing(l.text(rows[0], listAction))
 	does := map[string]bool{}
 	for _, u := range units {
 		switch {
@@ -237,7 +226,7 @@ func (l *listReader) placed(rows []int, target string) error {
 	}
 	lane := timeline.Lane{Name: l.text(i, listLane), Role: timeline.EffectSlot}
 	cue := timeline.Cue{Note: l.text(i, listNote)}
-	role := windowRole(strings.TrimSuffix(l.text(i, listAction), upWord))
+	role, _, _ := timeline.ReadDoing(l.text(i, listAction))
 	if role != "" {
 		lane.Role = role
 	}

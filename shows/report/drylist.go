@@ -109,9 +109,10 @@ func dryWindows(ps *timeline.PlanSong, parts []Part) []DryStep {
 			}
 			names[key].Add(windowName(ps, w), word)
 		}
-		add(w.Up, w.UpFrame, " up")
+		_, on := w.Role.Words()
+		add(w.Up, w.UpFrame, " "+on[0])
 		if w.Closes() {
-			add(w.Down, w.DownFrame, " down")
+			add(w.Down, w.DownFrame, " "+on[1])
 		}
 	}
 	for i := range steps {

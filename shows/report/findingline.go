@@ -50,7 +50,7 @@ func (l *FindingLine) inSong(p *timeline.Plan, f *rule.Finding) {
 	at := wording.Seconds(f.At)
 	l.Time, l.Timecode = &at, p.Rate.Label(f.Frame)
 	if f.HasBar {
-		l.bar, l.Bar = f.Bar, f.Bar.String()
+		l.place, l.Bar = f.Place(), f.Bar.String()
 	}
 }
 

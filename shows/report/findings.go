@@ -81,7 +81,7 @@ type FindingLine struct {
 	Night      string           `json:"night,omitempty"` // where findings of several plans stand in one list; "" is the tour
 
 	song  *timeline.PlanSong
-	bar   timeline.BarBeat
+	place string // the bar as a person says it
 	spans []rule.Span
 	named string // what the crew calls its record
 }
@@ -201,7 +201,7 @@ func (f *FindingLine) Short() string {
 		fmt.Fprintf(&b, "%s:%d: ", f.File, f.Line)
 	}
 	fmt.Fprintf(&b, "%s %s: ", f.Severity, f.Rule)
-	if place := f.place(); place != "" {
+	if place := f.where(); place != "" {
 		b.WriteString(place + ": ")
 	}
 	b.WriteString(f.Text)
@@ -212,14 +212,13 @@ func (f *FindingLine) Short() string {
 }
 
 // place says where in the show a finding stands.
-func (f *FindingLine) place() string {
+func (f *FindingLine) where() string {
 	var parts []string
 	if f.SongNumber > 0 {
 		parts = append(parts, fmt.Sprintf("song %d %q", f.SongNumber, f.SongTitle))
 	}
 	if f.Bar != "" {
-		bar, beat := f.bar.Spoken()
-		parts = append(parts, "bar "+bar+" beat "+beat)
+		parts = append(parts, f.place)
 	}
 	if f.Timecode != "" {
 		parts = append(parts, f.Timecode)

@@ -159,7 +159,7 @@ func TestNoFindings(t *testing.T) {
 
 // The line of a finding: where, how bad, what, then rule, file and record.
 func TestFindingLine(t *testing.T) {
-	l := FindingLine{Rule: "spacing", Severity: rule.Error, SongNumber: 3, SongTitle: "Ember", Bar: "41.2", bar: timeline.BarBeat{Bar: 41, Beat: timeline.NewRat(1, 1)}, Timecode: "03:01:22:10",
+	l := FindingLine{Rule: "spacing", Severity: rule.Error, SongNumber: 3, SongTitle: "Ember", Bar: "41.2", place: "bar 41 beat 2", Timecode: "03:01:22:10",
 		File: "songs/ember/cues.toml", Line: 118, Record: "cue:ember/c81k",
 		Text: "flame L fires 180 ms after its last cue; this device needs 400 ms"}
 	require.Equal(t, `songs/ember/cues.toml:118: error spacing: song 3 "Ember", bar 41 beat 2, 03:01:22:10: flame L fires 180 ms after its last cue; this device needs 400 ms`, l.Short())

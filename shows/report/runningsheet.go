@@ -139,7 +139,8 @@ func standing(ps *timeline.PlanSong, o timeline.Standing) (name, until string) {
 }
 
 func windowName(ps *timeline.PlanSong, w *timeline.Window) string {
-	return string(w.Role) + " of " + ps.Units.Called(w.Device)
+	what, _ := w.Role.Words()
+	return what + " of " + ps.Units.Called(w.Device)
 }
 
 // count gathers what happens between the row's start and its end, or before and

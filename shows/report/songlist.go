@@ -81,13 +81,21 @@ func (l *SongList) Find(id timeline.ID) (SongLine, bool) {
 func (s SongLine) String() string {
 	beats := "no beat map"
 	if s.Beats {
-		beats = fmt.Sprintf("%.2f bpm %s", s.BPM, s.Metre)
+		beats = fmt.Sprintf("%.2f bpm %s", s.BPM, s.counted())
 		if !s.Sure {
 			beats += ", not confirmed"
 		}
 	}
 	return fmt.Sprintf("song:%s %q in %s, length %s, starts at %s, %s, %d sections", s.ID, s.Title, s.Slug,
 		timeline.Time(s.Duration).Clock(1), s.Start, beats, s.Sections)
+}
+
+// counted gives the metre, and the tempo that is counted where a beat of it is not what musicians tap.
+func (s SongLine) counted() string {
+	if m, err := timeline.ParseMetre(s.Metre); err == nil && m.Counted(s.BPM) != "" {
+		return s.Metre + ", " + m.Counted(s.BPM)
+	}
+	return s.Metre
 }
 
 // Table gives the list for people.
@@ -106,7 +114,7 @@ func (l *SongList) Table() *wording.Table {
 		if audio == "" {
 			audio = "none"
 		}
-		t.Rows = append(t.Rows, []string{number, s.Title, s.Slug, s.Start, timeline.Time(s.Duration).Clock(1), bpm, s.Metre,
+		t.Rows = append(t.Rows, []string{number, s.Title, s.Slug, s.Start, timeline.Time(s.Duration).Clock(1), bpm, s.counted(),
 			strconv.Itoa(s.Lanes), strconv.Itoa(s.Cues), audio})
 	}
 	return t

@@ -65,7 +65,7 @@ func (t *Totals) Beside() string {
 	var parts []string
 	by := ""
 	if t.Presses > 0 {
-		by = fmt.Sprintf("; by hand at most %d of keys of the operator's plan, unit by unit", t.Presses)
+		by = fmt.Sprintf("; up to %d more by hand, by the keys of the operator's plan, unit by unit", t.Presses)
 	}
 	if t.Spares > 0 {
 		parts = append(parts, timeline.Counted(t.Spares, "spare"))

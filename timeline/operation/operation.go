@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/drawn"
 	"emberbeat/timeline/grid"
 )
 
@@ -36,6 +37,8 @@ type At struct {
 	On             timeline.Ref                              // the record it is done to, such as a night; none for the show
 	Stock          func(from string) (*timeline.Show, error) // the show whose stock is taken, handed in where that can be read
 	NewID          func(kind string, song timeline.ID) timeline.ID
+	// Drawn gives the drawing in a file, handed in where files can be read.
+	Drawn func(file string) (*drawn.Drawing, error)
 	// Carried gives the edit that takes songs over to recordings, handed in where
 	// recordings can be compared.
 	Carried func(*Carrying) (timeline.Edit, error)
@@ -148,6 +151,7 @@ func init() {
 		patchOperations(),
 		wireOperations(),
 		slotOperations(),
+		drawingOperations(),
 		arrangeOperations(),
 		carryOperations(),
 		copyOperations(),

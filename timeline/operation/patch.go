@@ -240,7 +240,7 @@ func copyRun() *Operation {
 }
 
 func renumber() *Operation {
-	return patches(Operation{Name: "move", Menu: "Number anew…", Title: "Number anew", Button: "Number",
+	return patches(Operation{Name: "move", Menu: "Renumber…", Title: "Renumber", Button: "Renumber",
 		Tip:  "gives the chosen banks or devices consecutive addresses from one on",
 		Help: "numbers them anew, in this order, from --at on"},
 		func(_ At, ids []timeline.ID, first int) timeline.Edit { return timeline.MoveBanks(ids, first) },

@@ -59,7 +59,7 @@ func tune() *Operation {
 			return nil
 		})
 	return does(Operation{Verb: "rule", Menu: "Tune rule…", Title: "Tune", Button: "Tune",
-		Tip:  "turns the chosen rule off or on, changes its severity and numbers, and says which findings come and go",
+		Tip:  "turns the chosen rule off or on, changes its severity and numbers, and says which findings are new and which are cleared",
 		Help: "finds a rule, shows its numbers, sets them",
 		Args: []Argument{
 			name,

@@ -102,7 +102,7 @@ func move() *Operation {
 		return n, nil
 	})
 	return does(Operation{Verb: "set", On: "set", Name: "move", Menu: "Play as number…", Title: "Place of a song", Button: "Move", Plays: true,
-		Tip:  "plays a song at another place of the running order, and says first what that breaks and mends",
+		Tip:  "plays a song at another place of the running order, and says first what that breaks and fixes",
 		Help: "plays a song as number N",
 		Args: []Argument{song(func(a *A) *timeline.ID { return &a.Song }), {Field: n, Word: "N", Label: "As number", Hint: "1 is the first song", Need: "no number is given"}}},
 		func(at At, a *A) (timeline.Edit, error) { return timeline.MoveInSet(at.On.ID, a.Song, a.N), nil },
@@ -113,7 +113,7 @@ func move() *Operation {
 
 func leaveOut() *Operation {
 	type A = InSet
-	return does(Operation{Verb: "set", On: "set", Name: "out", Menu: "Out or in", Title: "Leave songs out", Button: "Leave out", Plays: true,
+	return does(Operation{Verb: "set", On: "set", Name: "out", Menu: "Leave out or put back", Title: "Leave songs out", Button: "Leave out", Plays: true,
 		Tip:  "leaves the chosen songs out of the running order, or brings them in again; they keep their place",
 		Help: "left out, kept in their place",
 		Args: []Argument{inSet("Songs")}},

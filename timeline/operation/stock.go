@@ -30,7 +30,7 @@ type CopyStock struct {
 // source gives the show whose stock is copied.
 func (a *CopyStock) source(at At) (*timeline.Show, error) {
 	if at.Stock == nil {
-		return nil, errors.New("there is no show to take stock from")
+		return nil, errors.New("there is no show to copy stock from")
 	}
 	from := a.From
 	if from == "" {
@@ -93,7 +93,7 @@ func copyStock() *Operation {
 			return s, nil
 		})
 	conflicts.Choices = []string{"keep", "replace"}
-	return tells(does(Operation{Verb: "stock", Name: "copy", First: true, Menu: "Take stock…", Title: "Take stock", Button: "Take",
+	return tells(does(Operation{Verb: "stock", Name: "copy", First: true, Menu: "Copy from stock…", Title: "Copy from stock", Button: "Copy",
 		Tip:  "brings articles and types from the starter stock or another show's folder",
 		Help: "brings articles, device types and bank types from another show",
 		Args: []Argument{
@@ -110,7 +110,7 @@ func copyStock() *Operation {
 			}
 			return c.Edit(a.Conflicts == "replace"), nil
 		},
-		func(*timeline.Show, *A) string { return "take stock" }), outcomeOfStock)
+		func(*timeline.Show, *A) string { return "copy from stock" }), outcomeOfStock)
 }
 
 // outcomeOfStock tells what happens to each record that is taken.

@@ -76,7 +76,7 @@ func checkGasMean(r *setRun) {
 	t := r.settings.at(nil, nil, nil)
 	ppm := func(kg float64) float64 { return figure.Rise(kg, t.of(airPerKg).plain, v.Volume) }
 	level, outside := t.of(meanLevel).plain, t.of(airOutside).plain
-	if f := r.fill(nil); ppm(f.worst)+outside <= level {
+	if ppm(r.filled().worst)+outside <= level {
 		return // no mean is above the most
 	}
 	var air []inAir
@@ -145,7 +145,7 @@ func checkGasLayer(r *setRun) {
 		return
 	}
 	t := r.settings.at(nil, nil, nil)
-	most := r.fill(nil)
+	most := r.filled()
 	total := figure.Layer(most.worst, t.of(airPerKg).plain, v.Area, max(t.of(layerHeight).plain, 0.01)) + t.of(airOutside).plain
 	if total <= t.of(layerLevel).plain || most.worst == 0 {
 		return

@@ -64,6 +64,20 @@ type Finding struct {
 	who []string // units or devices that share the finding, see songRun.add
 }
 
+// Place says where in its song a finding stands, as a person says it: "bar 13 beat
+// 1", "before the song" for what happens before the recording begins, "" where no
+// bar is known.
+func (f *Finding) Place() string {
+	switch {
+	case !f.HasBar:
+		return ""
+	case f.HasTime && f.At < 0:
+		return "before the song"
+	}
+	bar, beat := f.Bar.Spoken()
+	return "bar " + bar + " beat " + beat
+}
+
 // Value is one number or word a finding rests on, in canonical text.
 type Value struct {
 	Name   string

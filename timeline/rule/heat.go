@@ -291,13 +291,14 @@ func checkHeat(r *songRun) {
 	}
 	t := r.songTune()
 	levels := heatLevelsOf(t)
+	room := make([]figure.Pulse, 0, len(list))
 	lit := min(levels.Window, (list[len(list)-1].at - list[0].at).Seconds())
 	for i, peak := range r.heatPeaks(list) {
 		place := &r.heat.places[i]
 		if place.song != "" && place.song != r.plan.Song.ID || peak.flux <= min(levels.Floor, levels.NotePeak) || levels.Word(peak.flux, figure.Dose(peak.flux, lit)) == figure.RowOnly {
 			continue // at its peak all the time it would still not be enough
 		}
-		dose := mostDose(list, peak.point, levels)
+		dose := mostDose(list, peak.point, levels, room)
 		if word := levels.Word(peak.flux, dose); word != figure.RowOnly {
 			r.hot(t, place, list, peak, dose, word)
 		}
@@ -353,9 +354,10 @@ func (r *songRun) peakIn(b heatBlock, list []flare, open []int32, n int, peak *h
 	}
 }
 
-// mostDose gives the largest dose at a point in any window.
-func mostDose(list []flare, point int, levels figure.HeatLevels) float64 {
-	var pieces []figure.Pulse
+// mostDose gives the largest dose at a point in any window. Room may be given for
+// its pieces.
+func mostDose(list []flare, point int, levels figure.HeatLevels, room []figure.Pulse) float64 {
+	pieces := room[:0]
 	sum, open := 0.0, 0
 	for n := range list {
 		f := &list[n]

@@ -111,7 +111,7 @@ func HeatPlaces(p *timeline.Plan) []HeatPlace {
 			if peak.flux <= 0 || place.song != "" && place.song != r.plan.Song.ID {
 				continue
 			}
-			dose := mostDose(list, peak.point, levels)
+			dose := mostDose(list, peak.point, levels, nil)
 			if w := &worst[k]; w.Song == nil || dose > w.Dose || dose == w.Dose && peak.flux > w.Peak {
 				*w = HeatPlace{place.name, &p.Songs[i], peak.flames, max(peak.flux, w.Peak), dose, dose / max(levels.Dose, 1e-9)}
 			} else {

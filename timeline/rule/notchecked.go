@@ -61,7 +61,7 @@ func checkNotChecked(r *setRun) {
 		return
 	}
 	ref := rigRef("venue", v.ID)
-	r.missing(ref, r.name(v)+" does not give, so that the rule in brackets compared nothing: ", r.notGiven(v), "write it down with the venue, or leave a line for it on the permit pack")
+	r.missing(ref, r.name(v)+skippedFor, r.notGiven(v), "write it down with the venue, or leave a line for it on the permit pack")
 	r.missing(ref, "written in words that no rule reads: ", r.inWords(v), "look at them yourself; distances can be written as such")
 	r.lineWithoutEnd(ref)
 	r.notLabelled()

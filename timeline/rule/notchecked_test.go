@@ -14,7 +14,9 @@ func TestNotChecked(t *testing.T) {
 	all := edits(field("venue", "v", "audience", "barrier from=-9,-40 to=9,-40"), field("venue", "v", "performers", "singer at=0,30"), field("venue", "v", "trim", "20"), field("venue", "v", "wind", "8"),
 		field("venue", "v", "volume", "90000"), field("venue", "v", "area", "9000"), field("venue", "v", "exits", "side at=40,0"), field("venue", "v", "extinguishers", "left at=-9,0"), field("venue", "v", "rule-set", "eu-label"), field("article", "jet", "separation", "5"), field("article", "jet", "wind", "9"), cue("a", "j1", 10*sec), stands("j1", 0, 0))
 	with := func(more ...timeline.Edit) []timeline.Edit { return append(append([]timeline.Edit{}, all...), more...) }
-	venue := func(what string) []string { return []string{"venue:v: compared nothing: " + what} }
+	venue := func(what string) []string {
+		return []string{"venue:v: Low Hall: the rules in brackets were skipped, data missing: " + what}
+	}
 	runNight(t, "not-checked", []nightCase{
 		{"all given", with(), nil},
 		{"no performers' marks", with(field("venue", "v", "performers", "")), venue("performers' marks (performers, heat)")},
@@ -51,7 +53,7 @@ func TestNotMeasured(t *testing.T) {
 	}
 	runNight(t, "not-measured", []nightCase{
 		{"all given", with(), nil},
-		{"no audience lines", with(field("venue", "v", "audience", "")), []string{"venue:v: compared nothing: audience lines (separation, reach, heat)"}},
+		{"no audience lines", with(field("venue", "v", "audience", "")), []string{"venue:v: Low Hall: the rules in brackets were skipped, data missing: audience lines (separation, reach, heat)"}},
 		{"no trim height", with(field("venue", "v", "trim", "0")), []string{"venue:v: trim height (roof)"}},
 		{"no height", with(field("article", "jet", "height", "0")), []string{"article:jet: j1: jet gives no height (reach, roof, heat), so that it cannot be checked"}},
 		{"no label distance", with(field("article", "jet", "separation", "0"), field("article", "jet", "clear", "3")), []string{"article:jet: no label distance"}},

@@ -52,7 +52,7 @@ func checkNotMeasured(r *setRun) {
 	if v.Trim == 0 {
 		list = append(list, "trim height (roof)")
 	}
-	r.missing(rigRef("venue", v.ID), r.name(v)+" does not give, so that the rule in brackets compared nothing: ", list, "write it down with the venue, or leave a line for it on the permit pack")
+	r.missing(rigRef("venue", v.ID), r.name(v)+skippedFor, list, "write it down with the venue, or leave a line for it on the permit pack")
 	r.eachArticle(func(a *timeline.Article, uses []*setUse) {
 		r.lackingOf(a, uses, false)
 	})
@@ -154,3 +154,6 @@ func (r *setRun) notPlaced(of func(*setUse) bool) {
 		r.missing(rigRef("venue", r.plan.Venue.ID), "without a position on stage, so that separation, performers, reach, heat and where they stand under the roof were not compared: ", []string{some(names)}, "give them a position")
 	}
 }
+
+// skippedFor stands between what lacks data and which, each with the rules that need it in brackets.
+const skippedFor = ": the rules in brackets were skipped, data missing: "

@@ -318,7 +318,7 @@ func hasExtra(r *Rule) bool { return r.Name == separationName || r.Name == perfo
 // in steps of a degree, or another place.
 func (r *setRun) turnHelp(x *shortRow, row *Row) string {
 	if row.From == FromLine {
-		return "move it, end its line elsewhere, let the place be kept free, swap it or cut it for the night"
+		return "move it, end its line elsewhere, keep people out of the area, swap it or cut it for the night"
 	}
 	u := *x.use.unit
 	placed := *u.Placed
@@ -327,11 +327,11 @@ func (r *setRun) turnHelp(x *shortRow, row *Row) string {
 		for _, by := range []float64{turn, -turn} {
 			placed.Tilt = x.use.unit.Placed.Tilt + by
 			if placed.Tilt >= -180 && placed.Tilt <= 180 && r.spaces.keptSo(&u, x, r.extraOf(x.use)) {
-				return fmt.Sprintf("tilt it to %s° or further, move it, let the place be kept free, swap it or cut it for the night", share(placed.Tilt))
+				return fmt.Sprintf("tilt it to %s° or further, move it, keep people out of the area, swap it or cut it for the night", share(placed.Tilt))
 			}
 		}
 	}
-	return "move it, let the place be kept free, swap it or cut it for the night"
+	return "move it, keep people out of the area, swap it or cut it for the night"
 }
 
 // keptSo reports whether a unit turned another way would keep all that is asked

@@ -240,7 +240,7 @@ func checkRefillGiven(r *setRun) {
 			return
 		}
 		x := r.ofRefill(f.PlannedRefill)
-		x.Text = r.refillName(f.PlannedRefill) + " does not give, so that the rule in brackets compared nothing: " + strings.Join(missing, ", ")
+		x.Text = r.refillName(f.PlannedRefill) + skippedFor + strings.Join(missing, ", ")
 		x.Values = []Value{word("missing", strings.Join(missing, ", "))}
 		x.Help = "write minutes= and by= with the refill, and give the supply a position"
 		r.addRefill(f.PlannedRefill, x)

@@ -13,6 +13,7 @@ import (
 	"emberbeat/render/desk/cost"
 	"emberbeat/render/desk/export"
 	"emberbeat/render/desk/inspector"
+	"emberbeat/render/desk/keymap"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
@@ -35,12 +36,13 @@ type Options struct {
 // App is the program behind the window. It belongs to the goroutine that calls Frame; only what it hands to Options.Wake and the
 // functions given to post come from elsewhere.
 type App struct {
-	stockRead stockRead
-	o         Options
-	ui        *widget.UI
-	faces     *render.Faces
-	prefs     prefs.Prefs
-	keys      *keymap
+	stockRead   stockRead
+	drawingRead drawingRead
+	o           Options
+	ui          *widget.UI
+	faces       *render.Faces
+	prefs       prefs.Prefs
+	keys        *keymap.Map
 
 	queueLock sync.Mutex
 	posted    []func()
@@ -112,7 +114,7 @@ func New(o Options) *App {
 	a.song, a.ribbon, a.inspector = song.New(a, o.Sound), ribbon.New(a), inspector.New(a)
 	a.newPages()
 	a.table = a.commands()
-	a.keys = loadKeys(o.State, a.table)
+	a.keys = keymap.Load(o.State, keysOf(a.table))
 	return a
 }
 
@@ -155,7 +157,7 @@ func (a *App) sayTaken(in widget.Input) {
 	}
 	var keys []string
 	for _, k := range in.Keys {
-		keys = append(keys, pressText(press{k.Key, k.Mods}))
+		keys = append(keys, widget.Press{Key: k.Key, Mods: k.Mods}.String())
 	}
 	a.say("took %d,%d buttons=%d mods=%d clicks=%d ms=%d keys=%s text=%q",
 		in.Pointer.X, in.Pointer.Y, in.Down, in.Mods, in.Clicks, in.Time.Milliseconds(), strings.Join(keys, ","), string(in.Text))

@@ -344,7 +344,7 @@ func (d *prefsDialog) draw(a *App) bool {
 		a.writeKeys()
 	}
 	u.Tip("Writes all commands with their keys into a file you can change; it is read at the next start", "")
-	for _, p := range a.keys.problems {
+	for _, p := range a.keys.Problems() {
 		u.Label(f.Row(""), render.TypeSmall, render.InkText, p)
 	}
 	choice := b.Buttons(widget.Choice{Label: "Close", Main: true})

@@ -189,7 +189,7 @@ func (d *exportDialog) partSong(a *App, f *widget.Form, x *export.Item) {
 		ids, names = append(ids, g.ID), append(names, g.FullTitle())
 	}
 	why := ""
-	if x.Sheet != nil && !x.Sheet.BySong || x.ID == export.All {
+	if x.Sheet != nil && !x.Sheet.BySong || export.Every(x.ID) {
 		why = "this shows the whole night or tour"
 	}
 	row := u.Stack(f.Row("Song"), 8)

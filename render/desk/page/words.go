@@ -167,8 +167,7 @@ func UseSet(h Host, set *timeline.Set) {
 func Where(f *rule.Finding, rate timeline.Rate) string {
 	switch {
 	case f.HasBar && f.HasTime:
-		bar, beat := f.Bar.Spoken()
-		return fmt.Sprintf("bar %s beat %s  %s", bar, beat, rate.Label(f.Frame))
+		return f.Place() + "  " + rate.Label(f.Frame)
 	case f.HasTime:
 		return rate.Label(f.Frame)
 	}

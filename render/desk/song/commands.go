@@ -85,16 +85,16 @@ func (sp *Page) PlayCommands() []page.Command {
 // GoCommands move the playhead, the focus and the selection.
 func (sp *Page) GoCommands() []page.Command {
 	return []page.Command{
-		{ID: "frame-back", Name: "A frame back", Help: "moves the playhead one frame back", Group: "Go", Keys: []string{"Left"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepFrame(-1) }},
-		{ID: "frame-on", Name: "A frame on", Help: "moves the playhead one frame on", Group: "Go", Keys: []string{"Right"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepFrame(1) }},
-		{ID: "beat-back", Name: "A beat back", Help: "moves the playhead one step of the grid back", Group: "Go", Keys: []string{"Shift+Left"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepBeat(-1) }},
-		{ID: "beat-on", Name: "A beat on", Help: "moves the playhead one step of the grid on", Group: "Go", Keys: []string{"Shift+Right"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepBeat(1) }},
+		{ID: "frame-back", Name: "Previous frame", Help: "moves the playhead one frame back", Group: "Go", Keys: []string{"Left"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepFrame(-1) }},
+		{ID: "frame-on", Name: "Next frame", Help: "moves the playhead one frame on", Group: "Go", Keys: []string{"Right"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepFrame(1) }},
+		{ID: "beat-back", Name: "Previous beat", Help: "moves the playhead one step of the grid back", Group: "Go", Keys: []string{"Shift+Left"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepBeat(-1) }},
+		{ID: "beat-on", Name: "Next beat", Help: "moves the playhead one step of the grid on", Group: "Go", Keys: []string{"Shift+Right"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepBeat(1) }},
 		{ID: "mark-back", Name: "Previous marker or section", Help: "moves the playhead to the marker or section before", Group: "Go", Keys: []string{"Ctrl+Left"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepMark(-1) }},
 		{ID: "mark-on", Name: "Next marker or section", Help: "moves the playhead to the next marker or section", Group: "Go", Keys: []string{"Ctrl+Right"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.stepMark(1) }},
 		{ID: "song-start", Name: "Start of the song", Help: "moves the playhead to the song's start", Group: "Go", Keys: []string{"Home"}, Off: sp.NeedSong, Run: func() { sp.goEnd(false) }},
 		{ID: "song-end", Name: "End of the song", Help: "moves the playhead to the song's end", Group: "Go", Keys: []string{"End"}, Off: sp.NeedSong, Run: func() { sp.goEnd(true) }},
-		{ID: "page-back", Name: "A page back", Help: "shows the page of time before", Group: "Go", Keys: []string{"PgUp"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.page(-1) }},
-		{ID: "page-on", Name: "A page on", Help: "shows the next page of time", Group: "Go", Keys: []string{"PgDn"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.page(1) }},
+		{ID: "page-back", Name: "Previous page of time", Help: "shows the page of time before", Group: "Go", Keys: []string{"PgUp"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.page(-1) }},
+		{ID: "page-on", Name: "Next page of time", Help: "shows the next page of time", Group: "Go", Keys: []string{"PgDn"}, Repeats: true, Off: sp.NeedSong, Run: func() { sp.page(1) }},
 		{ID: "song-back", Name: "Previous song", Help: "goes to the song before", Group: "Go", Keys: []string{"Ctrl+PgUp"}, Off: sp.NeedSong, Run: func() { sp.stepSong(-1) }},
 		{ID: "song-on", Name: "Next song", Help: "goes to the next song", Group: "Go", Keys: []string{"Ctrl+PgDn"}, Off: sp.NeedSong, Run: func() { sp.stepSong(1) }},
 		{ID: "song-first", Name: "First song", Help: "goes to the first song", Group: "Go", Keys: []string{"Ctrl+Home"}, Off: sp.NeedSong, Run: func() { sp.stepSong(-1 << 20) }},

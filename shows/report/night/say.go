@@ -37,7 +37,7 @@ type Sentence struct {
 
 // Sentences says what there is to do beside the findings, the most urgent first:
 // what earlier nights have left, what is lost, what runs out, what is closed by hand,
-// what is other than on tour, what is loaded, printed and signed. What there is
+// what changes from the tour, what is loaded, printed and signed. What there is
 // nothing of has none.
 func (t *Tonight) Sentences() []Sentence {
 	var list []Sentence
@@ -140,7 +140,7 @@ func (t *Tonight) saySupplies(say sayer) {
 	}
 }
 
-// sayChanges tells what is other than on tour.
+// sayChanges tells what changes from the tour.
 func (t *Tonight) sayChanges(say sayer) {
 	cut, swapped, silent := 0, 0, 0
 	for i := range t.Songs {
@@ -154,7 +154,7 @@ func (t *Tonight) sayChanges(say sayer) {
 	if len(t.Changes)+len(t.NotPlayed) == 0 {
 		return
 	}
-	text := fmt.Sprintf("%s other than on tour: %s cut, %d swapped", timeline.Counted(len(t.Changes), "thing"), timeline.Counted(cut, "cue"), swapped)
+	text := fmt.Sprintf("%s from the tour: %s cut, %d swapped", timeline.Counted(len(t.Changes), "change"), timeline.Counted(cut, "cue"), swapped)
 	var more []string
 	if n := len(t.NotPlayed); n > 0 {
 		more = append(more, timeline.Counted(n, "song")+" not played")

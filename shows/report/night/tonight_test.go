@@ -101,7 +101,7 @@ func TestTonightOfTheTour(t *testing.T) {
 	page := tonightOf(t, timeline.Compile(festival(t), nil), ThinShare)
 	var b strings.Builder
 	require.NoError(t, page.WriteText(&b))
-	for _, line := range []string{"night       not given\n", "date        not given\n", "venue       not given\n", "condition   not given\n", "Other than on tour\n  nothing\n"} {
+	for _, line := range []string{"night       not given\n", "date        not given\n", "venue       not given\n", "condition   not given\n", "Changes from the tour\n  nothing\n"} {
 		require.Contains(t, b.String(), line)
 	}
 	for _, s := range page.Songs {

@@ -129,7 +129,7 @@ func (t *Tonight) writeChanges(out io.Writer) {
 	for _, c := range t.Changes {
 		rows = append(rows, []string{c.Text, strconv.Itoa(c.Cues), wording.Given(c.Reason)})
 	}
-	writePart(out, "Other than on tour", []wording.Column{{Name: "what", Right: false}, {Name: "cues", Right: true}, {Name: "reason", Right: false}}, rows, "nothing")
+	writePart(out, "Changes from the tour", []wording.Column{{Name: "what", Right: false}, {Name: "cues", Right: true}, {Name: "reason", Right: false}}, rows, "nothing")
 }
 
 func (t *Tonight) writeLoad(out io.Writer) {
@@ -202,7 +202,7 @@ func (t *Tonight) writeArms(out io.Writer) {
 	for _, part := range []struct {
 		heading, none string
 		list          []Arm
-	}{{"Arms and conditions", "none is commanded", t.Arms}, {"Raised for nothing tonight: cut these windows, or leave the device unplugged", "nothing", t.Idle}} {
+	}{{"Arms and conditions", "none is commanded", t.Arms}, {"Arms raised with nothing to fire: cut these windows, or leave the device unplugged", "nothing", t.Idle}} {
 		var rows [][]string
 		for i := range part.list {
 			rows = append(rows, part.list[i].cells())

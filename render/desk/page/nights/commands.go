@@ -110,7 +110,7 @@ func (p *Nights) commands() []page.Command {
 	}
 	return []page.Command{
 		does("night", "new", page.Command{Off: page.With(p.h, page.NeedEdit)}, p.add),
-		{ID: "night-like", Name: "Another like this", Help: "makes a night that cuts, swaps and moves what the one in view does", Off: p.needNight, Run: p.like},
+		{ID: "night-like", Name: "Copy night", Help: "makes a night that cuts, swaps and moves what the one in view does", Off: p.needNight, Run: p.like},
 		{ID: "night-remove", Name: "Remove night", Help: "takes the night in view out of the show; the tour stays as it is", Off: p.needNight, Run: p.remove},
 		ask("cut", page.Command{Keys: []string{"Ctrl+Shift+X"}}),
 		ask("swap", page.Command{Keys: []string{"Ctrl+Shift+S"}}),

@@ -9,6 +9,7 @@ import (
 // commands are what is done with placed effects together.
 func (p rig) commands() []page.Command {
 	return []page.Command{
+		page.Does(operation.Find("import", ""), page.Command{ID: "drawing-take", Off: page.With(p.h, page.NeedEdit), Run: p.askDrawing}),
 		page.Does(operation.Find("feed", ""), page.Command{Off: p.needFed, Run: p.askFeed}),
 		page.Does(operation.Find("group", ""), page.Command{ID: "group-make", Off: p.needPlaced, Run: p.askGroup}),
 		page.Does(operation.Find("regroup", ""), page.Command{ID: "group-order", Off: p.needGroup, Run: p.askOrder}),
@@ -44,6 +45,13 @@ func (p rig) needGroup() string {
 		return "choose a group on the page Groups first"
 	}
 	return ""
+}
+
+// askDrawing asks which drawing is taken over, and as what.
+func (p rig) askDrawing() {
+	p.h.AskFor(operation.Find("import", ""), timeline.Ref{}, page.Form{
+		About: "Things of the drawing become positions, devices and effects. Without a choice those come that the drawing itself calls fog, effect or pyro.",
+	})
 }
 
 // askFeed asks which supply feeds the chosen placed effects.

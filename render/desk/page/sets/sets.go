@@ -31,7 +31,7 @@ func New(h page.Host) page.Family {
 	p := &Sets{h: h, grab: -1}
 	commands := p.commands()
 	return page.Family{State: p, Commands: commands, Pages: []page.Page{{ID: ID, Name: "Sets", Part: "Nights", Keys: []string{"Ctrl+6"}, Kind: "set", Draw: p.draw, Acts: acts(commands),
-		Help: "running orders: drag songs or move them with Alt+↑ ↓; which findings come and go stands below"}}}
+		Help: "running orders: drag songs or move them with Alt+↑ ↓; new and cleared findings stand below"}}}
 }
 
 // Shown gives the set on the page: the one chosen there, else the one that is played; nil where the show has none.

@@ -82,7 +82,7 @@ func (p *Tonight) findingTodos(l *todoList, t *night.Tonight) {
 }
 
 func (p *Tonight) changeTodos(l *todoList, t *night.Tonight) {
-	l.heading("Other than on tour")
+	l.heading("Changes from the tour")
 	for _, c := range t.Changes {
 		l.line(c.Text, timeline.Counted(c.Cues, "cue")+reasonText(c.Reason), p.toPage("nights"))
 	}

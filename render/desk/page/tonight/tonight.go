@@ -26,7 +26,7 @@ type Tonight struct {
 func New(h page.Host) page.Family {
 	p := &Tonight{h: h}
 	return page.Family{State: p, Pages: []page.Page{{ID: ID, Name: "Tonight", Part: "Nights", Keys: []string{"Ctrl+9"}, Draw: p.draw,
-		Help: "what the crew of a night reads first: songs, cuts, loads, supplies, signatures; every line leads to where it is mended"}}}
+		Help: "what the crew of a night reads first: songs, cuts, loads, supplies, signatures; every line leads to where to fix it"}}}
 }
 
 // draw shows what the crew reads before it starts on a night. Every line leads to where it is mended.
