@@ -41,7 +41,8 @@ JSON has all of it.
 --format writes the change report, a sheet for the crew: songs with their cues
 moved, lost and added, outputs that drive something else, totals, findings, the
 hashes of both, every sheet that looks otherwise, and which printed ones must be
-printed again. With --old-night it compares two nights, of one show or of two.
+printed again. With --old-night it compares two nights, of one show or of two;
+without --format it says that in words.
 
 --song compares what one song plays, or with --old-song what two play, such as
 two versions of one: start, length, sections, and cue by cue what stands
@@ -57,7 +58,7 @@ The exit code is 1 where anything differs.`,
   emberbeat diff tour tour --song "Slow Matches" --json`,
 		Args: takes("OLDSHOW", "NEWSHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
-			e, asSheet := sheetExport{kind: "change-report", format: format, out: out, pick: &pick, page: &page}, format != "" || oldNight != ""
+			e, asSheet := sheetExport{kind: "change-report", format: format, out: out, pick: &pick, page: &page}, format != "" || oldNight != "" && t.json
 			if ending, err := formatFor("", out, "text", []string{"pdf", "png", "svg", "csv"}); err == nil && ending != "text" {
 				asSheet = true
 			}
@@ -85,7 +86,8 @@ The exit code is 1 where anything differs.`,
 					return err
 				}
 			}
-			if asSheet {
+			if asSheet || oldNight != "" {
+				e.words = !asSheet
 				return t.changeReport(c.Context(), e, oldNight, d, was, is)
 			}
 			if findings {
@@ -164,7 +166,11 @@ func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string,
 	if r.Findings, err = diffFindings(ctx, [2]*timeline.Plan{before, after}, [2]*session.Session{was, is}); err != nil {
 		return err
 	}
-	if err := t.writeOut(e.out, e.writer(is.Show(), sheet.Changes(r))); err != nil {
+	write := r.WriteText
+	if !e.words {
+		write = e.writer(is.Show(), sheet.Changes(r))
+	}
+	if err := t.writeOut(e.out, write); err != nil {
 		return err
 	}
 	if r.Same() {

@@ -7,6 +7,7 @@ import (
 
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline/units"
 )
 
 func explainCommand(t *talk) *cobra.Command {
@@ -36,7 +37,11 @@ func (t *talk) explainAll() error {
 }
 
 func (t *talk) explainRule(name string) error {
-	text, err := report.Explain(name)
+	if err := t.checkUnits(); err != nil {
+		return err
+	}
+	told, _ := units.ParseSystem(t.chosenUnits()) // which was just looked at; of no show, so that metres are the usual
+	text, err := report.Explain(told, name)
 	if err != nil {
 		return usage(err)
 	}

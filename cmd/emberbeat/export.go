@@ -90,7 +90,7 @@ and their music keeps its times.`,
 
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
-			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept, under}
+			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept, under, false}
 			if len(nights)+len(by) > 0 {
 				return t.exportNights(args[0], e, nights, by)
 			}

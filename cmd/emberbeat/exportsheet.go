@@ -121,6 +121,7 @@ type sheetExport struct {
 	page                    *pageFlags
 	mark, acceptOpen        bool
 	picture                 bool // the venue's picture lies under the stage plan
+	words                   bool // for a terminal, instead of the sheet
 }
 
 // underlaid puts the picture of the plan's venue under the stage plan of a sheet that

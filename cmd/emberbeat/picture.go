@@ -40,6 +40,7 @@ written as SVG, its letters as outlines.`,
 			if pic.out == "" {
 				return hint(usage(errors.New("no file is named for the picture")), "add --out FILE.png; --out - writes it to stdout")
 			}
+			t.sheet = "png" // a picture is in the show's units, as paper is
 			s, err := t.open(args[0], true)
 			if err != nil {
 				return err

@@ -58,10 +58,10 @@ var rooms = map[string]row{
 	"shows/session":              upTo(2700, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc", "timeline/units"),
 	"shows/report":               upTo(5050, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach", "timeline/units"),
 	"shows/report/wording":       upTo(1000, "timeline", "timeline/units"),
-	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording", "timeline/units"),
-	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording", "timeline/units"),
-	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording", "timeline/units"),
-	"shows/report/changed":       upTo(2150, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording", "timeline/units"),
+	"shows/report/load":          upTo(2500, "timeline", "timeline/units", "timeline/reach", "shows/report", "shows/report/wording"),
+	"shows/report/permit":        upTo(1500, "timeline", "timeline/units", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
+	"shows/report/night":         upTo(1500, "timeline", "timeline/units", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
+	"shows/report/changed":       upTo(2200, "timeline", "timeline/units", "timeline/field", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording"), // with two nights in words
 	"shows/report/course":        upTo(600, "timeline", "timeline/rule"),
 	"shows/report/evening":       upTo(300, "timeline", "timeline/units", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/matched", "shows/report/evening", "shows/report/wording"),
@@ -102,7 +102,7 @@ var rooms = map[string]row{
 	"render/desk/openshow":       upTo(1050, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(6000, anyRoom), // the window without its engine
 	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
-	"render/desk/page":           upTo(900, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
+	"render/desk/page":           upTo(900, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"), // with how measures are typed
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/fromfile":       upTo(150, "timeline", "timeline/drawn", "timeline/operation", "shows/mvr", "shows/picture", "render"),
 	"render/desk/cost":           upTo(250, "render"),
@@ -119,7 +119,7 @@ var rooms = map[string]row{
 	"render/desk/page/patch":     upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/phrases":   upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rig":       upTo(280, "timeline", "timeline/units", "timeline/operation", "render/desk/page", "render/desk/page/table"),
-	"render/desk/page/rules":     upTo(500, "timeline", "timeline/field", "timeline/rule", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/rules":     upTo(500, "timeline", "timeline/field", "timeline/rule", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table", "timeline/units"),
 	"render/desk/page/sets":      upTo(800, "timeline", "timeline/operation", "timeline/ordertext", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/setview":   upTo(800, "timeline", "timeline/rule", "shows/report", "shows/report/course", "shows/report/evening", "render", "render/setpicture", "render/widget", "render/desk/page"),
 	"render/desk/page/slots":     upTo(330, "timeline", "timeline/operation", "render/widget", "render/desk/page", "render/desk/page/table"),

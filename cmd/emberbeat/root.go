@@ -73,7 +73,7 @@ func newRoot(t *talk) *cobra.Command {
 		diffCommand(t), compareCommand(t), mergeCommand(t), savesCommand(t), restoreCommand(t), explainCommand(t), exportCommand(t), pictureCommand(t), timecodeCommand(t), importCommand(t),
 		openCommand(t), formatCommand(t), packCommand(t), unpackCommand(t),
 		completionCommand(t), manCommand(t), versionCommand(t))
-	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
+	root.SetHelpCommand(helpCommand(root))
 	return root
 }
 
@@ -85,7 +85,7 @@ func (t *talk) globalFlags(root *cobra.Command) {
 	f.BoolVar(&t.verbose, "verbose", false, "more messages")
 	f.BoolVar(&t.noColor, "no-color", false, "no colours (also NO_COLOR and TERM=dumb)")
 	f.BoolVar(&t.noInput, "no-input", false, "never ask anything")
-	f.StringVar(&t.units, "units", "", "metres or feet for what is told (also "+unitsVariable+"; default: the show's)")
+	f.StringVar(&t.units, "units", "", "metres or feet to read in (also "+unitsVariable+")")
 	flagWords(root, "units", "metres", "feet")
 	root.MarkFlagsMutuallyExclusive("quiet", "verbose")
 }
@@ -118,3 +118,22 @@ func takes(names ...string) cobra.PositionalArgs {
 
 // errNoJSON is for verbs whose result has no JSON form.
 var errNoJSON = errors.New("this verb has no JSON form; leave --json out")
+
+// helpCommand is what people type who do not know the flag; it is told of nowhere, since --help does the same everywhere.
+func helpCommand(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{Use: "help [VERB]", Hidden: true, ValidArgsFunction: words(func() []string {
+		var list []string
+		for _, c := range root.Commands() {
+			if !c.Hidden {
+				list = append(list, c.Name())
+			}
+		}
+		return list
+	}), RunE: func(_ *cobra.Command, args []string) error {
+		c, rest, err := root.Find(args)
+		if err != nil || len(rest) > 0 {
+			return unknownVerb(root, args)
+		}
+		return c.Help()
+	}}
+}

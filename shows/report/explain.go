@@ -6,11 +6,12 @@ import (
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // Explain tells what a rule looks for, why, and with which numbers. The error
 // names the rules there are.
-func Explain(name string) (string, error) {
+func Explain(told units.System, name string) (string, error) {
 	r, ok := rule.Lookup(name)
 	if !ok {
 		return "", fmt.Errorf("there is no rule %q; the rules are:\n%s", name, RuleList())
@@ -23,7 +24,7 @@ func Explain(name string) (string, error) {
 		fmt.Fprintf(&b, "severity: %s\nlooks at: %s\n", r.Severity, scopeName(r.Scope))
 	}
 	for _, s := range r.Settings {
-		b.WriteString("\n" + explainSetting(&r, s))
+		b.WriteString("\n" + explainSetting(told, &r, s))
 	}
 	if r.OfSheet() {
 		fmt.Fprintf(&b, "\nTo change them in a show, give the show a setting %q: values and scope are its fields, and reason says why.\n", r.Name)
@@ -37,15 +38,12 @@ const explainWidth = 100
 
 // explainSetting tells one number of a rule: what it is, where it stands, and
 // how well it is known.
-func explainSetting(r *rule.Rule, s rule.Setting) string {
+func explainSetting(told units.System, r *rule.Rule, s rule.Setting) string {
 	var b strings.Builder
 	if s.Field != "" {
 		fmt.Fprintf(&b, "%s: %s\n  stands in: %s\n", s.Name, s.Help, s.Field)
 	} else {
-		value := s.Default
-		if s.Unit != "" {
-			value += " " + s.Unit
-		}
+		value := s.Said(told, s.Default)
 		fmt.Fprintf(&b, "%s: %s\n  default: %s\n  change with: setting %s, values %s=…\n", s.Name, s.Help, value, r.Name, s.Name)
 	}
 	fmt.Fprintf(&b, "  known by: %s (%s)\n", markName(string(s.Mark)), s.Source)

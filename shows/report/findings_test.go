@@ -13,6 +13,7 @@ import (
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // places puts every cue on a line of its song's file, everything else nowhere
@@ -180,7 +181,7 @@ func TestBarDrawing(t *testing.T) {
 // Every rule is explained, with all its numbers and where they are changed.
 func TestExplain(t *testing.T) {
 	for _, r := range rule.Rules() {
-		text, err := Explain(r.Name)
+		text, err := Explain(units.Metres, r.Name)
 		require.NoError(t, err)
 		require.Contains(t, text, r.Name+": "+r.Summary)
 		for _, s := range r.Settings {
@@ -190,10 +191,10 @@ func TestExplain(t *testing.T) {
 			require.LessOrEqual(t, len([]rune(line)), 200, line)
 		}
 	}
-	text, err := Explain("arm-left-up")
+	text, err := Explain(units.Metres, "arm-left-up")
 	require.NoError(t, err)
 	testshow.Golden(t, "explain-arm-left-up.txt", []byte(text))
-	_, err = Explain("spacing-of-stars")
+	_, err = Explain(units.Metres, "spacing-of-stars")
 	require.ErrorContains(t, err, `there is no rule "spacing-of-stars"`)
 	require.ErrorContains(t, err, "recovery")
 }

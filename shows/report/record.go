@@ -102,7 +102,7 @@ func (l *Records) Table() *wording.Table {
 	fields := slices.DeleteFunc(l.usedFields(), func(f *timeline.Field) bool { return f.Name == "name" || f.Name == "title" })
 	names := l.show.Names()
 	for _, f := range fields {
-		t.Columns = append(t.Columns, wording.Column{Name: f.Name + unitSuffix(f.Unit), Right: isNumber(f)})
+		t.Columns = append(t.Columns, wording.Column{Name: f.Name + unitSuffix(l.show.Told().Unit(f.Unit)), Right: isNumber(f)})
 	}
 	for _, e := range l.entries {
 		t.Rows = append(t.Rows, l.row(names, e, fields))
@@ -127,9 +127,14 @@ func (l *Records) row(names *timeline.Names, e entry, fields []*timeline.Field) 
 		row = append(row, time)
 	}
 	for _, f := range fields {
-		row = append(row, wording.Shorten(names.Said(f, e.owner(), f.Get(e.record))))
+		row = append(row, wording.Shorten(l.said(names, e, f)))
 	}
 	return row
+}
+
+// said writes a field of a record: a measure in the units that the show is told in.
+func (l *Records) said(names *timeline.Names, e entry, f *timeline.Field) string {
+	return l.show.Told().Shown(f.Unit, names.Said(f, e.owner(), f.Get(e.record)))
 }
 
 // home gives the song that a record lives in, "" of none.

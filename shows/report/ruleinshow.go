@@ -60,8 +60,10 @@ func NewRuleInShow(s *timeline.Show, name string) (*RuleInShow, error) {
 		if value := rule.OwnNumber(set, x.Name); value != "" {
 			n.Value, n.Own, n.Mark, n.Source = value, true, "", "set by this show"
 		}
-		if x.Unit != "" && n.Value != "" {
-			n.Value += " " + x.Unit
+		as := rule.Setting{Unit: x.Unit}
+		n.Value = as.Said(s.Told(), n.Value)
+		if s.Told().Unit(x.Unit) != x.Unit {
+			n.Default = as.Said(s.Told(), n.Default)
 		}
 		r.Now = append(r.Now, n)
 	}

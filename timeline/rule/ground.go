@@ -48,7 +48,7 @@ func (r *Rule) fromSetting(name Named, t *tuning) Ground {
 
 func (r *Rule) settingGround(i int, t *tuning) Ground {
 	s := &r.Settings[i]
-	text := t.said(i, s.Unit)
+	text := s.Said(t.told, t.numbers[i].text)
 	g := Ground{rigRef("setting", timeline.ID(r.Name)), s.Name, text, s.Mark, s.Source}
 	if t.numbers[i].own {
 		g.Mark, g.Source = "", ""

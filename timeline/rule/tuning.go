@@ -44,17 +44,13 @@ type tuning struct {
 	told     units.System
 }
 
-// said writes one of the numbers with its unit: as it was given, where it is shown in
-// the unit it was given in.
-func (t *tuning) said(i int, unit string) string {
-	n := t.numbers[i]
-	switch {
-	case t.told.Unit(unit) != unit:
-		return t.told.Say(unit, n.plain, -1)
-	case unit == "":
-		return n.text
+// Said writes a value of the setting, which files hold in its unit, with the unit
+// it is told in: as it was given where that is the same. "" stays "".
+func (s *Setting) Said(told units.System, text string) string {
+	if text == "" || s.Unit == "" {
+		return text
 	}
-	return n.text + " " + unit
+	return told.Shown(s.Unit, text) + " " + told.Unit(s.Unit)
 }
 
 // settings is a rule's tuning in a show: where the show's setting applies, and

@@ -136,6 +136,19 @@ func (s System) Say(si string, x float64, digits int) string {
 	return s.Number(si, x, digits) + gap(s.Unit(si))
 }
 
+// Shown gives the text of a figure, which files hold in an SI unit, as it is shown without its unit. What is no figure, or stands alike, is
+// left as it is.
+func (s System) Shown(si, text string) string {
+	if _, ok := s.as(si); !ok {
+		return text
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return text
+	}
+	return s.Number(si, x, -1)
+}
+
 // UpNumber writes a figure that must not be printed smaller than it is, such as a required length: in feet it is rounded up, lengths to a
 // tenth and others to the step of their unit. In metres it stands as Number writes it: lengths are judged, and handed in, in tenths.
 func (s System) UpNumber(si string, x float64, digits int) string {

@@ -68,6 +68,12 @@ func TestWording(t *testing.T) {
 	require.Equal(t, "15 ft", units.Feet.Up("m", 4.572, 2))
 	require.Equal(t, "15 ft", units.Feet.Down("m", 4.572, 2))
 	require.Equal(t, "4.6 m", units.Metres.Up("m", 4.6, 2))
+	require.Equal(t, "19.69", units.Feet.Shown("m", "6"))
+	for _, text := range []string{"", "none", "6 m"} {
+		require.Equal(t, text, units.Feet.Shown("m", text))
+	}
+	require.Equal(t, "6", units.Metres.Shown("m", "6"))
+	require.Equal(t, "5", units.Feet.Shown("ohm", "5"))
 	require.Equal(t, "4.6", units.Metres.DownNumber("m", 4.6, 2))
 }
 

@@ -50,6 +50,8 @@ type formField struct {
 	label, hint, help string
 	unit              string
 	text              string
+	was, kept         string   // of a part: what it began as, and what is handed on as long as it stays that
+	in                string   // of a part: unit of a number alone
 	names             []string // to choose one of; nil asks for text
 	at                int
 	many              []bool             // of names, which are chosen: several can be
@@ -90,7 +92,7 @@ func (f *form) add(arg *operation.Argument) {
 	if parts, ok := f.spec.Parts[arg.Name]; ok {
 		r.parts = []*formField{}
 		for _, p := range parts {
-			r.parts = append(r.parts, &formField{name: p.Name, label: p.Label, text: p.Text, hint: p.Hint, unit: p.Unit, help: p.Help})
+			r.parts = append(r.parts, &formField{name: p.Name, label: p.Label, text: p.Text, was: p.Text, kept: p.Kept, in: p.In, hint: p.Hint, unit: p.Unit, help: p.Help})
 		}
 		f.fields, f.rows = append(f.fields, r.parts...), append(f.rows, r)
 		return
@@ -109,12 +111,12 @@ func (f *form) add(arg *operation.Argument) {
 	if kind, _, ok := strings.Cut(text, "="); ok && r.kind != nil {
 		r.kind.at = max(slices.Index(arg.Ref, kind), 0)
 	}
-	switch spec, number := numberSpec(f.told, arg.Unit); {
+	switch spec, number := page.AmountOf(f.told, arg.Unit); {
 	case arg.Type == field.FlagType:
 		r.value.flag, r.value.on = true, text == "true"
 	case number:
 		x, _ := strconv.ParseFloat(text, 64)
-		r.value.number, r.value.perUnit, r.value.amount = &spec.NumberSpec, spec.perUnit, int64(math.Round(x*float64(spec.perUnit)))
+		r.value.number, r.value.perUnit, r.value.amount = &spec.NumberSpec, spec.PerUnit, int64(math.Round(x*float64(spec.PerUnit)))
 	default:
 		r.value.text = text
 	}
@@ -122,35 +124,6 @@ func (f *form) add(arg *operation.Argument) {
 		r.value.off = func() string { return off(f.args) }
 	}
 	f.fields, f.rows = append(f.fields, r.value), append(f.rows, r)
-}
-
-// measured is how an amount is typed, and what one of its argument's unit counts in it.
-type measured struct {
-	widget.NumberSpec
-	perUnit int64
-}
-
-// numberSpec gives how an amount of a unit is typed in the units of the reader; false where it is typed as text.
-func numberSpec(told units.System, unit string) (measured, bool) {
-	switch unit {
-	case "m":
-		spec := page.Length(told)
-		spec.Min = 0
-		return measured{spec, page.PerMetre}, true
-	case "kg":
-		return measured{page.Mass(told), page.PerKg}, true
-	}
-	spec, ok := numberSpecs[unit]
-	if !ok {
-		return measured{}, false
-	}
-	return measured{spec, spec.Units[0].Num}, true
-}
-
-// numberSpecs are the units that every reader types alike.
-var numberSpecs = map[string]widget.NumberSpec{
-	"s":         {Units: []widget.Unit{{Name: "s", Num: 10000, Den: 1}, {Name: "ms", Num: 10, Den: 1}}, Digits: 4, Min: -36000000, Max: 36000000, Step: 100, Fine: 10, Big: 1000},
-	"× fallout": {Units: []widget.Unit{{Name: "× fallout", Num: 1000, Den: 1}}, Digits: 2, Max: 100_000, Step: 500},
 }
 
 // field gives the value with a name.

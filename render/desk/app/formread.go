@@ -39,7 +39,7 @@ func (r *formRow) given() (field.Value, bool) {
 	case r.parts != nil:
 		var items []string
 		for _, part := range r.parts {
-			items = append(items, part.name+"="+strings.TrimSpace(part.text))
+			items = append(items, part.name+"="+part.typed())
 		}
 		return field.Value{Items: items}, true
 	case r.arg.Type == field.ListType:
@@ -61,6 +61,18 @@ func (r *formRow) given() (field.Value, bool) {
 	}
 	text := strings.TrimSpace(v.text)
 	return field.Value{Text: text}, text != ""
+}
+
+// typed gives what stands in a part: as it was kept where nobody has changed it, else a number alone with its unit.
+func (v *formField) typed() string {
+	text := strings.TrimSpace(v.text)
+	if v.kept != "" && text == v.was {
+		return v.kept
+	}
+	if _, err := strconv.ParseFloat(text, 64); err == nil && v.in != "" {
+		return text + " " + v.in
+	}
+	return text
 }
 
 // read puts what stands in the fields into arguments.

@@ -51,8 +51,5 @@ func Typed(told units.System, f *timeline.Field, v timeline.Value) string {
 		}
 		return "0"
 	}
-	if text, ok := shownNumber(told, f, v); ok {
-		return text
-	}
-	return v.Text
+	return told.Shown(f.Unit, v.Text)
 }

@@ -37,16 +37,27 @@ func Mass(told units.System) widget.NumberSpec {
 	return spec
 }
 
-// shownNumber writes a figure of a field in the units of a reader; false where it stands as it is.
-func shownNumber(told units.System, f *timeline.Field, v timeline.Value) (string, bool) {
-	if told.Unit(f.Unit) == f.Unit {
-		return "", false
+// Amount is how an amount is typed, and what one of its unit counts in it.
+type Amount struct {
+	widget.NumberSpec
+	PerUnit int64
+}
+
+// AmountOf gives how an amount of a unit of measure is typed, and stepped, in the units of a reader; false where it is typed as text.
+func AmountOf(told units.System, unit string) (Amount, bool) {
+	switch unit {
+	case "m":
+		spec := Length(told)
+		spec.Min = 0
+		return Amount{spec, PerMetre}, true
+	case "kg":
+		return Amount{Mass(told), PerKg}, true
+	case "s":
+		return Amount{widget.NumberSpec{Units: []widget.Unit{{Name: "s", Num: 10000, Den: 1}, {Name: "ms", Num: 10, Den: 1}}, Digits: 4, Min: -36000000, Max: 36000000, Step: 100, Fine: 10, Big: 1000}, 10000}, true
+	case "× fallout":
+		return Amount{widget.NumberSpec{Units: []widget.Unit{{Name: unit, Num: 1000, Den: 1}}, Digits: 2, Max: 100_000, Step: 500}, 1000}, true
 	}
-	x, err := units.Metres.Read(f.Unit, v.Text)
-	if err != nil {
-		return "", false
-	}
-	return told.Number(f.Unit, x, -1), true
+	return Amount{}, false
 }
 
 // fromTyped gives what was typed into a field of a record as records hold it: a number alone is in the units of the reader, and what was

@@ -36,6 +36,8 @@ type Form struct {
 type Part struct {
 	Name, Label, Text, Hint, Unit string
 	Help                          string // a sentence
+	Kept                          string // what is handed on where Text is left as it is; "" = Text
+	In                            string // unit of a number alone, where that is another than the argument's; else ""
 }
 
 // Offer is what would do in the place of what stands in a form.

@@ -1,9 +1,12 @@
 package changed
 
 import (
+	"bufio"
 	"fmt"
+	"io"
 	"strings"
 
+	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 )
 
@@ -29,6 +32,31 @@ func (r *Report) summary() []string {
 		if t.Was != t.Is {
 			list = append(list, fmt.Sprintf("%s %s → %s", t.What, t.Was, t.Is))
 		}
+	}
+	return list
+}
+
+// WriteText writes the report for people at a terminal, in sentences; the sheet has
+// it in tables.
+func (r *Report) WriteText(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	for _, list := range [][]string{r.Summary, r.nightWords(), r.Records} {
+		for _, line := range list {
+			fmt.Fprintln(out, line)
+		}
+	}
+	if len(r.Sheets.Changed) > 0 {
+		fmt.Fprintf(out, "sheets that look otherwise: %s\n", strings.Join(r.Sheets.Changed, ", "))
+	}
+	r.Findings.write(out)
+	return out.Flush()
+}
+
+// nightWords says what the later night does otherwise than the earlier.
+func (r *Report) nightWords() []string {
+	var list []string
+	for _, c := range r.Night {
+		list = append(list, wording.JoinGiven(": ", "tonight "+c.Text, c.Reason))
 	}
 	return list
 }

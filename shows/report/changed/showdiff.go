@@ -10,6 +10,7 @@ import (
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
+	"emberbeat/timeline/units"
 )
 
 // Diff is what differs between two shows, in the words of the trade and
@@ -132,9 +133,9 @@ func fieldWords(a, b *timeline.Show, c timeline.Change) string {
 			parts = append(parts, listSaid(a, b, c.Ref.Kind, f.Field, f.Before.Items, f.After.Items))
 			continue
 		}
-		text := fmt.Sprintf("%s %s → %s", f.Field, named(a, k.Field(f.Field), f.Before), named(b, k.Field(f.Field), f.After))
+		text := fmt.Sprintf("%s %s → %s", f.Field, named(b.Told(), a, k.Field(f.Field), f.Before), named(b.Told(), b, k.Field(f.Field), f.After))
 		if unit := k.Field(f.Field).Unit; unit != "" {
-			text += " " + unit
+			text += " " + b.Told().Unit(unit)
 		}
 		parts = append(parts, text)
 	}
@@ -142,11 +143,11 @@ func fieldWords(a, b *timeline.Show, c timeline.Change) string {
 }
 
 // named is shown of a field that may name another record.
-func named(s *timeline.Show, f *timeline.Field, v timeline.Value) string {
+func named(told units.System, s *timeline.Show, f *timeline.Field, v timeline.Value) string {
 	if len(f.Ref) > 0 && v.Text != "" {
 		return s.CalledBy(timeline.ID(v.Text), f.Ref...)
 	}
-	return shown(v)
+	return told.Shown(f.Unit, shown(v))
 }
 
 func shown(v timeline.Value) string {

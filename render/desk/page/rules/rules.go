@@ -10,6 +10,7 @@ import (
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // ID is that of the page.
@@ -66,7 +67,7 @@ func (p *rules) columns() []table.Column {
 		{Title: "Rule", Width: 168, Text: of(func(r *rule.Rule, _ *timeline.Setting) string { return r.Name })},
 		{Title: "Finds now", Width: 86, Right: true, Text: of(func(r *rule.Rule, _ *timeline.Setting) string { return page.BlankZero(len(p.findingsOf(r.Name))) })},
 		{Title: "Severity", Width: 82, Text: of(severityText)},
-		{Title: "Numbers", Width: 250, Text: of(numbersText)},
+		{Title: "Numbers", Width: 250, Text: of(func(r *rule.Rule, s *timeline.Setting) string { return numbersText(p.h.Show().Told(), r, s) })},
 		{Title: "What it finds", Text: of(func(r *rule.Rule, _ *timeline.Setting) string { return page.Upper(r.Summary) })},
 		{Title: "Looks at", Width: 100, Text: of(func(r *rule.Rule, _ *timeline.Setting) string { return string(r.Scope) })},
 		{Title: "Known by", Width: 110, Text: of(marksText)},
@@ -93,7 +94,7 @@ func severityText(r *rule.Rule, s *timeline.Setting) string {
 }
 
 // numbersText lists the rule's own numbers as they are in this show.
-func numbersText(r *rule.Rule, s *timeline.Setting) string {
+func numbersText(told units.System, r *rule.Rule, s *timeline.Setting) string {
 	var parts []string
 	for _, n := range r.Settings {
 		if n.Field != "" {
@@ -103,7 +104,7 @@ func numbersText(r *rule.Rule, s *timeline.Setting) string {
 		if v := rule.OwnNumber(s, n.Name); v != "" {
 			value, own = v, ", own"
 		}
-		parts = append(parts, strings.TrimSpace(n.Name+" "+value+" "+n.Unit)+own)
+		parts = append(parts, strings.TrimSpace(n.Name+" "+n.Said(told, value))+own)
 	}
 	return strings.Join(parts, "; ")
 }

@@ -3,7 +3,6 @@ package rules
 import (
 	"cmp"
 	"fmt"
-	"strings"
 
 	"emberbeat/render/desk/page"
 	"emberbeat/shows/report"
@@ -23,6 +22,7 @@ func (p *rules) tune() {
 	if s := p.h.Show().Setting(r.Name); s != nil {
 		now = *s
 	}
+	told := p.h.Show().Told()
 	numbers := []page.Part{}
 	lines := []string{page.Upper(r.Reason)}
 	for _, n := range r.Settings {
@@ -30,8 +30,12 @@ func (p *rules) tune() {
 			lines = append(lines, fmt.Sprintf("%s: %s; it stands in %s.", page.Upper(n.Name), n.Help, n.Field))
 			continue
 		}
-		numbers = append(numbers, page.Part{Name: n.Name, Label: page.Label(n.Name), Text: rule.OwnNumber(&now, n.Name), Hint: n.Default, Unit: n.Unit,
-			Help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", page.Upper(n.Help), strings.TrimSpace(n.Default+" "+n.Unit), n.Mark, n.Source)})
+		own, in := rule.OwnNumber(&now, n.Name), ""
+		if told.Unit(n.Unit) != n.Unit {
+			in = told.Unit(n.Unit)
+		}
+		numbers = append(numbers, page.Part{Name: n.Name, Label: page.Label(n.Name), Text: told.Shown(n.Unit, own), Kept: own, Hint: told.Shown(n.Unit, n.Default), Unit: told.Unit(n.Unit), In: in,
+			Help: fmt.Sprintf("%s. As it comes: %s (%s, %s)", page.Upper(n.Help), n.Said(told, n.Default), n.Mark, n.Source)})
 	}
 	severity := now.Severity
 	if severity == "" {
