@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"emberbeat/shows/report"
 	"emberbeat/shows/report/crew"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
@@ -18,12 +19,13 @@ func (pg *Page) top(out *writer) {
 	h := &pg.Data.Head
 	out.raw("<header><h1>").text(h.Show).raw("</h1><p class=\"about\">").
 		text(wording.JoinGiven(" · ", cmp.Or(h.Date, h.Night, "the tour"), h.Venue, "revision "+cmp.Or(pg.Data.Revision, "not given"), "page "+pg.Hash)).raw("</p>\n")
-	out.raw("<p class=\"caution\"><strong>").text(h.Caution).raw("</strong><br>").text(pg.madeText()).raw("</p></header>\n")
+	first, rest, _ := strings.Cut(report.Caution, "; ") // the first of it stands on a phone at all times
+	out.raw("<p class=\"caution\"><strong>").text(first + ". ").raw("<span class=\"rest\">").text(strings.ToUpper(rest[:1]) + rest[1:]).raw("</span></strong> <span class=\"made\">").text(pg.madeText()).raw("</span></p></header>\n")
 }
 
 // madeText says when the page was made, and what that means.
 func (pg *Page) madeText() string {
-	text := "Later changes are not in here. It shows the plan, is linked to no show and plays on its own."
+	text := "Later changes are not in here."
 	if pg.ask.Made != "" {
 		text = "Made " + pg.ask.Made + ". " + text
 	}
@@ -70,7 +72,7 @@ func writeTimes(out *writer, g *crew.Song) {
 
 // now writes the frame that the scripts fill.
 func (pg *Page) now(out *writer) {
-	out.raw(`<section id="now" class="tab scripted" aria-label="Now">
+	out.raw(`<section id="now" class="tab scripted" aria-label="Now"><audio id="sound" preload="auto"></audio>
 <div class="sides"><div class="side">
 <div class="clockrow"><div><bdi id="song-title" class="title"></bdi><div id="section" class="quiet"></div></div></div>
 <div class="clock"><output id="code" class="code"></output><output id="bar" class="bar"></output></div>

@@ -476,14 +476,14 @@
   var notes = new Notes(store, page);
   var still = matchMedia("(prefers-reduced-motion: reduce)");
   var wide = matchMedia("(min-width: 900px)");
-  var sound = new Audio();
-  sound.preload = "auto";
+  var sound = $("sound");
   var state = { index: -1, song: null, role: null, large: wide.matches, urls: [], picked: null, note: 0, dirty: true };
   var clock = new Clock(sound, () => state.dirty = true);
   var stage = new Stage($("stage"));
   function turn(name) {
     for (const s of all("section.tab")) s.hidden = s.id !== name && !(wide.matches && s.id === "songs" && name === "now");
     for (const b of all("nav button")) b.setAttribute("aria-selected", String(b.dataset.tab === name));
+    if (document.documentElement.dataset.tab !== name) scrollTo(0, 0);
     document.documentElement.dataset.tab = name;
     if (name === "now" && !state.song && page.songs.length > 0) open(0);
     state.dirty = true;
@@ -805,7 +805,6 @@
       open(Number(b.dataset.song));
       if (b.dataset.at) clock.seek(Number(b.dataset.at));
       turn("now");
-      scrollTo(0, 0);
     });
   }
   for (const b of all("nav button")) b.addEventListener("click", () => turn(b.dataset.tab));

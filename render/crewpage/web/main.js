@@ -28,8 +28,7 @@ const store = new Store("emberbeat:" + page.show + ":" + page.night);
 const notes = new Notes(store, page);
 const still = matchMedia("(prefers-reduced-motion: reduce)");
 const wide = matchMedia("(min-width: 900px)");
-const sound = new Audio();
-sound.preload = "auto";
+const sound = $("sound");
 
 const state = { index: -1, song: null, role: null, large: wide.matches, urls: [], picked: null, note: 0, dirty: true };
 const clock = new Clock(sound, () => (state.dirty = true));
@@ -40,6 +39,7 @@ const stage = new Stage($("stage"));
 function turn(name) {
   for (const s of all("section.tab")) s.hidden = s.id !== name && !(wide.matches && s.id === "songs" && name === "now");
   for (const b of all("nav button")) b.setAttribute("aria-selected", String(b.dataset.tab === name));
+  if (document.documentElement.dataset.tab !== name) scrollTo(0, 0);
   document.documentElement.dataset.tab = name;
   if (name === "now" && !state.song && page.songs.length > 0) open(0);
   state.dirty = true;
@@ -408,7 +408,6 @@ for (const b of all("button.song, button.go")) {
     open(Number(b.dataset.song));
     if (b.dataset.at) clock.seek(Number(b.dataset.at));
     turn("now");
-    scrollTo(0, 0);
   });
 }
 for (const b of all("nav button")) b.addEventListener("click", () => turn(b.dataset.tab));
