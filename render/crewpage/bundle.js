@@ -33,18 +33,22 @@
     if (rate.drop) frame2 -= 2 * (h * 60 + min - Math.floor((h * 60 + min) / 10));
     return Math.ceil((frame2 - song.frame) * TICKS * rate.den / rate.num - 0.5);
   }
+  function upTo(list, at) {
+    let lo = 0;
+    let hi = list.length - 1;
+    while (lo < hi) {
+      const mid = lo + hi + 1 >> 1;
+      if (list[mid] <= at) lo = mid;
+      else hi = mid - 1;
+    }
+    return lo;
+  }
   function place(song, at) {
     const { bars: bars2, beats } = song;
     if (bars2.length < 2) return null;
-    let lo = 0;
-    let hi = bars2.length - 2;
-    while (lo < hi) {
-      const mid = lo + hi + 1 >> 1;
-      if (bars2[mid] <= at) lo = mid;
-      else hi = mid - 1;
-    }
-    const part = (at - bars2[lo]) / (bars2[lo + 1] - bars2[lo]);
-    return { bar: song.bar + lo, beat: Math.min(Math.max(Math.floor(part * beats[lo] + 1e-9), 0), beats[lo] - 1) + 1, index: lo };
+    const n = Math.min(upTo(beats, at), beats.length - 2);
+    const index = Math.min(upTo(bars2, n), bars2.length - 2);
+    return { bar: song.bar + index, beat: n - bars2[index] + 1, index, part: (at - beats[n]) / (beats[n + 1] - beats[n]) };
   }
   function barText(song, at) {
     const p = place(song, at);
@@ -52,21 +56,22 @@
   }
   function timeOfBar(song, text) {
     const m = /^\s*(-?\d{1,4})(?:\.(\d{1,2}))?\s*$/.exec(text);
-    if (!m || song.bars.length < 2) return null;
+    const { bars: bars2, beats } = song;
+    if (!m || bars2.length < 2) return null;
     const i = Number(m[1]) - song.bar;
     const beat = Number(m[2] || 1) - 1;
-    if (i < 0 || i > song.bars.length - 2 || beat < 0 || beat >= song.beats[i]) return null;
-    return Math.round(song.bars[i] + (song.bars[i + 1] - song.bars[i]) * beat / song.beats[i]);
+    if (i < 0 || i > bars2.length - 2 || beat < 0 || beat >= bars2[i + 1] - bars2[i]) return null;
+    return beats[bars2[i] + beat];
   }
   function byBars(song, at, n) {
     const p = place(song, at);
     if (!p) return at + n * 2 * TICKS;
-    const { bars: bars2 } = song;
-    const part = (at - bars2[p.index]) / (bars2[p.index + 1] - bars2[p.index]);
+    const { bars: bars2, beats } = song;
     const to = p.index + n;
     if (to < 0) return 0;
     if (to > bars2.length - 2) return song.duration;
-    return Math.round(bars2[to] + part * (bars2[to + 1] - bars2[to]));
+    const beat = Math.min(bars2[to] + p.beat - 1, bars2[to + 1] - 1);
+    return Math.round(beats[beat] + p.part * (beats[beat + 1] - beats[beat]));
   }
   function seconds(ticks) {
     const t = Math.max(0, Math.floor(ticks / 1e3));

@@ -48,19 +48,26 @@ export function timeOf(song, text) {
   return Math.ceil(((frame - song.frame) * TICKS * rate.den) / rate.num - 0.5);
 }
 
-// place finds bar and beat at a time, or null in a song without bars.
+// upTo finds the last of a list of times that is not after one, the first where all are.
+function upTo(list, at) {
+  let lo = 0;
+  let hi = list.length - 1;
+  while (lo < hi) {
+    const mid = (lo + hi + 1) >> 1;
+    if (list[mid] <= at) lo = mid;
+    else hi = mid - 1;
+  }
+  return lo;
+}
+
+// place finds bar and beat at a time, or null in a song without bars. index is the bar
+// from 0, and part how much of the beat is over.
 export function place(song, at) {
   const { bars, beats } = song;
   if (bars.length < 2) return null;
-  let lo = 0;
-  let hi = bars.length - 2;
-  while (lo < hi) {
-    const mid = (lo + hi + 1) >> 1;
-    if (bars[mid] <= at) lo = mid;
-    else hi = mid - 1;
-  }
-  const part = (at - bars[lo]) / (bars[lo + 1] - bars[lo]);
-  return { bar: song.bar + lo, beat: Math.min(Math.max(Math.floor(part * beats[lo] + 1e-9), 0), beats[lo] - 1) + 1, index: lo };
+  const n = Math.min(upTo(beats, at), beats.length - 2);
+  const index = Math.min(upTo(bars, n), bars.length - 2);
+  return { bar: song.bar + index, beat: n - bars[index] + 1, index, part: (at - beats[n]) / (beats[n + 1] - beats[n]) };
 }
 
 // barText writes bar and beat, as in 61.1.
@@ -72,24 +79,25 @@ export function barText(song, at) {
 // timeOfBar gives when a bar and beat, as in 61.1, begins, or null.
 export function timeOfBar(song, text) {
   const m = /^\s*(-?\d{1,4})(?:\.(\d{1,2}))?\s*$/.exec(text);
-  if (!m || song.bars.length < 2) return null;
+  const { bars, beats } = song;
+  if (!m || bars.length < 2) return null;
   const i = Number(m[1]) - song.bar;
   const beat = Number(m[2] || 1) - 1;
-  if (i < 0 || i > song.bars.length - 2 || beat < 0 || beat >= song.beats[i]) return null;
-  return Math.round(song.bars[i] + ((song.bars[i + 1] - song.bars[i]) * beat) / song.beats[i]);
+  if (i < 0 || i > bars.length - 2 || beat < 0 || beat >= bars[i + 1] - bars[i]) return null;
+  return beats[bars[i] + beat];
 }
 
-// byBars gives the time some bars later, at the same place in the bar; in a song
-// without bars two seconds stand for one.
+// byBars gives the time some bars later, at the same beat or the last of a shorter
+// bar; in a song without bars two seconds stand for one.
 export function byBars(song, at, n) {
   const p = place(song, at);
   if (!p) return at + n * 2 * TICKS;
-  const { bars } = song;
-  const part = (at - bars[p.index]) / (bars[p.index + 1] - bars[p.index]);
+  const { bars, beats } = song;
   const to = p.index + n;
   if (to < 0) return 0;
   if (to > bars.length - 2) return song.duration;
-  return Math.round(bars[to] + part * (bars[to + 1] - bars[to]));
+  const beat = Math.min(bars[to] + p.beat - 1, bars[to + 1] - 1);
+  return Math.round(beats[beat] + p.part * (beats[beat + 1] - beats[beat]));
 }
 
 // seconds writes a countdown: tenths, cut and never rounded up to more than is left.

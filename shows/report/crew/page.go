@@ -50,10 +50,10 @@ type Song struct {
 	Duration int64       `json:"duration"`
 	After    string      `json:"after"` // the song after, and what lies between
 	Parts    []Part      `json:"parts"`
-	Bar      int         `json:"bar"`  // number of the first of Bars
-	Bars     []int64     `json:"bars"` // where each bar begins, and where the last one ends; none without a beat map
-	Beats    []int       `json:"beats"`
-	Cues     []Cue       `json:"cues"` // by command
+	Bar      int         `json:"bar"`   // number of the first of Bars; there are none without a beat map
+	Bars     []int       `json:"bars"`  // place among Beats of the first beat of each bar, and at the end of the number of beats
+	Beats    []int64     `json:"beats"` // when each beat begins, and when the last one ends
+	Cues     []Cue       `json:"cues"`  // by command
 	Arms     []Arm       `json:"arms"`
 	Found    int         `json:"found"` // findings that nobody has accepted
 }
@@ -164,11 +164,11 @@ var talk = []string{"late by a beat", "early by a beat", "spotter could not see"
 func (pg *Page) song(p *timeline.Plan, i int, at map[timeline.ID]int) Song {
 	ps, b := &p.Songs[i], calling.New(p, i)
 	g := Song{ID: ps.Song.ID, Number: ps.Number, Title: ps.Song.FullTitle(), Start: ps.Rate.Label(ps.Start), Frame: ps.Start, Rate: rateOf(ps.Rate),
-		Duration: ticks(ps.Duration), After: b.After, Parts: []Part{}, Bars: []int64{}, Beats: []int{}, Cues: []Cue{}, Arms: []Arm{}}
+		Duration: ticks(last(ps, b)), After: b.After, Parts: []Part{}, Bars: []int{}, Beats: []int64{}, Cues: []Cue{}, Arms: []Arm{}}
 	for _, t := range b.Parts {
 		g.Parts = append(g.Parts, Part{t.Name, ticks(t.From), ticks(t.To)})
 	}
-	g.bars(ps)
+	g.bars(ps.Song.Beats, last(ps, b))
 	for k := range b.Cues {
 		c := &b.Cues[k]
 		x := Cue{ID: c.ID, Name: c.Name, What: c.What, Where: c.Where, At: []int{}, Bar: c.Bar, Code: c.Code, Until: ps.Rate.Label(c.Close), Needs: c.Needs, Note: c.Note,
@@ -200,19 +200,32 @@ func (pg *Page) song(p *timeline.Plan, i int, at map[timeline.ID]int) Song {
 	return g
 }
 
-// bars lists where the bars that the song's audio reaches begin.
-func (g *Song) bars(ps *timeline.PlanSong) {
-	m := ps.Song.Beats
+// last gives how long a song runs on the page: one whose length is not known until
+// the last of its cues has closed.
+func last(ps *timeline.PlanSong, b *calling.Board) timeline.Time {
+	end := ps.Duration
+	for i := range b.Cues {
+		if c := &b.Cues[i]; ps.Duration == 0 {
+			end = max(end, max(c.Hit, c.Command)+c.Open)
+		}
+	}
+	return end
+}
+
+// bars lists the beats that the song reaches, bar by bar.
+func (g *Song) bars(m *timeline.BeatMap, until timeline.Time) {
 	if m.Empty() {
 		return
 	}
-	first, last := m.Locate(0).Bar, m.Locate(max(ps.Duration-1, 0)).Bar
+	first, last := m.Locate(0).Bar, m.Locate(max(until-1, 0)).Bar
 	g.Bar = first
 	for bar := first; bar <= last; bar++ {
-		g.Bars = append(g.Bars, ticks(m.BarStart(bar)))
-		g.Beats = append(g.Beats, int(m.Locate(m.BarStart(bar+1)-1).Beat.Floor())+1)
+		g.Bars = append(g.Bars, len(g.Beats))
+		for beat := range int64(m.MetreAt(bar).Num) {
+			g.Beats = append(g.Beats, ticks(m.At(timeline.BarBeat{Bar: bar, Beat: timeline.NewRat(beat, 1)})))
+		}
 	}
-	g.Bars = append(g.Bars, ticks(m.BarStart(last+1)))
+	g.Bars, g.Beats = append(g.Bars, len(g.Beats)), append(g.Beats, ticks(m.BarStart(last+1)))
 }
 
 // rateOf gives a rate in whole numbers; a frame is a whole count of ticks of the
