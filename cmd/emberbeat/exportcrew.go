@@ -81,6 +81,15 @@ func (t *talk) exportCrewPage(ctx context.Context, dir string, e crewExport) err
 		t.sound(ctx, s, &timeline.Song{SongHead: *song}, &v)
 		return v.Peaks, v.Quiet
 	}
+	if e.crew.sound {
+		ask.Sound = func(song *timeline.SongHead) ([]byte, string) {
+			wav, err := s.Handout(ctx, song)
+			if err != nil {
+				return nil, err.Error()
+			}
+			return wav, ""
+		}
+	}
 	page, err := crewpage.New(ask)
 	if err != nil {
 		return usage(err)
@@ -96,5 +105,8 @@ func (t *talk) exportCrewPage(ctx context.Context, dir string, e crewExport) err
 		return err
 	}
 	t.say("page %s, with %s", page.Hash, strings.Join(page.Sheets, ", "))
+	for _, line := range page.Silent() {
+		t.say("%s", line)
+	}
 	return t.openErrors(report.StandingOf(p, ask.Facts, ask.Found), e.acceptOpen)
 }

@@ -125,6 +125,16 @@ func (pg *Page) listen() {
 	}
 }
 
+// Silent says which songs are without sound although it was asked for, and why.
+func (pg *Page) Silent() (lines []string) {
+	for i, why := range pg.silence {
+		if pg.ask.Sound != nil && why != "" {
+			lines = append(lines, pg.Data.Songs[i].Title+" is without sound: "+why)
+		}
+	}
+	return lines
+}
+
 // MostSound is how much of a page may be sound, as it stands in the file: mail and
 // messages refuse larger files (common practice, no source).
 const MostSound = 25_000_000
