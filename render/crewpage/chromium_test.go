@@ -49,7 +49,7 @@ type answer struct {
 
 // patience is how long a step of the browser may take before the test gives up: long,
 // since the machine may be busy, and nothing is measured by it.
-const patience = 3 * time.Minute
+const patience = 90 * time.Second
 
 // startChromium starts a browser with an empty profile; without one the test is left
 // out, or fails where tools are required.
