@@ -23,7 +23,7 @@ func importCommand(t *talk) *cobra.Command {
 	im := &importing{}
 	c := &cobra.Command{
 		Use:   "import SHOW FILE",
-		Short: "take beats, markers, a start, cues or a device type from another program's file",
+		Short: "take beats, markers, a start, cues, a device type or notes from a file",
 		Long: `Take what a file of another program says. Its content tells the kind of file,
 not its name. What changed is printed; --dry-run only prints.
 
@@ -36,6 +36,9 @@ not its name. What changed is printed; --dry-run only prints.
   GDTF file      one --mode of a device becomes a device type: its slots by
                  block, of 8 or 16 bit. The file cannot know which slot fires
                  and which arms: say it with --slot, or all stay open
+  notes (JSON)   what the crew has written on a crew page, as that page saves it:
+                 each becomes a note at its bar, open until edit says done=true.
+                 A file that is read twice brings its notes once
   table (CSV)    each row becomes a cue. --map says which column holds what;
                  columns that have the name of a field need no --map. Fields:
                  ` + strings.Join(intake.MappingFields()[:6], ", ") + `,
@@ -53,6 +56,7 @@ be placed, none is, unless --skip-bad says so.`,
   emberbeat import tour song.wav --song 1
   emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --dry-run
   emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --means "Jet L=Jet 1" --skip-bad
+  emberbeat import tour notes-5f0c9a81d2e34b67.json --dry-run
   emberbeat import tour bar.gdtf --mode Heads --slot "2.1 role=arm on=100..200" --slot "1.2 role=effect"`,
 		Args: takes("SHOW", "FILE"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -61,6 +65,8 @@ be placed, none is, unless --skip-bad says so.`,
 				return fileFailure(err)
 			}
 			switch format {
+			case intake.NotesFormat:
+				return t.importNotes(args[0], args[1], im)
 			case intake.GDTFFormat:
 				return t.importGDTF(args[0], args[1], im)
 			case intake.TableFormat:

@@ -18,6 +18,7 @@ const (
 	MIDIFormat
 	WaveFormat
 	GDTFFormat
+	NotesFormat // of a crew page
 )
 
 // FormatOf tells what a file is, by its content and not its name.
@@ -38,6 +39,9 @@ func FormatOf(path string) (Format, error) {
 		return WaveFormat, nil
 	case "PK\x03\x04", "PK\x05\x06":
 		return GDTFFormat, nil
+	}
+	if head[0] == '{' {
+		return NotesFormat, nil
 	}
 	return TableFormat, nil
 }
