@@ -714,7 +714,12 @@
     $("note-text").focus();
   }
   $("note-open").addEventListener("click", noteOpen);
-  $("note-drop").addEventListener("click", () => $("note-form").hidden = true);
+  function noteClose() {
+    if ($("note-form").hidden) return;
+    $("note-form").hidden = true;
+    $("note-open").focus();
+  }
+  $("note-drop").addEventListener("click", noteClose);
   $("note-talk").append(
     ...page.talk.map((words) => {
       const b = make("button", "", words);
@@ -730,7 +735,7 @@
     const by = $("note-by").value;
     store.set("by", by);
     const kept = notes.add(newNote(state.song, state.note, barText(state.song, state.note), codeAt(state.song, state.note), text, by));
-    $("note-form").hidden = true;
+    noteClose();
     listNotes(kept);
     if (!kept) {
       turn("night");
@@ -815,7 +820,7 @@
   for (const b of all("nav button")) b.addEventListener("click", () => turn(b.dataset.tab));
   document.addEventListener("keydown", (e) => {
     const typing = /^(INPUT|SELECT|TEXTAREA)$/.test(e.target.tagName);
-    if (e.key === "Escape") $("note-form").hidden = true;
+    if (e.key === "Escape") noteClose();
     if (typing || e.ctrlKey || e.metaKey || e.altKey) return;
     const tab = ["songs", "now", "sheets", "night"]["1234".indexOf(e.key)];
     const pressed = e.target.tagName === "BUTTON" || e.target.tagName === "SUMMARY" || e.target.tagName === "A";

@@ -45,6 +45,7 @@ func rolesOf(positions []string, reader string) []Role {
 
 // held is why a sheet is in a page only when it is asked for.
 var held = map[string]string{
+	"cue-list":        "every command, which the songs have as well",
 	"permit-pack":     "persons and papers",
 	"inspector-sheet": "explosives in figures",
 	"order-list":      "what is bought and stored",
