@@ -11,11 +11,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/render"
 	"emberbeat/render/crewpage"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/crew"
-	"emberbeat/timeline"
 )
 
 // crewPage is the word for the page that a crew opens on its phones.
@@ -72,34 +70,16 @@ func (t *talk) exportCrewPage(ctx context.Context, dir string, e crewExport) err
 	if err != nil {
 		return err
 	}
-	ask := crewpage.Ask{Plan: p, Reader: e.crew.reader, Sheets: e.crew.sheets, Made: time.Now().Format("2 January 2006 15:04")}
-	if ask.Facts, ask.Found, err = checkPlan(ctx, s, p, ""); err != nil {
-		return err
-	}
-	ask.Peaks = func(song *timeline.SongHead) (render.Peaks, string) {
-		var v render.SongView
-		t.sound(ctx, s, &timeline.Song{SongHead: *song}, &v)
-		return v.Peaks, v.Quiet
-	}
-	if e.crew.sound {
-		ask.Sound = func(song *timeline.SongHead) ([]byte, string) {
-			wav, err := s.Handout(ctx, song)
-			if err != nil {
-				return nil, err.Error()
-			}
-			return wav, ""
-		}
-	}
-	page, err := crewpage.New(ask)
+	ask := crewpage.AskOf(p)
+	ask.Reader, ask.Sheets, ask.Made = e.crew.reader, e.crew.sheets, time.Now().Format("2 January 2006 15:04")
+	ask.Recordings, ask.Sound = s, e.crew.sound
+	page, err := crewpage.New(ctx, ask)
 	if err != nil {
 		return usage(err)
 	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
 	name := e.out
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
-		name = filepath.Join(name, crewpage.FileName(p, ask))
+		name = filepath.Join(name, crewpage.FileName(p.Night, ask))
 	}
 	if err := t.writeFile(name, page.Write); err != nil {
 		return err

@@ -101,6 +101,9 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "import tour cues.csv") {
 		require.NoError(t, os.WriteFile("cues.csv", []byte("Time,Effect\n01:00:20:00,Jet L\n01:00:21:00,Jet 2\n"), 0o644))
 	}
+	if strings.Contains(line, "import tour notes-") {
+		require.NoError(t, os.WriteFile("notes-5f0c9a81d2e34b67.json", []byte(`{"emberbeat_notes":1,"show":"copper-weather","notes":[]}`), 0o644))
+	}
 	if strings.Contains(line, "import tour bar.gdtf") {
 		require.NoError(t, os.WriteFile("bar.gdtf", barArchive(), 0o644))
 	}

@@ -77,7 +77,7 @@ var rooms = map[string]row{
 	"render/front":               upTo(2700, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/causes":              upTo(300, "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
-	"render/crewpage":            upTo(900, "timeline", "timeline/rule", "shows/report", "shows/report/crew", "shows/report/wording", "render", "render/front", "render/paper", "render/sheet"),
+	"render/crewpage":            upTo(900, "timeline", "timeline/rule", "audio", "shows/report", "shows/report/crew", "shows/report/wording", "render", "render/front", "render/paper", "render/sheet"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
 	"render/leadbar":             upTo(200, "timeline", "render"),
@@ -121,7 +121,7 @@ var rooms = map[string]row{
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
 	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7200, anyRoom),
+	"cmd/emberbeat":              upTo(7400, anyRoom),
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 

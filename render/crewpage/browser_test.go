@@ -2,6 +2,7 @@ package crewpage
 
 import (
 	"bytes"
+	"context"
 	"encoding/base64"
 	"encoding/json"
 	"fmt"
@@ -21,7 +22,6 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
-	"emberbeat/timeline/rule"
 	"emberbeat/timeline/testtool"
 )
 
@@ -36,25 +36,40 @@ func exampleNight(t testing.TB) Ask {
 }
 
 func asked(p *timeline.Plan) Ask {
-	return Ask{Plan: p, Found: rule.Check(p, rule.Facts{}), Made: "12 June 2031 14:10"}
+	a := AskOf(p)
+	a.Made = "12 June 2031 14:10"
+	return a
 }
 
-// hummed gives each song a sound: a low tone, as long as the song.
-func hummed(a Ask) Ask {
-	a.Sound = func(song *timeline.SongHead) ([]byte, string) {
-		p := &audio.PCM{Rate: audio.SmallRate, Channels: 1, Samples: make([]int16, song.Duration().Samples(audio.SmallRate))}
-		for i := range p.Samples {
-			p.Samples[i] = int16(4000 * math.Sin(float64(i)*2*math.Pi*110/audio.SmallRate))
-		}
-		return audio.SmallWAV(p), ""
+// hum is a low tone for each song, as long as the song.
+type hum struct{}
+
+func (hum) pcm(song *timeline.SongHead) *audio.PCM {
+	p := &audio.PCM{Rate: audio.SmallRate, Channels: 1, Samples: make([]int16, song.Duration().Samples(audio.SmallRate))}
+	for i := range p.Samples {
+		p.Samples[i] = int16(4000 * math.Sin(float64(i)*2*math.Pi*110/audio.SmallRate))
 	}
+	return p
+}
+
+func (h hum) Peaks(_ context.Context, song *timeline.SongHead) (*audio.Pyramid, error) {
+	return audio.PyramidOf(h.pcm(song)), nil
+}
+
+func (h hum) Handout(_ context.Context, song *timeline.SongHead) ([]byte, error) {
+	return audio.SmallWAV(h.pcm(song)), nil
+}
+
+// hummed gives each song a sound.
+func hummed(a Ask) Ask {
+	a.Recordings, a.Sound = hum{}, true
 	return a
 }
 
 // written makes a page and writes it into a file.
 func written(t testing.TB, a Ask) (*Page, string) {
 	t.Helper()
-	pg, err := New(a)
+	pg, err := New(t.Context(), a)
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, pg.Write(&b))

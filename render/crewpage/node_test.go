@@ -204,7 +204,7 @@ console.log(JSON.stringify(given.at.map((at) => { const m = look(given.song, at)
 func TestHeightsAsTheStage(t *testing.T) {
 	random := testtool.Random(t, 3)
 	p := exampleNight(t).Plan
-	pic := newPictures(Ask{Plan: p})
+	pic := newPictures(t.Context(), Ask{Plan: p})
 	for i := range p.Songs {
 		text, err := pic.stage(i)
 		require.NoError(t, err)

@@ -1,6 +1,7 @@
 package crewpage
 
 import (
+	"context"
 	"crypto/sha256"
 	_ "embed" // style and scripts
 	"encoding/base64"
@@ -12,6 +13,7 @@ import (
 	"slices"
 	"strings"
 
+	"emberbeat/audio"
 	"emberbeat/render"
 	"emberbeat/render/front"
 	"emberbeat/render/sheet"
@@ -36,20 +38,24 @@ type Ask struct {
 	Sheets []string // names of those that are asked for, see crew.Sheets
 	Made   string   // when, in words; it does not count for the hash
 
-	// Peaks gives the sound of a song as it is drawn, or says why there is none; nil =
-	// no waveform.
-	Peaks func(*timeline.SongHead) (render.Peaks, string)
-	// Sound gives a song's sound as a WAV file, or says why the page is without; nil =
-	// without, and nobody asked for it.
-	Sound func(*timeline.SongHead) ([]byte, string)
+	Recordings Recordings // nil = there are none
+	Sound      bool       // with sound
+}
+
+// Recordings gives what songs sound like.
+type Recordings interface {
+	// Peaks gives the sound of a song as it is drawn.
+	Peaks(context.Context, *timeline.SongHead) (*audio.Pyramid, error)
+	// Handout gives the sound of a song as a small WAV file of the channels that may be
+	// heard.
+	Handout(context.Context, *timeline.SongHead) ([]byte, error)
 }
 
 // Page is a page that is ready to be written.
 type Page struct {
 	Data   *crew.Page
-	Hash   string // of all that the page shows, but when it was made and its sound
+	Hash   string // of all that the page says: two with one hash tell the same, whatever sound is at hand
 	Sheets []string
-	Sound  []string // songs with their sound in the file
 
 	ask     Ask
 	sheets  []madeSheet
@@ -66,8 +72,13 @@ type madeSong struct {
 	sound        []byte
 }
 
-// New makes a page. Its errors are those of crew.New, crew.Sheets and the sheets.
-func New(a Ask) (*Page, error) {
+// AskOf asks for the page of a plan, with what its rules find in it alone: neither the
+// day nor what recordings are on a computer changes a page and its hash.
+func AskOf(p *timeline.Plan) Ask { return Ask{Plan: p, Found: rule.Check(p, rule.Facts{})} }
+
+// New makes a page. Its errors are those of crew.New, crew.Sheets and the sheets, and
+// ctx.Err().
+func New(ctx context.Context, a Ask) (*Page, error) {
 	data, err := crew.New(a.Plan, a.Facts, a.Found, a.Reader)
 	if err != nil {
 		return nil, err
@@ -76,7 +87,7 @@ func New(a Ask) (*Page, error) {
 	if err := pg.makeSheets(); err != nil {
 		return nil, err
 	}
-	pictures := newPictures(a)
+	pictures := newPictures(ctx, a)
 	for i := range data.Songs {
 		s, err := pictures.song(&data.Songs[i], i)
 		if err != nil {
@@ -85,7 +96,10 @@ func New(a Ask) (*Page, error) {
 		pg.songs = append(pg.songs, s)
 	}
 	pg.sign()
-	pg.listen()
+	pg.listen(ctx)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	return pg, pg.encode()
 }
 
@@ -95,7 +109,7 @@ func (pg *Page) sign() {
 	enc := json.NewEncoder(h) // into a hash, which takes everything
 	for i := range pg.songs {
 		s := &pg.songs[i]
-		_ = enc.Encode([]any{s.data, s.stage, s.small})
+		_ = enc.Encode([]any{s.data, s.stage})
 	}
 	for i := range pg.sheets {
 		_ = enc.Encode([]any{pg.sheets[i].kind.Name, pg.sheets[i].html})
@@ -105,30 +119,48 @@ func (pg *Page) sign() {
 }
 
 // listen adds sound until the page would be too large to be passed on.
-func (pg *Page) listen() {
-	total := 0
+func (pg *Page) listen(ctx context.Context) {
+	room := MostSound
 	for i := range pg.Data.Songs {
 		why := "no sound was asked for"
-		if pg.ask.Sound != nil {
-			var wav []byte
-			if wav, why = pg.ask.Sound(&pg.ask.Plan.Songs[i].Song.SongHead); why == "" {
-				if n := base64.StdEncoding.EncodedLen(len(wav)); total+n > MostSound {
-					why = fmt.Sprintf("the songs before it take the %d MB that a page may have", MostSound/1_000_000)
-				} else {
-					total += n
-					pg.songs[i].sound = wav
-					pg.Sound = append(pg.Sound, pg.Data.Songs[i].Title)
-				}
-			}
+		if pg.ask.Sound {
+			pg.songs[i].sound, why = pg.ask.handout(ctx, i, room)
+			room -= base64.StdEncoding.EncodedLen(len(pg.songs[i].sound))
 		}
 		pg.silence = append(pg.silence, why)
 	}
 }
 
+// handout gives the sound of a song where there is room for it, or says why not.
+func (a *Ask) handout(ctx context.Context, song, room int) ([]byte, string) {
+	g := &a.Plan.Songs[song].Song.SongHead
+	switch {
+	case a.Recordings == nil || g.Audio.Path == "":
+		return nil, noAudio
+	case ctx.Err() != nil:
+		return nil, ctx.Err().Error()
+	case base64.StdEncoding.EncodedLen(int(g.Duration().Samples(audio.SmallRate))) > room: // it would be made in vain
+		return nil, full
+	}
+	wav, err := a.Recordings.Handout(ctx, g)
+	switch {
+	case err != nil:
+		return nil, err.Error()
+	case base64.StdEncoding.EncodedLen(len(wav)) > room:
+		return nil, full
+	}
+	return wav, ""
+}
+
+// Why a song is without sound.
+const noAudio = "the song has no audio yet"
+
+var full = fmt.Sprintf("there is room for %d MB of sound, and the songs before take it", MostSound/1_000_000)
+
 // Silent says which songs are without sound although it was asked for, and why.
 func (pg *Page) Silent() (lines []string) {
 	for i, why := range pg.silence {
-		if pg.ask.Sound != nil && why != "" {
+		if pg.ask.Sound && why != "" {
 			lines = append(lines, pg.Data.Songs[i].Title+" is without sound: "+why)
 		}
 	}
@@ -271,12 +303,12 @@ func palette() string {
 	return b.String()
 }
 
-// FileName proposes the name of a page's file, which says what is in it beyond the
-// plan.
-func FileName(p *timeline.Plan, a Ask) string {
+// FileName proposes the name of the file of a night's page, or of the tour's, which
+// says what is in it beyond the plan.
+func FileName(n *timeline.Night, a Ask) string {
 	name := "crew-page"
-	if p.Night != nil {
-		name = p.Night.Slug + "-" + name
+	if n != nil {
+		name = n.Slug + "-" + name
 	}
 	if a.Reader != "" {
 		name += "-for-" + a.Reader
@@ -284,7 +316,7 @@ func FileName(p *timeline.Plan, a Ask) string {
 	if len(a.Sheets) > 0 {
 		name += "-with-" + strings.Join(a.Sheets, "-")
 	}
-	if a.Sound != nil {
+	if a.Sound {
 		name += "-sound"
 	}
 	return name + ".html"

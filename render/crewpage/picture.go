@@ -2,11 +2,13 @@ package crewpage
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"image"
 	"strings"
 
+	"emberbeat/audio"
 	"emberbeat/render"
 	"emberbeat/render/front"
 	"emberbeat/render/paper"
@@ -25,14 +27,39 @@ const (
 
 // pictures draws for a page.
 type pictures struct {
+	ctx   context.Context // ends with New
 	ask   Ask
 	scene *render.Scene
 	theme render.Theme
 }
 
-func newPictures(a Ask) *pictures {
-	th := render.Dark
-	return &pictures{ask: a, scene: render.NewScene(render.NewFaces()), theme: th}
+func newPictures(ctx context.Context, a Ask) *pictures {
+	return &pictures{ctx: ctx, ask: a, scene: render.NewScene(render.NewFaces()), theme: render.Dark}
+}
+
+// Sound is the peaks of a recording as they are drawn.
+type Sound struct{ *audio.Pyramid }
+
+// Columns fills out with the sound of equal parts of a stretch of time.
+func (p Sound) Columns(from, to timeline.Time, out []render.Column) {
+	peaks := make([]audio.Peak, len(out))
+	p.Range(from.Samples(p.Rate), to.Samples(p.Rate), peaks)
+	for i, k := range peaks {
+		out[i] = render.Column(k)
+	}
+}
+
+// listen gives a view the sound of its song, or says why there is none.
+func (d *pictures) listen(v *render.SongView, song *timeline.SongHead) {
+	if v.Quiet = noAudio; d.ask.Recordings == nil || song.Audio.Path == "" {
+		return
+	}
+	peaks, err := d.ask.Recordings.Peaks(d.ctx, song)
+	if err != nil {
+		v.Quiet = "no waveform"
+		return
+	}
+	v.Peaks, v.Quiet = Sound{peaks}, ""
 }
 
 // axis says where on a picture the song's time runs, in parts of its width.
@@ -53,9 +80,7 @@ type songData struct {
 func (d *pictures) song(g *crew.Song, i int) (made madeSong, err error) {
 	ps := &d.ask.Plan.Songs[i]
 	view := render.SongView{Data: render.NewSongData(d.ask.Plan.Show, ps.SongPlan), Marks: render.MarksOf(d.ask.Plan.Show, ps, d.ask.Found)}
-	if view.Quiet = "no waveform"; d.ask.Peaks != nil {
-		view.Peaks, view.Quiet = d.ask.Peaks(&ps.Song.SongHead)
-	}
+	d.listen(&view, &ps.Song.SongHead)
 	data := songData{Song: g}
 	if made.small, data.Small, err = d.timeline(view, smallWidth, fmt.Sprintf("s%d-", i)); err != nil {
 		return made, err
