@@ -9,7 +9,7 @@ SHELL := /bin/bash
 # the command may have come from elsewhere. Go and make must be there already.
 TEST_PACKAGES := git sox libsox-fmt-mp3 oggenc=vorbis-tools flac lame ffmpeg node=nodejs npm=npm \
 	man=man-db fretsonfire-songs-sectoid gcc libc6-dev libltc-dev python3 python3-mido python3-openpyxl pdftotext=poppler-utils rsvg-convert=librsvg2-bin espeak-ng \
-	fluidsynth fluid-soundfont-gm aubio-tools python3-aubio
+	fluidsynth fluid-soundfont-gm aubio-tools python3-aubio chromium
 # What the window needs: to build it, and a screen to test it on.
 WINDOW_PACKAGES := gcc libc6-dev pkg-config libx11-dev libxrandr-dev libxcursor-dev libxinerama-dev libxi-dev \
 	libxxf86vm-dev libasound2-dev libgl-dev libgl1-mesa-dri
@@ -21,6 +21,8 @@ RUN_PACKAGES += $(WINDOW_PACKAGES)
 endif
 
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+# What the crew page's scripts are bundled with, outside of both programs.
+ESBUILD := github.com/evanw/esbuild/cmd/esbuild@v0.28.2
 
 # What a build is called: its commit, without a path of the machine it was
 # built on.
@@ -75,6 +77,10 @@ lint: ## gofmt, go vet and staticcheck
 songs: ## render the example show's songs anew from their scores
 	@.ci/install oggenc=vorbis-tools
 	go run ./shows/example/score/render -ogg shows/example/show/audio
+
+.PHONY: crew-page
+crew-page: ## bundle the scripts of the crew page anew, after a change in render/crewpage/web
+	cd render/crewpage && go run $(ESBUILD) web/main.js $$(cat web/esbuild.txt) --outfile=bundle.js
 
 .PHONY: pictures
 pictures: $(BIN) ## the pictures of README and documents, in testdata/pictures

@@ -78,13 +78,34 @@ func (p *SongDrawer) markerRow() {
 		if !box.Overlaps(row) {
 			continue
 		}
-		x, y, h := float32(box.Min.X), float32(row.Min.Y+p.px(3)), float32(p.px(10))
-		p.upright(box.Min.X, row, p.px(1), InkSecondary)
-		p.s.Poly(InkSecondary, 255, Point{x, y}, Point{x + h, y + h/2}, Point{x, y + h})
-		p.s.TextIn(image.Rect(box.Min.X+p.px(15), box.Min.Y, box.Max.X-p.px(4), box.Max.Y), Left, TypeSmall, InkSecondary, m.name)
-		p.s.Hit(HitMarker, m.id, image.Rect(box.Min.X, row.Min.Y, box.Min.X+p.px(12), row.Max.Y))
+		ink, kind := InkSecondary, HitMarker
+		if m.note {
+			kind = HitNote
+			if ink = InkText; m.done {
+				ink = InkFaint
+			}
+		}
+		p.upright(box.Min.X, row, p.px(1), ink)
+		p.flag(m, image.Pt(box.Min.X, row.Min.Y+p.px(3)), ink)
+		p.s.TextIn(image.Rect(box.Min.X+p.px(15), box.Min.Y, box.Max.X-p.px(4), box.Max.Y), Left, TypeSmall, ink, m.name)
+		p.s.Hit(kind, m.id, image.Rect(box.Min.X, row.Min.Y, box.Min.X+p.px(12), row.Max.Y))
 	}
 	p.s.PopClip()
+}
+
+// flag draws what a marker is known by: a pennant, and for a note a square, which is
+// filled while the note is open.
+func (p *SongDrawer) flag(m *markerData, at image.Point, ink Ink) {
+	size := p.px(10)
+	square := image.Rectangle{at, at.Add(image.Pt(size, size))}
+	switch x, y, h := float32(at.X), float32(at.Y), float32(size); {
+	case !m.note:
+		p.s.Poly(ink, 255, Point{x, y}, Point{x + h, y + h/2}, Point{x, y + h})
+	case m.done:
+		p.s.Frame(square, p.px(1), ink)
+	default:
+		p.s.Rect(square, ink)
+	}
 }
 
 // labelGap is the least logical distance of two labels of a ruler of timecode, and barGap that of bar numbers.

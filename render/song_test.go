@@ -457,3 +457,37 @@ func TestCursorsStandAtTheirTimes(t *testing.T) {
 	require.Equal(t, InkFocus, at[p.X(40*sec)])
 	require.Contains(t, texts(s, s.Bounds()), "bar 26")
 }
+
+// Notes of the crew stand among the markers at their bar, open ones filled, and say who
+// wrote them on which revision.
+func TestNotesStandAmongMarkers(t *testing.T) {
+	s := timeline.NewShow("s", "S", timeline.Rate25)
+	s, err := s.Edit(func(d *timeline.Draft) error {
+		d.Put("", &timeline.SongHead{Base: timeline.Base{ID: "g"}, Title: "G", Slug: "g", Length: timeline.Minute, Beats: timeline.SteadyBeatMap(0, timeline.Second/2, timeline.Metre{Num: 4, Den: 4}, 30)},
+			&timeline.Set{Base: timeline.Base{ID: "m"}, Name: "m", Entries: []timeline.Entry{{Song: "g"}}})
+		d.Put("g", &timeline.Marker{Base: timeline.Base{ID: "k"}, Name: "drums", At: timeline.AtBar(timeline.BarBeat{Bar: 2})},
+			&timeline.Note{Base: timeline.Base{ID: "n1"}, Text: "late by a beat", By: "Ada", Revision: "C", At: timeline.AtBar(timeline.BarBeat{Bar: 9})},
+			&timeline.Note{Base: timeline.Base{ID: "n2"}, Text: "not seen", Done: true, At: timeline.AtBar(timeline.BarBeat{Bar: 20})})
+		return nil
+	})
+	require.NoError(t, err)
+	p := timeline.Compile(s, nil)
+	v := SongView{Data: NewSongData(s, p.Songs[0].SongPlan), Area: image.Rect(0, 0, 1200, 500)}
+	scene := NewScene(NewFaces())
+	scene.Reset(v.Area.Size(), Unit)
+	var d SongDrawer
+	l := d.Draw(scene, &Dark, &v)
+	got := map[HitKind]int{}
+	for _, h := range scene.Hits {
+		if h.Kind == HitNote {
+			require.True(t, h.Area.In(l.Markers), "%v", h.Area)
+			bar := map[string]int{"n1": 9, "n2": 20}[h.ID]
+			require.InDelta(t, l.X(s.Songs[0].Beats.BarStart(bar)), h.Area.Min.X, 1)
+		}
+		got[h.Kind]++
+	}
+	require.Equal(t, 1, got[HitMarker])
+	require.Equal(t, 2, got[HitNote])
+	require.Contains(t, scene.Dump(), `"open: late by a beat (Ada, revision C)"`)
+	require.Contains(t, scene.Dump(), `"done: not seen"`)
+}

@@ -52,8 +52,9 @@ type sectionData struct {
 }
 
 type markerData struct {
-	id, name string
-	at       timeline.Time
+	id, name   string
+	at         timeline.Time
+	note, done bool // it is a note of the crew
 }
 
 type tempoData struct {
@@ -69,7 +70,12 @@ func NewSongData(show *timeline.Show, plan *timeline.SongPlan) *SongData {
 	d.sections = sectionsOf(plan.Song, d.Length())
 	for _, m := range plan.Song.Markers {
 		if at, ok := m.At.In(plan.Song.Beats); ok {
-			d.markers = append(d.markers, markerData{string(m.ID), m.Name, at})
+			d.markers = append(d.markers, markerData{id: string(m.ID), name: m.Name, at: at})
+		}
+	}
+	for _, n := range plan.Song.Notes {
+		if at, ok := n.At.In(plan.Song.Beats); ok {
+			d.markers = append(d.markers, markerData{string(n.ID), n.Said(), at, true, n.Done})
 		}
 	}
 	slices.SortStableFunc(d.markers, func(a, b markerData) int { return cmp.Compare(a.at, b.at) })

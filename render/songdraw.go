@@ -16,6 +16,7 @@ const (
 	HitSectionStart HitKind = "section-start" // id of the section
 	HitSectionEnd   HitKind = "section-end"   // id of the section
 	HitMarker       HitKind = "marker"        // id of the marker
+	HitNote         HitKind = "note"          // id of the note of the crew
 	HitTimecode     HitKind = "timecode"      // ruler
 	HitBars         HitKind = "bars"          // ruler
 	HitWave         HitKind = "wave"          // waveform and energy

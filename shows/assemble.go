@@ -60,7 +60,7 @@ func (a *assembler) owners(files []*fileRead) {
 
 // songOf gives the song whose file it is; false for a song without an id.
 func (a *assembler) songOf(f *fileRead) (timeline.ID, bool) {
-	if f.kind != songKind && f.kind != cuesKind {
+	if !f.kind.inSong() {
 		return "", true
 	}
 	id, ok := a.songs[f.slug]

@@ -36,7 +36,7 @@ func filesOf(s *timeline.Show) []fileJob {
 	}
 	for _, g := range s.Songs {
 		jobs = append(jobs, fileJob{kind: songKind, name: songPath(g.Slug, songFile), song: g, own: &g.SongHead},
-			fileJob{kind: cuesKind, name: songPath(g.Slug, cuesFile), song: g})
+			fileJob{kind: cuesKind, name: songPath(g.Slug, cuesFile), song: g}, fileJob{kind: notesKind, name: songPath(g.Slug, notesFile), song: g})
 	}
 	return append(jobs, playedFiles(s)...)
 }

@@ -87,17 +87,21 @@ func (in *found) folder(st Storage, d readJob, list []Entry) error {
 
 // song finds the files in the folder of a song.
 func (in *found) song(name string, inside []Entry) {
-	song, cues := hasEntry(inside, songFile, false), hasEntry(inside, cuesFile, false)
+	song := hasEntry(inside, songFile, false)
 	if song {
 		in.jobs = append(in.jobs, readJob{songKind, name + "/" + songFile})
 	}
-	if cues {
-		in.jobs = append(in.jobs, readJob{cuesKind, name + "/" + cuesFile})
+	for _, beside := range []readJob{{cuesKind, cuesFile}, {notesKind, notesFile}} {
+		if !hasEntry(inside, beside.name, false) {
+			continue
+		}
+		file := name + "/" + beside.name
+		in.jobs = append(in.jobs, readJob{beside.kind, file})
+		if !song {
+			in.problems = append(in.problems, Problem{file, 0, "there is no " + songFile + " beside it", "put the song's file back, or remove the folder"})
+		}
 	}
-	if cues && !song {
-		in.problems = append(in.problems, Problem{name + "/" + cuesFile, 0, "there is no " + songFile + " beside it", "put the song's file back, or remove the folder"})
-	}
-	in.look(name, inside, songFile, cuesFile)
+	in.look(name, inside, songFile, cuesFile, notesFile)
 }
 
 // look finds, among the files of a folder, what interrupted work left behind and

@@ -18,6 +18,7 @@ const (
 	rulesFile = "rules.toml"
 	songFile  = "song.toml"
 	cuesFile  = "cues.toml"
+	notesFile = "notes.toml"
 
 	songsDir  = "songs"
 	venuesDir = "venues"
@@ -40,7 +41,7 @@ func (fk *fileKind) schema() int { return 1 + len(fk.steps) }
 
 // The file kinds. What a file without a record of its own says about itself
 // (its first comment, unknown tables) is kept in the show's record, and for
-// cues.toml in the song's.
+// cues.toml and notes.toml in the song's.
 var (
 	showKind  = &fileKind{name: "show", record: "show", tables: []string{"set", "handcue", "person"}, steps: []step{mainSet}}
 	stockKind = &fileKind{name: "stock", tables: []string{"article", "devicetype", "banktype"}, prefix: "stock:"}
@@ -51,7 +52,15 @@ var (
 	nightKind = &fileKind{name: "night", record: "night"}
 	songKind  = &fileKind{name: "song", record: "song", tables: []string{"section", "marker", "lane", "phrase", "aside"}}
 	cuesKind  = &fileKind{name: "cues", tables: []string{laneTable}, prefix: "cues:"}
+	notesKind = &fileKind{name: "notes", tables: []string{"note"}, prefix: "notes:"} // of a song
 )
+
+// besideSong reports whether files of the kind stand beside a song.toml, in whose song
+// their records live.
+func (fk *fileKind) besideSong() bool { return fk == cuesKind || fk == notesKind }
+
+// inSong reports whether files of the kind stand in the folder of a song.
+func (fk *fileKind) inSong() bool { return fk == songKind || fk.besideSong() }
 
 // laneTable and cuesKey are the words of cues.toml, where cues stand in an
 // array of inline tables, one array for each lane.
@@ -60,7 +69,7 @@ const (
 	cuesKey   = "cues"
 )
 
-var fileKinds = []*fileKind{showKind, stockKind, rigKind, rulesKind, venueKind, nightKind, songKind, cuesKind}
+var fileKinds = []*fileKind{showKind, stockKind, rigKind, rulesKind, venueKind, nightKind, songKind, cuesKind, notesKind}
 
 // homeOf names the file in which records of a kind stand.
 func homeOf(kind string) string {
@@ -122,6 +131,8 @@ func songFileOf(s *timeline.Show, k *timeline.Kind, r timeline.Ref) string {
 		return ""
 	case k.Name == "cue":
 		return songPath(song.Slug, cuesFile)
+	case k.Name == "note":
+		return songPath(song.Slug, notesFile)
 	}
 	return songPath(song.Slug, songFile)
 }

@@ -11,7 +11,7 @@ import (
 // A file of a show read by itself, as version control hands it over: what stands
 // in the other files is not known.
 
-// loneSong stands for the song of a cues.toml, whose record is in another file.
+// loneSong stands for the song of a cues.toml or notes.toml, whose record is in another file.
 const loneSong timeline.ID = "lone"
 
 // OneFile is what one file of a show says.
@@ -38,7 +38,7 @@ func ReadOne(name string, data, song []byte) (*OneFile, error) {
 	base := timeline.NewShow("", "", timeline.Rate25)
 	o.Owner = timeline.Ref{Kind: "show", ID: base.Head.ID}
 	var files []*fileRead
-	if fk == cuesKind {
+	if fk.besideSong() {
 		o.Lone, o.Owner = true, timeline.Ref{Kind: "song", ID: loneSong}
 		beside := readFile(songKind, songFile, slug, song)
 		if beside.owner == nil || len(beside.problems) > 0 || beside.newer != nil {
@@ -68,7 +68,7 @@ func ReadOne(name string, data, song []byte) (*OneFile, error) {
 	// What a file without a record of its own says beyond the model is kept by the
 	// show's, which is none here.
 	for _, f := range files {
-		if f.kept != nil && fk != cuesKind {
+		if f.kept != nil && !fk.besideSong() {
 			timeline.SetKept(l.Show.Head, f.kept)
 		}
 	}
@@ -96,6 +96,8 @@ func kindAt(name string) (*fileKind, string) {
 		return songKind, parent
 	case file == cuesFile:
 		return cuesKind, parent
+	case file == notesFile:
+		return notesKind, parent
 	case !strings.HasSuffix(file, ".toml"):
 	case parent == venuesDir:
 		return venueKind, strings.TrimSuffix(file, ".toml")

@@ -34,7 +34,7 @@ func ordered(k *timeline.Kind, s *timeline.Show, song timeline.ID) []timeline.Re
 			x, y := a.(*timeline.Wire), b.(*timeline.Wire)
 			return cmp.Or(strings.Compare(string(x.Driver), string(y.Driver)), x.Output-y.Output)
 		})
-	case "section", "marker":
+	case "section", "marker", "note":
 		sortByMoment(recs, s.Song(song).Beats)
 	case "setting":
 	default:
@@ -99,6 +99,8 @@ func momentOf(r timeline.Record) timeline.Moment {
 	case *timeline.Section:
 		return r.At
 	case *timeline.Marker:
+		return r.At
+	case *timeline.Note:
 		return r.At
 	case *timeline.Cue:
 		return r.At

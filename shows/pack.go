@@ -191,7 +191,7 @@ func isShowFile(name string) bool {
 	case len(parts) == 2 && (parts[0] == venuesDir || parts[0] == nightsDir):
 		return path.Ext(name) == ".toml"
 	case len(parts) == 3 && parts[0] == songsDir:
-		return parts[2] == songFile || parts[2] == cuesFile
+		return slices.Contains([]string{songFile, cuesFile, notesFile}, parts[2])
 	}
 	return false
 }

@@ -230,7 +230,7 @@ func (r *fileReader) noteUnknown(kv *pair, where string) {
 func slugOf(fk *fileKind, name string) string {
 	parts := strings.Split(name, "/")
 	switch fk {
-	case songKind, cuesKind:
+	case songKind, cuesKind, notesKind:
 		return parts[len(parts)-2]
 	case venueKind, nightKind:
 		return strings.TrimSuffix(parts[len(parts)-1], ".toml")

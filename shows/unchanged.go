@@ -13,7 +13,7 @@ func (j fileJob) unchanged(s, before *timeline.Show) bool {
 		return j.playedUnchanged(before)
 	}
 	switch j.kind {
-	case songKind, cuesKind:
+	case songKind, cuesKind, notesKind:
 		return before.Song(j.song.ID) == j.song
 	case venueKind, nightKind:
 		k := timeline.KindOfRecord(j.own)

@@ -116,6 +116,8 @@ func kindOfRecord(r Record) *Kind {
 		return kindTable["lane"]
 	case *Aside:
 		return kindTable["aside"]
+	case *Note:
+		return kindTable["note"]
 	case *Phrase:
 		return kindTable["phrase"]
 	case *Section:

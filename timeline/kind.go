@@ -83,7 +83,7 @@ func (k *Kind) Find(s *Show, song, id ID) Record { return k.find(s, song, id) }
 
 var (
 	kindOrder = []string{"show", "article", "devicetype", "banktype", "position", "placed", "group", "bank", "device", "wire",
-		"circuit", "supply", "song", "section", "marker", "lane", "phrase", "cue", "aside", "set", "handcue", "person", "venue", "night", "setting", "ruleset"}
+		"circuit", "supply", "song", "section", "marker", "lane", "phrase", "cue", "aside", "note", "set", "handcue", "person", "venue", "night", "setting", "ruleset"}
 	kindTable = map[string]*Kind{}
 )
 

@@ -102,7 +102,7 @@ type Astray struct {
 
 // lend makes the song that a version plays of a song that lends to it.
 func lend(base, g *Song) *Song {
-	p := &Song{SongHead: g.SongHead, Lanes: g.Lanes, Phrases: g.Phrases, Sections: g.Sections, Markers: g.Markers, Cues: g.Cues, lent: map[lentKey]Ref{}}
+	p := &Song{SongHead: g.SongHead, Lanes: g.Lanes, Phrases: g.Phrases, Sections: g.Sections, Markers: g.Markers, Cues: g.Cues, Notes: g.Notes, lent: map[lentKey]Ref{}}
 	to := newCarrier(base, g)
 	p.Lanes = borrow(p, base, "lane", g.Lanes, base.Lanes)
 	p.Phrases = borrow(p, base, "phrase", g.Phrases, base.Phrases)

@@ -20,6 +20,7 @@ type Song struct {
 	Astray []Astray        // of a version that shares, as it is programmed: cues that have no place in it
 	lent   map[lentKey]Ref // likewise: its records that are another song's, and where those are
 	Asides []*Aside        // what its recording has no place for
+	Notes  []*Note         // of the crew
 }
 
 // SongHead is the record of a song: title, audio, beat map, place in timecode.

@@ -18,6 +18,7 @@ func exportCommand(t *talk) *cobra.Command {
 		format, rate, out string
 		sound             soundFlags
 		page              pageFlags
+		crew              crewFlags
 		mark, accept      bool
 		nights, by        []string
 		under             bool
@@ -50,6 +51,12 @@ XLSX is a workbook for spreadsheets (Office Open XML): a worksheet with the head
 and the notes, then the tables, heads frozen, with print area and filter.
 Numbers are numbers; timecodes, bars and all else are text, and no cell is a
 formula.
+SHEET crew-page writes one HTML file for phones and laptops, which needs no
+network and no program: songs, times, pictures, next cues with countdown, stage,
+findings and sheets. It shows the plan and commands nothing. Without --sheets it
+holds no permit pack, storage or persons; --sound adds songs until 25 MB, never
+channels with timecode; its hash tells an old page from a new one. Notes that
+are written on it come back with emberbeat import SHOW notes.json.
 
 SHEET all writes every sheet that can be made into the folder --out, as PDF
 unless --format says csv, json or xlsx. In front of them stands 0-summary, one
@@ -83,19 +90,24 @@ and their music keeps its times.`,
   emberbeat export tour order-list --nights all --by 2031-05-01 --out order.pdf
   emberbeat export tour all --night 2031-05-09 --out paper --mark
   emberbeat export tour all --night 2031-05-09 --out night.pdf
+  emberbeat export tour crew-page --night 2031-05-09 --out show.html
+  emberbeat export tour crew-page --for spotters --out spotters.html
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
   emberbeat export tour ticks --song 1 --out ticks.wav
   emberbeat export tour midi --song 1 --out song.mid`,
 		Args: takes("SHOW", "SHEET"),
 
 		ValidArgsFunction: words(nil, exportWords),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept, under, false}
 			if len(nights)+len(by) > 0 {
 				return t.exportNights(args[0], e, nights, by)
 			}
 			if args[1] == allSheets {
 				return t.exportAll(args[0], e)
+			}
+			if args[1] == crewPage {
+				return t.exportCrewPage(c.Context(), args[0], crewExport{e, &crew})
 			}
 			if of, ok := stripe.SoundOfferNamed(args[1]); ok {
 				return t.exportSound(args[0], soundExport{args[1], format, rate, out, &pick, &sound}, of)
@@ -120,13 +132,16 @@ and their music keeps its times.`,
 	c.Flags().BoolVar(&under, "plan-picture", false, "the venue's picture lies pale under the stage plan of permit-pack; not measured")
 	sound.flags(c)
 	page.flags(c)
+	crew.flags(c)
 	flagWords(c, "format", sheet.Formats()...)
 	flagWords(c, "rate", rateWords()...)
 	return c
 }
 
 // exportWords lists all that can be exported.
-func exportWords() []string { return append(append(sheetWords(), allSheets), soundWords()...) }
+func exportWords() []string {
+	return append(append(sheetWords(), allSheets, crewPage), soundWords()...)
+}
 
 // planAt compiles the show for what is chosen, at a timecode rate; "" is the
 // show's own.

@@ -107,6 +107,9 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "compare tour desk.csv") {
 		require.NoError(t, os.WriteFile("desk.csv", []byte("Time,Pin\n01:00:20:00,P1-4\n"), 0o644))
 	}
+	if strings.Contains(line, "import tour notes-") {
+		require.NoError(t, os.WriteFile("notes-5f0c9a81d2e34b67.json", []byte(`{"emberbeat_notes":1,"show":"copper-weather","notes":[]}`), 0o644))
+	}
 	if strings.Contains(line, "import tour bar.gdtf") {
 		require.NoError(t, os.WriteFile("bar.gdtf", barArchive(), 0o644))
 	}

@@ -25,7 +25,7 @@ func importCommand(t *talk) *cobra.Command {
 	v := operatedBy("import")
 	c := &cobra.Command{
 		Use:   "import SHOW FILE",
-		Short: "take beats, cues, a device type or a drawing from another program's file",
+		Short: "take beats, cues, a device type, a drawing or notes from a file",
 		Long: `Take what a file of another program says. Its content tells the kind of file,
 not its name. What changed is printed; --dry-run only prints.
 
@@ -42,6 +42,9 @@ not its name. What changed is printed; --dry-run only prints.
                  effects of our stock; things that nothing calls an effect are
                  left out unless --only, --layer or --positions names them.
                  --at twice says where two points of it are on our stage
+  notes (JSON)   what the crew has written on a crew page, as that page saves it:
+                 each becomes a note at its bar, open until edit says done=true.
+                 A file that is read twice brings its notes once
   table (CSV)    each row becomes a cue. --map says which column holds what;
                  columns that have the name of a field need no --map. Fields:
                  ` + strings.Join(intake.MappingFields()[:6], ", ") + `,
@@ -59,6 +62,7 @@ be placed, none is, unless --skip-bad says so.`,
   emberbeat import tour song.wav --song 1
   emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --dry-run
   emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --means "Jet L=Jet 1" --skip-bad
+  emberbeat import tour notes-5f0c9a81d2e34b67.json --dry-run
   emberbeat import tour bar.gdtf --mode Heads --slot "2.1 role=arm on=100..200" --slot "1.2 role=effect"
   emberbeat import tour stage.mvr --layer Pyro --means "Cold jet=Cold jet, 6 m" --at "Mark A=-6,0" --at "Mark B=6,0" --dry-run`,
 		Args: takes("SHOW", "FILE"),
@@ -68,6 +72,8 @@ be placed, none is, unless --skip-bad says so.`,
 				return fileFailure(err)
 			}
 			switch format {
+			case intake.NotesFormat:
+				return t.importNotes(args[0], args[1], im)
 			case intake.GDTFFormat:
 				return t.importGDTF(args[0], args[1], im)
 			case intake.MVRFormat:

@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"emberbeat/audio"
 	"emberbeat/render"
+	"emberbeat/render/crewpage"
 	"emberbeat/render/paper"
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
@@ -125,19 +125,7 @@ func (t *talk) sound(ctx context.Context, s *session.Session, song *timeline.Son
 		}
 		return
 	}
-	view.Peaks = pyramid{peaks}
-}
-
-// pyramid hands the peaks of a recording to the drawing.
-type pyramid struct{ *audio.Pyramid }
-
-// Columns fills out with the sound of equal parts of a stretch of time.
-func (p pyramid) Columns(from, to timeline.Time, out []render.Column) {
-	peaks := make([]audio.Peak, len(out))
-	p.Range(from.Samples(p.Rate), to.Samples(p.Rate), peaks)
-	for i, k := range peaks {
-		out[i] = render.Column(k)
-	}
+	view.Peaks = crewpage.Sound{Pyramid: peaks}
 }
 
 func themeNamed(name string) (*render.Theme, error) {

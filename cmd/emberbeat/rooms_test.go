@@ -66,6 +66,7 @@ var rooms = map[string]row{
 	"shows/report/evening":       upTo(300, "timeline", "timeline/units", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/matched", "shows/report/evening", "shows/report/wording"),
 	"shows/report/calling":       upTo(500, "timeline", "timeline/units", "shows/report", "shows/report/wording"),
+	"shows/report/crew":          upTo(450, "timeline", "timeline/rule", "shows/report", "shows/report/calling", "shows/report/wording"),
 	"shows/calls":                upTo(300, "timeline"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
@@ -81,10 +82,11 @@ var rooms = map[string]row{
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
 	"render":                     upTo(6250, "timeline", "timeline/units", "timeline/rule", "render/letter"),
-	"render/front":               upTo(2500, "timeline", "timeline/units", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
+	"render/front":               upTo(2700, "timeline", "timeline/units", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/causes":              upTo(300, "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
 	"render/setpicture":          upTo(1200, "timeline", "timeline/units", "render", "shows/report/course"),
+	"render/crewpage":            upTo(900, "timeline", "timeline/rule", "audio", "shows/report", "shows/report/crew", "shows/report/wording", "render", "render/front", "render/paper", "render/sheet"),
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
 	"render/leadbar":             upTo(200, "timeline", "render"),
 	"render/letter":              upTo(200),

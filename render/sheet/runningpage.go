@@ -89,6 +89,9 @@ func runningSongAbout(g *report.RunningSong) paper.Part {
 	if g.Encore {
 		p.Heading += " · encore"
 	}
+	for _, n := range g.Notes {
+		p.Notes = append(p.Notes, wording.JoinGiven(" · ", "open note", wording.Prefixed("bar ", n.Bar), n.Timecode, n.Text, wording.Prefixed("written on revision ", n.Revision)))
+	}
 	return p
 }
 

@@ -22,6 +22,7 @@ const (
 	WaveFormat
 	GDTFFormat
 	MVRFormat
+	NotesFormat // of a crew page
 )
 
 // SceneText is the file in an archive that makes it a drawing of DIN SPEC 15801
@@ -46,6 +47,9 @@ func FormatOf(path string) (Format, error) {
 		return WaveFormat, nil
 	case "PK\x03\x04", "PK\x05\x06":
 		return packedFormat(file)
+	}
+	if head[0] == '{' {
+		return NotesFormat, nil
 	}
 	return TableFormat, nil
 }

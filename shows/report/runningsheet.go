@@ -1,8 +1,10 @@
 package report
 
 import (
+	"cmp"
 	"io"
 	"path"
+	"slices"
 	"strings"
 
 	"emberbeat/shows/report/wording"
@@ -34,6 +36,7 @@ type RunningSong struct {
 	Encore   bool            `json:"encore,omitempty"`
 	Commands int             `json:"commands"`
 	Sections []RunningRow    `json:"sections"` // at least one; the first holds all before, the last all after
+	Notes    []RunningNote   `json:"notes,omitempty"`
 
 	plan *timeline.PlanSong
 }
@@ -54,6 +57,27 @@ type RunningRow struct {
 	ReEntry  string          `json:"re_entry"`     // where to go on after a hold in it; "" = with the next song
 
 	at timeline.Time
+}
+
+// RunningNote is a note of the crew that is open. Who wrote it is not printed.
+type RunningNote struct {
+	Bar      string `json:"bar"` // "" without a beat map
+	Timecode string `json:"timecode"`
+	Text     string `json:"text"`
+	Revision string `json:"revision,omitempty"` // of the page that it was written on
+
+	at timeline.Time
+}
+
+// openNotes lists the notes of a song that are open, by time.
+func openNotes(ps *timeline.PlanSong) (list []RunningNote) {
+	for _, n := range ps.Song.Notes {
+		if at, ok := n.At.In(ps.Song.Beats); ok && !n.Done {
+			list = append(list, RunningNote{BarOf(ps.Song, at), ps.Label(at), n.Text, n.Revision, at})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b RunningNote) int { return cmp.Compare(a.at, b.at) })
+	return list
 }
 
 // NewRunningSheet gives the running sheet of the songs a filter shows. A choice
@@ -82,7 +106,7 @@ func runningSong(ps *timeline.PlanSong) RunningSong {
 	if !g.Beats.Empty() {
 		s.BarOne = ps.Label(g.Beats.BarStart(1))
 	}
-	s.Sections = runningRows(ps)
+	s.Sections, s.Notes = runningRows(ps), openNotes(ps)
 	return s
 }
 

@@ -397,6 +397,39 @@ func TestHeardChannelsAreFollowed(t *testing.T) {
 	}
 }
 
+// What is handed out is what may be heard, and never timecode: of a recording with a
+// channel of each the other alone, and nothing where only that is named.
+func TestHandoutHoldsNoTimecode(t *testing.T) {
+	plain, both := coded(t)
+	dir := newShow(t)
+	s := open(t, dir, withCache(t, session.Options{}))
+	defer s.Close()
+	id, err := s.AddSong(context.Background(), both, "", nil)
+	require.NoError(t, err)
+	pcm, err := audio.Decode(context.Background(), plain, nil)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		heard []string
+		err   string
+	}{{nil, ""}, {[]string{"1"}, ""}, {[]string{"1", "2"}, ""}, {[]string{"2"}, "none of its channels may be heard"}} {
+		require.NoError(t, s.Do("heard", func(d *timeline.Draft) error {
+			return d.Set(timeline.Ref{Kind: "song", ID: id}, "heard", timeline.Value{Items: c.heard})
+		}))
+		wav, err := s.Handout(context.Background(), &s.Show().Song(id).SongHead)
+		if c.err != "" {
+			require.ErrorContains(t, err, c.err, "%v", c.heard)
+			require.Empty(t, wav)
+			continue
+		}
+		require.NoError(t, err)
+		require.Equal(t, audio.SmallWAV(pcm), wav, "%v", c.heard)
+	}
+	over, end := context.WithCancel(context.Background())
+	end()
+	_, err = s.Handout(over, &s.Show().Song(id).SongHead)
+	require.ErrorIs(t, err, context.Canceled)
+}
+
 // Timecode on a channel is told when a recording is added, again from the cache,
 // and the ear hears the other channel alone: it finds what it finds in that.
 func TestAddingARecordingWithTimecode(t *testing.T) {

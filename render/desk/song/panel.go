@@ -184,6 +184,8 @@ func (sp *Page) press(hit render.Hit) {
 		sp.pressSection(timeline.ID(hit.ID))
 	case render.HitMarker:
 		sp.pressMarker(timeline.ID(hit.ID))
+	case render.HitNote:
+		sp.h.Beside(timeline.Ref{Kind: "note", Song: w.Song, ID: timeline.ID(hit.ID)})
 	case render.HitSectionStart, render.HitSectionEnd:
 		sp.pressEdge(hit.Kind, timeline.ID(hit.ID))
 	case render.HitTimecode, render.HitBars, render.HitWave:

@@ -44,6 +44,7 @@ type Cue struct {
 	Hit     timeline.Time
 	Open    timeline.Time // how long its longest output stays open
 	Lead    timeline.Time
+	Close   int64                // frame at which its last output closes, from timecode midnight
 	Loads   []timeline.OutputRef // outputs whose load is used up by it
 	Units   []*timeline.Unit
 
@@ -149,7 +150,7 @@ func (b *Board) cues() {
 				Note: c.Cue.Note, Family: c.Article.Family, Command: c.At, Hit: c.Hit, Lead: c.Lead})
 		}
 		x := &b.Cues[n]
-		x.Open, x.Lead = max(x.Open, c.Open), max(x.Lead, c.Lead)
+		x.Open, x.Lead, x.Close = max(x.Open, c.Open), max(x.Lead, c.Lead), max(x.Close, c.Close)
 		x.Units, x.commands = append(x.Units, c.Unit), append(x.commands, c)
 		if c.Article.UsedUp() {
 			for _, d := range c.Unit.Drives {

@@ -66,7 +66,7 @@ func (b *Board) Look(m *Moment, at timeline.Time, marks *Marks) {
 	}
 	if next < len(b.Cues) {
 		m.Next, m.In = next, b.Cues[next].Command-at
-		m.Drain = min(1, float64(m.In)/float64(max(b.drain(b.Cues[next].Command), 1)))
+		m.Drain = min(1, float64(m.In)/float64(max(b.Drains(b.Cues[next].Command), 1)))
 		for i := next + 1; i < len(b.Cues) && len(m.After) < Listed; i++ {
 			m.After = append(m.After, i)
 		}
@@ -100,8 +100,8 @@ func (b *Board) place(m *Moment) {
 	}
 }
 
-// drain gives how long before a command its bar begins to drain.
-func (b *Board) drain(command timeline.Time) timeline.Time {
+// Drains gives how long before a command its bar begins to drain.
+func (b *Board) Drains(command timeline.Time) timeline.Time {
 	beats := b.Song.Song.Beats
 	if beats.Empty() {
 		return Drain
