@@ -342,3 +342,14 @@ func TestOffsetsAreTheSameEachTime(t *testing.T) {
 		require.Equal(t, int64(-10*60*25), r.Offsets[0].Frames)
 	}
 }
+
+// What is said now takes the place of what is remembered of the same thing, in its
+// place, since of patterns the first that fits counts.
+func TestOver(t *testing.T) {
+	remembered := words(t, "map timecode=Time", "means A-{n}=a:{n}", "times=hits")
+	now := words(t, "times=commands", "map timecode=TC", "means a-{n}=b:{n}", "only Kind=x")
+	require.Equal(t, words(t, "map timecode=TC", "means a-{n}=b:{n}", "times=commands", "only Kind=x"), Over(remembered, now))
+	require.Equal(t, words(t, "map timecode=Time", "means A-{n}=a:{n}", "times=hits"), remembered)
+	require.Equal(t, "29.97df", RateOf(words(t, "times=hits", "rate=29.97df")))
+	require.Empty(t, RateOf(remembered))
+}
