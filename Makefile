@@ -8,7 +8,7 @@ SHELL := /bin/bash
 # What the tests compare with, on Debian: a package, or command=package where
 # the command may have come from elsewhere. Go and make must be there already.
 TEST_PACKAGES := git sox libsox-fmt-mp3 oggenc=vorbis-tools flac lame ffmpeg node=nodejs npm=npm \
-	man=man-db fretsonfire-songs-sectoid gcc libc6-dev libltc-dev python3 python3-mido pdftotext=poppler-utils rsvg-convert=librsvg2-bin espeak-ng \
+	man=man-db fretsonfire-songs-sectoid gcc libc6-dev libltc-dev python3 python3-mido python3-openpyxl pdftotext=poppler-utils rsvg-convert=librsvg2-bin espeak-ng \
 	fluidsynth fluid-soundfont-gm aubio-tools python3-aubio
 # What the window needs: to build it, and a screen to test it on.
 WINDOW_PACKAGES := gcc libc6-dev pkg-config libx11-dev libxrandr-dev libxcursor-dev libxinerama-dev libxi-dev \

@@ -23,8 +23,8 @@ type CueData struct {
 	Dead    bool // leads to no command: lost, or cut tonight
 }
 
-// resolve finds what becomes of each cue that has a time.
-func (d *SongData) resolve(lanes map[timeline.ID]int) map[*timeline.Cue]*CueData {
+// resolve finds what becomes of each of the song's cues; one that has no time is left empty.
+func (d *SongData) resolve(lanes map[timeline.ID]int) []CueData {
 	song := d.Plan.Song
 	room := make([]CueData, len(song.Cues))
 	cues := make(map[*timeline.Cue]*CueData, len(song.Cues))
@@ -38,21 +38,30 @@ func (d *SongData) resolve(lanes map[timeline.ID]int) map[*timeline.Cue]*CueData
 	}
 	d.commands(cues)
 	d.windows(cues)
-	for _, c := range cues {
+	for i := range room {
+		c := &room[i]
+		if c.Cue == nil {
+			continue
+		}
 		if c.Units == 0 && !c.Window {
 			d.unplayed(c, lanes)
 		}
 		d.name(c, lanes)
 		d.earliest = min(d.earliest, c.Command)
 	}
-	return cues
+	return room
 }
 
 // commands tells the cues what the plan's commands do for them.
 func (d *SongData) commands(cues map[*timeline.Cue]*CueData) {
+	d.Hits = make([]timeline.Time, 0, len(cues))
+	var of *timeline.Cue // the command before is mostly of the same cue
+	var c *CueData
 	for i := range d.Plan.Commands {
 		cmd := &d.Plan.Commands[i]
-		c := cues[cmd.Cue]
+		if cmd.Cue != of {
+			of, c = cmd.Cue, cues[cmd.Cue]
+		}
 		if c == nil {
 			continue
 		}

@@ -94,9 +94,10 @@ func (d *SongData) gather() {
 		lanes[l.ID] = i
 	}
 	cues := d.resolve(lanes)
-	for _, c := range song.Cues {
-		data, ok := cues[c]
-		if !ok {
+	on := make([]int, len(song.Cues)) // which lane each stands on
+	many := make([]int, len(song.Lanes), len(song.Lanes)+1)
+	for k, c := range song.Cues {
+		if cues[k].Cue == nil {
 			d.Adrift++
 			continue
 		}
@@ -104,9 +105,21 @@ func (d *SongData) gather() {
 		if !known {
 			i = len(d.Lanes)
 			lanes[c.Lane] = i
-			d.Lanes = append(d.Lanes, LaneData{Name: "lane is gone", Plain: true, key: laneKey{rank: goneRank}})
+			d.Lanes, many = append(d.Lanes, LaneData{Name: "lane is gone", Plain: true, key: laneKey{rank: goneRank}}), append(many, 0)
 		}
-		d.Lanes[i].add(*data)
+		on[k] = i
+		many[i]++
+	}
+	room := make([]CueData, len(song.Cues)-d.Adrift)
+	for i, n := range many {
+		if n > 0 {
+			d.Lanes[i].Cues, room = room[:0:n], room[n:]
+		}
+	}
+	for k := range cues {
+		if cues[k].Cue != nil {
+			d.Lanes[on[k]].add(&cues[k])
+		}
 	}
 	for i := range d.Lanes {
 		slices.SortStableFunc(d.Lanes[i].Cues, func(a, b CueData) int { return cmp.Compare(a.Hit, b.Hit) })
@@ -117,8 +130,8 @@ func (d *SongData) gather() {
 }
 
 // add puts a cue on the lane and widens the lane's reach.
-func (l *LaneData) add(c CueData) {
-	l.Cues = append(l.Cues, c)
+func (l *LaneData) add(c *CueData) {
+	l.Cues = append(l.Cues, *c)
 	l.before = max(l.before, c.Hit-c.Command)
 	l.after = max(l.after, c.End-c.Hit)
 }

@@ -3,22 +3,24 @@ package render
 import (
 	"image"
 	"math"
-	"strconv"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
-// gridSteps are the distances of grid lines in metres, finest first.
+// gridSteps are the distances of grid lines in metres or feet, finest first.
 var gridSteps = [...]float64{0.1, 0.5, 1, 2, 5, 10, 20, 50, 100, 500}
 
-// gridStep gives the finest step whose lines stand at least so many device pixels apart.
+// gridStep gives the finest step, in metres, whose lines stand at least so many device pixels apart: a round number of the units that the
+// plan is told in.
 func (d *stageDrawer) gridStep(apart int) float64 {
+	one := d.told().Back("m", 1)
 	for _, step := range gridSteps {
-		if step*d.v.PerMetre >= float64(apart) {
-			return step
+		if step*one*d.v.PerMetre >= float64(apart) {
+			return step * one
 		}
 	}
-	return gridSteps[len(gridSteps)-1]
+	return gridSteps[len(gridSteps)-1] * one
 }
 
 // GridStep gives the distance of the grid's lines in metres.
@@ -92,22 +94,23 @@ func (d *stageDrawer) number(box image.Rectangle, at float64) {
 	if !box.In(d.v.Area) {
 		return
 	}
-	if d.s.TextIn(box, Left, TypeSmall, InkSecondary, Metres(at)) {
+	if d.s.TextIn(box, Left, TypeSmall, InkSecondary, Length(d.told(), at)) {
 		d.taken = append(d.taken, box)
 	}
 }
 
-// Metres writes a length as it stands on the plan, to a centimetre.
-func Metres(m float64) string {
-	return strconv.FormatFloat(math.Round(m*100)/100+0, 'f', -1, 64) + " m"
-}
+// Length writes a length of m metres as it stands on the plan, to a centimetre or a hundredth of a foot.
+func Length(told units.System, m float64) string { return told.Say("m", m, 2) }
+
+// told gives the units that the plan is told in.
+func (d *stageDrawer) told() units.System { return d.v.Plan.Show.Told() }
 
 // scaleBar draws how long a round number of metres is.
 func (d *stageDrawer) scaleBar() {
 	s, a := d.s, d.v.Area
 	long := d.gridStep(s.Px(60))
 	w := int(d.px(long))
-	text := Metres(long)
+	text := Length(d.told(), long)
 	wide := max(w, s.Face(TypeMark).Measure(text))
 	r := image.Rect(a.Max.X-wide-s.Px(14), a.Min.Y+s.Px(12), a.Max.X-s.Px(14), a.Min.Y+s.Px(34))
 	s.Rect(r.Inset(-s.Px(5)), InkLane)

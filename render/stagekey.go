@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // StageKey lists the positions of a plan that have a number, in an area: number, name and height, and the signs of the effects placed there.
@@ -25,17 +26,17 @@ func (s *Scene) StageKey(th *Theme, p *timeline.Plan, numbers map[timeline.ID]st
 			return len(order) - i
 		}
 		if sp, ok := index[id]; ok {
-			s.keyEntry(th, &sp, numbers[id], image.Rect(x, y, x+wide-s.Px(10), y+high))
+			s.keyEntry(p.Show.Told(), th, &sp, numbers[id], image.Rect(x, y, x+wide-s.Px(10), y+high))
 		}
 		y += high
 	}
 	return 0
 }
 
-func (s *Scene) keyEntry(th *Theme, sp *spot, number string, box image.Rectangle) {
+func (s *Scene) keyEntry(told units.System, th *Theme, sp *spot, number string, box image.Rectangle) {
 	name := sp.name
 	if sp.position.Z != 0 {
-		name += fmt.Sprintf(", %s up", Metres(sp.position.Z))
+		name += fmt.Sprintf(", %s up", Length(told, sp.position.Z))
 	}
 	text := box.Min.X + s.Px(26)
 	s.TextIn(image.Rect(box.Min.X, box.Min.Y, text, box.Min.Y+s.Px(17)), Left, TypeStrong, InkText, number)

@@ -111,7 +111,7 @@ func (d *stageDrawer) conflicts() {
 		d.dashed(c.From, c.To, InkText, 2)
 		a, b := d.v.Point(c.From), d.v.Point(c.To)
 		d.badgeOn(a, b)
-		text := fmt.Sprintf("%s of %s: %s", Metres(c.Away), Metres(c.Needs), c.By)
+		text := fmt.Sprintf("%s of %s: %s", d.told().Down("m", c.Away, 2), d.told().Up("m", c.Needs, 2), c.By)
 		d.caption(caption{Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}, d.s.Px(10), TypeMark, InkText, text, rankConflict})
 	}
 }
@@ -138,7 +138,7 @@ func (d *stageDrawer) measure() {
 	d.s.Line(d.s.Scale.Pxf(2), InkFocus, 255, a, b)
 	d.s.Rect(boxAround(a, d.s.Px(3)), InkFocus)
 	d.s.Rect(boxAround(b, d.s.Px(3)), InkFocus)
-	d.caption(caption{Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}, d.s.Px(6), TypeStrong, InkText, Metres(math.Hypot(to.X-from.X, to.Y-from.Y)), rankMeasure})
+	d.caption(caption{Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}, d.s.Px(6), TypeStrong, InkText, Length(d.told(), math.Hypot(to.X-from.X, to.Y-from.Y)), rankMeasure})
 }
 
 // supplies draws what each supply feeds. Where it stands is not in the rig, so that it is drawn amid what it feeds.

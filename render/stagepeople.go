@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"image"
 	"math"
 	"strconv"
@@ -32,6 +33,19 @@ func (d *stageDrawer) lines() {
 			text += ": " + l.Name
 		}
 		d.caption(caption{Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}, s.Px(4), TypeMark, InkText, text, rankPeople})
+	}
+}
+
+// cloths draws cloths, borders, screens and set as thin lines with their names.
+func (d *stageDrawer) cloths() {
+	v, s := d.v.Plan.Venue, d.s
+	if v == nil {
+		return
+	}
+	for _, l := range v.Cloths {
+		a, b := d.v.Point(l.From), d.v.Point(l.To)
+		s.Line(s.Scale.Pxf(2), InkSecondary, 255, a, b)
+		d.caption(caption{Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}, s.Px(4), TypeMark, InkSecondary, cmp.Or(l.Name, "cloth"), rankPeople})
 	}
 }
 

@@ -36,6 +36,7 @@ type StageView struct {
 	NoFeeds  bool                   // supplies are left out: where they stand is not in the rig
 	Numbers  map[timeline.ID]string // of positions, in the place of their names and signs; nil = those
 	Editable bool                   // handles at the ends of lines
+	Under    *Underlay              // a picture under all of it, pale; nil = none
 }
 
 // Chosen names a thing of the plan that is drawn as chosen.
@@ -106,6 +107,10 @@ func StageCore(p *timeline.Plan) StageBox {
 			b.add(l.From, 0)
 			b.add(l.To, 0)
 		}
+		for _, l := range v.Cloths {
+			b.add(l.From, 0)
+			b.add(l.To, 0)
+		}
 		for _, m := range v.Performers {
 			b.add(m.At, m.Radius)
 		}
@@ -134,6 +139,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	s.Rect(v.Area, InkLane)
 	s.Ground(HitStage, "", v.Area)
 	s.PushClip(v.Area)
+	d.underlay()
 	d.grid()
 	d.zones()
 	if !v.NoRings {
@@ -142,6 +148,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	if !v.NoFeeds {
 		d.supplies()
 	}
+	d.cloths()
 	d.lines()
 	d.marks()
 	d.places()
@@ -154,6 +161,7 @@ func (s *Scene) StagePlan(th *Theme, v *StageView) {
 	}
 	d.measure()
 	d.scaleBar()
+	d.underNote()
 	d.setCaptions()
 	d.frontEdge()
 	s.PopClip()

@@ -134,7 +134,7 @@ func (d *stageDrawer) rings() {
 	for _, r := range all {
 		if r.kind == ringAudience {
 			top := d.v.Point(timeline.Point{X: r.at.X, Y: r.at.Y - r.metres})
-			d.caption(caption{top, 0, TypeSmall, InkSecondary, fmt.Sprintf("%s %s", Metres(r.metres), r.by), rankRing})
+			d.caption(caption{top, 0, TypeSmall, InkSecondary, fmt.Sprintf("%s %s", d.told().Up("m", r.metres, 2), r.by), rankRing})
 		}
 	}
 }
@@ -182,7 +182,7 @@ func (d *stageDrawer) position(sp *spot) {
 	}
 	name := sp.name
 	if sp.position.Z != 0 {
-		name += fmt.Sprintf(" (%s up)", Metres(sp.position.Z))
+		name += fmt.Sprintf(" (%s up)", Length(d.told(), sp.position.Z))
 	}
 	d.caption(caption{Point{(p.X + float32(x)) / 2, p.Y}, s.Px(4), TypeSmall, InkText, name, rankPlace})
 }

@@ -79,7 +79,7 @@ func TestCopiesAreOnTheDisk(t *testing.T) {
 		"one file": func(st Storage) error { return CopyIn(st, "audio/one.wav", strings.NewReader("c"), nil) },
 		"a tree":   func(st Storage) error { return CopyTree(st, tree) },
 		"an archive": func(st Storage) error {
-			u := &unpacker{ctx: context.Background(), limits: UsualLimits(), out: &Unpacked{}}
+			u := &unpacker{ctx: context.Background(), out: &Unpacked{}}
 			if err := u.choose(archive().File); err != nil {
 				return err
 			}

@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -14,14 +13,17 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"emberbeat/shows/archive"
+	"emberbeat/timeline"
 )
 
 // Packed says what went into the archive of a show.
 type Packed struct {
 	Files []string // as named in the archive, sorted
 	Bytes int64    // of all of them, unpacked
-	// Missing names recordings that songs refer to and that are not in the
-	// show's folder; the songs keep what they say about them.
+	// Missing names recordings that songs refer to, and pictures of venues, that are
+	// not in the show's folder; the records keep what they say about them.
 	Missing []string
 }
 
@@ -90,6 +92,16 @@ func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
 			names = append(names, name)
 		}
 	}
+	for _, name := range planPictures(l.Show) {
+		switch {
+		case Outward(p.dir, name) != nil:
+			return nil, &FileError{File: name, Doing: "packed", Err: Outward(p.dir, name)}
+		case !p.hasFile(name):
+			p.packed.Missing = append(p.packed.Missing, name)
+		default:
+			names = append(names, name)
+		}
+	}
 	slices.Sort(names)
 	slices.Sort(p.packed.Missing)
 	return names, nil
@@ -98,9 +110,11 @@ func (p *packer) names(l *Loaded, o PackOptions) (names []string, err error) {
 // has reports whether a recording lies in the show's folder under a name that
 // can travel.
 func (p *packer) has(name string) bool {
-	if badName(name) != "" || !IsSound(name) {
-		return false
-	}
+	return archive.BadName(name) == "" && IsSound(name) && p.hasFile(name)
+}
+
+// hasFile reports whether a file lies in the show's folder.
+func (p *packer) hasFile(name string) bool {
 	info, err := os.Stat(filepath.Join(p.dir, filepath.FromSlash(name)))
 	return err == nil && info.Mode().IsRegular()
 }
@@ -110,7 +124,7 @@ func (p *packer) has(name string) bool {
 func (p *packer) add(name string) error {
 	head := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: firstDay}
 	var from io.Reader
-	if IsSound(name) {
+	if IsSound(name) || timeline.IsPlanPicture(name) {
 		head.Method = zip.Store
 		f, err := osStorage(p.dir).open(name)
 		if err != nil {
@@ -181,42 +195,6 @@ func isShowFile(name string) bool {
 	}
 	return false
 }
-
-// badName says what is wrong with a name in an archive, or "". A name is good
-// if it stays in the folder it is unpacked to on every system, whatever that
-// system makes of letters, dots and devices.
-func badName(name string) string {
-	switch {
-	case !fs.ValidPath(name) || name == ".":
-		return "is no path inside the folder"
-	case len(name) > 240:
-		return fmt.Sprintf("has %d bytes; up to 240 fit everywhere", len(name))
-	}
-	for _, r := range name {
-		if r < ' ' || r == 0x7f || strings.ContainsRune(`\:*?"<>|`, r) {
-			return fmt.Sprintf("holds %q, which no file name may have everywhere", r)
-		}
-	}
-	for _, part := range strings.Split(name, "/") {
-		if last := part[len(part)-1]; last == '.' || last == ' ' {
-			return "ends a name in a dot or a space"
-		}
-		stem, _, _ := strings.Cut(strings.ToLower(part), ".")
-		if slices.Contains(deviceNames, strings.TrimRight(stem, " ")) {
-			return fmt.Sprintf("holds %q, which is a device on some systems", part)
-		}
-	}
-	return ""
-}
-
-// deviceNames are names that Windows takes for devices, with any ending.
-// Source: Microsoft, "Naming Files, Paths, and Namespaces" (from memory).
-var deviceNames = []string{"con", "prn", "aux", "nul", "conin$", "conout$",
-	"com0", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8", "com9", "com¹", "com²", "com³",
-	"lpt0", "lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9", "lpt¹", "lpt²", "lpt³"}
-
-// errTooMuch ends the reading of a file that holds more than it said.
-var errTooMuch = errors.New("holds more than it says")
 
 // untilDone reads until a context ends the work.
 type untilDone struct {

@@ -69,7 +69,7 @@ func AddBanks(run BankRun, newID func() ID) Edit {
 		if d.show.Stock.BankType(run.Type) == nil {
 			return &ValueError{Kind: "bank", Field: "type", Value: string(run.Type), Want: "names no banktype of this show"}
 		}
-		name := numbered(run.Name, bankNames(d.show))
+		name := Numbered(run.Name, bankNames(d.show))
 		var banks []*Bank
 		for range run.Count {
 			banks = append(banks, &Bank{Base: Base{ID: newID()}, Name: name(), Type: run.Type, Space: run.Space, Position: run.Position})
@@ -89,7 +89,7 @@ func CopyBanks(ids []ID, address int, newID func() ID) Edit {
 		names := bankNames(d.show)
 		for _, b := range banks {
 			b.ID, b.Kept, b.Dead = newID(), nil, false
-			b.Name = numbered(baseName(b.Name), names)()
+			b.Name = Numbered(baseName(b.Name), names)()
 			names = append(names, b.Name)
 		}
 		return d.address(banks, address)

@@ -177,7 +177,11 @@ func (c *Compiler) song(s *Show, song *Song, as ID, night *Night) *SongPlan {
 	if known, ok := c.songs[song.ID]; ok && known.key == key {
 		return known.plan
 	}
-	p := compileSong(key)
+	room := len(song.Cues)
+	if known, ok := c.songs[song.ID]; ok {
+		room = max(room, len(known.plan.Commands)+1) // mostly as many as last time
+	}
+	p := compileSong(key, room)
 	c.songs[song.ID] = cachedSong{key, p}
 	return p
 }
@@ -188,17 +192,19 @@ type songCompiler struct {
 	plan  *SongPlan
 	lanes map[ID]*Lane
 
-	carries bool // a unit opens with another
+	carries bool     // a unit opens with another
+	last    *Article // that was asked for; the next command mostly asks for it again
 }
 
-func compileSong(k songKey) *SongPlan {
+// compileSong makes the plan of a song, with room for so many commands.
+func compileSong(k songKey, room int) *SongPlan {
 	p := &SongPlan{Song: k.song, Units: k.units, Rate: k.rate, By: k.by, Duration: k.song.Duration(), PreRoll: k.preRoll}
 	p.Start, p.StartErr = k.rate.Frame(k.start)
 	c := &songCompiler{songKey: k, plan: p, lanes: make(map[ID]*Lane, len(k.song.Lanes))}
 	for _, l := range k.song.Lanes {
 		c.lanes[l.ID] = l
 	}
-	p.Commands = make([]Command, 0, len(k.song.Cues))
+	p.Commands = make([]Command, 0, room)
 	for _, cue := range k.song.Cues {
 		c.cue(cue)
 	}
@@ -210,20 +216,82 @@ func compileSong(k songKey) *SongPlan {
 	if c.carries {
 		c.together()
 	}
-	slices.SortFunc(p.Commands, compareCommands)
+	putInOrder(p.Commands)
 	slices.SortFunc(p.Asked, compareWindows)
 	p.Windows = p.windows()
 	p.Uses = usesOf(p, len(k.units.All))
 	return p
 }
 
-func compareCommands(a, b Command) int {
+// putInOrder sorts commands that stand in the order of cues, which are sorted by
+// id. Commands are large, so that not they are sorted but the times of those that
+// a cue gives at once; then each is moved to its place.
+func putInOrder(list []Command) {
+	type batch struct {
+		at       Time
+		from, to int // in the list
+	}
+	var order []batch
+	sorted := true
+	for i, end := 0, 0; i < len(list); i = end {
+		inTurn := true
+		for end = i + 1; end < len(list) && list[end].Cue == list[i].Cue; end++ {
+			inTurn = inTurn && compareOfCue(&list[end-1], &list[end]) <= 0
+		}
+		if !inTurn { // a group can name its members in any order
+			slices.SortStableFunc(list[i:end], func(a, b Command) int { return compareOfCue(&a, &b) })
+		}
+		for k := i; k < end; k++ {
+			sorted = sorted && (k == 0 || compareCommands(&list[k-1], &list[k]) <= 0)
+			if k > i && list[k].At == list[k-1].At {
+				order[len(order)-1].to++
+			} else {
+				order = append(order, batch{list[k].At, k, k + 1})
+			}
+		}
+	}
+	if sorted {
+		return
+	}
+	slices.SortFunc(order, func(a, b batch) int {
+		if a.at != b.at {
+			return cmp.Compare(a.at, b.at)
+		}
+		return cmp.Compare(a.from, b.from)
+	})
+	from := make([]int, 0, len(list)) // where each comes from
+	for _, b := range order {
+		for i := b.from; i < b.to; i++ {
+			from = append(from, i)
+		}
+	}
+	const moved = -1
+	for i := range from { // round by round, each into the place that the one before has left
+		if from[i] == moved {
+			continue
+		}
+		first, to := list[i], i
+		for from[to] != i {
+			list[to], from[to], to = list[from[to]], moved, from[to]
+		}
+		list[to], from[to] = first, moved
+	}
+}
+
+func compareCommands(a, b *Command) int {
 	if c := cmp.Compare(a.At, b.At); c != 0 {
 		return c
 	}
-	if c := strings.Compare(string(a.Cue.ID), string(b.Cue.ID)); c != 0 {
-		return c
+	if a.Cue != b.Cue {
+		if c := strings.Compare(string(a.Cue.ID), string(b.Cue.ID)); c != 0 {
+			return c
+		}
 	}
+	return compareOfCue(a, b)
+}
+
+// compareOfCue orders commands that a cue gives at once.
+func compareOfCue(a, b *Command) int {
 	if (a.With == nil) != (b.With == nil) {
 		if a.With == nil {
 			return -1 // what a cue aims at comes before what opens with it
@@ -323,15 +391,15 @@ func (c *songCompiler) unit(cue *Cue, lane *Lane, u *Unit, hit Time) (cut bool) 
 	if swapped {
 		c.plan.Swapped++
 	}
-	cmd := Command{Cue: cue, Lane: lane, Unit: u, Article: article, Hit: hit, Level: cmp.Or(cue.Level, article.Level, 100)}
+	c.plan.Commands = append(c.plan.Commands, Command{Cue: cue, Lane: lane, Unit: u, Article: article, Hit: hit, Level: cmp.Or(cue.Level, article.Level, 100)})
+	cmd := &c.plan.Commands[len(c.plan.Commands)-1]
 	cmd.Lead = article.Lead + u.Latency()
 	cmd.At = hit - cmd.Lead
 	cmd.Frame = c.plan.FrameAt(cmd.At)
 	cmd.Rounded = c.plan.TimeOf(cmd.Frame)
 	cmd.opens(c.plan, cmd.Asked())
-	c.plan.Commands = append(c.plan.Commands, cmd)
 	if len(u.With) > 0 {
-		c.carry(cmd)
+		c.carry(*cmd)
 	}
 	return false
 }
@@ -346,7 +414,10 @@ func (c *songCompiler) article(asked ID, cue *Cue, u *Unit) (a *Article, swapped
 			}
 		}
 	}
-	return c.stock.Article(asked), false
+	if c.last == nil || c.last.ID != asked {
+		c.last = c.stock.Article(asked)
+	}
+	return c.last, false
 }
 
 func (n *Night) cuts(stock *Stock, article, placed ID, cue *Cue, songs ...ID) bool {

@@ -27,6 +27,20 @@ func LongestGap(hits []Time) (gap, after Time) {
 	return gap, after
 }
 
+// LongestGap is the longest time between hits of the song that follow each other,
+// and the hit before it: that of Hits. All commands of a cue have its hit, and
+// counting it several times opens no gap.
+func (p *SongPlan) LongestGap() (gap, after Time) {
+	hits := make([]Time, 0, len(p.Commands))
+	for i := range p.Commands {
+		if c := &p.Commands[i]; !c.Unit.Dark() {
+			hits = append(hits, c.Hit)
+		}
+	}
+	sortTimes(hits)
+	return LongestGap(hits)
+}
+
 // MostOpen is the largest number of outputs open at once, from exact command
 // to exact end (the end excluded), and the first time it is reached.
 func (p *SongPlan) MostOpen() (count int, at Time) {

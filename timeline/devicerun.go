@@ -35,7 +35,7 @@ func AddDevices(run DeviceRun, newID func() ID) Edit {
 			return &ValueError{Kind: "device", Field: "type", Value: string(run.Type), Want: "names no devicetype of this show"}
 		}
 		var devices []*Device
-		name := numbered(run.Name, deviceNames(d.show))
+		name := Numbered(run.Name, deviceNames(d.show))
 		for range run.Count {
 			devices = append(devices, &Device{Base: Base{ID: newID()}, Name: name(), Type: run.Type, Space: run.Space, Position: run.Position})
 		}
@@ -56,7 +56,7 @@ func CopyDevices(ids []ID, starts []Patch, newID func() ID) Edit {
 		for _, v := range devices {
 			v.ID, v.Kept, v.Shares, v.Dead = newID(), nil, nil, false
 			v.Slots = unmoved(v.Slots)
-			v.Name = numbered(baseName(v.Name), append(deviceNames(d.show), namesOf(devices)...))()
+			v.Name = Numbered(baseName(v.Name), append(deviceNames(d.show), namesOf(devices)...))()
 		}
 		return d.patch(devices, starts, 0)
 	}
@@ -236,11 +236,12 @@ func checkCount(kind string, n int) error {
 	return nil
 }
 
-// numbered gives names with numbers that go on after the highest taken one.
-func numbered(name string, taken []string) func() string {
+// Numbered gives one name after another, "name 1", "name 2", from the number after
+// the highest that the names taken have.
+func Numbered(name string, taken []string) func() string {
 	n := 0
 	for _, t := range taken {
-		if baseName(t) == name {
+		if strings.EqualFold(baseName(t), name) {
 			n = max(n, numberOf(t))
 		}
 	}

@@ -3,10 +3,10 @@ package timeline
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // DistanceTo says whom a distance keeps away.
@@ -55,18 +55,18 @@ func (d Distance) Unknown(a *Article) string {
 }
 
 // Formula says how Metres comes about: "4.572 m or 2 x fallout of 3 m".
-func (d Distance) Formula(a *Article) string {
+func (d Distance) Formula(told units.System, a *Article) string {
 	if d.Fallout == 0 {
-		return field.FormatNumber(d.AtLeast) + " m"
+		return told.Say("m", d.AtLeast, -1)
 	}
-	fallout := field.FormatNumber(d.Fallout) + " x fallout of " + field.FormatNumber(a.Fallout) + " m"
+	fallout := field.FormatNumber(d.Fallout) + " x fallout of " + told.Say("m", a.Fallout, -1)
 	if a.Fallout == 0 {
 		fallout = field.FormatNumber(d.Fallout) + " x fallout, which is not given"
 	}
 	if d.AtLeast == 0 {
 		return fallout
 	}
-	return field.FormatNumber(d.AtLeast) + " m or " + fallout
+	return told.Say("m", d.AtLeast, -1) + " or " + fallout
 }
 
 const distanceWords = "audience, performers or persons, then at-least= fallout-times= glowing= families=a,b articles=a,b clause="
@@ -95,7 +95,7 @@ func (d Distance) String() string {
 func ParseDistance(s string) (Distance, error) {
 	r := readItem(s)
 	d := Distance{To: take2(r, r.head("audience, performers or persons"), parseDistanceTo)}
-	d.AtLeast, d.Fallout = take(r, "at-least", parseMetres), take(r, "fallout-times", parseMetres)
+	d.AtLeast, d.Fallout = take(r, "at-least", parseMetres), take(r, "fallout-times", parseTimes)
 	d.Glowing = take(r, "glowing", parseMetres)
 	d.Families, d.Articles = take(r, "families", parseFamilies), take(r, "articles", parseIDs)
 	d.Clause = r.value("clause")
@@ -113,8 +113,12 @@ func parseDistanceTo(s string) (DistanceTo, error) {
 	return "", fmt.Errorf("is not one of: %s", field.Listed(all))
 }
 
-func parseMetres(s string) (float64, error) {
-	x, err := strconv.ParseFloat(s, 64)
+func parseMetres(s string) (float64, error) { return parseTo10000("m", s) }
+
+func parseTimes(s string) (float64, error) { return parseTo10000("", s) }
+
+func parseTo10000(unit, s string) (float64, error) {
+	x, err := units.Metres.Read(unit, s)
 	if err != nil || !(x >= 0 && x <= 10000) {
 		return 0, fmt.Errorf("must be a number from 0 to 10000")
 	}

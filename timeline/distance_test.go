@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"emberbeat/timeline/units"
 )
 
 // New York City Fire Code FC 3309.12 (2014), the same in NFPA 1126 (from
@@ -28,8 +30,8 @@ func TestDistanceMetres(t *testing.T) {
 		require.Equal(t, c.want, most, "%s, fallout %g", c.family, c.fallout)
 	}
 	require.False(t, all.Covers(&Article{}, ToPerformers))
-	require.Equal(t, "4.572 m or 2 x fallout of 3 m", all.Formula(&Article{Fallout: 3}))
-	require.Equal(t, "4.572 m or 2 x fallout, which is not given", all.Formula(&Article{}))
+	require.Equal(t, "4.572 m or 2 x fallout of 3 m", all.Formula(units.Metres, &Article{Fallout: 3}))
+	require.Equal(t, "4.572 m or 2 x fallout, which is not given", all.Formula(units.Metres, &Article{}))
 }
 
 func TestDistanceText(t *testing.T) {

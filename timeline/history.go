@@ -58,6 +58,16 @@ func (h *History) Redo() (label string, ok bool) {
 // one. They are not to be changed.
 func (h *History) Steps() (steps []Step, at int) { return h.steps, h.at }
 
+// Each gives the same line with another snapshot in the place of each; of is asked
+// once for every step.
+func (h *History) Each(of func(*Show) *Show) *History {
+	other := &History{make([]Step, len(h.steps)), h.at}
+	for i, s := range h.steps {
+		other.steps[i] = Step{s.Label, of(s.Show)}
+	}
+	return other
+}
+
 // Labels gives the names of the steps that undo and redo would walk, nearest
 // first.
 func (h *History) Labels() (undo, redo []string) {

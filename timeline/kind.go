@@ -274,21 +274,45 @@ func merge[P Record](list []P, recs []Record) []P {
 		}
 		return append(out, list[i:]...)
 	}
-	out := make([]P, 0, len(list)+len(recs))
-	out = append(out, list...)
-	for _, r := range recs {
-		out = append(out, r.(P))
+	add := make([]P, len(recs))
+	for i, r := range recs {
+		add[i] = r.(P)
 	}
-	slices.SortStableFunc(out, compareIDs[P])
-	n := 0
-	for i := range out {
-		if i+1 < len(out) && compareIDs(out[i], out[i+1]) == 0 {
-			continue
+	add = inTurn(add)
+	list = inTurn(list)
+	out := make([]P, 0, len(list)+len(add))
+	for _, r := range add {
+		for len(list) > 0 && compareIDs(list[0], r) < 0 {
+			out, list = append(out, list[0]), list[1:]
 		}
-		out[n] = out[i]
+		if out = append(out, r); len(list) > 0 && compareIDs(list[0], r) == 0 {
+			list = list[1:]
+		}
+	}
+	return append(out, list...)
+}
+
+// inTurn gives records sorted by id, of each id the last; a list that is so
+// already is given as it is.
+func inTurn[P Record](list []P) []P {
+	before := func(a, b P) bool { return compareIDs(a, b) < 0 }
+	n := 1
+	for n < len(list) && before(list[n-1], list[n]) {
 		n++
 	}
-	return out[:n]
+	if n >= len(list) {
+		return list
+	}
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, compareIDs[P])
+	n = 0
+	for i := range list {
+		if i+1 == len(list) || before(list[i], list[i+1]) {
+			list[n] = list[i]
+			n++
+		}
+	}
+	return list[:n]
 }
 
 // without gives a new slice that lacks the record of the id.

@@ -2,9 +2,9 @@ package timeline
 
 import (
 	"fmt"
-	"strconv"
 
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // Permit is a paper that holds until a day: a permit, an approval, an
@@ -42,7 +42,7 @@ func ParsePermit(s string) (Permit, error) {
 }
 
 func parseGrams(s string) (float64, error) {
-	x, err := strconv.ParseFloat(s, 64)
+	x, err := units.Metres.Read("g", s)
 	if err != nil || !(x >= 0 && x <= 1e9) {
 		return 0, fmt.Errorf("must be grams from 0 to 1000000000")
 	}

@@ -20,6 +20,13 @@ type Plan struct {
 	Refills []PlannedRefill // in the order of the songs they follow
 }
 
+// ToldItsOwn gives the plan told in its show's own units; see Show.ToldItsOwn.
+func (p *Plan) ToldItsOwn() *Plan {
+	own := *p
+	own.Show = p.Show.ToldItsOwn()
+	return &own
+}
+
 // PlanSong is a song's place in the plan.
 type PlanSong struct {
 	*SongPlan

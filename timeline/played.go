@@ -37,7 +37,7 @@ func (s *Show) AsPlayed(n *Night) (*Show, *Night) {
 	night.Outcomes, night.Weights, night.Printed = n.Outcomes, n.Weights, n.Printed
 	show.Nights = slices.Clone(kept.Nights)
 	show.Nights[slices.Index(kept.Nights, kept.Night(n.ID))] = &night
-	show.playedAs = n.ID
+	show.playedAs, show.told = n.ID, s.told
 	return &show, &night
 }
 
@@ -55,7 +55,7 @@ func (d *Draft) keepPlayed() {
 	for _, n := range d.show.Nights {
 		if was := d.base.Night(n.ID); n.Entered() && was != nil && !was.Entered() && d.show.KeptFor(n.ID) == nil {
 			kept := *d.base
-			kept.Played = nil
+			kept.Played, kept.told = nil, nil
 			list = append(list, Played{n.ID, &kept})
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // Refill is a planned refill or change of cylinders in the gap after a song:
@@ -53,7 +54,7 @@ func ParseRefill(s string) (Refill, error) {
 func (f Refill) Needs() Time { return FromMillis(int64(f.Minutes*60_000 + 0.5)) }
 
 func parseMass(s string) (float64, error) {
-	x, err := strconv.ParseFloat(s, 64)
+	x, err := units.Metres.Read("kg", s)
 	if err != nil || !(x >= 0 && x < 1e6) {
 		return 0, fmt.Errorf("must be a mass in kg, 0 or more")
 	}

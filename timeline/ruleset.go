@@ -13,9 +13,10 @@ type RuleSet struct {
 	Read      string // the day on which it was read, as far as known
 	Newer     string // the edition that took its place; "" = none that is known
 	Distances []Distance
-	Wind      float64 // m/s above which nothing may be fired; 0 = none given
-	Notice    Notice  // how long before a night the authority must be told
-	FireWatch float64 // minutes after the last effect; 0 = none given
+	Wind      float64  // m/s above which nothing may be fired; 0 = none given
+	Notice    Notice   // how long before a night the authority must be told
+	FireWatch float64  // minutes after the last effect; 0 = none given
+	Pyro      []Family // that it counts as pyrotechnic, whatever an article says of itself
 	Mark      Mark
 	Source    string
 	Note      string   // what it asks for beyond these numbers
@@ -37,6 +38,8 @@ func init() {
 		field.Whole("notice", "days before a night by which the authority must be told; 0 = none given", 0, 1000, func(r *RuleSet) *int { return &r.Notice.Days }),
 		field.Choice("notice-kind", "how they are counted; business = clear business days", func(r *RuleSet) *NoticeKind { return &r.Notice.Kind }, noticeKinds),
 		field.Number("fire-watch", "min", "kept after the last effect; 0 = none given", 0, 1440, func(r *RuleSet) *float64 { return &r.FireWatch }),
+		field.List("pyrotechnic", "families that it counts as pyrotechnic, whatever an article says of itself", func(r *RuleSet) *[]Family { return &r.Pyro },
+			func(f Family) string { return string(f) }, parseFamily),
 		field.Choice("mark", "how well its numbers are known", func(r *RuleSet) *Mark { return &r.Mark },
 			[]Mark{"", Published, FromMemory, CommonPractice, Judgement, Derived, Measured, Label, Invented}),
 		field.Text("source", "where the numbers come from", func(r *RuleSet) *string { return &r.Source }),

@@ -124,7 +124,7 @@ func (s *Show) DistanceAsked(d Distance) string {
 	}
 	var much []string
 	if d.AtLeast > 0 {
-		much = append(much, "at least "+field.FormatNumber(d.AtLeast)+" m")
+		much = append(much, "at least "+s.Told().Say("m", d.AtLeast, -1))
 	}
 	if d.Fallout > 0 {
 		much = append(much, field.FormatNumber(d.Fallout)+" x fallout radius")

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // Show is a whole show as one immutable value. All its slices are sorted by
@@ -24,6 +25,8 @@ type Show struct {
 	Played   []Played // what is kept of nights that were played, in the order in which that was entered
 	lent     []lent   // what versions play of other songs; see Programmed
 	playedAs ID       // the night of which this show is what was kept; see AsPlayed
+
+	told *units.System // the reader's choice; nil = the show's own
 }
 
 // Head is the record of the show itself.
@@ -32,9 +35,10 @@ type Head struct {
 	Title   string
 	Artist  string
 	Rate    Rate
-	PreRoll Time // timecode runs so long before a song's audio starts
-	Lock    Time // playback needs so long after the start of timecode to follow it
-	Set     ID   // running order used when no night is chosen; none = the first by name
+	PreRoll Time         // timecode runs so long before a song's audio starts
+	Lock    Time         // playback needs so long after the start of timecode to follow it
+	Set     ID           // running order used when no night is chosen; none = the first by name
+	Units   units.System // in which its sheets are printed; files stay SI
 
 	// What a permit pack tells of the production; see Night and Venue as well.
 	Company    string   // that answers for the effects
@@ -68,6 +72,34 @@ type Rig struct {
 	Groups    []*Group
 	Circuits  []*Circuit
 	Supplies  []*Supply
+}
+
+// Told gives the units in which the show is told: what it was told in last, else its
+// own. Whatever words a figure of the show asks here.
+func (s *Show) Told() units.System {
+	if s.told != nil {
+		return *s.told
+	}
+	return s.Head.Units
+}
+
+// ToldIn gives the same show told in other units, for a screen or a terminal: nothing
+// of it changes but how figures are worded.
+func (s *Show) ToldIn(u units.System) *Show {
+	other := *s
+	other.told = &u
+	return &other
+}
+
+// ToldItsOwn gives the show told in its own units, for paper and for files that others
+// read, whoever prints.
+func (s *Show) ToldItsOwn() *Show {
+	if s.told == nil {
+		return s
+	}
+	own := *s
+	own.told = nil
+	return &own
 }
 
 // NewShow gives an empty show. The id names it in caches and must be random.
@@ -175,6 +207,7 @@ func init() {
 		spanField("pre-roll", "timecode runs so long before a song's audio", func(h *Head) *Time { return &h.PreRoll }),
 		spanField("lock", "playback needs so long to follow timecode", func(h *Head) *Time { return &h.Lock }),
 		refField("main-set", "running order used when no night is chosen", func(h *Head) *ID { return &h.Set }, "set"),
+		unitsField("units", "metres or feet; in which its sheets are printed, feet on Letter paper; files stay in metres", func(h *Head) *units.System { return &h.Units }),
 		field.Text("company", "that answers for the effects", func(h *Head) *string { return &h.Company }),
 		field.Text("sponsor", "that asks for the show; a night's takes its place", func(h *Head) *string { return &h.Sponsor }),
 		field.List("insurance", "of the company: "+permitWords, func(h *Head) *[]Permit { return &h.Insurance }, Permit.String, ParsePermit),
@@ -186,6 +219,14 @@ func init() {
 		field.List("desk-list", "how the list that the firing desk exports is read: "+deskWords, func(h *Head) *[]DeskWord { return &h.DeskList }, DeskWord.String, ParseDeskWord),
 		field.Text("note", "", func(h *Head) *string { return &h.Note }),
 	)
+}
+
+func unitsField[T any](name, help string, at func(*T) *units.System) Field {
+	f := field.Parsed(name, help, at, units.System.String, units.ParseSystem)
+	for _, u := range units.Systems() {
+		f.Choices = append(f.Choices, u.String())
+	}
+	return f
 }
 
 func rateField[T any](name, help string, at func(*T) *Rate) Field {

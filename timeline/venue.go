@@ -2,10 +2,10 @@ package timeline
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // Point is a place on the stage plan in metres (see StagePosition).
@@ -15,13 +15,16 @@ func (p Point) String() string { return field.FormatNumber(p.X) + "," + field.Fo
 
 func parsePoint(s string) (Point, error) {
 	x, y, ok := strings.Cut(s, ",")
-	px, err1 := strconv.ParseFloat(x, 64)
-	py, err2 := strconv.ParseFloat(y, 64)
+	px, err1 := units.Metres.Read("m", x)
+	py, err2 := units.Metres.Read("m", y)
 	if !ok || err1 != nil || err2 != nil || !(px > -1e5 && px < 1e5 && py > -1e5 && py < 1e5) {
 		return Point{}, fmt.Errorf("must be x,y in metres such as -6.5,2")
 	}
 	return Point{px + 0, py + 0}, nil
 }
+
+// ParsePoint reads `x,y` in metres.
+func ParsePoint(text string) (Point, error) { return parsePoint(text) }
 
 // PlanLine is a named line on the stage plan: an audience line, a barrier.
 type PlanLine struct {
@@ -87,7 +90,7 @@ func ParsePlanMark(s string) (PlanMark, error) {
 	m := PlanMark{Name: r.head("a name")}
 	m.At = take(r, "at", parsePoint)
 	m.Radius = take(r, "radius", func(t string) (float64, error) {
-		x, err := strconv.ParseFloat(t, 64)
+		x, err := units.Metres.Read("m", t)
 		if err != nil || !(x >= 0 && x < 1e4) {
 			return 0, fmt.Errorf("must be a radius in metres")
 		}
@@ -119,6 +122,7 @@ type Venue struct {
 	Audience   []PlanLine
 	Performers []PlanMark
 	Clear      []PlanMark    // zones that must stay clear
+	Cloths     []PlanWall    // cloths, borders, screens and set pieces that could burn
 	Quiet      []string      // windows without effects, in words: "22:30 to 23:00 no reports"
 	Windows    []QuietWindow // the same where rules can read them
 	Volume     float64       // m³ of the room
@@ -128,6 +132,7 @@ type Venue struct {
 	Conditions []string      // of the permit, in words
 	Distances  []Distance    // that the permit asks for
 	RuleSet    string
+	Picture    PlanPicture // under the stage plan; no rule reads it
 
 	// What a permit pack tells of the place.
 	Address      string
@@ -165,6 +170,7 @@ func init() {
 		field.List("audience", "audience lines: name from=x,y to=x,y", func(v *Venue) *[]PlanLine { return &v.Audience }, PlanLine.String, ParsePlanLine),
 		field.List("performers", "performers' marks: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Performers }, PlanMark.String, ParsePlanMark),
 		field.List("clear-zones", "zones that stay clear: name at=x,y radius= song= from= to=", func(v *Venue) *[]PlanMark { return &v.Clear }, PlanMark.String, ParsePlanMark),
+		field.List("cloths", "cloths, borders, screens and set: "+wallWords, func(v *Venue) *[]PlanWall { return &v.Cloths }, PlanWall.String, ParsePlanWall),
 		field.TextList("quiet", "windows without effects, in words", func(v *Venue) *[]string { return &v.Quiet }),
 		field.List("quiet-windows", "windows without effects, or without some families: "+quietWords, func(v *Venue) *[]QuietWindow { return &v.Windows }, QuietWindow.String, ParseQuietWindow),
 		field.Number("volume", "m³", "of the room; 0 = not given", 0, 1e8, func(v *Venue) *float64 { return &v.Volume }),
@@ -174,6 +180,7 @@ func init() {
 		field.TextList("conditions", "conditions of the permit, in words", func(v *Venue) *[]string { return &v.Conditions }),
 		field.List("distances", "distances the permit asks for: "+distanceWords, func(v *Venue) *[]Distance { return &v.Distances }, Distance.String, ParseDistance),
 		field.Text("rule-set", "the rule set that applies; empty = not given", func(v *Venue) *string { return &v.RuleSet }),
+		field.Parsed("picture", "a picture under the stage plan, never measured: file size= at=x,y metre= turn=", func(v *Venue) *PlanPicture { return &v.Picture }, PlanPicture.String, ParsePlanPicture),
 		field.Text("address", "exactly where it is", func(v *Venue) *string { return &v.Address }),
 		field.Text("storage", "where what holds explosive is kept", func(v *Venue) *string { return &v.Storage }),
 		field.Text("assembly", "where it is put together", func(v *Venue) *string { return &v.Assembly }),

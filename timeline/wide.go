@@ -56,6 +56,12 @@ func (a int128) roundDiv(d int64) (int64, bool) {
 
 // mulRoundDiv returns a*b/d to the nearest integer, halves away from zero.
 func mulRoundDiv(a, b, d int64) (int64, bool) {
+	if hi, lo := bits.Mul64(magnitude(a), magnitude(b)); d > 0 && hi == 0 && lo <= math.MaxInt64-uint64(d)/2 { // as nearly all are
+		if d > 1 {
+			lo = (lo + uint64(d)/2) / uint64(d)
+		}
+		return signed(lo, (a < 0) != (b < 0))
+	}
 	return mul64(a, b).roundDiv(d)
 }
 

@@ -62,7 +62,7 @@ func (t *talk) add(ctx context.Context, dir, file, title string, listen func() (
 	if err != nil {
 		return err
 	}
-	s, err = session.Open(dir, session.Options{NoJournal: true}) // what is odd in it was told before
+	s, err = session.Open(dir, session.Options{NoJournal: true, Told: t.told}) // what is odd in it was told before
 	if err != nil {
 		return err
 	}

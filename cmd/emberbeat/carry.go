@@ -93,8 +93,13 @@ func (t *talk) carry(c *cobra.Command, v *operated, y *carrying, args []string) 
 	if ending, err := formatFor("", y.out, "text", []string{"pdf", "png", "svg", "csv"}); err == nil && ending != "text" {
 		asSheet = true
 	}
+	if asSheet {
+		if err := e.settle(t); err != nil {
+			return usage(err)
+		}
+	}
 	if !y.dry {
-		s, err := session.Open(dir, session.Options{NoJournal: true})
+		s, err := session.Open(dir, session.Options{NoJournal: true, Told: t.told})
 		if err != nil {
 			return err
 		}
@@ -130,7 +135,7 @@ func (t *talk) carry(c *cobra.Command, v *operated, y *carrying, args []string) 
 		return usage(err)
 	}
 	if r.Dry = y.dry; !y.dry {
-		s, err := session.Open(dir, session.Options{NoJournal: true}) // what is odd in it was told before
+		s, err := session.Open(dir, session.Options{NoJournal: true, Told: t.told}) // what is odd in it was told before
 		if err != nil {
 			return err
 		}
@@ -142,7 +147,7 @@ func (t *talk) carry(c *cobra.Command, v *operated, y *carrying, args []string) 
 			return err
 		}
 	}
-	return t.carriedReport(r, y, e, asSheet)
+	return t.carriedReport(look.Show(), r, y, e, asSheet)
 }
 
 // arrived says what recordings are to a show.
@@ -180,17 +185,13 @@ func (t *talk) arrived(ctx context.Context, desk *arrival.Desk, asked *operation
 }
 
 // carriedReport writes what recordings come to, as text, JSON or a sheet.
-func (t *talk) carriedReport(r *carried.Report, y *carrying, e sheetExport, asSheet bool) error {
+func (t *talk) carriedReport(show *timeline.Show, r *carried.Report, y *carrying, e sheetExport, asSheet bool) error {
 	write := r.WriteText
 	if t.json {
 		write = r.WriteJSON
 	}
 	if asSheet {
-		size, err := e.settle(t.json)
-		if err != nil {
-			return usage(err)
-		}
-		write = e.writer(sheet.Carried(r), size)
+		write = e.writer(show, sheet.Carried(r))
 	}
 	t.saySaved(y.dry)
 	if err := t.writeOut(y.out, write); err != nil {

@@ -143,7 +143,7 @@ func (t *talk) compare(dir, file string, h *holding) error {
 		}
 		t.say("the show remembers how this list is read; emberbeat edit SHOW show desk-list= forgets it")
 	}
-	if err := t.writeHeld(r, h); err != nil {
+	if err := t.writeHeld(s.Show(), r, h); err != nil {
 		return err
 	}
 	if !r.Same() {
@@ -179,14 +179,13 @@ func (t *talk) heldReport(show *timeline.Show, file string, words []timeline.Des
 }
 
 // writeHeld writes the report as text or JSON, or as a sheet where one is asked for.
-func (t *talk) writeHeld(r *held.Report, h *holding) error {
+func (t *talk) writeHeld(show *timeline.Show, r *held.Report, h *holding) error {
 	if ending, err := formatFor("", h.file, "text", []string{"pdf", "png", "svg", "csv"}); h.format != "" || err == nil && ending != "text" {
 		e := sheetExport{kind: "list against plan", format: h.format, out: h.file, pick: &h.pick, page: &h.page}
-		size, err := e.settle(t.json)
-		if err != nil {
+		if err := e.settle(t); err != nil {
 			return usage(err)
 		}
-		return t.writeOut(h.file, e.writer(sheet.Held(r), size))
+		return t.writeOut(h.file, e.writer(show, sheet.Held(r)))
 	}
 	write := r.WriteText
 	switch {

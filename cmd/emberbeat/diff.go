@@ -32,10 +32,11 @@ moved, came and went, song by song; what is loaded and wired otherwise; which
 orders, nights and rules changed. Cues that a new beat map puts elsewhere have
 moved.
 
---findings checks both shows and says which findings are new and which are cleared: what a new
-running order breaks, and what it mends. With --night both are checked for that
-night. --rewire writes the rewire sheet from the old show to the new one to a
-file. --records lists the change of every record instead. JSON has all of it.
+--findings checks both shows and says which findings are new and which are
+cleared: what a new running order breaks, and what it fixes. With --night both
+are checked for that night. --rewire writes the rewire sheet from the old show
+to the new one to a file. --records lists the change of every record instead.
+JSON has all of it.
 
 --format writes the change report, a sheet for the crew: songs with their cues
 moved, lost and added, outputs that drive something else, totals, findings, the
@@ -56,6 +57,15 @@ The exit code is 1 where anything differs.`,
   emberbeat diff tour tour --song "Slow Matches" --json`,
 		Args: takes("OLDSHOW", "NEWSHOW"),
 		RunE: func(c *cobra.Command, args []string) error {
+			e, asSheet := sheetExport{kind: "change-report", format: format, out: out, pick: &pick, page: &page}, format != "" || oldNight != ""
+			if ending, err := formatFor("", out, "text", []string{"pdf", "png", "svg", "csv"}); err == nil && ending != "text" {
+				asSheet = true
+			}
+			if asSheet = asSheet && song == "" && oldSong == ""; asSheet {
+				if err := e.settle(t); err != nil {
+					return usage(err)
+				}
+			}
 			was, err := t.open(args[0], true)
 			if err != nil {
 				return err
@@ -75,8 +85,7 @@ The exit code is 1 where anything differs.`,
 					return err
 				}
 			}
-			if ending, err := formatFor("", out, "text", []string{"pdf", "png", "svg", "csv"}); format != "" || oldNight != "" || err == nil && ending != "text" {
-				e := sheetExport{kind: "change-report", format: format, out: out, pick: &pick, page: &page}
+			if asSheet {
 				return t.changeReport(c.Context(), e, oldNight, d, was, is)
 			}
 			if findings {
@@ -140,10 +149,6 @@ func diffFindings(ctx context.Context, plans [2]*timeline.Plan, of [2]*session.S
 
 // changeReport writes what is otherwise between two plans as a sheet.
 func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string, d *changed.Diff, was, is *session.Session) error {
-	size, err := e.settle(t.json)
-	if err != nil {
-		return usage(err)
-	}
 	old := choice{night: cmp.Or(oldNight, e.pick.night)}
 	before, _, err := old.planFor(was.Show())
 	if err != nil {
@@ -159,7 +164,7 @@ func (t *talk) changeReport(ctx context.Context, e sheetExport, oldNight string,
 	if r.Findings, err = diffFindings(ctx, [2]*timeline.Plan{before, after}, [2]*session.Session{was, is}); err != nil {
 		return err
 	}
-	if err := t.writeOut(e.out, e.writer(sheet.Changes(r), size)); err != nil {
+	if err := t.writeOut(e.out, e.writer(is.Show(), sheet.Changes(r))); err != nil {
 		return err
 	}
 	if r.Same() {

@@ -20,6 +20,7 @@ func exportCommand(t *talk) *cobra.Command {
 		page              pageFlags
 		mark, accept      bool
 		nights, by        []string
+		under             bool
 	)
 	c := &cobra.Command{
 		Use:   "export SHOW SHEET",
@@ -45,8 +46,16 @@ stdout never has it. Import reads both.
 Sound and MIDI go into files only, never to stdout; nothing is written into a
 pipe, a device or a socket, which could run with what it is given.
 
+XLSX is a workbook for spreadsheets (Office Open XML): a worksheet with the head
+and the notes, then the tables, heads frozen, with print area and filter.
+Numbers are numbers; timecodes, bars and all else are text, and no cell is a
+formula.
+
 SHEET all writes every sheet that can be made into the folder --out, as PDF
-unless --format says csv or json.
+unless --format says csv, json or xlsx. In front of them stands 0-summary, one
+page: what is played, open errors, changes, loads, the sheets with their pages
+and who signs them. Where --out ends with .pdf, all are one file with an
+outline, and the summary says on which page each sheet begins.
 
 --mark notes in the night, or in the show where none is chosen, that the sheet
 was printed, with its revision and a digest of what stands on it. tonight and
@@ -69,9 +78,11 @@ and their music keeps its times.`,
   emberbeat export tour cue-list --format csv --rate 29.97df --song 1
   emberbeat export tour cue-list --format json --out -
   emberbeat export tour cue-list --family co2-jet,comet --sort output --together
+  emberbeat export tour cue-list --out cues.xlsx
   emberbeat export tour load-plan --night 2031-05-09 --out load.pdf
   emberbeat export tour order-list --nights all --by 2031-05-01 --out order.pdf
   emberbeat export tour all --night 2031-05-09 --out paper --mark
+  emberbeat export tour all --night 2031-05-09 --out night.pdf
   emberbeat export tour ltc --song 1 --rate 25 --level -18 --out ltc.wav
   emberbeat export tour ticks --song 1 --out ticks.wav
   emberbeat export tour midi --song 1 --out song.mid`,
@@ -79,7 +90,7 @@ and their music keeps its times.`,
 
 		ValidArgsFunction: words(nil, exportWords),
 		RunE: func(_ *cobra.Command, args []string) error {
-			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept}
+			e := sheetExport{args[1], format, rate, out, &pick, &page, mark, accept, under}
 			if len(nights)+len(by) > 0 {
 				return t.exportNights(args[0], e, nights, by)
 			}
@@ -106,6 +117,7 @@ and their music keeps its times.`,
 	outFlag(c, &out)
 	c.Flags().BoolVar(&accept, "accept-open", false, "end with 0 though errors are open")
 	c.Flags().BoolVar(&mark, "mark", false, "note in the night or show that the sheet was printed")
+	c.Flags().BoolVar(&under, "plan-picture", false, "the venue's picture lies pale under the stage plan of permit-pack; not measured")
 	sound.flags(c)
 	page.flags(c)
 	flagWords(c, "format", sheet.Formats()...)

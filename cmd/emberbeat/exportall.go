@@ -3,8 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
@@ -28,13 +30,14 @@ func (e *sheetExport) markable() error {
 	return nil
 }
 
-// exportAll writes every sheet of a night, or of the tour, into a folder.
+// exportAll writes every sheet of a night, or of the tour, with the summary in front:
+// into a folder, or as one PDF where that is named.
 func (t *talk) exportAll(dir string, e sheetExport) error {
-	if err := e.checkAll(t); err != nil {
+	one, err := e.checkAll(t)
+	if err != nil {
 		return err
 	}
-	size, err := e.check(t.json)
-	if err != nil {
+	if err := e.check(t); err != nil {
 		return usage(err)
 	}
 	l, err := t.load(dir)
@@ -45,32 +48,51 @@ func (t *talk) exportAll(dir string, e sheetExport) error {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(e.out, 0o755); err != nil {
-		return fileFailure(fmt.Errorf("%s cannot be made a folder: %w", e.out, err))
-	}
 	f.Standing = report.StandingOf(p, rule.Facts{}, rule.Check(p, rule.Facts{}))
-	var marks []timeline.PrintMark
-	for _, o := range sheet.Kinds() {
-		if o.Night && p.Night == nil {
-			continue
-		}
-		made, err := o.Make(p, f)
-		if err != nil {
-			return usage(fmt.Errorf("%s: %w", o.Name, err))
-		}
-		if err := t.writeOut(filepath.Join(e.out, o.Name+"."+e.format), e.writer(made, size)); err != nil {
+	size, err := sheet.PaperNamed(p.Show, e.page.paper)
+	if err != nil {
+		return usage(err)
+	}
+	front, all, err := sheet.All(p, f, size, one)
+	if err != nil {
+		return usage(err)
+	}
+	for i := range all {
+		if all[i].Sheet, err = e.underlaid(dir, p, all[i].Sheet); err != nil {
 			return err
 		}
-		if e.mark {
-			marks = append(marks, sheet.PrintedMark(p, o.Name, made))
-		}
+	}
+	if one {
+		err = t.writeOut(e.out, func(w io.Writer) error { return sheet.WriteAll(w, front, all, size) })
+	} else {
+		err = t.writeFolder(e, p.Show, append([]sheet.Made{front}, all...))
+	}
+	if err != nil {
+		return err
 	}
 	if e.mark {
+		var marks []timeline.PrintMark
+		for _, m := range all {
+			marks = append(marks, sheet.PrintedMark(p, m.Name, m.Sheet))
+		}
 		if err := t.markPrinted(dir, p, marks); err != nil {
 			return err
 		}
 	}
 	return t.openErrors(f.Standing, e.acceptOpen)
+}
+
+// writeFolder writes sheets into a folder, a file each.
+func (t *talk) writeFolder(e sheetExport, show *timeline.Show, all []sheet.Made) error {
+	if err := os.MkdirAll(e.out, 0o755); err != nil {
+		return fileFailure(fmt.Errorf("%s cannot be made a folder: %w", e.out, err))
+	}
+	for _, m := range all {
+		if err := t.writeOut(filepath.Join(e.out, m.Name+"."+e.format), e.writer(show, m.Sheet)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // openErrors says which errors were open when sheets were made. They are written
@@ -86,8 +108,14 @@ func (t *talk) openErrors(s *report.Standing, accept bool) error {
 	return errFindings
 }
 
-func (e *sheetExport) checkAll(t *talk) error {
+// checkAll settles the format of all sheets, and whether they are one file: a name
+// that ends with .pdf and is no folder is that of one PDF.
+func (e *sheetExport) checkAll(t *talk) (one bool, err error) {
+	info, _ := os.Stat(e.out)
+	one = strings.EqualFold(filepath.Ext(e.out), ".pdf") && (info == nil || !info.IsDir())
 	switch {
+	case one && (t.json || e.format != "" && e.format != "pdf"):
+		return one, usage(fmt.Errorf("all sheets in one file are a pdf; leave --format and --json out, or name a folder in place of %s", e.out))
 	case e.format == "" && t.json:
 		e.format = "json"
 	case e.format == "":
@@ -95,13 +123,13 @@ func (e *sheetExport) checkAll(t *talk) error {
 	}
 	switch {
 	case e.out == "" || e.out == "-":
-		return hint(usage(errors.New("no folder is named for the sheets")), "add --out FOLDER; it is made where it is missing")
+		return one, hint(usage(errors.New("no folder is named for the sheets")), "add --out FOLDER; it is made where it is missing. --out FILE.pdf writes all into one file")
 	case e.pick.song != "" || e.pick.bars != "" || e.pick.chosen():
-		return usage(errors.New("all writes whole sheets: leave every choice of songs, bars and effects out"))
+		return one, usage(errors.New("all writes whole sheets: leave every choice of songs, bars and effects out"))
 	case e.format == "png" || e.format == "svg":
-		return usage(fmt.Errorf("a %s holds one page, and sheets have several: write pdf, csv or json", e.format))
+		return one, usage(fmt.Errorf("a %s holds one page, and sheets have several: write pdf, csv, json or xlsx", e.format))
 	}
-	return e.markable()
+	return one, e.markable()
 }
 
 // markPrinted notes sheets of a plan as printed, and warns where one of them

@@ -11,7 +11,7 @@ import (
 
 // exportNights writes the order list of several nights.
 func (t *talk) exportNights(dir string, e sheetExport, names, by []string) error {
-	size, err := e.settle(t.json)
+	err := e.settle(t)
 	switch {
 	case err != nil:
 		return usage(err)
@@ -36,7 +36,7 @@ func (t *talk) exportNights(dir string, e sheetExport, names, by []string) error
 	if err != nil {
 		return usage(err)
 	}
-	return t.writeOut(e.out, e.writer(sheet.NightsOrder(o), size))
+	return t.writeOut(e.out, e.writer(l.Show, sheet.NightsOrder(o)))
 }
 
 // nightsNamed finds nights; all is each that has a date.

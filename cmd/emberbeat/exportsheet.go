@@ -10,8 +10,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/render/sheet"
+	"emberbeat/shows/picture"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/load"
 	"emberbeat/timeline"
@@ -26,7 +28,7 @@ type pageFlags struct {
 }
 
 func (g *pageFlags) flags(c *cobra.Command) {
-	c.Flags().StringVar(&g.paper, "paper", paper.A4.Name, "paper of pdf, png and svg: "+strings.Join(paperWords(), " or "))
+	c.Flags().StringVar(&g.paper, "paper", "", "of pdf, png, svg and xlsx: "+strings.Join(paperWords(), " or ")+" (default: as the show's units)")
 	c.Flags().IntVar(&g.page, "page", 1, "which page a png or svg shows")
 	c.Flags().BoolVar(&g.bom, "bom", true, "begin CSV files with a byte order mark, as spreadsheets want it")
 	flagWords(c, "paper", paperWords()...)
@@ -43,7 +45,7 @@ func paperWords() []string {
 // sheetWords lists the sheets that can be printed.
 func sheetWords() []string {
 	var words []string
-	for _, o := range sheet.Kinds() {
+	for _, o := range sheet.Forms() {
 		words = append(words, o.Name)
 	}
 	return words
@@ -52,7 +54,7 @@ func sheetWords() []string {
 // sheetHelp says of each sheet what stands on it, for lines of 80 characters.
 func sheetHelp() string {
 	var b strings.Builder
-	for _, o := range sheet.Kinds() {
+	for _, o := range sheet.Forms() {
 		fmt.Fprintf(&b, "  %s\n", o.Name)
 		for _, line := range wrapped(o.Help, 78-13) {
 			fmt.Fprintf(&b, "             %s\n", line)
@@ -102,12 +104,14 @@ func (t *talk) rewireFile(name string, was, is *timeline.Plan) error {
 	if err != nil {
 		return usage(fmt.Errorf("the rewire sheet: %w", err))
 	}
-	made := sheet.Rewiring(load.NewRewireSheet(was, is))
-	return t.writeOut(name, func(w io.Writer) error { return sheet.WriteFile(w, made, format, paper.A4, 1) })
+	w, i := *was, *is
+	w.Show, i.Show = sheet.Told(was.Show, format), sheet.Told(is.Show, format)
+	made := sheet.Rewiring(load.NewRewireSheet(&w, &i))
+	return t.writeOut(name, func(out io.Writer) error { return sheet.WriteFile(out, made, format, sheet.PaperOf(is.Show), 1) })
 }
 
 func rewireFlag(c *cobra.Command, name *string) {
-	c.Flags().StringVar(name, "rewire", "", "write the rewire sheet to this file: pdf, csv, json, png or svg by its name")
+	c.Flags().StringVar(name, "rewire", "", "write the rewire sheet to this file: pdf, csv, json, xlsx, png or svg by its name")
 }
 
 // sheetExport is what the export verb is asked to write for people to read.
@@ -116,11 +120,31 @@ type sheetExport struct {
 	pick                    *choice
 	page                    *pageFlags
 	mark, acceptOpen        bool
+	picture                 bool // the venue's picture lies under the stage plan
+}
+
+// underlaid puts the picture of the plan's venue under the stage plan of a sheet that
+// has one.
+func (e *sheetExport) underlaid(dir string, p *timeline.Plan, made sheet.Sheet) (sheet.Sheet, error) {
+	if !e.picture {
+		return made, nil
+	}
+	if p.Venue == nil || p.Venue.Picture.File == "" {
+		return nil, hint(usage(errors.New("--plan-picture: the venue of this plan has no picture, or no night is chosen")), "emberbeat venue SHOW picture FILE lays one under the stage plan")
+	}
+	m, err := picture.Load(dir, p.Venue.Picture)
+	if err != nil {
+		return nil, fileFailure(err)
+	}
+	under, has := sheet.Underlaid(made, render.NewUnderlay(m, p.Venue.Picture))
+	if !has && e.kind != allSheets {
+		return nil, usage(fmt.Errorf("--plan-picture: %s has no stage plan; permit-pack has one", e.kind))
+	}
+	return under, nil
 }
 
 func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
-	size, err := e.settle(t.json)
-	if err != nil {
+	if err := e.settle(t); err != nil {
 		return usage(err)
 	}
 	if err := e.markable(); err != nil {
@@ -142,7 +166,10 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 	case err != nil:
 		return usage(err)
 	}
-	if err := t.writeOut(e.out, e.writer(made, size)); err != nil {
+	if made, err = e.underlaid(dir, p, made); err != nil {
+		return err
+	}
+	if err := t.writeOut(e.out, e.writer(p.Show, made)); err != nil {
 		return err
 	}
 	if e.mark {
@@ -154,41 +181,51 @@ func (t *talk) exportSheet(dir string, e sheetExport, of sheet.Kind) error {
 }
 
 // settle chooses the format where it is not said, and checks it and the paper.
-func (e *sheetExport) settle(asJSON bool) (size paper.Size, err error) {
+func (e *sheetExport) settle(t *talk) (err error) {
 	usual := "csv"
-	if asJSON {
+	if t.json {
 		usual = "json"
 	}
 	if e.format, err = formatFor(e.format, e.out, usual, sheet.Formats()); err != nil {
-		return size, err
+		return err
 	}
-	return e.check(asJSON)
+	return e.check(t)
 }
 
-func (e *sheetExport) check(asJSON bool) (paper.Size, error) {
-	size, err := paper.SizeNamed(e.page.paper)
+// check refuses what does not go together; what is opened from then on is told as
+// the sheet tells it.
+func (e *sheetExport) check(t *talk) error {
+	if e.page.paper != "" {
+		if _, err := paper.SizeNamed(e.page.paper); err != nil {
+			return err
+		}
+	}
 	switch {
-	case err != nil:
-		return size, err
 	case !slices.Contains(sheet.Formats(), e.format):
-		return size, fmt.Errorf("%s has no format %q; write %s", e.kind, e.format, strings.Join(sheet.Formats(), ", "))
-	case asJSON && e.format != "json":
-		return size, fmt.Errorf("--json and %s ask for two formats; leave --json out", e.format)
+		return fmt.Errorf("%s has no format %q; write %s", e.kind, e.format, strings.Join(sheet.Formats(), ", "))
+	case t.json && e.format != "json":
+		return fmt.Errorf("--json and %s ask for two formats; leave --json out", e.format)
 	case e.page.page < 1:
-		return size, errors.New("pages are counted from 1")
-	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg"}, e.format):
-		return size, hint(fmt.Errorf("no file is named for the %s", e.format), "add --out FILE."+e.format+"; --out - writes it to stdout")
+		return errors.New("pages are counted from 1")
+	case e.out == "" && slices.Contains([]string{"pdf", "png", "svg", "xlsx"}, e.format):
+		return hint(fmt.Errorf("no file is named for the %s", e.format), "add --out FILE."+e.format+"; --out - writes it to stdout")
 	}
-	return size, nil
+	t.sheet = e.format
+	return nil
 }
 
-func (e *sheetExport) writer(made sheet.Sheet, size paper.Size) func(io.Writer) error {
+// writer writes a sheet that was made of a show.
+func (e *sheetExport) writer(s *timeline.Show, made sheet.Sheet) func(io.Writer) error {
 	return func(w io.Writer) error {
 		write := sheet.WriteFile
 		if e.out == "" || e.out == "-" || !e.page.bom {
 			write = sheet.Write
 		}
-		err := write(w, made, e.format, size, e.page.page)
+		size, err := sheet.PaperNamed(s, e.page.paper)
+		if err != nil {
+			return usage(err)
+		}
+		err = write(w, made, e.format, size, e.page.page)
 		if e.format == "png" || e.format == "svg" {
 			return usage(err) // the page that was asked for may not be there
 		}

@@ -110,6 +110,16 @@ func writeGiven(t *testing.T, line string) {
 	if strings.Contains(line, "import tour bar.gdtf") {
 		require.NoError(t, os.WriteFile("bar.gdtf", barArchive(), 0o644))
 	}
+	if strings.Contains(line, "import tour stage.mvr") {
+		require.NoError(t, os.WriteFile("stage.mvr", sceneArchive(`<GeneralSceneDescription><Scene><Layers><Layer name="Pyro"><ChildList><Fixture name="Cold jet"/>
+<Truss name="Mark A"/><Truss name="Mark B"><Matrix>{1,0,0}{0,1,0}{0,0,1}{12000,0,0}</Matrix></Truss></ChildList></Layer></Layers></Scene></GeneralSceneDescription>`), 0o644))
+	}
+	if strings.Contains(line, "--table rows.csv") {
+		require.NoError(t, os.WriteFile("rows.csv", []byte("count,name,place,apart\n4,jets,wing,2\n"), 0o644))
+	}
+	if strings.Contains(line, "picture hall.png") {
+		require.NoError(t, os.WriteFile("hall.png", planPNG(), 0o644))
+	}
 	if strings.Contains(line, "paste order.txt") {
 		require.NoError(t, os.WriteFile("order.txt", []byte("1. Kettle Lightning\n2. Slow Matches 3:45\n"), 0o644))
 	}

@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows"
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 )
 
 // importing is what the import verb is asked to do.
@@ -21,9 +22,10 @@ type importing struct {
 
 func importCommand(t *talk) *cobra.Command {
 	im := &importing{}
+	v := operatedBy("import")
 	c := &cobra.Command{
 		Use:   "import SHOW FILE",
-		Short: "take beats, markers, a start, cues or a device type from another program's file",
+		Short: "take beats, cues, a device type or a drawing from another program's file",
 		Long: `Take what a file of another program says. Its content tells the kind of file,
 not its name. What changed is printed; --dry-run only prints.
 
@@ -36,6 +38,10 @@ not its name. What changed is printed; --dry-run only prints.
   GDTF file      one --mode of a device becomes a device type: its slots by
                  block, of 8 or 16 bit. The file cannot know which slot fires
                  and which arms: say it with --slot, or all stay open
+  MVR file       things of a drawing become positions, devices and, by --means,
+                 effects of our stock; things that nothing calls an effect are
+                 left out unless --only, --layer or --positions names them.
+                 --at twice says where two points of it are on our stage
   table (CSV)    each row becomes a cue. --map says which column holds what;
                  columns that have the name of a field need no --map. Fields:
                  ` + strings.Join(intake.MappingFields()[:6], ", ") + `,
@@ -53,9 +59,10 @@ be placed, none is, unless --skip-bad says so.`,
   emberbeat import tour song.wav --song 1
   emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --dry-run
   emberbeat import tour cues.csv --song 1 --map timecode=Time --map target=Effect --means "Jet L=Jet 1" --skip-bad
-  emberbeat import tour bar.gdtf --mode Heads --slot "2.1 role=arm on=100..200" --slot "1.2 role=effect"`,
+  emberbeat import tour bar.gdtf --mode Heads --slot "2.1 role=arm on=100..200" --slot "1.2 role=effect"
+  emberbeat import tour stage.mvr --layer Pyro --means "Cold jet=Cold jet, 6 m" --at "Mark A=-6,0" --at "Mark B=6,0" --dry-run`,
 		Args: takes("SHOW", "FILE"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			format, err := intake.FormatOf(args[1])
 			if err != nil {
 				return fileFailure(err)
@@ -63,6 +70,8 @@ be placed, none is, unless --skip-bad says so.`,
 			switch format {
 			case intake.GDTFFormat:
 				return t.importGDTF(args[0], args[1], im)
+			case intake.MVRFormat:
+				return t.importDrawing(c, v, args, im)
 			case intake.TableFormat:
 				return t.importTable(args[0], args[1], im)
 			}
@@ -72,8 +81,22 @@ be placed, none is, unless --skip-bad says so.`,
 	im.pick.songFlag(c)
 	im.table.flags(c)
 	im.gdtf.flags(c)
+	v.flags(c)
 	dryRunFlag(c, &im.dry)
 	return c
+}
+
+// importDrawing takes over a drawing. What became of each thing is told when it is
+// saved as well: nobody else knows what was left out.
+func (t *talk) importDrawing(c *cobra.Command, v *operated, args []string, im *importing) error {
+	look := looking{}
+	if !im.dry {
+		look.told = func(_ *timeline.Plan, _ any, out operation.Outcome) error {
+			t.sayOutcome(out)
+			return nil
+		}
+	}
+	return t.operate(c, v, args, im.dry, look, onShow)
 }
 
 // importSong takes what a MIDI or WAV file says about a song.

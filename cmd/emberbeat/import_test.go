@@ -4,6 +4,9 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/csv"
+	"image"
+	"image/color"
+	"image/png"
 	"os"
 	"path/filepath"
 	"slices"
@@ -39,6 +42,51 @@ func barArchive() []byte {
 // gdtf writes the device to a file of a script.
 func gdtf(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), barArchive(), 0o644))
+}
+
+// sceneArchive packs a scene and the device of barArchive as an MVR file.
+func sceneArchive(scene string) []byte {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for name, data := range map[string]string{"GeneralSceneDescription.xml": scene, "bar.gdtf": string(barArchive())} {
+		w, err := z.Create(name)
+		if err == nil {
+			_, err = w.Write([]byte(data))
+		}
+		if err != nil {
+			panic("an archive in memory cannot fail")
+		}
+	}
+	if z.Close() != nil {
+		panic("an archive in memory cannot fail")
+	}
+	return b.Bytes()
+}
+
+// drawing writes a scene of a script as an MVR file.
+func drawing(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), sceneArchive(ts.ReadFile(args[1])), 0o644))
+}
+
+// planPNG is a picture of a hall: white, with a dark block.
+func planPNG() []byte {
+	m := image.NewGray(image.Rect(0, 0, 80, 60))
+	for i := range m.Pix {
+		m.Pix[i] = 255
+	}
+	for x := 10; x < 70; x++ {
+		m.SetGray(x, 30, color.Gray{})
+	}
+	var b bytes.Buffer
+	if png.Encode(&b, m) != nil {
+		panic("a picture in memory cannot fail")
+	}
+	return b.Bytes()
+}
+
+// plan writes that picture to a file of a script.
+func plan(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), planPNG(), 0o644))
 }
 
 // printedRows reads what a cue list says of each row, without what is new with

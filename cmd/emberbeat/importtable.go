@@ -24,8 +24,8 @@ type tableFlags struct {
 func (f *tableFlags) flags(c *cobra.Command) {
 	g := c.Flags()
 	g.StringArrayVar(&f.mapping, "map", nil, "which column of a table holds what: FIELD=COLUMN, such as timecode=Time; once for each")
-	g.StringArrayVar(&f.only, "only", nil, "take only rows of a table where COLUMN=TEXT; once for each")
-	g.StringArrayVar(&f.means, "means", nil, "what a name of the table is called in the show: NAME=OURS; once for each")
+	g.StringArrayVar(&f.only, "only", nil, "take only rows of a table where COLUMN=TEXT, or things of a drawing by name, number, type or group (* for anything); once for each")
+	g.StringArrayVar(&f.means, "means", nil, "what a name of a table or drawing is in the show: NAME=OURS; once for each")
 	g.StringVar(&f.lane, "lane", "", "lane of rows that name none (default: one with the target's name)")
 	g.StringVar(&f.target, "target", "", "placed effect or group of rows that name none")
 	g.StringVar(&f.article, "article", "", "article of rows that name none (default: the placed effect's)")
@@ -90,7 +90,7 @@ func (im *importing) readTable(p *timeline.Plan, file string) ([]intake.CueRow, 
 	}
 	table, err := intake.ReadTable(data, to)
 	if err != nil && !is[*intake.NamesError](err) {
-		return nil, fileFailure(fmt.Errorf("%s, read as a table, since it is neither a MIDI file nor a WAV file nor a GDTF file: %w", file, err))
+		return nil, fileFailure(fmt.Errorf("%s, read as a table, since it is neither a MIDI file nor a WAV file nor a GDTF or MVR file: %w", file, err))
 	}
 	var rows []intake.CueRow
 	if err == nil {

@@ -32,7 +32,7 @@ func TestScripts(t *testing.T) {
 		Setup:               ownFolders,
 		Condition:           conditions,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "clicks": clicks, "pieces": pieces, "filesize": fileSize, "sectoid": sectoid, "hold": hold, "hex": writeHex, "bigtour": bigTour, "gdtf": gdtf, "splice": splice, "named": named,
+			"exits": exits, "clicks": clicks, "pieces": pieces, "filesize": fileSize, "sectoid": sectoid, "hold": hold, "hex": writeHex, "bigtour": bigTour, "gdtf": gdtf, "drawing": drawing, "plan": plan, "splice": splice, "named": named,
 		},
 	})
 }

@@ -54,7 +54,7 @@ func TestMainJobOnTheExample(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, songs)
 	require.NotEmpty(t, nights)
-	require.Equal(t, map[string]int{".json": len(sounds) + 2, ".txt": 1, ".csv": 1, ".png": len(songs), ".pdf": len(sheet.Kinds()) * len(nights)}, found)
+	require.Equal(t, map[string]int{".json": len(sounds) + 2, ".txt": 1, ".csv": 1, ".png": len(songs), ".pdf": (1 + len(sheet.Kinds())) * len(nights)}, found)
 	require.Contains(t, string(said), "written to "+out)
 	findings, err := os.ReadFile(filepath.Join(out, "findings.txt"))
 	require.NoError(t, err)

@@ -10,8 +10,12 @@ import (
 
 // load reads a show to be listed or exported.
 func (t *talk) load(dir string) (*shows.Loaded, error) {
+	if err := t.checkUnits(); err != nil {
+		return nil, err
+	}
 	l, err := loadNamed(dir)
 	if err == nil {
+		l.Show = t.told(l.Show)
 		t.notes(l.Notes)
 	}
 	return l, err
@@ -32,7 +36,10 @@ func loadNamed(name string) (*shows.Loaded, error) {
 // open opens a show for one command: to look at it, or to change it and save at
 // once. Edits that wait for the window are left to it.
 func (t *talk) open(dir string, readOnly bool) (*session.Session, error) {
-	o := session.Options{ReadOnly: readOnly, NoJournal: true}
+	if err := t.checkUnits(); err != nil {
+		return nil, err
+	}
+	o := session.Options{ReadOnly: readOnly, NoJournal: true, Told: t.told}
 	folder, save, err := shows.Named(dir)
 	if err == nil && save != nil {
 		if !readOnly {

@@ -13,6 +13,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"emberbeat/shows"
+	"emberbeat/shows/mvr"
+	"emberbeat/shows/picture"
 	"emberbeat/shows/report/changed"
 	"emberbeat/shows/report/wording"
 	"emberbeat/shows/session"
@@ -445,8 +447,16 @@ func at(ctx context.Context, s *session.Session, p *timeline.Plan, on timeline.R
 	return operation.At{Plan: p, On: on,
 		NewID:  func(kind string, song timeline.ID) timeline.ID { return shows.NewIDFor(p.Show, kind, song) },
 		Before: s.Before,
-		Heard:  heardIn(ctx, s),
-		Found:  func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
+		Drawn:  mvr.ReadFile,
+		Pictured: func(file string, page int) (timeline.PlanPicture, error) {
+			pic, err := picture.ReadFile(ctx, file, page)
+			if err != nil {
+				return timeline.PlanPicture{}, err
+			}
+			return pic.Plan(), nil
+		},
+		Heard: heardIn(ctx, s),
+		Found: func(name string) (map[timeline.Ref][]string, error) { return foundBy(ctx, s, p, name) }}
 }
 
 // foundBy gives the digests of what a rule finds in a plan, by record.

@@ -87,6 +87,7 @@ var told = map[string][][2]string{
 	"slot-change": {{"type", "flame-head"}, {"slot", "1.1"}, {"name", "open"}},
 	"slot-remove": {{"type", "flame-head"}, {"slot", "1.1"}},
 	"slot-own":    {{"slot", "1.1"}, {"device", "flame head 1"}, {"name", "open"}},
+	"row":         {{"rows", "3 jets, lip, 1.5 m apart"}, {"article", "Cold jet, 6 m"}},
 	"regroup":     {{"group", "all flames"}, {"order", "inside-out"}},
 	"group":       {{"name", "two"}, {"placed", "Jet 1"}, {"placed", "Jet 2"}},
 
@@ -116,6 +117,8 @@ var toldElsewhere = map[string]string{
 	"grid-metre":       "it is done to a song",
 	"grid-listen":      "it is done to a song",
 	"stock-copy":       "it takes the stock of another show",
+	"venue-picture":    "it takes a picture, and is done to a venue",
+	"import":           "it takes a drawing of another program",
 }
 
 // What an operation tells that it comes to, its verb says in a dry run.

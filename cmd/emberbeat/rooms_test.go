@@ -23,19 +23,22 @@ const module = "emberbeat"
 // room that comes to its ceiling is parted by its second noun, or has the ceiling
 // raised by whoever has looked for one.
 var rooms = map[string]row{
-	"timeline":                   upTo(18000, "timeline/field", "timeline/figure"),
+	"timeline":                   upTo(18500, "timeline/field", "timeline/figure", "timeline/units"),
+	"timeline/units":             upTo(350),
 	"timeline/figure":            upTo(1000),
-	"timeline/field":             upTo(500),
+	"timeline/field":             upTo(500, "timeline/units"),
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/course":            upTo(200, "timeline"),
-	"timeline/rule":              upTo(11800, "timeline", "timeline/figure", "timeline/reach", "timeline/merge"),
-	"timeline/given":             upTo(350, "timeline"),
+	"timeline/rule":              upTo(12000, "timeline", "timeline/units", "timeline/figure", "timeline/reach", "timeline/merge"),
+	"timeline/given":             upTo(400, "timeline"),
 	"timeline/together":          upTo(300, "timeline", "timeline/given"),
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
 	"timeline/grid":              upTo(1850, "timeline"),
 	"timeline/snap":              upTo(400, "timeline", "timeline/grid"),
-	"timeline/operation":         upTo(5700, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap"),
+	"timeline/drawn":             upTo(1000, "timeline", "timeline/figure"),
+	"timeline/operation":         upTo(6000, "timeline", "timeline/field", "timeline/rule", "timeline/ordertext", "timeline/grid", "timeline/snap", "timeline/drawn", "timeline/units", "timeline/row"),
+	"timeline/row":               upTo(650, "timeline", "timeline/field", "timeline/figure"),
 	"timeline/testtool":          upTo(500),
 	"timeline/ordertext":         upTo(800, "timeline"),
 	"audio":                      upTo(4000, "audio/bits", "audio/mp3", "audio/flac", "audio/vorbis"),
@@ -49,55 +52,62 @@ var rooms = map[string]row{
 	"audio/match":                upTo(3000, "audio", "audio/fourier", "audio/match/anew", "timeline"),
 	"audio/match/anew":           upTo(2000, "audio/fourier"),
 	"audio/ltc":                  upTo(1500, "timeline"),
-	"shows":                      upTo(5550, "timeline"),
+	"shows":                      upTo(5550, "timeline", "shows/archive"),
+	"shows/archive":              upTo(300),
 	"shows/gitmerge":             upTo(400, "timeline", "timeline/merge", "shows"),
-	"shows/session":              upTo(2700, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc"),
-	"shows/report":               upTo(4900, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach"),
-	"shows/report/wording":       upTo(1000, "timeline"),
-	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording"),
-	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
-	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording"),
-	"shows/report/changed":       upTo(2150, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording"),
+	"shows/session":              upTo(2700, "timeline", "timeline/grid", "timeline/rule", "timeline/merge", "audio", "audio/ear", "audio/match", "shows", "shows/report", "shows/report/changed", "audio/ltc", "timeline/units"),
+	"shows/report":               upTo(5050, "timeline", "timeline/rule", "timeline/operation", "shows/report/wording", "timeline/figure", "timeline/reach", "timeline/units"),
+	"shows/report/wording":       upTo(1000, "timeline", "timeline/units"),
+	"shows/report/load":          upTo(2500, "timeline", "timeline/reach", "shows/report", "shows/report/wording", "timeline/units"),
+	"shows/report/permit":        upTo(1500, "timeline", "timeline/figure", "timeline/reach", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording", "timeline/units"),
+	"shows/report/night":         upTo(1500, "timeline", "timeline/rule", "shows/report", "shows/report/load", "shows/report/wording", "timeline/units"),
+	"shows/report/changed":       upTo(2150, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "shows/report", "shows/report/wording", "timeline/units"),
 	"shows/report/course":        upTo(600, "timeline", "timeline/rule"),
-	"shows/report/evening":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/wording"),
+	"shows/report/evening":       upTo(300, "timeline", "timeline/units", "shows/report", "shows/report/load", "shows/report/wording"),
 	"shows/report/carried":       upTo(500, "timeline", "timeline/carry", "shows/report", "shows/report/changed", "shows/report/matched", "shows/report/evening", "shows/report/wording"),
-	"shows/report/calling":       upTo(500, "timeline", "shows/report", "shows/report/wording"),
+	"shows/report/calling":       upTo(500, "timeline", "timeline/units", "shows/report", "shows/report/wording"),
 	"shows/calls":                upTo(300, "timeline"),
 	"shows/report/merged":        upTo(300, "timeline", "timeline/rule", "timeline/merge", "shows/report", "shows/report/changed", "shows/report/wording"),
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
+	"shows/report/summary":       upTo(300, "timeline", "shows/report", "shows/report/load", "shows/report/night", "shows/report/wording"),
 	"shows/report/held":          upTo(1750, "timeline", "timeline/rule", "shows/intake", "shows/report", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
-	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
+	"shows/picture":              upTo(300, "timeline", "audio", "shows"),
+	"shows/mvr":                  upTo(700, "timeline", "timeline/drawn", "timeline/figure", "audio", "shows/archive", "shows/intake"),
+	"shows/intake":               upTo(3150, "timeline", "timeline/figure", "audio", "audio/ltc", "shows/archive", "shows/report/wording"),
 	"shows/arrival":              upTo(900, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake", "shows/report/carried"),
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
 	"shows/example/score/render": upTo(500, "shows/example/score"),
-	"render":                     upTo(6100, "timeline", "timeline/rule", "render/letter"),
-	"render/front":               upTo(2500, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
+	"render":                     upTo(6250, "timeline", "timeline/units", "timeline/rule", "render/letter"),
+	"render/front":               upTo(2500, "timeline", "timeline/units", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/causes":              upTo(300, "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
-	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
+	"render/setpicture":          upTo(1200, "timeline", "timeline/units", "render", "shows/report/course"),
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
 	"render/leadbar":             upTo(200, "timeline", "render"),
 	"render/letter":              upTo(200),
 	"render/widget":              upTo(5600, "render"),
-	"render/paper":               upTo(2000, "render", "render/letter"),
-	"render/sheet":               upTo(3200, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "shows/report/held", "render", "render/paper"),
+	"render/paper":               upTo(2400, "render", "render/letter"),
+	"render/sheet":               upTo(4200, "timeline", "timeline/rule", "shows/report", "shows/report/wording", "shows/report/load", "shows/report/permit", "shows/report/night", "shows/report/changed", "shows/report/carried", "render", "render/paper", "render/workbook", "shows/report/summary", "timeline/units", "shows/report/held"),
+	"render/workbook":            upTo(450),
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(850, "timeline", "audio", "audio/ltc", "render"),
-	"render/desk/export":         upTo(360, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
+	"render/desk/export":         upTo(400, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
 	"render/desk/tapping":        upTo(320, "timeline", "render", "render/widget"),
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "timeline/snap", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/song":           upTo(4900, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/tapping", "render/desk/openshow", "timeline/together"),
 	"render/desk/openshow":       upTo(1050, "timeline", "timeline/rule", "shows", "shows/session", "shows/report", "shows/report/night", "shows/report/changed", "render", "render/sheet", "render/desk/page", "render/desk/play", "audio"),
 	"render/desk/app":            upTo(6000, anyRoom), // the window without its engine
 	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
-	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
+	"render/desk/page":           upTo(900, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
+	"render/desk/fromfile":       upTo(150, "timeline", "timeline/drawn", "timeline/operation", "shows/mvr", "shows/picture", "render"),
 	"render/desk/cost":           upTo(250, "render"),
 	"render/desk/menus":          upTo(200),
+	"render/desk/keymap":         upTo(200, "render/widget"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/against":   upTo(200, "timeline", "render", "render/widget", "render/desk/page", "shows/report", "shows/report/held"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
@@ -109,19 +119,19 @@ var rooms = map[string]row{
 	"render/desk/page/history":   upTo(200, "render", "render/widget", "render/desk/page", "timeline"),
 	"render/desk/page/patch":     upTo(700, "timeline", "timeline/operation", "render", "render/widget", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/phrases":   upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
-	"render/desk/page/rig":       upTo(240, "timeline", "timeline/operation", "render/desk/page", "render/desk/page/table"),
+	"render/desk/page/rig":       upTo(280, "timeline", "timeline/units", "timeline/operation", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/rules":     upTo(500, "timeline", "timeline/field", "timeline/rule", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/sets":      upTo(800, "timeline", "timeline/operation", "timeline/ordertext", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/setview":   upTo(800, "timeline", "timeline/rule", "shows/report", "shows/report/course", "shows/report/evening", "render", "render/setpicture", "render/widget", "render/desk/page"),
 	"render/desk/page/slots":     upTo(330, "timeline", "timeline/operation", "render/widget", "render/desk/page", "render/desk/page/table"),
-	"render/desk/page/stageplan": upTo(1500, "timeline", "timeline/rule", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/stageplan": upTo(1500, "timeline", "timeline/units", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/stock":     upTo(300, "timeline", "timeline/operation", "shows/report", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/timecode":  upTo(500, "timeline", "render/desk/page", "render/desk/page/table"),
 	"render/desk/page/tonight":   upTo(700, "timeline", "timeline/rule", "shows/report", "shows/report/night", "render", "render/causes", "render/widget", "render/desk/page"),
 	"render/desk/page/venues":    upTo(600, "timeline", "timeline/field", "timeline/operation", "timeline/rule", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/wiring":    upTo(560, "timeline", "timeline/field", "timeline/operation", "shows/report", "shows/report/load", "render", "render/desk/page", "render/desk/page/table"),
-	"render/desk/screen":         upTo(500), // ends the program where there is no screen
-	"cmd/emberbeat":              upTo(7500, anyRoom),
+	"render/desk/screen":         upTo(500),           // ends the program where there is no screen
+	"cmd/emberbeat":              upTo(7900, anyRoom), // with the units of every verb
 	"cmd/emberbeat-desk":         upTo(500, anyRoom),
 }
 
@@ -323,14 +333,14 @@ func mayImport(name string, allowed []string, other string) bool {
 // The model imports the standard library and nothing else.
 func TestTimelineImportsOnlyTheStandardLibrary(t *testing.T) {
 	for _, p := range goList(t, "-deps", "./timeline") {
-		require.True(t, p.Standard || p.ImportPath == module+"/timeline" || p.ImportPath == module+"/timeline/field" || p.ImportPath == module+"/timeline/figure", "timeline depends on %s", p.ImportPath)
+		require.True(t, p.Standard || p.ImportPath == module+"/timeline" || p.ImportPath == module+"/timeline/field" || p.ImportPath == module+"/timeline/figure" || p.ImportPath == module+"/timeline/units", "timeline depends on %s", p.ImportPath)
 	}
 }
 
 // The model starts no goroutine, reads no clock and no file, and asks no
 // randomness: it does not import what would let it.
 func TestTimelineImportsNoWorld(t *testing.T) {
-	for _, p := range goList(t, "./timeline", "./timeline/field", "./timeline/figure", "./timeline/operation", "./timeline/reach", "./timeline/rule") {
+	for _, p := range goList(t, "./timeline", "./timeline/field", "./timeline/figure", "./timeline/units", "./timeline/operation", "./timeline/reach", "./timeline/rule") {
 		for _, forbidden := range []string{"os", "io/fs", "time", "math/rand", "math/rand/v2", "crypto/rand", "sync", "net", "os/exec"} {
 			require.NotContains(t, p.Imports, forbidden, p.ImportPath)
 		}

@@ -34,6 +34,11 @@ Places in a song are written alike everywhere: 17.3+1/2 is bar 17, beat 3 and a
 half; 1:02.5 is a time in the song; 03:01:22:10 is timecode. A song is named by
 its title, folder, id or number in the running order.
 
+Lengths, masses and temperatures are typed in metres, kilograms and °C, or with a
+unit of their own: height="12 ft", fill="50 lb". They are told in the units of
+the show (emberbeat edit SHOW show units=feet); --units tells them otherwise, but
+not on sheets. Files, --json and what is compared stay in metres.
+
 Results go to stdout, everything else to stderr; --json gives results to other
 programs. Exit codes: 0 nothing to report, 1 findings or differences, 2 wrong
 use, 3 show unreadable or too new, 4 file missing or not writable, 130 stopped.`
@@ -61,7 +66,7 @@ func newRoot(t *talk) *cobra.Command {
 	root.SetUsageTemplate(usageTemplate)
 	cobra.EnableCommandSorting = false // verbs stand in the order of the work
 	t.globalFlags(root)
-	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), quantiseCommand(t), armsCommand(t), groupCommand(t), phraseCommand(t), editCommand(t),
+	root.AddCommand(newCommand(t), addCommand(t), placeCommand(t), quantiseCommand(t), armsCommand(t), rowCommand(t), groupCommand(t), phraseCommand(t), editCommand(t),
 		stockCommand(t), patchCommand(t), slotCommand(t), wireCommand(t), unwireCommand(t), regroupCommand(t), unphraseCommand(t), retireCommand(t), feedCommand(t), swapBankCommand(t), analyseCommand(t), gridCommand(t), matchCommand(t), listCommand(t),
 		checkCommand(t), fixCommand(t), ruleCommand(t), ruleSetCommand(t), venueCommand(t),
 		nightCommand(t), setCommand(t), arrangeCommand(t), copyCommand(t), refillCommand(t), tonightCommand(t), aftershowCommand(t), confirmCommand(t), carryCommand(t), bringBackCommand(t),
@@ -80,6 +85,8 @@ func (t *talk) globalFlags(root *cobra.Command) {
 	f.BoolVar(&t.verbose, "verbose", false, "more messages")
 	f.BoolVar(&t.noColor, "no-color", false, "no colours (also NO_COLOR and TERM=dumb)")
 	f.BoolVar(&t.noInput, "no-input", false, "never ask anything")
+	f.StringVar(&t.units, "units", "", "metres or feet for what is told (also "+unitsVariable+"; default: the show's)")
+	flagWords(root, "units", "metres", "feet")
 	root.MarkFlagsMutuallyExclusive("quiet", "verbose")
 }
 

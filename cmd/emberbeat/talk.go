@@ -27,6 +27,9 @@ type talk struct {
 	out, err io.Writer
 
 	json, quiet, verbose, noColor, noInput bool // from the flags
+
+	units string // metres or feet, from the flag or the environment; "" = the show's
+	sheet string // format of the sheet that is made; "" = none is
 }
 
 func newTalk(in io.Reader, out, err io.Writer) *talk { return &talk{in: in, out: out, err: err} }

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"emberbeat/shows/picture"
 	"emberbeat/shows/session"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -37,11 +39,18 @@ emberbeat edit SHOW venue:NAME; emberbeat list SHOW fields venue shows them.`,
   emberbeat venue tour trim 9.5 --dry-run
   emberbeat venue tour line "front barrier" -12,-4 12,-4 --dry-run
   emberbeat venue tour performer dancer 2,3 --radius 1 --song 1 --from 62 --to 80
+  emberbeat venue tour picture hall.png --at 120,340=-6,0 --at 820,340=6,0 --dry-run
   emberbeat venue tour ban propane-flame "article=Comet, white, 12 m"`,
 		Args:              actionArgs(v.actions()),
 		ValidArgsFunction: v.complete(),
 		RunE: func(c *cobra.Command, args []string) error {
-			return t.operate(c, v, args, w.dry, looking{always: true}, w.on)
+			look := looking{always: true}
+			if args[1] == "picture" && !w.dry {
+				look.told = func(_ *timeline.Plan, values any, _ operation.Outcome) error {
+					return keepPicture(c.Context(), args[0], values.(*operation.VenuePicture))
+				}
+			}
+			return t.operate(c, v, args, w.dry, look, w.on)
 		},
 	}
 	c.Flags().StringVar(&w.venue, "venue", "", "the venue, by name or id (default: the only one)")
@@ -49,6 +58,19 @@ emberbeat edit SHOW venue:NAME; emberbeat list SHOW fields venue shows them.`,
 	v.flags(c)
 	dryRunFlag(c, &w.dry)
 	return c
+}
+
+// keepPicture puts the picture of an operation into the show's folder, before the
+// venue names it.
+func keepPicture(ctx context.Context, dir string, a *operation.VenuePicture) error {
+	if a.File == "" || a.Off {
+		return nil
+	}
+	pic, err := picture.ReadFile(ctx, a.File, a.Page)
+	if err != nil {
+		return err
+	}
+	return fileFailure(pic.Keep(dir))
 }
 
 // on finds the venue that is changed.

@@ -136,11 +136,8 @@ func (d *Drawer) spot(u *unit) render.Point {
 // floor draws a grid in metres, the front edge of the stage, and the lines of the audience.
 func (d *Drawer) floor() {
 	s, a := d.s, d.picture
-	step := 2
-	for float64(step)*d.ppm < float64(s.Px(22)) {
-		step *= 2
-	}
-	thin, grid := s.Px(1), float64(step)
+	step := d.gridStep()
+	thin, grid := s.Px(1), float64(step)*d.st.told.Back("m", 1)
 	for x := math.Ceil(d.st.left/grid) * grid; x <= d.st.right; x += grid {
 		at := int(d.at(x, 0).X)
 		s.Rect(image.Rect(at, a.Min.Y, at+thin, a.Max.Y), render.InkBeat)
@@ -153,7 +150,8 @@ func (d *Drawer) floor() {
 		}
 		s.Rect(image.Rect(a.Min.X, at, a.Max.X, at+thin), ink)
 	}
-	d.text = append(strconv.AppendInt(append(d.text[:0], "grid "...), int64(step), 10), " m"...)
+	d.text = append(strconv.AppendInt(append(d.text[:0], "grid "...), int64(step), 10), ' ')
+	d.text = append(d.text, d.st.told.Unit("m")...)
 	d.put(image.Pt(a.Min.X+s.Px(4), a.Min.Y+s.Px(3)), render.TypeSmall, render.InkFaint, d.text)
 	d.text = append(d.text[:0], "front edge"...)
 	d.put(image.Pt(a.Min.X+s.Px(4), int(d.base)+s.Px(2)), render.TypeSmall, render.InkFaint, d.text)

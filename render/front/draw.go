@@ -281,17 +281,24 @@ func (d *Drawer) spellNow(s *spell, n int32) {
 	}
 }
 
+// gridStep gives how many metres or feet apart the lines of the grid are.
+func (d *Drawer) gridStep() int {
+	step := 2
+	for float64(step)*d.st.told.Back("m", 1)*d.ppm < float64(d.s.Px(22)) {
+		step *= 2
+	}
+	return step
+}
+
 // ground draws grid, heights, trim, and what things stand on.
 func (d *Drawer) ground() {
 	s, a := d.s, d.picture
-	step := 2
-	for float64(step)*d.ppm < float64(s.Px(22)) {
-		step *= 2
-	}
+	one := d.st.told.Back("m", 1)
+	step := d.gridStep()
 	thin := s.Px(1)
 	for z := step; ; z += step {
-		y := int(d.at(0, float64(z)).Y)
-		if y < a.Min.Y+s.Px(4) || float64(z) > d.st.top+float64(step) {
+		y := int(d.at(0, float64(z)*one).Y)
+		if y < a.Min.Y+s.Px(4) || float64(z)*one > d.st.top+float64(step)*one {
 			break
 		}
 		s.Rect(image.Rect(a.Min.X, y, a.Max.X, y+thin), render.InkBeat)
@@ -299,7 +306,7 @@ func (d *Drawer) ground() {
 			continue
 		}
 		d.text = strconv.AppendInt(d.text[:0], int64(z), 10)
-		d.text = append(d.text, " m"...)
+		d.text = append(append(d.text, ' '), d.st.told.Unit("m")...)
 		d.put(image.Pt(a.Min.X+s.Px(4), y-s.Face(render.TypeSmall).Height()-s.Px(1)), render.TypeSmall, render.InkFaint, d.text)
 	}
 	d.trim()
@@ -322,7 +329,7 @@ func (d *Drawer) trim() {
 	}
 	s, a := d.s, d.picture
 	d.text = append(d.text[:0], "trim height "...)
-	d.text = append(strconv.AppendFloat(d.text, d.st.trim, 'f', -1, 64), " m"...)
+	d.text = append(d.text, d.st.trimSaid...)
 	y := int(d.at(0, d.st.trim).Y)
 	if y < a.Min.Y+s.Px(2) {
 		d.text = append(d.text, ", above the picture"...)

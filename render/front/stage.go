@@ -13,6 +13,7 @@ import (
 	"emberbeat/timeline/figure"
 	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // Caption stands under every picture of the stage.
@@ -23,8 +24,9 @@ const Caption = "marks, not where people are · shows the plan, not the rig"
 type Stage struct {
 	Song *timeline.SongPlan
 
-	units   []unit // by the index of the rig's units
-	hits    []hit  // one a command, in their order
+	told    units.System // in which figures are written
+	units   []unit       // by the index of the rig's units
+	hits    []hit        // one a command, in their order
 	spells  []spell
 	coming  []coming
 	inSpell []int32 // hits of the spells, one spell after the other
@@ -40,6 +42,7 @@ type Stage struct {
 	edges            []barrier
 	away             bool    // an audience stands farther off than the picture from above shows
 	trim             float64 // m; 0 = not given
+	trimSaid         string  // as it is written
 	before           string  // what lies before the picture
 	peak             string  // what goes highest in the song: "highest in this song: 12 m, Comets"
 }
@@ -127,10 +130,10 @@ const low = 2.0
 
 // New prepares the stage of a song of a plan.
 func New(p *timeline.Plan, song *timeline.SongPlan) *Stage {
-	st := &Stage{Song: song, units: make([]unit, len(song.Units.All)), left: -2, right: 2, top: 4, near: -1, far: 3}
+	st := &Stage{Song: song, told: p.Show.Told(), units: make([]unit, len(song.Units.All)), left: -2, right: 2, top: 4, near: -1, far: 3}
 	st.place(song.Units)
 	st.marked(p)
-	looks := lookMaker{shapes: rule.ShapesOf(p), known: map[lookKey]*look{}, conflicts: conflictsOf(p, song)}
+	looks := lookMaker{told: p.Show.Told(), shapes: rule.ShapesOf(p), known: map[lookKey]*look{}, conflicts: conflictsOf(p, song)}
 	st.hits = make([]hit, len(song.Commands))
 	for i := range song.Commands {
 		c := &song.Commands[i]
@@ -208,7 +211,7 @@ func (st *Stage) highest() {
 		if l := st.hits[i].look; l != nil && !l.unknown {
 			if z := max(l.at.Z, l.at.Along(l.dir, l.length).Z); z > top {
 				top = z
-				st.peak = "highest in this song: " + render.Metres(z) + ", " + st.Song.Units.Called(st.hits[i].command.Article)
+				st.peak = "highest in this song: " + render.Length(st.told, z) + ", " + st.Song.Units.Called(st.hits[i].command.Article)
 			}
 		}
 	}
@@ -237,7 +240,7 @@ const highest = 14.0
 // venue takes from the plan's venue what is seen of it.
 func (st *Stage) venue(p *timeline.Plan) {
 	if p.Venue != nil {
-		st.trim = p.Venue.Trim
+		st.trim, st.trimSaid = p.Venue.Trim, st.told.Say("m", p.Venue.Trim, -1)
 	}
 	most := highest
 	if st.trim > 0 && st.trim < 2*highest {
@@ -251,7 +254,7 @@ func (st *Stage) venue(p *timeline.Plan) {
 	for _, l := range p.Venue.Audience {
 		d := (figure.Point{}).ToPiece(figure.Point(l.From), figure.Point(l.To))
 		if d < near && (l.From.Y < 0 || l.To.Y < 0) {
-			near, st.before = d, cmp.Or(l.Name, "audience")+" "+render.Metres(figure.RoundedDown(d))+" in front, not in this view"
+			near, st.before = d, cmp.Or(l.Name, "audience")+" "+st.told.Down("m", figure.RoundedDown(d), 2)+" in front, not in this view"
 		}
 	}
 }
@@ -275,12 +278,12 @@ func (st *Stage) marked(p *timeline.Plan) {
 // it; they are asked about that song alone, since all of a tour would take its time
 // with every edit.
 func conflictsOf(p *timeline.Plan, song *timeline.SongPlan) map[lookKey]*conflict {
-	list := map[lookKey]*conflict{}
+	list, told := map[lookKey]*conflict{}, p.Show.Told()
 	one := *p
 	one.Songs = []timeline.PlanSong{{SongPlan: song}}
 	for _, s := range rule.Spacings(&one) {
 		if k := (lookKey{s.Unit, s.Article}); s.Kind == rule.ToMark && s.Conflict() && list[k] == nil {
-			list[k] = &conflict{s.Place, s.Unit.Name + ", " + s.By, s.Name + " at " + render.Metres(s.Away) + ", needs " + render.Metres(s.Needs)}
+			list[k] = &conflict{s.Place, s.Unit.Name + ", " + s.By, s.Name + " at " + told.Down("m", s.Away, 2) + ", needs " + told.Up("m", s.Needs, 2)}
 		}
 	}
 	return list
@@ -297,6 +300,7 @@ type lookMaker struct {
 	shapes    *rule.Shapes
 	known     map[lookKey]*look
 	conflicts map[lookKey]*conflict
+	told      units.System
 }
 
 // Height is how high an effect is drawn that does not give a height, in m, with a
@@ -339,13 +343,13 @@ func (m *lookMaker) of(u *timeline.Unit, a *timeline.Article) *look {
 		}
 	}
 	l.seen = math.Hypot(l.dir.X, l.dir.Z)
-	l.words(u, a)
+	l.words(m.told, u, a)
 	m.known[k] = l
 	return l
 }
 
 // words says what stands beside the figure.
-func (l *look) words(u *timeline.Unit, a *timeline.Article) {
+func (l *look) words(told units.System, u *timeline.Unit, a *timeline.Article) {
 	side, depth := reach.Front(l.dir, u.Position.X)
 	switch {
 	case l.outline == timeline.CloudOutline:
@@ -356,7 +360,7 @@ func (l *look) words(u *timeline.Unit, a *timeline.Article) {
 	case l.unknown:
 		l.label = "height not given"
 	default:
-		l.label = render.Metres(a.Height)
+		l.label = render.Length(told, a.Height)
 	}
 	if l.line || l.outline == timeline.CloudOutline || a.Family.Space() == timeline.CurtainSpace {
 		return

@@ -23,6 +23,7 @@ func columnKey(p *Part) string {
 	if p.Large {
 		key.WriteByte(1)
 	}
+	key.WriteByte(byte(2 + p.Beside))
 	for _, c := range p.Columns {
 		key.WriteString(c.Name)
 		key.WriteByte(0)
@@ -48,7 +49,7 @@ func (l *layout) columnWidths() map[string][]int {
 	}
 	widths := make(map[string][]int, len(wants))
 	for key, w := range wants {
-		widths[key] = w.share(l.body.Dx() - (len(w.most)-1)*w.gap)
+		widths[key] = w.share(w.all - (len(w.most)-1)*w.gap)
 	}
 	return widths
 }
@@ -56,10 +57,12 @@ func (l *layout) columnWidths() map[string][]int {
 // columnWant is the least and the most each column can use, and which columns
 // may be wider than that: those of words.
 type columnWant struct {
+	heads       []int // of the longest words of their names, which are never broken while they have room
 	least, most []int
 	words       []bool
 	cells       [][]int // widths of the cells, by column
 	gap         int
+	all         int // what they share with the gaps
 }
 
 func newColumnWant(l *layout, p *Part) *columnWant {
@@ -67,12 +70,16 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 	if p.Tall {
 		box = l.px(tallBoxWidth)
 	}
-	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns)), make([][]int, len(columns)), l.gap(p)}
+	w := &columnWant{make([]int, len(columns)), make([]int, len(columns)), make([]int, len(columns)), make([]bool, len(columns)), make([][]int, len(columns)), l.gap(p), l.tableWidth(p)}
 	for i, c := range columns {
 		w.words[i] = !c.Right && !c.Box
-		w.least[i] = max(l.px(columnLeast), longestWord(l.mark, c.Name))
+		w.heads[i] = longestWord(l.mark, c.Name)
+		w.least[i] = max(l.px(columnLeast), w.heads[i])
 		w.most[i] = max(w.least[i], l.mark.Measure(c.Name))
-		if c.Box {
+		switch {
+		case c.Tick:
+			w.least[i], w.most[i] = max(w.least[i], l.px(boxHeight)), max(w.least[i], l.px(boxHeight))
+		case c.Box:
 			w.least[i], w.most[i] = max(w.least[i], box), max(w.most[i], box)
 		}
 	}
@@ -80,6 +87,9 @@ func newColumnWant(l *layout, p *Part) *columnWant {
 }
 
 func (w *columnWant) row(l *layout, p *Part, r Row) {
+	if r.Across {
+		return
+	}
 	f := l.faces.Face(cellType(p, r.Strong), pageScale)
 	for i, cell := range r.Cells {
 		n := f.Measure(cell)
@@ -106,6 +116,12 @@ func (w *columnWant) share(all int) []int {
 		return spread(most, w.growing(most), all)
 	case needed <= all:
 		return fill(least, most, w.wanting(least), all)
+	case sum(w.heads) <= all: // words of cells are broken rather than those of heads
+		weights := make([]int, len(least))
+		for i := range weights {
+			weights[i] = max(0, least[i]-w.heads[i])
+		}
+		return spread(w.heads, weights, all)
 	default:
 		return spread(make([]int, len(least)), least, all)
 	}

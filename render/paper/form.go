@@ -8,7 +8,7 @@ import (
 
 // Measures of forms in logical pixels.
 const (
-	figureWidth = 200 // of a large number at least
+	figureWidth = 165 // of a large number at least
 	entryWidth  = 330 // of an entry at least
 	entryLines  = 8   // an entry with more lines is as wide as the page and may go on on the next
 	writingLine = 20
@@ -18,6 +18,13 @@ const (
 func (l *layout) figures(p *Part) []block {
 	var list []block
 	across := max(1, min(len(p.Figures), l.body.Dx()/l.px(figureWidth)))
+	label := 0
+	for _, f := range p.Figures {
+		label = max(label, l.small.Measure(f.Label))
+	}
+	for across > 1 && label > l.body.Dx()/across-l.px(columnGap) { // what a number is of is not cut
+		across--
+	}
 	width := l.body.Dx() / across
 	for from := 0; from < len(p.Figures); from += across {
 		row := p.Figures[from:min(from+across, len(p.Figures))]

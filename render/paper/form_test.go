@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"fmt"
 	"image"
 	"strings"
 	"testing"
@@ -94,4 +95,40 @@ func TestDigestTellsWhatIsPrinted(t *testing.T) {
 	other.Facts[0].Text = "C"
 	require.Equal(t, first, other.Digest(faces, "revision"), "a fact that does not count")
 	require.NotEqual(t, formSheet().Digest(faces), other.Digest(faces))
+}
+
+// A part that does not begin a page alone has the last row of the table before it on
+// its page, and so has a total the row before.
+func TestNoSignatureBeginsAPageAlone(t *testing.T) {
+	faces, moved := render.NewFaces(), 0
+	for rows := range 120 {
+		for how := range 4 {
+			total, whole := how%2 == 1, how > 1
+			table := Part{Heading: "Loads", Whole: whole, Dense: rows%2 == 0, Columns: []Column{{Name: "what"}}}
+			for i := range rows + 1 {
+				table.Rows = append(table.Rows, Row{Cells: []string{fmt.Sprintf("row%d.", i)}})
+			}
+			if total {
+				table.Rows = append(table.Rows, Row{Cells: []string{"all"}, Strong: true})
+			}
+			sign := Part{Heading: "Signatures", Whole: true, With: true, Tall: true, Columns: []Column{{Name: "role"}, {Name: "signature", Box: true}}}
+			for range 1 + rows%4 {
+				sign.Rows = append(sign.Rows, Row{Cells: []string{"operator", ""}})
+			}
+			sh := &Sheet{Title: "Sheet", Wide: true, Parts: []Part{table, sign}}
+			for n, page := range sh.Pages(faces, A4) {
+				text := Plain(page)
+				at := strings.Index(text, "Signatures")
+				if at < 0 {
+					continue
+				}
+				require.Contains(t, text[:at], fmt.Sprintf("row%d.", rows), "%d rows, total %v, whole %v", rows+1, total, whole)
+				require.Equal(t, len(sign.Rows), strings.Count(text, "operator"), "they are not parted")
+				if n > 0 {
+					moved++
+				}
+			}
+		}
+	}
+	require.Positive(t, moved)
 }

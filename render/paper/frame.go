@@ -2,6 +2,7 @@ package paper
 
 import (
 	"image"
+	"strings"
 
 	"emberbeat/render"
 )
@@ -59,12 +60,28 @@ func (l *layout) factRowHeight(r factRow) int {
 	return l.px(15) + n*l.px(17) + l.px(4)
 }
 
-func (l *layout) headHeight() int {
-	h := l.px(34) + l.stampHeight()
-	for _, r := range l.factGrid() {
-		h += l.factRowHeight(r)
+// headHeight is how high the head of a page is. From the second on the title block
+// is said in lines of text where that takes less room: the same, and no page has
+// less room than the first.
+func (l *layout) headHeight(page int) int {
+	block := l.blockHeight()
+	if l.runs(page) {
+		block = len(l.headLines()) * l.line()
 	}
-	return h + l.px(12)
+	return l.px(34) + l.stampHeight() + block + l.px(12)
+}
+
+// runs reports whether a page says the title block in lines of text.
+func (l *layout) runs(page int) bool {
+	return page > 1 && len(l.headLines())*l.line() < l.blockHeight()
+}
+
+func (l *layout) blockHeight() int {
+	high := 0
+	for _, r := range l.factGrid() {
+		high += l.factRowHeight(r)
+	}
+	return high
 }
 
 // frame draws what every page carries: title, facts, foot and page number.
@@ -76,8 +93,25 @@ func (l *layout) frame(s *render.Scene, page int) {
 	s.Text(image.Pt(x, y), render.TypeTitle, render.InkText, atMost(wrap(l.title, l.sheet.Title, room), 1, l.title, room)[0])
 	s.Rect(image.Rect(x, y+l.px(26), l.area.Max.X, y+l.px(28)), render.InkText)
 	l.stamp(s, y+l.px(28))
-	l.facts(s, y+l.px(34)+l.stampHeight())
+	if y += l.px(34) + l.stampHeight(); l.runs(page) {
+		l.running(s, y)
+	} else {
+		l.facts(s, y)
+	}
 	l.foot(s)
+}
+
+// headLines says the title block in lines.
+func (l *layout) headLines() []string {
+	var parts []string
+	for _, f := range l.sheet.Facts {
+		text := f.Text
+		if room := l.area.Dx() / 3; f.Label != l.sheet.Uncut {
+			text = atMost(wrap(l.small, text, room), 1, l.small, room)[0]
+		}
+		parts = append(parts, f.Label+" "+text)
+	}
+	return wrap(l.small, strings.Join(parts, " · "), l.area.Dx())
 }
 
 func (l *layout) stampHeight() int {
@@ -112,6 +146,15 @@ func (l *layout) facts(s *render.Scene, y int) {
 			}
 		}
 		y += l.factRowHeight(r)
+	}
+	s.Rect(image.Rect(l.area.Min.X, y, l.area.Max.X, y+l.px(1)), render.InkEdge)
+}
+
+// running draws the title block of a page that is not the first.
+func (l *layout) running(s *render.Scene, y int) {
+	for _, text := range l.headLines() {
+		s.Text(image.Pt(l.area.Min.X, y), render.TypeSmall, render.InkSecondary, text)
+		y += l.line()
 	}
 	s.Rect(image.Rect(l.area.Min.X, y, l.area.Max.X, y+l.px(1)), render.InkEdge)
 }

@@ -19,7 +19,11 @@ type layout struct {
 	body   image.Rectangle // between title block and foot
 	widths map[string][]int
 	pages  [][]block
-	y      int // where the next block stands on the last page
+	heads  []Place // of parts
+	before int     // pages that stand before the first in one file with others
+	all    int     // pages of that file; 0 = the sheet is a file of its own
+	y      int     // where the next block stands on the last page
+	after  int     // height of what must stand on one page with the last row of the part that is put
 
 	small, mark, strong, title *render.Face
 }
@@ -28,8 +32,9 @@ type layout struct {
 type block struct {
 	top    int
 	height int
-	last   bool // a total that stays with the row above
-	with   bool // it stands on one page with the row before
+	last   bool   // a total that stays with the row above
+	with   bool   // it stands on one page with the row before
+	under  *block // the heading within the table that it stands under, as it is said again on another page
 	draw   func(s *render.Scene, top int)
 }
 
@@ -38,7 +43,7 @@ func newLayout(sh *Sheet, faces *render.Faces, size Size) *layout {
 	l.small, l.mark = faces.Face(render.TypeSmall, pageScale), faces.Face(render.TypeMark, pageScale)
 	l.strong, l.title = faces.Face(render.TypeStrong, pageScale), faces.Face(render.TypeTitle, pageScale)
 	l.area = image.Rectangle{Max: l.size}.Inset(l.px(margin))
-	l.body = image.Rect(l.area.Min.X, l.area.Min.Y+l.headHeight(), l.area.Max.X, l.area.Max.Y-l.footHeight())
+	l.body = image.Rect(l.area.Min.X, l.area.Min.Y+l.headHeight(1), l.area.Max.X, l.area.Max.Y-l.footHeight())
 	l.widths = l.columnWidths()
 	l.newPage()
 	return l
@@ -51,6 +56,7 @@ func (l *layout) line() int { return l.px(15) }
 
 func (l *layout) newPage() {
 	l.pages = append(l.pages, nil)
+	l.body.Min.Y = l.area.Min.Y + l.headHeight(len(l.pages))
 	l.y = l.body.Min.Y
 }
 
@@ -70,8 +76,18 @@ func (l *layout) flow() {
 		if i > 0 && l.y > l.body.Min.Y {
 			l.y += l.px(14)
 		}
+		l.after = 0
+		if i+1 < len(l.sheet.Parts) && l.sheet.Parts[i+1].With {
+			l.after = l.px(14) + l.wholeHeight(&l.sheet.Parts[i+1])
+		}
 		l.part(&l.sheet.Parts[i])
 	}
+}
+
+// wholeHeight is the height of a part with a heading, notes and a table.
+func (l *layout) wholeHeight(p *Part) int {
+	head := l.tableHead(p)
+	return height(l.opening(p)) + head.height + height(l.rows(p, l.body.Dy()))
 }
 
 // part puts a heading with all that stands below it. A heading stays with what
@@ -84,11 +100,14 @@ func (l *layout) part(p *Part) {
 	head := l.tableHead(p)
 	rows := l.rows(p, l.body.Dy()-height(l.again(p))-head.height)
 	needed := height(opening) + l.follows(p, form, head, rows)
-	if all := height(opening) + height(form) + head.height + height(rows); p.Whole && all <= l.body.Dy() {
-		needed = all
+	if all := height(opening) + height(form) + head.height + height(rows); p.Whole && all+l.after <= l.body.Dy() {
+		needed, l.after = all+l.after, 0
 	}
 	if l.y > l.body.Min.Y && (p.NewPage || needed > l.left()) {
 		l.newPage()
+	}
+	if p.Heading != "" {
+		l.heads = append(l.heads, Place{p.Heading, len(l.pages)})
 	}
 	for _, b := range append(opening, form...) {
 		if b.height > l.left() {
@@ -120,6 +139,9 @@ func (l *layout) follows(p *Part, form []block, head block, rows []block) int {
 			needed = max(needed, all)
 		}
 	}
+	if all := needed + l.after; (len(rows) == 1 || len(rows) == 2 && rows[1].last) && all <= l.body.Dy()/2 {
+		needed = all
+	}
 	return needed
 }
 
@@ -145,6 +167,10 @@ func (l *layout) table(p *Part, head block, rows []block) {
 	if head.height > l.left() {
 		l.newPage()
 	}
+	if p.Beside > 1 {
+		l.beside(p, head, rows)
+		return
+	}
 	l.put(head)
 	for i, b := range rows {
 		needed := b.height
@@ -154,12 +180,20 @@ func (l *layout) table(p *Part, head block, rows []block) {
 		if all := b.height + height(withs(rows[i+1:])); !b.with && all <= l.body.Dy()-height(l.again(p))-head.height {
 			needed = max(needed, all)
 		}
+		if i == len(rows)-1 || i == len(rows)-2 && rows[i+1].last {
+			if all := needed + l.after; all <= l.body.Dy()-height(l.again(p))-head.height {
+				needed = all
+			}
+		}
 		if needed > l.left() && (b.height > l.left() || i > 0 && !b.last) {
 			l.newPage()
 			for _, a := range l.again(p) {
 				l.put(a)
 			}
 			l.put(head)
+			if b.under != nil && b.under.height+needed <= l.left() {
+				l.put(*b.under)
+			}
 		}
 		l.put(b)
 	}
@@ -190,12 +224,14 @@ func (l *layout) opening(p *Part) []block {
 	return list
 }
 
+// more stands behind what is said again on another page.
+const more = " (continued)"
+
 // again gives the heading of a part that goes on on another page.
 func (l *layout) again(p *Part) []block {
 	if p.Heading == "" {
 		return nil
 	}
-	const more = " (continued)"
 	width := l.body.Dx() - l.strong.Measure(more)
 	heading := atMost(wrap(l.strong, p.Heading, width), 1, l.strong, width)[0]
 	return []block{l.textLine(heading+more, render.TypeStrong, render.InkText, l.px(20))}
@@ -213,5 +249,11 @@ func height(list []block) int {
 	return n
 }
 
-// pageOf says which page it is.
-func (l *layout) pageOf(n int) string { return fmt.Sprintf("page %d of %d", n, len(l.pages)) }
+// pageOf says which page it is, and which of a file of several sheets.
+func (l *layout) pageOf(n int) string {
+	text := fmt.Sprintf("page %d of %d", n, len(l.pages))
+	if l.all > 0 {
+		text += fmt.Sprintf(" · %d of all %d", l.before+n, l.all)
+	}
+	return text
+}

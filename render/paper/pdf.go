@@ -21,6 +21,15 @@ func WritePDF(w io.Writer, pages []*render.Scene, size Size, th *render.Theme, t
 	if len(pages) == 0 {
 		return errors.New("a PDF needs a page; none was given")
 	}
+	f := newPDF(size, th, title)
+	for _, s := range pages {
+		f.page(s, size)
+	}
+	return f.write(w)
+}
+
+// newPDF begins a file.
+func newPDF(size Size, th *render.Theme, title string) *pdfPage {
 	sheet := fpdf.SizeType{}
 	sheet.Wd, sheet.Ht = size.points()
 	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: sheet})
@@ -30,13 +39,29 @@ func WritePDF(w io.Writer, pages []*render.Scene, size Size, th *render.Theme, t
 	f.SetProducer("", false)
 	f.SetTitle(strings.Map(basic, title), true)
 	f.SetAutoPageBreak(false, 0)
-	p := newPDFPage(f, th)
-	for _, s := range pages {
-		f.AddPageFormat("P", sheet)
-		p.draw(s)
-	}
+	return newPDFPage(f, th)
+}
+
+// page adds a page with a scene.
+func (p *pdfPage) page(s *render.Scene, size Size) {
+	sheet := fpdf.SizeType{}
+	sheet.Wd, sheet.Ht = size.points()
+	p.AddPageFormat("P", sheet)
+	p.draw(s)
+}
+
+// mark enters the head of the current page, of some size, into the outline. The
+// library counts heights of all pages from the last page's.
+func (p *pdfPage) mark(text string, level int, size, last Size) {
+	_, high := size.points()
+	_, lastHigh := last.points()
+	p.Bookmark(strings.Map(basic, text), level, lastHigh-high)
+}
+
+// write ends the file.
+func (p *pdfPage) write(w io.Writer) error {
 	var out bytes.Buffer
-	if err := f.Output(&out); err != nil {
+	if err := p.Output(&out); err != nil {
 		return fmt.Errorf("PDF: %w", err)
 	}
 	_, err := w.Write(undated(out.Bytes()))

@@ -16,7 +16,7 @@ func (l *layout) tableHead(p *Part) block {
 	for i, c := range p.Columns {
 		names[i] = c.Name
 	}
-	lines, most := l.wrapRow(p, names, l.mark)
+	lines, most := l.wrapRow(p, names, false, l.mark)
 	height := most*l.line() + l.px(2*rowPadding)
 	return block{height: height, draw: func(s *render.Scene, top int) {
 		l.cells(s, p, lines, top+l.px(rowPadding), l.line(), render.TypeMark, render.InkSecondary)
@@ -28,24 +28,39 @@ func (l *layout) tableHead(p *Part) block {
 // into several.
 func (l *layout) rows(p *Part, limit int) []block {
 	var list []block
-	grouped := slices.ContainsFunc(p.Rows, func(r Row) bool { return r.With }) // its strong rows are no totals
+	across := slices.ContainsFunc(p.Rows, func(r Row) bool { return r.Across })
+	grouped := !across && slices.ContainsFunc(p.Rows, func(r Row) bool { return r.With }) // its strong rows are no totals
 	most := max(1, (limit-l.px(2*p.padding()))/l.px(p.lineHeight()))
+	var under *block
 	for _, r := range p.Rows {
-		lines, n := l.wrapRow(p, r.Cells, l.faces.Face(cellType(p, r.Strong), pageScale))
+		lines, n := l.wrapRow(p, r.Cells, r.Across, l.faces.Face(cellType(p, r.Strong), pageScale))
 		for from := 0; from < n; from += most {
 			b := l.row(p, r, slice(lines, from, most), min(most, n-from))
-			b.with, b.last = r.With && from == 0, b.last && !grouped
+			b.with, b.last = r.With && from == 0, b.last && !grouped && !r.Across
+			if !r.Strong {
+				b.under = under
+			}
 			list = append(list, b)
+		}
+		if r.Across {
+			f := l.faces.Face(cellType(p, r.Strong), pageScale)
+			room := l.tableWidth(p) - f.Measure(more)
+			said := l.row(p, r, [][]string{{atMost(wrap(f, r.Cells[0], room), 1, f, room)[0] + more}}, 1)
+			under = &said
 		}
 	}
 	return list
 }
 
-func (l *layout) wrapRow(p *Part, cells []string, f *render.Face) (lines [][]string, most int) {
+func (l *layout) wrapRow(p *Part, cells []string, across bool, f *render.Face) (lines [][]string, most int) {
 	widths := l.widths[columnKey(p)]
 	lines = make([][]string, len(cells))
 	for i, cell := range cells {
-		lines[i] = wrap(f, cell, widths[i])
+		width := widths[i]
+		if across {
+			width = l.tableWidth(p)
+		}
+		lines[i] = wrap(f, cell, width)
 		most = max(most, len(lines[i]))
 	}
 	return lines, most
@@ -103,7 +118,11 @@ func (l *layout) boxes(s *render.Scene, p *Part, r Row, top, height int) {
 	for i, c := range p.Columns {
 		if c.Box && !r.Strong && r.Cells[i] == "" {
 			y := top + (height-l.px(boxOf(p)))/2
-			s.Frame(image.Rect(x, y, x+widths[i], y+l.px(boxOf(p))), l.px(1), render.InkEdge)
+			wide := widths[i]
+			if c.Tick {
+				wide = min(wide, l.px(boxOf(p)))
+			}
+			s.Frame(image.Rect(x, y, x+wide, y+l.px(boxOf(p))), l.px(1), render.InkEdge)
 		}
 		x += widths[i] + l.gap(p)
 	}
@@ -142,7 +161,10 @@ const largeSize = 16
 
 // lineHeight is the height of a line of a row in logical pixels.
 func (p *Part) lineHeight() int {
-	if p.Large {
+	switch {
+	case p.Large && p.Dense:
+		return largeSize + 2
+	case p.Large:
 		return largeSize + 4
 	}
 	return 15

@@ -29,6 +29,7 @@ type Part struct {
 	Heading string
 	NewPage bool // it starts a page
 	Whole   bool // it is not parted where a page can hold it
+	With    bool // it does not begin a page alone: the last row of the table before stands with it, where a page can hold both
 	Notes   []string
 	Figures []Fact // few numbers, set large to be found at a glance
 	Entries []Fact // of a form; one without a text is a line to write on
@@ -38,6 +39,7 @@ type Part struct {
 	Tall    bool // its boxes are high enough to sign in
 	Dense   bool // its rows stand close, for long tables whose rows are a line each
 	Large   bool // its rows are set to be read in the dark at arm's length
+	Beside  int  // of a table of few and narrow columns: how often it stands beside itself, read from the left; 0 = it has the page's width
 }
 
 // Art is a drawing that takes what is left of its page, at least so many logical
@@ -51,13 +53,16 @@ type Art struct {
 type Column struct {
 	Name  string
 	Right bool // numbers stand to the right
+	Words bool `json:",omitempty"` // what stands to the right is no number, whatever it looks like
 	Box   bool // its cells are empty boxes to write in, where a row is not strong
+	Tick  bool `json:",omitempty"` // such a box has room for a tick alone
 }
 
 // Row is a line of a table; strong ones are totals.
 type Row struct {
 	Cells  []string
 	Strong bool
+	Across bool `json:",omitempty"` // its first cell, which alone has a text, has the room of all: a heading within the table
 	With   bool `json:",omitempty"` // it stands on one page with the row before, where a page can hold both
 }
 
@@ -79,6 +84,11 @@ func (sh *Sheet) Paper(size Size) Size {
 // of more than three lines cut, with an ellipsis, but for the one that is never cut. Names that no font here can set
 // are listed at the end.
 func (sh *Sheet) Pages(faces *render.Faces, size Size) []*render.Scene {
+	return sh.flowed(faces, size).draw(faces)
+}
+
+// flowed puts all parts on pages, with what no font can set as one more.
+func (sh *Sheet) flowed(faces *render.Faces, size Size) *layout {
 	if unset, ok := sh.unset(); ok {
 		more := *sh
 		more.Parts = append(slices.Clone(sh.Parts), unset)
@@ -86,6 +96,11 @@ func (sh *Sheet) Pages(faces *render.Faces, size Size) []*render.Scene {
 	}
 	l := newLayout(sh, faces, sh.Paper(size))
 	l.flow()
+	return l
+}
+
+// draw draws the pages that parts have been put on.
+func (l *layout) draw(faces *render.Faces) []*render.Scene {
 	pages := make([]*render.Scene, len(l.pages))
 	for i, blocks := range l.pages {
 		s := render.NewScene(faces)

@@ -95,7 +95,8 @@ func TestNoTextLeavesItsColumn(t *testing.T) {
 		size := rapid.SampledFrom(Sizes()).Draw(t, "paper")
 		l := newLayout(sh, faces, sh.Paper(size))
 		got := map[rune]int{}
-		for _, s := range sh.Pages(faces, size) {
+		for n, s := range sh.Pages(faces, size) {
+			l.body.Min.Y = l.area.Min.Y + l.headHeight(n+1)
 			checkInside(t, s, l)
 			for i := range s.Shapes {
 				if b := &s.Shapes[i]; b.Kind == render.KindText && b.Type == render.TypeSmall && b.Ink == render.InkText {

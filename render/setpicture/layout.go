@@ -8,6 +8,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/shows/report/course"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // View says what is drawn of an evening, and where.
@@ -23,6 +24,7 @@ type View struct {
 	Song   int     // place of the song in view elsewhere, -1 for none
 	Held   int     // 1 + place of the song whose head is dragged, 0 for none
 	Cursor *course.Place
+	Told   units.System // in which masses are written
 }
 
 // Sound is how loud a recording is over its time.

@@ -9,13 +9,10 @@ import (
 	"emberbeat/timeline"
 )
 
-// kg writes a mass.
-func kg(x float64) string { return fmt.Sprintf("%.1f", x) }
-
 // supply draws what is left of a supply, where it is changed or has to be, and where it runs short.
 func (d *Layout) supply(r image.Rectangle, of int) {
 	s, x := d.s, &d.v.Course.Supplies[of]
-	d.title(r, x.Name, fmt.Sprintf("%s, %s kg to draw", count(x.Of.Units, "unit", "units"), kg(x.Usable)), fmt.Sprintf("uses %s kg", kg(x.Used)), weighed(x))
+	d.title(r, x.Name, fmt.Sprintf("%s, %s to draw", count(x.Of.Units, "unit", "units"), d.v.Told.Say("kg", x.Usable, 1)), "uses "+d.v.Told.Say("kg", x.Used, 1), weighed(x))
 	axis := d.axis(r)
 	plot := image.Rect(axis.Min.X, axis.Min.Y+s.Px(6), axis.Max.X, axis.Max.Y-s.Px(6))
 	if x.Full <= 0 {

@@ -129,7 +129,7 @@ func TestSheetsAgreeAsTheyAreRead(t *testing.T) {
 		require.NoError(rt, err)
 
 		o := csvParts(rt, orderList{order}, "Articles", "Consumption song by song", "Gases, fluids and paper")
-		k := csvParts(rt, permitPack{permit}, "Articles", "Net explosive content by day and hazard division", "Gases, fluids and paper")
+		k := csvParts(rt, permitPack{Pack: permit}, "Articles", "Net explosive content by day and hazard division", "Gases, fluids and paper")
 		last := func(rows []map[string]string) map[string]string { return rows[len(rows)-1] }
 		want := readFigures(rt, last(o["Articles"]), "commands", "pieces", "NEC g")
 		require.Equal(rt, want, readFigures(rt, last(k["Articles"]), "commands", "pieces", "NEC all g"), "permit pack")
@@ -175,7 +175,7 @@ func TestSheetsAgreeAsTheyAreRead(t *testing.T) {
 				Open            float64 `json:"open"`
 			} `json:"commands"`
 		}
-		read(rt, cueList{list}, &cues)
+		read(rt, cueList{CueList: list}, &cues)
 		commands, kg := 0, map[int]float64{}
 		for _, line := range cues.Lines {
 			if line.Action == "hit" {

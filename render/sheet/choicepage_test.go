@@ -20,7 +20,7 @@ func TestAPartSaysSo(t *testing.T) {
 	l, err := report.NewCueList(p, f)
 	require.NoError(t, err)
 	require.Equal(t, said, l.Shown)
-	require.Contains(t, cueList{l}.Printed().Facts[len(cueList{l}.Printed().Facts)-1].Text, said)
+	require.Contains(t, cueList{CueList: l}.Printed().Facts[len(cueList{CueList: l}.Printed().Facts)-1].Text, said)
 	require.Empty(t, report.Filter{}.Said(p))
 	for _, o := range Kinds() {
 		_, err := o.Make(p, report.Filter{Choice: c})

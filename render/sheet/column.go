@@ -10,6 +10,8 @@ type listColumn[L any] struct {
 	page  string // heading on paper, with the signs of columns; "" = not on paper
 	cell  func(L) string
 	print func(L) string // the cell on paper; nil = as in CSV
+
+	number bool // in a workbook its cells are numbers, where they are written as one
 }
 
 type listTable[L any] []listColumn[L]
@@ -69,7 +71,7 @@ func cellsUnder(heads []string, texts map[string]string) []string {
 	cells := make([]string, len(heads))
 	used := 0
 	for i, h := range heads {
-		if text, ok := texts[strings.TrimLeft(h, ">[")]; ok {
+		if text, ok := texts[strings.TrimLeft(h, columnSigns)]; ok {
 			cells[i] = text
 			used++
 		}

@@ -24,7 +24,7 @@ func listed(t require.TestingT, s *timeline.Show) (data []byte, rows [][]string)
 	l, err := report.NewCueList(timeline.Compile(s, nil), report.Filter{})
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, cueList{l}.WriteCSV(&b))
+	require.NoError(t, cueList{CueList: l}.WriteCSV(&b))
 	r := csv.NewReader(bytes.NewReader(b.Bytes()))
 	all, err := r.ReadAll()
 	require.NoError(t, err)

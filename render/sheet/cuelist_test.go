@@ -25,7 +25,7 @@ func TestCueListFiles(t *testing.T) {
 		file  string
 		write func(*report.CueList, *bytes.Buffer) error
 	}{
-		{"cuelist.csv", func(l *report.CueList, b *bytes.Buffer) error { return cueList{l}.WriteCSV(b) }},
+		{"cuelist.csv", func(l *report.CueList, b *bytes.Buffer) error { return cueList{CueList: l}.WriteCSV(b) }},
 		{"cuelist.json", func(l *report.CueList, b *bytes.Buffer) error { return l.WriteJSON(b) }},
 		{"cuelist.txt", func(l *report.CueList, b *bytes.Buffer) error { return l.WriteText(b) }},
 	} {

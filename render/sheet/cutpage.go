@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/night"
 	"emberbeat/shows/report/wording"
-	"emberbeat/timeline"
 )
 
 // cutList makes pages of a CutList.
@@ -68,56 +68,65 @@ func (l cutList) bySong() paper.Part {
 	return p
 }
 
+// cutSongPart tells each cut, swap and loss of a song once, with all effects and bars
+// that it is about; cue by cue they stand in JSON.
 func cutSongPart(s *night.CutSong) paper.Part {
-	p := paper.Part{Heading: fmt.Sprintf("%d  %s", s.Number, s.Title), Columns: columns("bar", "hit at", "lane", "placed effects", ">units", "on tour", "tonight", "reason", "cue")}
-	out := map[[3]string]*outRow{}
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", s.Number, s.Title), Columns: columns(">cues", "first hit at", "bars", "lane", "placed effects", ">units", "on tour", "tonight", "reason")}
+	type row struct {
+		night.CutLine
+		cues   int
+		bars   []string
+		partly bool
+		lo, hi int // units of a cue
+	}
+	var rows []*row
+	at := map[[5]string]*row{}
 	for i := range s.Lines {
 		l := &s.Lines[i]
-		if !l.Rig {
-			p.Rows = append(p.Rows, paper.Row{Cells: cutLineCells(l)})
-			continue
+		key := [5]string{l.Kind, l.Lane, l.OnTour, l.Tonight, l.Reason}
+		if l.Rig { // out all night, whatever it would have played
+			key[1] = ""
 		}
-		k := [3]string{wording.JoinNames(l.Effects), l.OnTour, l.Reason}
-		if out[k] == nil {
-			out[k] = &outRow{row: len(p.Rows)}
-			p.Rows = append(p.Rows, paper.Row{})
+		r := at[key]
+		if r == nil {
+			r = &row{CutLine: *l}
+			r.Effects, r.Lane = nil, key[1]
+			at[key], rows = r, append(rows, r)
 		}
-		r := out[k]
 		r.cues++
-		r.goOn += wording.OneIf(len(l.Effects) < l.Of)
-		p.Rows[r.row].Cells = []string{"", "", "", k[0], strconv.Itoa(len(l.Effects)), k[1], "CUT", k[2], r.said()}
+		if n := len(l.Effects); r.cues == 1 {
+			r.lo, r.hi = n, n
+		} else {
+			r.lo, r.hi = min(r.lo, n), max(r.hi, n)
+		}
+		r.partly = r.partly || len(l.Effects) < l.Of
+		if l.Bar != "" {
+			r.bars = wording.AddOnce(r.bars, l.Bar)
+		}
+		for _, name := range l.Effects {
+			r.Effects = wording.AddOnce(r.Effects, name)
+		}
+	}
+	for _, r := range rows {
+		units := strconv.Itoa(len(r.Effects))
+		switch {
+		case r.lo < r.hi:
+			units = fmt.Sprintf("%d–%d a cue", r.lo, r.hi)
+		case r.hi < len(r.Effects):
+			units = fmt.Sprintf("%d a cue", r.hi)
+		}
+		if r.partly {
+			units += " in part"
+		}
+		tonight := map[string]string{"cut": "CUT", "lost": "LOST"}[r.Kind] + r.Tonight
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(r.cues), r.Timecode, strings.Join(r.bars, ", "), r.Lane, wording.JoinNames(r.Effects), units, r.OnTour, tonight, wording.Given(r.Reason)}})
 	}
 	return p
 }
 
-// outRow is the one row of what is out of the rig all night, whatever it would
-// have played.
-type outRow struct{ row, cues, goOn int }
-
-// said counts the cues, and those that go on with the others that they aim at.
-func (r *outRow) said() string {
-	text := timeline.Counted(r.cues, "cue")
-	switch {
-	case r.goOn == 0:
-		return text
-	case r.goOn == r.cues:
-		return text + ", with who is left"
-	}
-	return fmt.Sprintf("%s, %d with who is left", text, r.goOn)
-}
-
-func cutLineCells(l *night.CutLine) []string {
-	units := strconv.Itoa(len(l.Effects))
-	if len(l.Effects) < l.Of {
-		units += " of " + strconv.Itoa(l.Of)
-	}
-	tonight := map[string]string{"cut": "CUT", "lost": "LOST"}[l.Kind] + l.Tonight
-	return []string{l.Bar, l.Timecode, l.Lane, wording.JoinNames(l.Effects), units, l.OnTour, tonight, wording.Given(l.Reason), l.Cue}
-}
-
 // signPart is the part with the lines to sign.
 func signPart(list []report.Signer) paper.Part {
-	p := paper.Part{Heading: "Signatures", Whole: true, Tall: true, Columns: columns("role", "for", "[name", "[signature", "[date and time")}
+	p := paper.Part{Heading: "Signatures", Whole: true, With: true, Tall: true, Columns: columns("role", "for", "[name", "[signature", "[date and time")}
 	for _, s := range list {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Role, s.For, s.Name, "", ""}})
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"emberbeat/render/paper"
@@ -20,11 +21,9 @@ func (s holdSheet) Printed() *paper.Sheet {
 	sh := titled(&s.Head, "Hold sheet")
 	sh.Parts = append(sh.Parts, s.reasons())
 	for i := range s.Songs {
-		p := holdSongPart(&s.Songs[i])
-		p.NewPage = true
-		sh.Parts = append(sh.Parts, p)
+		sh.Parts = append(sh.Parts, holdSongPart(&s.Songs[i]))
 	}
-	safe := paper.Part{Heading: "Safe states", NewPage: true, Columns: columns("unit", "position", "effects", "safe state", "[checked by")}
+	safe := paper.Part{Heading: "Safe states", Dense: true, Columns: columns("unit", "position", "effects", "safe state", "[checked by")}
 	for _, x := range s.Safe {
 		safe.Rows = append(safe.Rows, paper.Row{Cells: []string{x.Unit, x.Position, x.Effects, strings.Join(x.States, "; "), ""}})
 	}
@@ -33,7 +32,7 @@ func (s holdSheet) Printed() *paper.Sheet {
 }
 
 func (s holdSheet) reasons() paper.Part {
-	p := paper.Part{Heading: "Hold when", Large: true, Notes: append([]string{}, s.Cautions...), Columns: columns("reason", "called by", "[who may release it")}
+	p := paper.Part{Heading: "Hold when", Large: true, Notes: append(slices.Clone(s.Cautions), "Of each song below, in each section: what stands open if timecode stops there, to be closed by hand; which arms are on, with their times above; and where to go on."), Columns: columns("reason", "called by", "[who may release it")}
 	for _, h := range s.Holds {
 		p.Rows = append(p.Rows, paper.Row{Cells: []string{h.Reason, h.By, ""}})
 	}
@@ -41,15 +40,41 @@ func (s holdSheet) reasons() paper.Part {
 	return p
 }
 
+// holdSongPart tells the sections of a song. Arms that are on in all of them are told
+// above, once.
 func holdSongPart(g *report.HoldSong) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true,
-		Notes:   []string{fmt.Sprintf("audio starts %s · ends %s · in each section: what stands open if timecode stops there, to be closed by hand, and where to go on", g.Start, g.End)},
-		Columns: columns("section", "from", ">bar", "stands open", "arms on", "re-entry")}
+		Notes:   []string{fmt.Sprintf("audio starts %s · ends %s", g.Start, g.End)},
+		Columns: columns("section", "from", "»bar", "stands open", "arms on", "re-entry")}
+	same := len(g.Sections) > 1
 	for i := range g.Sections {
 		sec := &g.Sections[i]
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{sec.Name, sec.Timecode, sec.Bar, wording.Listed(sec.OpenTexts()), wording.Listed(sec.Arms), cmp.Or(sec.ReEntry, "next song")}})
+		same = same && slices.Equal(sec.ArmNames, g.Sections[0].ArmNames)
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{sec.Name, sec.Timecode, sec.Bar, wording.Listed(sec.OpenTexts()), wording.Listed(sec.ArmNames), cmp.Or(sec.ReEntry, "next song")}})
+	}
+	switch on := strings.Join(holdArms(g), "; "); {
+	case same && on == "":
+		p.Notes = append(p.Notes, "Arms on: none in any section")
+	case same:
+		p.Notes = append(p.Notes, "Arms on in every section: "+on)
+	case on != "":
+		p.Notes = append(p.Notes, "Arms and their times: "+on)
+	}
+	if same {
+		dropColumn(&p, "arms on")
 	}
 	return p
+}
+
+// holdArms tells every arm of a song with its times, once.
+func holdArms(g *report.HoldSong) []string {
+	var list []string
+	for i := range g.Sections {
+		for _, arm := range g.Sections[i].Arms {
+			list = wording.AddOnce(list, arm)
+		}
+	}
+	return list
 }
 
 // WriteCSV writes the hold sheet after RFC 4180.

@@ -11,19 +11,20 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // inspectorSheet makes pages of a InspectorSheet.
 type inspectorSheet struct{ *report.InspectorSheet }
 
-// Printed gives the inspector's sheet as pages, a song on its own, each with its
-// signatures.
+// Printed gives the inspector's sheet as pages, songs behind each other, each whole
+// where a page holds it and with its signatures.
 func (s inspectorSheet) Printed() *paper.Sheet {
 	sh := titled(&s.Head, "Inspector sheet")
 	sh.Foot = s.Distances + " " + sh.Foot
 	for i := range s.Songs {
-		p := inspectorSongPart(&s.Songs[i])
-		p.NewPage = i > 0
+		p := inspectorSongPart(s.Told, &s.Songs[i])
+		p.Whole = true
 		sh.Parts = append(sh.Parts, p)
 		if len(p.Rows) > 0 {
 			sh.Parts = append(sh.Parts, signatures())
@@ -34,17 +35,26 @@ func (s inspectorSheet) Printed() *paper.Sheet {
 	return sh
 }
 
-func inspectorSongPart(g *report.InspectorSong) paper.Part {
+func inspectorSongPart(told units.System, g *report.InspectorSong) paper.Part {
 	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Notes: []string{inspectorSongAbout(g)}}
 	if len(g.Lines) == 0 {
 		p.Notes = append(p.Notes, "Nothing is commanded in this song.")
 		return p
 	}
-	p.Notes = append(p.Notes, "Metres: how high it reaches, the trim it needs of the venue's, to people needed / planned. – is not given, or cannot be measured on the plan.")
+	p.Notes = append(p.Notes, lengths(told)+": how high it reaches, the trim it needs of the venue's, to people needed / planned. – is not given, or cannot be measured on the plan.")
 	p.Dense = true
-	p.Columns = columns("position", "effects", "article", ">uses", ">NEC g", "in the song", ">top", ">trim", ">audience", "[measured m", ">performers", "asked by, remarks")
+	p.Columns = columns("position", "effects", "article", ">uses", ">NEC g", "in the song", ">top", ">trim", ">audience", "[measured "+told.Unit("m"), ">performers", "asked by, remarks")
+	under := ""
 	for i := range g.Lines {
-		p.Rows = append(p.Rows, paper.Row{Cells: inspectorLinePrinted(&g.Lines[i])})
+		next := "No pyrotechnic article: nothing says NEC, UN number or category, nor does the rule set"
+		if g.Lines[i].Pyro != "" {
+			next = "Pyrotechnic articles: by NEC, UN number or category, or by the rule set"
+		}
+		if next != under {
+			p.Rows = append(p.Rows, paper.Row{Strong: true, Across: true, Cells: append([]string{next}, make([]string, len(p.Columns)-1)...)})
+		}
+		p.Rows = append(p.Rows, paper.Row{With: next != under, Cells: inspectorLinePrinted(told, &g.Lines[i])})
+		under = next
 	}
 	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", timeline.Counted(g.Used.Pieces, "piece"), strconv.Itoa(g.Used.Commands), wording.Grams(g.Used.NEC), "", "", "", "", "", "", ""}, Strong: true})
 	return p
@@ -58,7 +68,7 @@ func inspectorSongAbout(g *report.InspectorSong) string {
 	return text
 }
 
-func inspectorLinePrinted(l *report.InspectorLine) []string {
+func inspectorLinePrinted(told units.System, l *report.InspectorLine) []string {
 	article := strings.Join(wording.NonEmpty(l.Article, l.Category, l.Division, wording.Prefixed("UN ", l.UN)), " · ")
 	nec := ""
 	if l.NEC > 0 {
@@ -66,10 +76,10 @@ func inspectorLinePrinted(l *report.InspectorLine) []string {
 	}
 	top, trim := "–", "–"
 	if l.Top > 0 {
-		top, trim = metresCell(l.Top), metresCell(l.Needs)+" of "+metresCell(l.Trim)
+		top, trim = lengthCell(told.UpNumber, l.Top), lengthCell(told.UpNumber, l.Needs)+" of "+lengthCell(told.DownNumber, l.Trim)
 	}
 	return []string{cmp.Or(l.Position, "–"), wording.JoinNames(l.Effects), article, strconv.Itoa(l.Commands), nec, wording.Clock(l.From) + " – " + wording.Clock(l.To),
-		top, trim, inspectorSpacePrinted(&l.Audience), "", inspectorSpacePrinted(&l.Performers), inspectorLineRemarks(l)}
+		top, trim, inspectorSpacePrinted(told, &l.Audience), "", inspectorSpacePrinted(told, &l.Performers), inspectorLineRemarks(l)}
 }
 
 // inspectorLineRemarks says what does not fit, what asks for the distances, and how well the
@@ -99,24 +109,27 @@ func inspectorLineRemarks(l *report.InspectorLine) string {
 }
 
 // inspectorSpacePrinted says what is needed and what is planned.
-func inspectorSpacePrinted(s *report.InspectorSpace) string {
+func inspectorSpacePrinted(told units.System, s *report.InspectorSpace) string {
 	planned := "–"
 	if s.Planned != nil {
-		planned = strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", *s.Planned), "0"), ".")
+		planned = told.DownNumber("m", *s.Planned, 2)
 	}
-	return metresCell(s.Required) + " / " + planned
+	return lengthCell(told.UpNumber, s.Required) + " / " + planned
 }
 
-// metresCell writes a length without its unit; 0 is not given.
-func metresCell(m float64) string {
+// lengthCell writes a length that is judged without its unit; 0 is not given.
+func lengthCell(number func(unit string, m float64, digits int) string, m float64) string {
 	if m == 0 {
 		return "–"
 	}
-	return strings.TrimSuffix(wording.MetresOr(m), " m")
+	return number("m", m, 2)
 }
 
+// seenBy heads the boxes of those who sign for having seen a sheet.
+const seenBy = "seen: name, date, signature"
+
 func signatures() paper.Part {
-	return paper.Part{Tall: true, Columns: columns("seen: name, date, signature", "[operator", "[inspector or authority", "[local crew chief"),
+	return paper.Part{Tall: true, With: true, Columns: columns(seenBy, "[operator", "[inspector or authority", "[local crew chief"),
 		Rows: []paper.Row{{Cells: []string{"", "", "", ""}}}}
 }
 

@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // A line of an inspector's sheet says what the rules find: the jet's clear zone
@@ -28,7 +29,9 @@ func TestInspectorSheet(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, l.Songs, 2)
 	require.Len(t, l.Songs[0].Lines, 3)
-	jet := l.Songs[0].Lines[0]
+	comet, jet := l.Songs[0].Lines[0], l.Songs[0].Lines[1]
+	require.Equal(t, "NEC", comet.Pyro, "what is pyrotechnic comes first, and says why")
+	require.Empty(t, jet.Pyro)
 	require.Equal(t, "CO2 jet", jet.Article)
 	require.Equal(t, 2, jet.Commands)
 	four, one := 4.0, 1.0
@@ -36,9 +39,8 @@ func TestInspectorSheet(t *testing.T) {
 	require.Equal(t, report.InspectorSpace{Required: 3, Governs: "clear zone", Planned: &one, Nearest: `performer's mark "singer"`, Short: true}, jet.Performers)
 	require.InDelta(t, 5, jet.Needs, 1e-9, "the venue of the test gives no tolerance and no margin")
 	require.Equal(t, `TOO HIGH; TOO NEAR to "barrier"; TOO NEAR to "singer"; label distance; performers: clear zone; invented`, inspectorLineRemarks(&jet))
-	comet := l.Songs[0].Lines[2]
-	require.Equal(t, "–", inspectorLinePrinted(&comet)[0], "it has no position")
-	require.Equal(t, "– / –", inspectorSpacePrinted(&comet.Audience))
+	require.Equal(t, "–", inspectorLinePrinted(units.Metres, &comet)[0], "it has no position")
+	require.Equal(t, "– / –", inspectorSpacePrinted(units.Metres, &comet.Audience))
 	require.InDelta(t, 12.1, comet.NEC, 1e-9)
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"emberbeat/render/paper"
+	"emberbeat/shows/report"
 	"emberbeat/shows/report/load"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
@@ -16,24 +17,41 @@ import (
 // loadPlan makes pages of a LoadPlan.
 type loadPlan struct{ *load.Plan }
 
-// Printed gives the load plan as pages: by bank and device, by position, and the
-// totals.
+// Printed gives the load plan as pages: a table for each bank, one for all DMX heads,
+// what is not wired, what stands at each position, and the totals.
 func (p loadPlan) Printed() *paper.Sheet {
 	sh := titled(&p.Head, "Load plan")
-	for i := range p.Groups {
-		sh.Parts = append(sh.Parts, loadGroupPart(&p.Groups[i]))
+	for _, kind := range []func(*load.Group) bool{isBank, isHead, isLoose} {
+		var heads []*load.Group
+		for i := range p.Groups {
+			switch g := &p.Groups[i]; {
+			case !kind(g):
+			case isHead(g):
+				heads = append(heads, g)
+			default:
+				sh.Parts = append(sh.Parts, loadGroupPart(g))
+			}
+		}
+		if len(heads) > 0 {
+			sh.Parts = append(sh.Parts, loadHeadsPart(heads))
+		}
 	}
-	for i := range p.Positions {
-		sh.Parts = append(sh.Parts, loadPositionPart(&p.Positions[i]))
+	if len(p.Positions) > 0 {
+		sh.Parts = append(sh.Parts, p.positionsPart())
 	}
 	totals := totalsPart(&p.Used)
 	totals.Notes = append(totals.Notes, p.Celsius+" "+p.Circuits)
-	sh.Parts = append(sh.Parts, totals)
+	sh.Parts = append(sh.Parts, totals, signPart([]report.Signer{{Role: "loader", For: "loaded and wired as listed"}, {Role: "assistant", For: "counted a second time"}}))
 	return sh
 }
 
+func isHead(g *load.Group) bool  { return g.Kind == "device" }
+func isLoose(g *load.Group) bool { return g.Kind == "not wired" }
+func isBank(g *load.Group) bool  { return !isHead(g) && !isLoose(g) }
+
+// loadGroupPart is the table of a bank, or of what is not wired.
 func loadGroupPart(g *load.Group) paper.Part {
-	p := paper.Part{Heading: loadGroupTitle(g)}
+	p := paper.Part{Heading: loadGroupTitle(g), Dense: true}
 	if g.Kind != "not wired" {
 		p.Notes = []string{loadGroupSpare(g)}
 	}
@@ -42,13 +60,76 @@ func loadGroupPart(g *load.Group) paper.Part {
 	}
 	heads := loadColumns.pageHeads()
 	p.Columns = columns(heads...)
-	p.Columns[0].Name = loadGroupOutputWord(g)
 	for i := range g.Lines {
 		p.Rows = append(p.Rows, paper.Row{Cells: loadColumns.pageCells(loadRow{g, &g.Lines[i]})})
 	}
 	p.Rows = append(p.Rows, paper.Row{Strong: true, Cells: cellsUnder(heads, map[string]string{"placed effect": "all", "fired": strconv.Itoa(g.Used.Commands),
 		"pieces": strconv.Itoa(g.Used.Pieces), "NEC g": wording.Grams(g.Used.NEC)})})
+	meaning(&p)
+	if isLoose(g) {
+		without(&p, "output", "–")
+		without(&p, "loaded", "")
+	}
 	return p
+}
+
+// loadHeadsPart is the table of all DMX heads.
+func loadHeadsPart(groups []*load.Group) paper.Part {
+	p := paper.Part{Heading: "DMX heads", Dense: true}
+	heads := append([]string{"device"}, loadColumns.pageHeads()...)
+	heads[1] = ">head"
+	p.Columns = columns(heads...)
+	add := func(g *load.Group, cells map[string]string) {
+		cells["device"] = g.Name
+		p.Rows = append(p.Rows, paper.Row{Cells: cellsUnder(heads, cells)})
+	}
+	commands, pieces, nec, several := 0, 0, 0.0, false
+	for _, g := range groups {
+		commands, pieces, nec = commands+g.Used.Commands, pieces+g.Used.Pieces, nec+g.Used.NEC
+		several = several || g.Outputs > 1
+		for i := range g.Lines {
+			line := g.Lines[i]
+			if g.Dead {
+				line.State = append([]string{"OUT OF SERVICE"}, line.State...)
+			}
+			p.Rows = append(p.Rows, paper.Row{Cells: append([]string{g.Name}, loadColumns.pageCells(loadRow{g, &line})...)})
+		}
+		switch {
+		case g.Outputs == 0:
+			add(g, map[string]string{"state": loadGroupSpare(g)})
+		case len(g.Spare) > 0 && len(g.Lines) == 0:
+			add(g, map[string]string{"head": wording.Runs(g.Spare), "state": "spare"})
+		case len(g.Spare) > 0:
+			add(g, map[string]string{"head": wording.Runs(g.Spare), "state": "spare head"})
+		}
+	}
+	p.Rows = append(p.Rows, paper.Row{Strong: true, Cells: cellsUnder(heads, map[string]string{"device": "all", "fired": strconv.Itoa(commands), "pieces": strconv.Itoa(pieces), "NEC g": wording.Grams(nec)})})
+	meaning(&p)
+	if !several {
+		without(&p, "head", "", "1")
+	}
+	return p
+}
+
+// meaning drops the columns that mean nothing in a table: of masses where nothing is
+// used up, of circuits where there is no igniter.
+func meaning(p *paper.Part) {
+	if without(p, "points", "upright", "") {
+		if len(p.Notes) > 0 {
+			p.Notes[0] += " · all upright"
+		} else {
+			p.Notes = []string{"all upright"}
+		}
+	}
+	if without(p, "pieces", "") {
+		without(p, "NEC g", "", "–")
+		without(p, "division", "")
+	}
+	if without(p, "measured ohm", "–") {
+		without(p, "expected ohm", "")
+	}
+	without(p, "circuit", "")
+	without(p, "state", "")
 }
 
 // loadRow is a line of the load plan with the bank or device that it stands on.
@@ -62,28 +143,32 @@ type loadRow struct {
 var loadColumns = listTable[loadRow]{
 	{csv: "unit", cell: func(r loadRow) string { return r.on.Name }},
 	{csv: "kind", cell: func(r loadRow) string { return r.on.Kind }},
-	{csv: "output", page: ">output", cell: func(r loadRow) string { return wording.BlankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(wording.BlankZero(r.line.Output), "–") }},
+	{csv: "output", number: true, page: ">output", cell: func(r loadRow) string { return wording.BlankZero(r.line.Output) }, print: func(r loadRow) string { return cmp.Or(wording.BlankZero(r.line.Output), "–") }},
+	{page: "☐loaded", cell: func(r loadRow) string { return "" }},
 	{csv: "position", cell: func(r loadRow) string { return r.line.Position }},
 	{csv: "placed effect", page: "placed effect", cell: func(r loadRow) string { return r.line.PlacedName }},
 	{page: "position", cell: func(r loadRow) string { return wording.Given(r.line.Position) }},
 	{csv: "article", page: "article", cell: func(r loadRow) string { return r.line.ArticleName }},
 	{page: "points", cell: func(r loadRow) string { return r.line.Points }},
-	{csv: "commands", page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
-	{csv: "pieces", page: ">pieces", cell: func(r loadRow) string { return wording.BlankZero(r.line.Pieces) }},
-	{csv: "NEC g", page: ">NEC g", cell: func(r loadRow) string { return r.line.Nec() }},
+	{csv: "commands", number: true, page: ">fired", cell: func(r loadRow) string { return strconv.Itoa(r.line.Commands) }},
+	{csv: "pieces", number: true, page: ">pieces", cell: func(r loadRow) string { return wording.BlankZero(r.line.Pieces) }},
+	{csv: "NEC g", number: true, page: ">NEC g", cell: func(r loadRow) string { return r.line.Nec() }},
 	{csv: "division", page: "division", cell: func(r loadRow) string { return r.line.Division }},
 	{csv: "first song", cell: func(r loadRow) string { return r.line.FirstSong }},
 	{csv: "first timecode", cell: func(r loadRow) string { return r.line.FirstAt }},
-	{page: "first use", cell: func(r loadRow) string { return loadLineFirstUse(r.line) }},
+	{page: ">song", cell: func(r loadRow) string { return songNumber(r.line.FirstSong) }},
+	{page: "first use", cell: func(r loadRow) string { return r.line.FirstAt }},
 	{csv: "circuit", page: "circuit", cell: func(r loadRow) string { return r.line.Circuit }},
-	{csv: "expected ohm", page: ">expected ohm", cell: func(r loadRow) string { return r.line.ExpectedText() }},
+	{csv: "expected ohm", number: true, page: ">expected ohm", cell: func(r loadRow) string { return r.line.ExpectedText() }},
 	{csv: "measured ohm", page: "[measured ohm", cell: func(loadRow) string { return "" }, print: func(r loadRow) string { return loadLineMeasured(r.line) }},
 	{csv: "state", page: "state", cell: func(r loadRow) string { return strings.Join(r.line.State, ", ") }},
 	{csv: "points", cell: func(r loadRow) string { return r.line.Points }},
 }
 
-func loadLineFirstUse(line *load.Line) string {
-	return strings.TrimSpace(line.FirstAt + "  " + line.FirstSong)
+// songNumber gives the number of a song that is told with its title.
+func songNumber(song string) string {
+	number, _, _ := strings.Cut(song, " ")
+	return number
 }
 
 // loadLineMeasured is a box for what has no igniter to measure.
@@ -94,19 +179,26 @@ func loadLineMeasured(line *load.Line) string {
 	return "–"
 }
 
-func loadPositionPart(l *load.Position) paper.Part {
-	name := l.Name
-	if l.ID == "" {
-		name = "not given"
+// positionsPart is what stands where, position by position.
+func (p loadPlan) positionsPart() paper.Part {
+	part := paper.Part{Heading: "By position", Dense: true, Columns: columns("placed effect", "☐in place", "article", "outputs", ">fired", ">pieces", ">NEC g", "division", ">song", "first use", "state")}
+	row := func(cells ...string) []string { return append(cells, make([]string, len(part.Columns)-len(cells))...) }
+	for i := range p.Positions {
+		l := &p.Positions[i]
+		name := cmp.Or(l.Name, "no name")
+		if l.ID == "" {
+			name = "Position not given"
+		}
+		part.Rows = append(part.Rows, paper.Row{Strong: true, Across: true,
+			Cells: row(fmt.Sprintf("%s · %s fired · %s · NEC %s g", name, timeline.Counted(l.Used.Commands, "time"), timeline.Counted(l.Used.Pieces, "piece"), wording.Grams(l.Used.NEC)))})
+		for k := range l.Lines {
+			line := &l.Lines[k]
+			part.Rows = append(part.Rows, paper.Row{With: k == 0, Cells: []string{line.PlacedName, "", line.ArticleName, line.Outputs, strconv.Itoa(line.Commands), wording.BlankZero(line.Pieces), line.Nec(), line.Division,
+				songNumber(line.FirstSong), line.FirstAt, strings.Join(line.State, ", ")}})
+		}
 	}
-	p := paper.Part{Heading: "Position: " + name, Columns: columns("placed effect", "article", "outputs", ">fired", ">pieces", ">NEC g", "division", "first use", "state")}
-	for i := range l.Lines {
-		line := &l.Lines[i]
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{line.PlacedName, line.ArticleName, line.Outputs, strconv.Itoa(line.Commands), wording.BlankZero(line.Pieces), line.Nec(), line.Division,
-			loadLineFirstUse(line), strings.Join(line.State, ", ")}})
-	}
-	p.Rows = append(p.Rows, paper.Row{Cells: []string{"all", "", "", strconv.Itoa(l.Used.Commands), strconv.Itoa(l.Used.Pieces), wording.Grams(l.Used.NEC), "", "", ""}, Strong: true})
-	return p
+	meaning(&part)
+	return part
 }
 
 // WriteCSV writes the load plan after RFC 4180: the head, a line of column
@@ -126,7 +218,7 @@ func (p loadPlan) WriteCSV(w io.Writer) error {
 			c.line(loadColumns.csvCells(loadRow{g, &g.Lines[k]})...)
 		}
 		for _, o := range g.Spare {
-			c.line(cellsUnder(heads, map[string]string{"unit": g.Name, "kind": g.Kind, "output": strconv.Itoa(o), "state": "spare output"})...)
+			c.line(p.spareCells(g, o)...)
 		}
 	}
 	for _, d := range p.Used.Divisions {
@@ -134,6 +226,11 @@ func (p loadPlan) WriteCSV(w io.Writer) error {
 	}
 	c.line(cellsUnder(heads, map[string]string{"unit": "total", "commands": strconv.Itoa(p.Used.Commands), "pieces": strconv.Itoa(p.Used.Pieces), "NEC g": wording.Grams(p.Used.NEC), "division": "all"})...)
 	return c.done()
+}
+
+// spareCells says in the plan's columns that nothing hangs on an output.
+func (p loadPlan) spareCells(g *load.Group, output int) []string {
+	return cellsUnder(loadColumns.csvHeads(), map[string]string{"unit": g.Name, "kind": g.Kind, "output": strconv.Itoa(output), "state": "spare output"})
 }
 
 // loadGroupTitle is what the group is called on paper.

@@ -37,12 +37,12 @@ func (l manualGo) Printed() *paper.Sheet {
 }
 
 func manualSongPart(g *report.ManualSong) paper.Part {
-	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true, Notes: append([]string{manualSongHead(g)}, manualNotes...)}
+	p := paper.Part{Heading: fmt.Sprintf("%d  %s", g.Number, g.Title), Large: true, Dense: true, Notes: append([]string{manualSongHead(g)}, manualNotes...)}
 	if len(g.Moments) == 0 {
 		p.Notes = append(p.Notes, "Nothing is commanded in this song.")
 		return p
 	}
-	p.Columns = columns(">call", ">count s", ">bar", "where", "go", ">open s", ">left out", "on by hand", "if missed")
+	p.Columns = columns(">call", ">count s", "»bar", "where", "go", ">open s", ">left out", "on by hand", "if missed")
 	for i := range g.Moments {
 		p.Rows = append(p.Rows, paper.Row{Cells: manualMomentPrinted(&g.Moments[i]), Strong: g.Moments[i].ReEntry})
 	}

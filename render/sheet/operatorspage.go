@@ -10,6 +10,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // operatorsPlan makes pages of a OperatorsPlan.
@@ -23,7 +24,7 @@ func (o operatorsPlan) Printed() *paper.Sheet {
 	p := paper.Part{Heading: "Keys", Large: true, Notes: []string{"Called, never timed: a key has no place in timecode. What is missed is not done late. Before each: eyes on the zone, and the caller's word."},
 		Columns: columns(">key", "name", "when", "called by", "what it does", "before it is called", "[notes")}
 	for i := range o.Keys {
-		p.Rows = append(p.Rows, paper.Row{Cells: operatorKeyCells(&o.Keys[i])})
+		p.Rows = append(p.Rows, paper.Row{Cells: operatorKeyCells(o.Told, &o.Keys[i])})
 	}
 	if len(p.Rows) == 0 {
 		p = paper.Part{Heading: "Keys", Notes: []string{"There are no hand cues tonight."}}
@@ -46,7 +47,7 @@ func keyNumber(n int) string {
 	return strconv.Itoa(n)
 }
 
-func operatorKeyCells(k *report.OperatorKey) []string {
+func operatorKeyCells(told units.System, k *report.OperatorKey) []string {
 	var when, does []string
 	if k.SongNumber > 0 {
 		when = append(when, fmt.Sprintf("song %d %s", k.SongNumber, k.SongTitle))
@@ -59,7 +60,7 @@ func operatorKeyCells(k *report.OperatorKey) []string {
 		}
 	}
 	for i := range k.Does {
-		does = append(does, operatorUseText(&k.Does[i]))
+		does = append(does, operatorUseText(told, &k.Does[i]))
 	}
 	for _, m := range k.Missing {
 		does = append(does, "MISSING: "+m)
@@ -70,7 +71,7 @@ func operatorKeyCells(k *report.OperatorKey) []string {
 	return []string{keyNumber(k.Key), k.Name, strings.Join(when, "; "), wording.Given(k.Caller), strings.Join(does, "; "), strings.Join(k.Before, "; "), ""}
 }
 
-func operatorUseText(d *report.OperatorUse) string {
+func operatorUseText(told units.System, d *report.OperatorUse) string {
 	text := d.Article
 	if d.Swapped {
 		text += " (swapped)"
@@ -84,7 +85,7 @@ func operatorUseText(d *report.OperatorUse) string {
 		text += fmt.Sprintf(", %s, NEC %s g", timeline.Counted(d.Pieces, "piece"), wording.Grams(d.NEC))
 	}
 	if d.Uses > 0 {
-		text += fmt.Sprintf(", about %s of %s a press", wording.Kilograms(d.Uses), wording.Given(d.Medium))
+		text += fmt.Sprintf(", about %s of %s a press", wording.Mass(told, d.Uses), wording.Given(d.Medium))
 	}
 	return text
 }

@@ -82,12 +82,13 @@ func (l orderList) ignitersPart() paper.Part {
 }
 
 func (l orderList) suppliesPart() paper.Part {
+	kg := l.Told.Unit("kg")
 	p := paper.Part{Heading: "Cylinders and tanks", Notes: []string{"Estimates: joined ones, and as many full ones again for every swap. Planned refills are taken as done."},
-		Columns: columns("supply", "medium", ">full one kg", ">plan uses kg", ">joined", ">swaps", ">needed", ">spare on site", ">short", "[counted", "[ordered")}
+		Columns: columns("supply", "medium", ">full one "+kg, ">plan uses "+kg, ">joined", ">swaps", ">needed", ">spare on site", ">short", "[counted", "[ordered")}
 	for i := range l.Supplies {
 		s := &l.Supplies[i]
 		n := strconv.Itoa
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Name, wording.Given(s.Medium), wording.Plain(s.Fill), wording.Plain(s.Uses), n(s.Joined), n(s.Swaps), n(s.Needed), n(s.Spare), n(s.Short), "", ""}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Name, wording.Given(s.Medium), l.mass(s.Fill), l.mass(s.Uses), n(s.Joined), n(s.Swaps), n(s.Needed), n(s.Spare), n(s.Short), "", ""}})
 	}
 	if len(p.Rows) == 0 {
 		return paper.Part{Heading: p.Heading, Notes: []string{"The rig has none."}}
@@ -95,11 +96,15 @@ func (l orderList) suppliesPart() paper.Part {
 	return p
 }
 
+// mass writes a mass without its unit.
+func (l orderList) mass(kg float64) string { return wording.Amount(l.Told, "kg", kg) }
+
 func (l orderList) mediaPart() paper.Part {
+	kg := l.Told.Unit("kg")
 	p := paper.Part{Heading: "Gases, fluids and paper", Notes: []string{"What the plan uses in the worst case of its alternatives, with all presses of keys; masses are estimates."},
-		Columns: columns("medium", ">plan uses kg", ">on site kg", ">of what it uses, without a supply kg", "[on hand kg", "[ordered kg")}
+		Columns: columns("medium", ">plan uses "+kg, ">on site "+kg, ">of what it uses, without a supply "+kg, "[on hand "+kg, "[ordered "+kg)}
 	for _, m := range l.Media {
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Given(m.Medium), wording.Plain(m.Uses), wording.Plain(m.Filled), wording.Plain(m.Unfed), "", ""}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Given(m.Medium), l.mass(m.Uses), l.mass(m.Filled), l.mass(m.Unfed), "", ""}})
 	}
 	if len(p.Rows) == 0 {
 		return paper.Part{Heading: p.Heading, Notes: []string{"The plan uses none."}}
@@ -110,7 +115,7 @@ func (l orderList) mediaPart() paper.Part {
 func (l orderList) songsPart() paper.Part {
 	names := []string{">no", "song", ">commands", ">pieces"}
 	for _, m := range l.Media {
-		names = append(names, ">"+wording.Given(m.Medium)+" kg")
+		names = append(names, ">"+wording.Given(m.Medium)+" "+l.Told.Unit("kg"))
 	}
 	p := paper.Part{Heading: "Consumption song by song", Notes: []string{"A piece counts in the song that fires it first; spares and what nothing commands are in no song. Of alternatives one is played: the last line is the worst case, not the sum."}, Columns: columns(names...)}
 	commands, pieces := 0, 0
@@ -125,14 +130,14 @@ func (l orderList) songsPart() paper.Part {
 		}
 		cells := []string{no, title, strconv.Itoa(s.Commands), strconv.Itoa(s.Pieces)}
 		for _, m := range s.Media {
-			cells = append(cells, wording.Plain(m.Kg))
+			cells = append(cells, l.mass(m.Kg))
 		}
 		p.Rows = append(p.Rows, paper.Row{Cells: cells})
 		commands, pieces = commands+s.Commands, pieces+s.Pieces
 	}
 	all := []string{"", "all", strconv.Itoa(commands), strconv.Itoa(pieces)}
 	for _, m := range l.Media {
-		all = append(all, wording.Plain(m.Uses))
+		all = append(all, l.mass(m.Uses))
 	}
 	p.Rows = append(p.Rows, paper.Row{Cells: all, Strong: true})
 	return p
@@ -140,7 +145,7 @@ func (l orderList) songsPart() paper.Part {
 
 func (l orderList) swapsPart() paper.Part {
 	p := paper.Part{Heading: "Swap points", Notes: []string{"Where the next hit would take a supply below its reserve (15 % of what is usable, our judgement, unless the supply gives another)."},
-		Columns: columns("supply", "after hit", "timecode", ">left kg", "next draw", ">time for it s", "[done")}
+		Columns: columns("supply", "after hit", "timecode", ">left "+l.Told.Unit("kg"), "next draw", ">time for it s", "[done")}
 	for i := range l.Swaps {
 		s := &l.Swaps[i]
 		for _, x := range s.Swaps {
@@ -148,7 +153,7 @@ func (l orderList) swapsPart() paper.Part {
 			if x.SongNumber == 0 {
 				after = "before the first hit"
 			}
-			p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Name, after, x.Timecode, wording.Plain(x.Left), fmt.Sprintf("%s, song %d %s", x.NextAt, x.NextNumber, x.NextTitle), timeline.Time(x.Free).Text(1), ""}})
+			p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Name, after, x.Timecode, l.mass(x.Left), fmt.Sprintf("%s, song %d %s", x.NextAt, x.NextNumber, x.NextTitle), timeline.Time(x.Free).Text(1), ""}})
 		}
 	}
 	if len(p.Rows) == 0 {

@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
+	"emberbeat/timeline/units"
 )
 
 // Sheet is a sheet that can be printed, and read by other programs.
@@ -61,6 +63,9 @@ func titled(h *report.Head, title string) *paper.Sheet {
 		{"timecode rate", h.Rate}, {"rule set", h.RuleSetSaid}, {"marks used", h.Marks}} {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: f[0], Text: wording.Given(f[1])})
 	}
+	if h.Told != units.Metres {
+		sh.Facts = append(sh.Facts, paper.Fact{Label: report.UnitsLabel, Text: h.Told.Said()})
+	}
 	if h.Played != "" {
 		sh.Facts = append(sh.Facts, paper.Fact{Label: report.PlayedLabel, Text: h.Played})
 	}
@@ -73,21 +78,38 @@ func titled(h *report.Head, title string) *paper.Sheet {
 	return sh
 }
 
+// columnSigns stand before the names of columns and say what they hold.
+const columnSigns = ">»[☐"
+
 // columns makes the columns of a printed table: a name that begins with > has
-// numbers, which stand to the right, one that begins with [ has boxes to write in.
+// numbers, which stand to the right, one with » what stands there and is none, as
+// bars with their beats; one that begins with [ has boxes to write in, and ☐ boxes to tick.
 func columns(names ...string) []paper.Column {
 	list := make([]paper.Column, len(names))
 	for i, n := range names {
-		switch n[0] {
-		case '>':
-			list[i] = paper.Column{Name: n[1:], Right: true}
-		case '[':
-			list[i] = paper.Column{Name: n[1:], Box: true}
-		default:
-			list[i] = paper.Column{Name: n}
-		}
+		words, tick := strings.HasPrefix(n, "»"), strings.HasPrefix(n, "☐")
+		list[i] = paper.Column{Name: strings.TrimLeft(n, columnSigns), Right: words || n[0] == '>', Words: words, Box: tick || n[0] == '[', Tick: tick}
 	}
 	return list
+}
+
+// without drops the columns of a part in which every row that is no total says one of
+// some texts: a column that means nothing takes room from those that do.
+func without(p *paper.Part, heading string, texts ...string) (dropped bool) {
+	i := slices.IndexFunc(p.Columns, func(c paper.Column) bool { return c.Name == heading })
+	if i < 0 || slices.ContainsFunc(p.Rows, func(r paper.Row) bool { return !r.Strong && !slices.Contains(texts, r.Cells[i]) }) {
+		return false
+	}
+	dropColumn(p, heading)
+	return true
+}
+
+func dropColumn(p *paper.Part, heading string) {
+	i := slices.IndexFunc(p.Columns, func(c paper.Column) bool { return c.Name == heading })
+	p.Columns = slices.Delete(p.Columns, i, i+1)
+	for k := range p.Rows {
+		p.Rows[k].Cells = slices.Delete(p.Rows[k].Cells, i, i+1)
+	}
 }
 
 // writeParts writes the parts of a printed sheet as CSV: its title and head,

@@ -48,7 +48,7 @@ func TestPermitPackIsADraftUntilAllIsVerified(t *testing.T) {
 			got = append(got, u.Record+" "+u.Mark+" "+strings.Join(u.Numbers, ", "))
 		}
 		require.Equal(t, c.want, got)
-		for _, page := range (permitPack{k}).Printed().Pages(render.NewFaces(), paper.A4) {
+		for _, page := range (permitPack{Pack: k}).Printed().Pages(render.NewFaces(), paper.A4) {
 			require.Equal(t, len(c.want) > 0, strings.Contains(paper.Plain(page), "DRAFT"))
 		}
 	}
@@ -113,7 +113,7 @@ func TestPostsFarAwayHaveAPlanOfTheirOwn(t *testing.T) {
 			return nil
 		})
 		require.NoError(t, err)
-		for _, page := range (permitPack{permitOf(t, timeline.Compile(s, s.Night("n1")))}).Printed().Pages(render.NewFaces(), paper.A4) {
+		for _, page := range (permitPack{Pack: permitOf(t, timeline.Compile(s, s.Night("n1")))}).Printed().Pages(render.NewFaces(), paper.A4) {
 			text += paper.Plain(page)
 		}
 		return text
@@ -134,7 +134,7 @@ func TestPermitPackSaysWhatItDoesNotKnow(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	s := testshow.Staged(t)
-	k := permitPack{permitOf(t, timeline.Compile(s, s.Night("n1")))}
+	k := permitPack{Pack: permitOf(t, timeline.Compile(s, s.Night("n1")))}
 	var b strings.Builder
 	require.NoError(t, k.WriteCSV(&b))
 	for _, line := range permit.NotModelled {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"emberbeat/render"
 	"emberbeat/render/paper"
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/permit"
@@ -14,7 +15,10 @@ import (
 )
 
 // permitPack makes pages of a PermitPack.
-type permitPack struct{ *permit.Pack }
+type permitPack struct {
+	*permit.Pack
+	under *render.Underlay // under its stage plan, where that was asked for
+}
 
 func (k permitPack) heatPart() paper.Part {
 	p := paper.Part{Heading: "Heat of flames, an estimate", Notes: []string{permit.HeatCaution}}
@@ -22,16 +26,16 @@ func (k permitPack) heatPart() paper.Part {
 		p.Notes = append([]string{"No flame of a known fuel and use is played."}, p.Notes...)
 		return p
 	}
-	names := []string{"article", ">units", ">fuel kg/s", ">power kW", ">radiated part", ">length m"}
+	names := []string{"article", ">units", ">fuel " + k.Told.Unit("kg/s"), ">power kW", ">radiated part", ">length " + k.Told.Unit("m")}
 	for _, l := range k.Heat[0].Levels {
-		names = append(names, fmt.Sprintf(">%s kW/m² within m", wording.Plain(l.Level)))
+		names = append(names, fmt.Sprintf(">%s kW/m² within %s", wording.Plain(l.Level), k.Told.Unit("m")))
 	}
 	p.Columns = columns(names...)
 	for i := range k.Heat {
 		h := &k.Heat[i]
-		cells := []string{h.Article, strconv.Itoa(h.Units), wording.Plain(h.Fuel), wording.Plain(h.Power), h.Part, wording.Plain(h.Length)}
+		cells := []string{h.Article, strconv.Itoa(h.Units), wording.Amount(k.Told, "kg/s", h.Fuel), wording.Plain(h.Power), h.Part, k.Told.UpNumber("m", wording.RoundGrams(h.Length), -1)}
 		for _, l := range h.Levels {
-			cells = append(cells, wording.Plain(l.Metres)+" ("+l.Mark+")")
+			cells = append(cells, k.Told.UpNumber("m", wording.RoundGrams(l.Metres), -1)+" ("+l.Mark+")")
 		}
 		p.Rows = append(p.Rows, paper.Row{Cells: cells})
 	}
@@ -53,7 +57,7 @@ func (k permitPack) heatAtPart() paper.Part {
 func (k permitPack) gasPart() paper.Part {
 	p := paper.Part{Heading: "CO2 in the room, an estimate", Notes: []string{"The plan lets out none."}}
 	if k.Gas != nil {
-		p.Notes = k.Gas.Lines()
+		p.Notes = k.Gas.Lines(k.Told)
 		p.Entries = []paper.Fact{{Label: "CO2 monitors: where, and who hears them"}, {Label: "low places under and around the stage"}}
 	}
 	return p

@@ -12,6 +12,7 @@ import (
 	"emberbeat/shows/report/permit"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // Printed gives the permit pack as pages: the numbers an officer looks for first,
@@ -31,7 +32,7 @@ func (k permitPack) Printed() *paper.Sheet {
 		sh.Parts = append(sh.Parts, p)
 	}
 	sh.Parts = append(sh.Parts, k.articlesPart(), k.daysPart(), k.mediaPart(), k.transportPart())
-	sh.Parts = append(sh.Parts, planParts(k.Plan, k.Points)...)
+	sh.Parts = append(sh.Parts, planParts(k.Plan, k.Points, k.under)...)
 	sh.Parts = append(sh.Parts, k.pointsPart(), k.distancesPart(), k.heightsPart(), k.songsPart(), k.controlPart())
 	sh.Parts = append(sh.Parts, k.heatPart(), k.heatAtPart(), k.gasPart(), k.conditionsPart(), k.findingsPart())
 	sh.Parts = append(sh.Parts, checkedParts(&k.Head)...)
@@ -65,7 +66,7 @@ func (k permitPack) glance() paper.Part {
 	k.closest("audience", add)
 	k.closest("performers", add)
 	if len(k.Heights) > 0 && k.Heights[0].Trim != nil && k.Heights[0].Needs != nil {
-		add("height needed, of trim", wording.Plain(*k.Heights[0].Needs)+" of "+wording.Metres(*k.Heights[0].Trim))
+		add("height needed, of trim", k.Told.UpNumber("m", *k.Heights[0].Needs, -1)+" of "+k.Told.Down("m", *k.Heights[0].Trim, -1))
 	} else {
 		add("trim height", "not given")
 	}
@@ -83,7 +84,7 @@ func (k permitPack) closest(to string, add func(label, text string)) {
 		return
 	}
 	d := &k.Distances[i]
-	add(wording.JoinNames(d.Effects)+" to "+to, wording.Plain(*d.Planned)+" of "+wording.Metres(d.Required))
+	add(wording.JoinNames(d.Effects)+" to "+to, k.Told.DownNumber("m", wording.RoundGrams(*d.Planned), -1)+" of "+k.Told.Up("m", d.Required, -1))
 }
 
 func (k permitPack) articlesPart() paper.Part {
@@ -114,9 +115,10 @@ func (k permitPack) daysPart() paper.Part {
 }
 
 func (k permitPack) mediaPart() paper.Part {
-	p := paper.Part{Heading: "Gases, fluids and paper", Columns: columns("medium", ">supplies", ">cylinders or tanks", ">spare", ">on site kg", ">plan uses kg", ">of that without a supply kg", ">swaps")}
+	kg := k.Told.Unit("kg")
+	p := paper.Part{Heading: "Gases, fluids and paper", Columns: columns("medium", ">supplies", ">cylinders or tanks", ">spare", ">on site "+kg, ">plan uses "+kg, ">of that without a supply "+kg, ">swaps")}
 	for _, m := range k.Media {
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Given(m.Medium), strconv.Itoa(m.Supplies), strconv.Itoa(m.Units), strconv.Itoa(m.Spare), wording.Plain(m.Filled), wording.Plain(m.Uses), wording.Plain(m.Unfed), strconv.Itoa(m.Swaps)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{wording.Given(m.Medium), strconv.Itoa(m.Supplies), strconv.Itoa(m.Units), strconv.Itoa(m.Spare), k.mass(m.Filled), k.mass(m.Uses), k.mass(m.Unfed), strconv.Itoa(m.Swaps)}})
 	}
 	if len(p.Rows) == 0 {
 		return paper.Part{Heading: p.Heading, Notes: []string{"The plan uses none."}}
@@ -125,30 +127,36 @@ func (k permitPack) mediaPart() paper.Part {
 	return p
 }
 
+// mass writes a mass without its unit.
+func (k permitPack) mass(kg float64) string { return wording.Amount(k.Told, "kg", kg) }
+
 func (k permitPack) pointsPart() paper.Part {
-	p := paper.Part{Heading: "Firing points", Notes: []string{"Metres from the middle of the stage's front edge: x to the audience's right, y upstage, z up."},
-		Columns: columns(">no", "point", ">x m", ">y m", ">z m", "effects", "articles", "points", ">fallout m", ">clear zone m")}
+	m := k.Told.Unit("m")
+	p := paper.Part{Heading: "Firing points", Notes: []string{lengths(k.Told) + " from the middle of the stage's front edge: x to the audience's right, y upstage, z up."},
+		Columns: columns(">no", "point", ">x "+m, ">y "+m, ">z "+m, "effects", "articles", "points", ">fallout "+m, ">clear zone "+m)}
 	for i := range k.Points {
 		q := &k.Points[i]
 		at := []string{"not given", "not given", "not given"}
 		if q.Position != "" {
-			at = []string{signedText(q.X), signedText(q.Y), signedText(q.Z)}
+			at = []string{k.signed(q.X), k.signed(q.Y), k.signed(q.Z)}
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(q.No), q.Name, at[0], at[1], at[2], wording.JoinNames(q.Effects), strings.Join(q.Articles, ", "), cmp.Or(strings.Join(q.Points, "; "), "upright"), zeroless(q.Fallout), zeroless(q.Clear)}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strconv.Itoa(q.No), q.Name, at[0], at[1], at[2], wording.JoinNames(q.Effects), strings.Join(q.Articles, ", "), cmp.Or(strings.Join(q.Points, "; "), "upright"), k.zeroless(q.Fallout), k.zeroless(q.Clear)}})
 	}
 	return p
 }
 
-// signedText writes a coordinate with the sign that print uses, which no
-// spreadsheet takes for a formula.
-func signedText(x float64) string { return strings.Replace(wording.Plain(x), "-", "−", 1) }
+// signed writes a coordinate with the sign that print uses, which no spreadsheet
+// takes for a formula.
+func (k permitPack) signed(x float64) string {
+	return strings.Replace(wording.Amount(k.Told, "m", x), "-", "−", 1)
+}
 
 // zeroless writes a length that is not given as such.
-func zeroless(x float64) string {
+func (k permitPack) zeroless(x float64) string {
 	if x == 0 {
 		return "not given"
 	}
-	return wording.Plain(x)
+	return wording.Amount(k.Told, "m", x)
 }
 
 // leftOut says beside the rows of a rule set what they do not have of it.
@@ -161,8 +169,8 @@ func (k permitPack) leftOut() []string {
 
 func (k permitPack) distancesPart() paper.Part {
 	p := paper.Part{Heading: "Distances: required against planned", Dense: true, Notes: []string{"A row for each thing that asks, each to the line or the edge of a mark from which it is hardest to keep; the tightest come first. Places that have all their rows alike stand in one, with how many they are. What is tilted keeps its distances from every point of its axis or path, and from its unit as well. " +
-		"Required is rounded up and planned is rounded down to a tenth of a metre, and what is printed is what is compared. Marks: as under “Not verified”."},
-		Columns: columns("to", "no", "firing points", ">places", "effects", "article", "asked by", "measured from", "nearest", ">required m", ">planned m", "mark", "found")}
+		judgedWords(k.Told) + " Marks: as under “Not verified”."},
+		Columns: columns("to", "no", "firing points", ">places", "effects", "article", "asked by", "measured from", "nearest", ">required "+k.Told.Unit("m"), ">planned "+k.Told.Unit("m"), "mark", "found")}
 	p.Notes = append(p.Notes, k.leftOut()...)
 	folded := permit.FoldDistances(k.Distances)
 	for i := range folded {
@@ -173,11 +181,11 @@ func (k permitPack) distancesPart() paper.Part {
 		}
 		for n := range d.Distance.Rows {
 			r := &d.Distance.Rows[n]
-			found := r.State()
+			found := r.State(k.Told)
 			if r.Governs {
 				found += ", governs"
 			}
-			p.Rows = append(p.Rows, paper.Row{Cells: append(slices.Clone(head), r.By, r.From, nearestText(d.Nearest[n]), tenths(r.Required, "not given"), tenths(r.Planned, "not measured"), r.Mark, found), Strong: r.Governs, With: n > 0})
+			p.Rows = append(p.Rows, paper.Row{Cells: append(slices.Clone(head), r.By, r.From, nearestText(d.Nearest[n]), judged(k.Told.UpNumber, r.Required, "not given"), judged(k.Told.DownNumber, r.Planned, "not measured"), r.Mark, found), Strong: r.Governs, With: n > 0})
 			head = []string{"", "", "", "", "", ""}
 		}
 	}
@@ -197,22 +205,34 @@ func nearestText(nearest []string) string {
 	return strings.Join(list, ", ")
 }
 
-// tenths writes a length that a row was compared by, or what it is where it is
+// judged writes a length that a row was compared by, or what it is where it is
 // not known.
-func tenths(x *float64, unknown string) string {
-	if x == nil {
+func judged(number func(unit string, m float64, digits int) string, m *float64, unknown string) string {
+	if m == nil {
 		return unknown
 	}
-	return wording.Plain(*x)
+	return number("m", wording.RoundGrams(*m), -1)
 }
 
+// judgedWords says how lengths are judged and printed.
+func judgedWords(told units.System) string {
+	if told == units.Metres {
+		return "Required is rounded up and planned is rounded down to a tenth of a metre, and what is printed is what is compared."
+	}
+	return "Required is rounded up and planned is rounded down to a tenth of a metre, and so they are compared; as printed here, in " + told.String() + ", once more to a tenth, required up and planned down."
+}
+
+// lengths begins a note about figures without a unit.
+func lengths(told units.System) string { return strings.ToUpper(told.String()[:1]) + told.String()[1:] }
+
 func (k permitPack) heightsPart() paper.Part {
-	p := paper.Part{Heading: "Heights under the roof", Notes: []string{"The highest point along the axis, with tolerance, and the margin must not exceed the trim height; tolerance and margin are the venue's, 0.2 and 1 m unless it gives others (mark J)."},
-		Columns: columns("firing points", ">places", "article", "points", ">units", ">z m", ">height m", ">reaches m", ">needs a trim of m", ">trim m", "mark", "found")}
+	m := k.Told.Unit("m")
+	p := paper.Part{Heading: "Heights under the roof", Notes: []string{"The highest point along the axis, with tolerance, and the margin must not exceed the trim height; tolerance and margin are the venue's, 0.2 and " + k.Told.Say("m", 1, -1) + " unless it gives others (mark J)."},
+		Columns: columns("firing points", ">places", "article", "points", ">units", ">z "+m, ">height "+m, ">reaches "+m, ">needs a trim of "+m, ">trim "+m, "mark", "found")}
 	folded := permit.FoldHeights(k.Heights)
 	for i := range folded {
 		h := &folded[i]
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{strings.Join(h.Names, ", "), strconv.Itoa(h.Rows), h.Article, h.Aim, strconv.Itoa(h.Units), signedText(h.Z), zeroless(h.Height.Height), tenths(h.Reach, "not given"), tenths(h.Needs, "not given"), tenths(h.Trim, "not given"), h.Mark, h.State()}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{strings.Join(h.Names, ", "), strconv.Itoa(h.Rows), h.Article, h.Aim, strconv.Itoa(h.Units), k.signed(h.Z), k.zeroless(h.Height.Height), judged(k.Told.UpNumber, h.Reach, "not given"), judged(k.Told.UpNumber, h.Needs, "not given"), judged(k.Told.DownNumber, h.Trim, "not given"), h.Mark, h.State(k.Told)}})
 	}
 	if len(p.Rows) == 0 {
 		p.Columns, p.Notes = nil, []string{"Not compared: no venue is chosen, or nothing that is played reaches up."}

@@ -20,23 +20,34 @@ const planKey = 240
 
 // planParts gives the stage plan, and where exits, control or other posts lie
 // outside of it, a plan of the site.
-func planParts(p *timeline.Plan, points []permit.FiringPoint) []paper.Part {
+func planParts(p *timeline.Plan, points []permit.FiringPoint, under *render.Underlay) []paper.Part {
 	name := "without a venue"
 	if p.Venue != nil {
 		name = p.Called(p.Venue)
 	}
 	stage := render.StageCore(p)
-	parts := []paper.Part{{Heading: "Stage plan: " + name, NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(p, points, stage, false)}}
+	parts := []paper.Part{{Heading: "Stage plan: " + name, NewPage: true, Notes: []string{render.StageCaution}, Art: planArt(p, points, stage, under, false)}}
 	if !render.StagePlacesIn(p, stage) {
 		parts = append(parts, paper.Part{Heading: "Site plan: " + name, NewPage: true, Notes: []string{"Exits, extinguishers, control and spotters that lie outside the stage plan. " + render.StageCaution},
-			Art: planArt(p, points, render.StageBounds(p), true)})
+			Art: planArt(p, points, render.StageBounds(p), under, true)})
 	}
 	return parts
 }
 
+// Underlaid gives a sheet with a picture under its stage plan, and whether it has
+// such a plan.
+func Underlaid(s Sheet, under *render.Underlay) (Sheet, bool) {
+	k, ok := s.(permitPack)
+	if !ok {
+		return s, false
+	}
+	k.under = under
+	return k, true
+}
+
 // planArt draws a part of the stage from above to a round scale, with a key of
 // the numbers and what its signs mean. A plan of the site has no circles.
-func planArt(p *timeline.Plan, points []permit.FiringPoint, b render.StageBox, site bool) *paper.Art {
+func planArt(p *timeline.Plan, points []permit.FiringPoint, b render.StageBox, under *render.Underlay, site bool) *paper.Art {
 	numbers, order := map[timeline.ID]string{}, []timeline.ID{}
 	for _, pt := range points {
 		if pt.Position != "" {
@@ -48,7 +59,7 @@ func planArt(p *timeline.Plan, points []permit.FiringPoint, b render.StageBox, s
 		plan := image.Rect(area.Min.X, area.Min.Y+2*line, area.Max.X-s.Px(planKey), area.Max.Y-2*line)
 		n := planScale(b, plan, s.Scale)
 		s.StagePlan(&render.Day, &render.StageView{Plan: p, Area: plan, Middle: timeline.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}, PerMetre: perMetre(n, s.Scale),
-			NoFeeds: true, NoRings: site, Numbers: numbers})
+			NoFeeds: true, NoRings: site, Numbers: numbers, Under: under})
 		planDirections(s, area, plan, n)
 		key := image.Rect(plan.Max.X+s.Px(12), area.Min.Y, area.Max.X, plan.Max.Y)
 		if left := s.StageKey(&render.Day, p, numbers, order, key); left > 0 {

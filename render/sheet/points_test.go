@@ -35,7 +35,7 @@ func TestSheetsSayWhereEffectsPoint(t *testing.T) {
 	require.NoError(t, err)
 	pack, err := permit.NewPack(p)
 	require.NoError(t, err)
-	for name, made := range map[string]Sheet{"load plan": loadPlan{lp}, "spotter sheet": spotterSheet{spots}, "inspector sheet": inspectorSheet{seen}, "permit pack": permitPack{pack},
+	for name, made := range map[string]Sheet{"load plan": loadPlan{lp}, "spotter sheet": spotterSheet{spots}, "inspector sheet": inspectorSheet{seen}, "permit pack": permitPack{Pack: pack},
 		"rewire sheet": rewireSheet{load.NewRewireSheet(p, timeline.Compile(moved, moved.Nights[0]))}} {
 		var b bytes.Buffer
 		require.NoError(t, made.WriteCSV(&b))

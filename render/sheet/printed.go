@@ -16,18 +16,19 @@ func PrintedMark(p *timeline.Plan, name string, made Sheet) timeline.PrintMark {
 // With all, those that were never printed are listed as well; making every sheet
 // of a large show takes its time.
 func PrintStates(p *timeline.Plan, all bool) []report.PrintState {
+	p = p.ToldItsOwn() // as it is printed
 	list := []report.PrintState{}
 	marks := map[string]timeline.PrintMark{}
 	for _, m := range p.Printed() {
 		marks[m.Sheet] = m
 	}
-	for _, o := range kinds {
+	for i, o := range Forms() {
 		mark, printed := marks[o.Name]
 		delete(marks, o.Name)
 		switch {
 		case printed:
 			list = append(list, o.state(p, mark))
-		case all && (!o.Night || p.Night != nil):
+		case all && i < len(kinds) && (!o.Night || p.Night != nil):
 			list = append(list, report.PrintState{Sheet: o.Name, Title: o.Title, State: report.NeverPrinted})
 		}
 	}
@@ -55,6 +56,7 @@ func (o Kind) state(p *timeline.Plan, mark timeline.PrintMark) report.PrintState
 // plan, and those that look alike. A sheet that can be made from one of the two
 // alone looks otherwise.
 func Otherwise(was, is *timeline.Plan) changed.Sheets {
+	was, is = was.ToldItsOwn(), is.ToldItsOwn()
 	s := changed.Sheets{Changed: []string{}, Same: []string{}}
 	digest := func(o Kind, p *timeline.Plan) string {
 		if o.Night && p.Night == nil {

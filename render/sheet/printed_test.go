@@ -33,7 +33,7 @@ import (
 // each makes every sheet that can be printed of a plan: those about one night
 // where the plan is a night's.
 func each(t require.TestingT, p *timeline.Plan, do func(name string, made Sheet)) {
-	for _, o := range Kinds() {
+	for _, o := range Forms() {
 		if o.Night && p.Night == nil {
 			continue
 		}

@@ -60,7 +60,7 @@ func printedSlots(t require.TestingT, p *timeline.Plan) map[string][]slotEvent {
 	list, err := report.NewCueList(p, report.Filter{})
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, cueList{list}.WriteCSV(&b))
+	require.NoError(t, cueList{CueList: list}.WriteCSV(&b))
 	lines, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
 	slots, names := map[string][]slotEvent{}, []string(nil)

@@ -57,15 +57,16 @@ func (r returnSheet) loadsPart() paper.Part {
 }
 
 func (r returnSheet) suppliesPart() paper.Part {
+	kg := r.Told.Unit("kg")
 	p := paper.Part{Heading: "Cylinders and tanks", Notes: []string{"Left is an estimate, with what cannot be drawn: weigh them. What is weighed becomes the next night's fill."},
-		Columns: columns("supply", "medium", ">joined", ">left kg, about", ">weighed kg", "[weight after kg", ">empties", ">full spares", "[back")}
+		Columns: columns("supply", "medium", ">joined", ">left "+kg+", about", ">weighed "+kg, "[weight after "+kg, ">empties", ">full spares", "[back")}
 	for i := range r.Supplies {
 		s := &r.Supplies[i]
 		weighed := "not entered"
 		if s.Weighed != nil {
-			weighed = wording.Plain(*s.Weighed)
+			weighed = wording.Amount(r.Told, "kg", *s.Weighed)
 		}
-		p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Name, wording.Given(s.Medium), strconv.Itoa(s.Joined), wording.Plain(s.Left), weighed, "", strconv.Itoa(s.Empties), strconv.Itoa(s.Full), ""}})
+		p.Rows = append(p.Rows, paper.Row{Cells: []string{s.Name, wording.Given(s.Medium), strconv.Itoa(s.Joined), wording.Amount(r.Told, "kg", s.Left), weighed, "", strconv.Itoa(s.Empties), strconv.Itoa(s.Full), ""}})
 	}
 	if len(p.Rows) == 0 {
 		return paper.Part{Heading: p.Heading, Notes: []string{"The rig has none."}}

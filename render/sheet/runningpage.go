@@ -56,7 +56,7 @@ func (s runningSheet) parts(of func(*report.RunningSong) paper.Part) []paper.Par
 func runningSongPart(g *report.RunningSong) paper.Part {
 	p := runningSongAbout(g)
 	p.Large = true
-	p.Columns = columns("timecode", ">bar", "section", ">lasts", ">bars", ">hits", "first hit", "arms", "re-entry after a hold")
+	p.Columns = columns("timecode", "»bar", "section", ">lasts", ">bars", ">hits", "first hit", "arms", "re-entry after a hold")
 	for i := range g.Sections {
 		p.Rows = append(p.Rows, paper.Row{Cells: runningRowPrinted(&g.Sections[i])})
 	}

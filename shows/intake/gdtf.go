@@ -2,18 +2,17 @@ package intake
 
 import (
 	"archive/zip"
-	"bytes"
 	"encoding/xml"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
+
+	"emberbeat/shows/archive"
+	"emberbeat/timeline/figure"
 )
 
 // Limits of what a GDTF file may hold: far above any real device.
 const (
-	maxGDTFFiles    = 10000
 	maxGDTFText     = 32 << 20 // bytes of its description, unpacked
 	maxGDTFChannels = 512 * 64 // of one mode, with all that references repeat
 	maxGDTFDepth    = 64       // of geometries in geometries
@@ -30,6 +29,7 @@ type GDTF struct {
 	Name  string // what its maker calls the type
 	Maker string
 	Modes []GDTFMode
+	Bytes int // of its description, unpacked
 }
 
 // GDTFMode is one mode of a device: which channels it has.
@@ -37,6 +37,8 @@ type GDTFMode struct {
 	Name     string
 	Channels []GDTFChannel // by break, then by address
 	Notes    []string      // what was passed over, in whole sentences
+	Aim      figure.Vec    // direction in which its beams go, in the device's frame; length 1
+	NoAim    string        // why Aim is not known; "" = it is
 }
 
 // GDTFChannel is one channel of a mode, where it stands in the device.
@@ -63,14 +65,11 @@ func (c *GDTFChannel) Width() int { return min(len(c.Addresses), 2) }
 // or one that contradicts itself (a channel without address, two channels at
 // one address, a reference to no geometry) is an error that names the place.
 func ReadGDTF(r io.ReaderAt, size int64) (*GDTF, error) {
-	a, err := zip.NewReader(r, size)
-	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
-		return nil, fmt.Errorf("this is no GDTF file: it is no ZIP archive (%w)", err)
+	files, err := archive.Open(r, size, archive.Usual(), nil)
+	if err != nil {
+		return nil, fmt.Errorf("this is no GDTF file: %w", err)
 	}
-	if len(a.File) > maxGDTFFiles {
-		return nil, fmt.Errorf("the GDTF file holds %d files; up to %d are read", len(a.File), maxGDTFFiles)
-	}
-	for _, f := range a.File {
+	for _, f := range files {
 		if f.Name == gdtfText {
 			return readDescription(f)
 		}
@@ -82,12 +81,11 @@ func readDescription(f *zip.File) (*GDTF, error) {
 	if f.UncompressedSize64 > maxGDTFText {
 		return nil, fmt.Errorf("%s unpacks to %d bytes; up to %d are read", gdtfText, f.UncompressedSize64, maxGDTFText)
 	}
-	r, err := f.Open()
+	data, err := archive.Read(f)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be unpacked: %w", gdtfText, err)
+		return nil, err
 	}
-	defer r.Close()
-	return readGDTFText(io.LimitReader(r, maxGDTFText))
+	return readGDTFText(data)
 }
 
 // The parts of the description that are read.
@@ -109,6 +107,7 @@ type (
 		XMLName xml.Name
 		Name    string         `xml:"Name,attr"`
 		Refers  string         `xml:"Geometry,attr"`
+		Turned  string         `xml:"Position,attr"`
 		Breaks  []gdtfBreak    `xml:"Break"`
 		Parts   []gdtfGeometry `xml:",any"`
 	}
@@ -148,30 +147,13 @@ type (
 // parseGDTF reads the XML. GDTF is UTF-8: what says or shows another encoding is
 // refused by that, and not by the first letter that looks wrong.
 func parseGDTF(data []byte) (*gdtfFile, error) {
-	const again = "save the device again in UTF-8, which GDTF files are written in"
-	for _, start := range []string{"\xFE\xFF", "\xFF\xFE", "<\x00", "\x00<"} {
-		if bytes.HasPrefix(data, []byte(start)) {
-			return nil, fmt.Errorf("%s is written in UTF-16; %s", gdtfText, again)
-		}
-	}
-	d, other := xml.NewDecoder(bytes.NewReader(data)), ""
-	d.CharsetReader = func(name string, r io.Reader) (io.Reader, error) {
-		if strings.EqualFold(name, "us-ascii") {
-			return r, nil // the first half of UTF-8
-		}
-		other = name
-		return nil, errors.New(name)
+	d, err := archive.NewXML(data, gdtfText, "save the device again in UTF-8, which GDTF files are written in", "export the device again")
+	if err != nil {
+		return nil, err
 	}
 	var text gdtfFile
 	if err := d.Decode(&text); err != nil {
-		line, _ := d.InputPos()
-		switch broken := brokenLine(data); {
-		case other != "":
-			return nil, fmt.Errorf("%s says that it is written in %q; %s", gdtfText, other, again)
-		case broken > 0:
-			return nil, fmt.Errorf("%s line %d is not UTF-8; %s", gdtfText, broken, again)
-		}
-		return nil, fmt.Errorf("%s line %d cannot be read: it is no well-formed XML, or is cut off; export the device again", gdtfText, line)
+		return nil, d.Explain(err)
 	}
 	if root := text.XMLName.Local; root != "GDTF" {
 		return nil, fmt.Errorf("%s describes no device: it begins with <%s>, and a device with <GDTF>", gdtfText, root)
@@ -179,26 +161,12 @@ func parseGDTF(data []byte) (*gdtfFile, error) {
 	return &text, nil
 }
 
-// brokenLine is the first line that is not UTF-8, from 1; 0 = none.
-func brokenLine(data []byte) int {
-	for i, line := range bytes.Split(data, []byte("\n")) {
-		if !utf8.Valid(line) {
-			return i + 1
-		}
-	}
-	return 0
-}
-
-func readGDTFText(r io.Reader) (*GDTF, error) {
-	data, err := io.ReadAll(r)
-	if err != nil {
-		return nil, fmt.Errorf("%s cannot be unpacked: the archive is damaged", gdtfText)
-	}
+func readGDTFText(data []byte) (*GDTF, error) {
 	text, err := parseGDTF(data)
 	if err != nil {
 		return nil, err
 	}
-	g := &GDTF{Name: text.Type.Name, Maker: text.Type.Maker}
+	g := &GDTF{Name: text.Type.Name, Maker: text.Type.Maker, Bytes: len(data)}
 	if g.Name == "" {
 		g.Name = text.Type.Long
 	}

@@ -11,6 +11,7 @@ import (
 
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 // gdtf packs a description as a GDTF file; DIN SPEC 15800 has it in a ZIP
@@ -203,6 +204,31 @@ func TestGDTFValuesWithoutWidth(t *testing.T) {
 	require.Equal(t, 10, m.Channels[9].Default)
 }
 
+// A beam goes to the negative Z of its geometry, as its references turn it: by the
+// standard's rules, half a turn about X makes down up.
+func TestAimOfADevice(t *testing.T) {
+	still := strings.NewReplacer(`<Axis Name="Arm">`, `<Geometry Name="Arm">`, `</Axis>`, `</Geometry>`).Replace(flameBar)
+	half := `Position="{1,0,0,5}{0,-1,0,5}{0,0,-1,5}{0,0,0,1}" `
+	for _, c := range []struct {
+		text string
+		aim  figure.Vec
+		why  string
+	}{
+		{flameBar, figure.Vec{}, "the device turns its beam"},
+		{still, figure.Vec{Z: -1}, ""},
+		{strings.ReplaceAll(still, `<GeometryReference `, `<GeometryReference `+half), figure.Vec{Z: 1}, ""},
+		{strings.Replace(still, `<GeometryReference `, `<GeometryReference `+half, 1), figure.Vec{}, "its beams point to several sides"},
+		{strings.ReplaceAll(still, `<Geometry Name="Bar">`, `<Geometry Name="Bar" Position="{0,0,1,0}{0,1,0,0}{-1,0,0,0}{0,0,0,1}">`), figure.Vec{X: -1}, ""},
+		{strings.ReplaceAll(still, `<Geometry Name="Bar">`, `<Geometry Name="Bar" Position="{0,0,2,0}{0,1,0,0}{-1,0,0,0}{0,0,0,1}">`), figure.Vec{}, "a position in its device file cannot be read"},
+	} {
+		g, err := readGDTF(gdtf(t, c.text))
+		require.NoError(t, err)
+		require.Equal(t, c.why, g.Modes[0].NoAim)
+		is := g.Modes[0].Aim
+		require.InDeltaSlice(t, []float64{c.aim.X, c.aim.Y, c.aim.Z}, []float64{is.X, is.Y, is.Z}, 1e-12)
+	}
+}
+
 func TestBrokenGDTF(t *testing.T) {
 	with := func(old, now string) string { return strings.Replace(flameBar, old, now, 1) }
 	for _, c := range []struct{ name, text, want string }{
@@ -246,7 +272,7 @@ func TestBrokenGDTF(t *testing.T) {
 	_, err := readGDTF(gdtf(t, with(`"UTF-8"`, `"us-ascii"`)))
 	require.NoError(t, err)
 	_, err = readGDTF([]byte("PK"))
-	require.ErrorContains(t, err, "this is no GDTF file: it is no ZIP archive")
+	require.ErrorContains(t, err, "this is no GDTF file: the archive is refused: it cannot be read as a ZIP archive")
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
 	_, err = z.Create("show.toml")

@@ -21,6 +21,7 @@ func readMode(all *gdtfGeometry, text *gdtfModeText) (*GDTFMode, error) {
 		return nil, err
 	}
 	m := &GDTFMode{Name: text.Name}
+	m.Aim, m.NoAim = all.aim(root)
 	for i := range text.Channels {
 		if err := m.put(p, &text.Channels[i]); err != nil {
 			return nil, fmt.Errorf("channel %d (%s of %q): %w", i+1, text.Channels[i].attribute(), text.Channels[i].Geometry, err)

@@ -1,9 +1,12 @@
 package intake
 
 import (
+	"archive/zip"
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"slices"
 
 	"emberbeat/audio"
 	"emberbeat/timeline"
@@ -18,7 +21,12 @@ const (
 	MIDIFormat
 	WaveFormat
 	GDTFFormat
+	MVRFormat
 )
+
+// SceneText is the file in an archive that makes it a drawing of DIN SPEC 15801
+// (MVR), "root file definition".
+const SceneText = "GeneralSceneDescription.xml"
 
 // FormatOf tells what a file is, by its content and not its name.
 func FormatOf(path string) (Format, error) {
@@ -37,9 +45,23 @@ func FormatOf(path string) (Format, error) {
 	case "RIFF", "RF64", "BW64":
 		return WaveFormat, nil
 	case "PK\x03\x04", "PK\x05\x06":
-		return GDTFFormat, nil
+		return packedFormat(file)
 	}
 	return TableFormat, nil
+}
+
+// packedFormat tells what a ZIP archive is. One that cannot be read is taken for
+// GDTF, whose reader says why.
+func packedFormat(file *os.File) (Format, error) {
+	info, err := file.Stat()
+	if err != nil {
+		return 0, err
+	}
+	a, _ := zip.NewReader(file, info.Size()) // its names alone: whoever reads it looks at all of it
+	if a != nil && slices.ContainsFunc(a.File, func(f *zip.File) bool { return f.Name == SceneText }) {
+		return MVRFormat, nil
+	}
+	return GDTFFormat, nil
 }
 
 // ReadFile reads a Standard MIDI File or a Broadcast WAV file; its content,

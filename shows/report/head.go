@@ -8,6 +8,7 @@ import (
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // firstWords of the caution; trade practice, in our own words.
@@ -29,6 +30,9 @@ const CheckedLabel = "checked"
 // count for whether a sheet in hand has changed, either.
 const PlayedLabel = "plan"
 
+// UnitsLabel stands before the units of a sheet that is not in metres.
+const UnitsLabel = "units"
+
 // Head is what every sheet says about itself.
 type Head struct {
 	Show     string `json:"show"`
@@ -46,7 +50,8 @@ type Head struct {
 	Shown    string `json:"shown,omitempty"` // what part of it is shown, and in which order; "" = all, as it is played
 	Caution  string `json:"caution"`
 
-	RuleSetSaid string `json:"-"` // by its name, as it is printed
+	RuleSetSaid string       `json:"-"` // by its name, as it is printed
+	Told        units.System `json:"-"` // in which figures are worded
 
 	Checked *Standing `json:"checked,omitempty"` // nil where nobody asked the rules
 }
@@ -56,7 +61,7 @@ func (h *Head) Stands(s *Standing) { h.Checked = s }
 
 // HeadOf gives the head of the sheets of a plan.
 func HeadOf(p *timeline.Plan) Head {
-	h := Head{Show: p.Show.Head.Title, Artist: p.Show.Head.Artist, Rate: p.Rate.String(), Marks: marksOf(p), Caution: Caution}
+	h := Head{Show: p.Show.Head.Title, Artist: p.Show.Head.Artist, Rate: p.Rate.String(), Marks: marksOf(p), Caution: Caution, Told: p.Show.Told()}
 	if p.Set != nil {
 		h.Set = p.Set.Name
 	}
@@ -131,6 +136,9 @@ func (h Head) Lines() [][2]string {
 		{"show", h.Show}, {"artist", wording.Given(h.Artist)}, {"revision", wording.Given(h.Revision)}, {"night", wording.Given(h.Night)},
 		{"date", wording.Given(h.Date)}, {"venue", wording.Given(h.Venue)}, {"set", wording.Given(h.Set)}, {"rule set", wording.Given(h.RuleSetSaid)},
 		{"timecode rate", h.Rate}, {"marks used", wording.Given(h.Marks)},
+	}
+	if h.Told != units.Metres {
+		list = append(list, [2]string{UnitsLabel, h.Told.Said()})
 	}
 	if h.Played != "" {
 		list = append(list, [2]string{PlayedLabel, h.Played})

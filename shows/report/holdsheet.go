@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
@@ -37,6 +38,7 @@ type HoldSection struct {
 	Name     string     `json:"name"`
 	Open     []HoldOpen `json:"left_open"` // if timecode stops in it
 	Arms     []string   `json:"arms"`      // arms, conditions and warm-ups that are on in it
+	ArmNames []string   `json:"-"`         // those without their times
 	ReEntry  string     `json:"re_entry"`  // "" = with the next song
 }
 
@@ -93,7 +95,7 @@ func holdSong(ps *timeline.PlanSong, label Labeller) HoldSong {
 	for i, p := range PartsOf(ps) {
 		sec := HoldSection{Timecode: rows[i].Timecode, Bar: rows[i].Bar, Name: p.Name, ReEntry: rows[i].ReEntry}
 		standing := standingIn(left, p.Section, i == 0)
-		sec.Open, sec.Arms = openIn(ps, label, standing), armsIn(ps, standing)
+		sec.Open, sec.Arms, sec.ArmNames = openIn(ps, label, standing), armsIn(ps, standing), armNamesIn(ps, standing)
 		s.Sections = append(s.Sections, sec)
 	}
 	return s
@@ -154,6 +156,20 @@ func armsIn(ps *timeline.PlanSong, standing []timeline.Standing) []string {
 		arms.Add(windowName(ps, w), " "+ps.Rate.Label(w.UpFrame)+until)
 	}
 	return arms.Texts()
+}
+
+// armNamesIn names the windows among standing things, each once.
+func armNamesIn(ps *timeline.PlanSong, standing []timeline.Standing) []string {
+	var names []string
+	for _, x := range standing {
+		if x.Window != nil {
+			names = wording.AddOnce(names, windowName(ps, x.Window))
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return strings.Split(wording.JoinNames(names), ", ")
 }
 
 // OpenTexts says what stands open, units that are alike as one.

@@ -55,8 +55,9 @@ type InspectorLine struct {
 	Trim       float64         `json:"trim"`  // the venue's; 0 = not given
 	Audience   InspectorSpace  `json:"audience"`
 	Performers InspectorSpace  `json:"performers"`
-	Aim        []string        `json:"aim"`  // where its effects point: "upright", "leans 80° to the audience"
-	Mark       string          `json:"mark"` // how well the article's numbers are known
+	Aim        []string        `json:"aim"`                   // where its effects point: "upright", "leans 80° to the audience"
+	Pyro       string          `json:"pyrotechnic,omitempty"` // what says that it is pyrotechnic; "" = nothing does
+	Mark       string          `json:"mark"`                  // how well the article's numbers are known
 
 	units    []*timeline.Unit
 	position *timeline.StagePosition
@@ -132,7 +133,7 @@ func inspectorSong(p *timeline.Plan, ps *timeline.PlanSong, spaces map[spaceKey]
 		s.add(p, c, spaces)
 	}
 	slices.SortStableFunc(s.Lines, func(a, b InspectorLine) int {
-		return cmp.Or(ByName(a.Position, b.Position), ByName(a.Article, b.Article))
+		return cmp.Or(cmp.Compare(wording.OneIf(a.Pyro == ""), wording.OneIf(b.Pyro == "")), ByName(a.Position, b.Position), ByName(a.Article, b.Article))
 	})
 	return s
 }
@@ -166,7 +167,7 @@ func (s *InspectorSong) add(p *timeline.Plan, c *timeline.Command, spaces map[sp
 
 func newInspectorLine(p *timeline.Plan, c *timeline.Command) InspectorLine {
 	a := c.Article
-	l := InspectorLine{Article: p.Called(a), Category: a.Category, UN: a.UN, Division: a.Division, Mark: string(cmp.Or(a.Mark, timeline.CommonPractice)), position: c.Unit.Position, article: a}
+	l := InspectorLine{Article: p.Called(a), Category: a.Category, UN: a.UN, Division: a.Division, Pyro: a.Pyrotechnic(rule.RuleSetOf(p.Show, p.Venue)), Mark: string(cmp.Or(a.Mark, timeline.CommonPractice)), position: c.Unit.Position, article: a}
 	if pos := c.Unit.Position; pos != nil {
 		l.Position = p.Called(pos)
 	}

@@ -53,6 +53,7 @@ type Line struct {
 
 	at    timeline.Time // of Timecode, for the order
 	order int           // up before hits before down at one instant
+	first address       // of a window's first slot, for the order
 }
 
 // Lost is a cue, or one unit of its target, that leads to no command.
@@ -111,10 +112,33 @@ func linesOf(p *timeline.Plan, ps *timeline.PlanSong, f Filter) []Line {
 		all[i].TargetName = targets[timeline.ID(all[i].Target)]
 	}
 	slices.SortStableFunc(all, func(a, b Line) int {
-		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.order, b.order), cmp.Compare(a.Command, b.Command),
+		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.order, b.order), cmp.Compare(a.Command, b.Command), a.first.compare(b.first),
 			strings.Compare(a.Cue, b.Cue), strings.Compare(a.Placed, b.Placed))
 	})
 	return all
+}
+
+// address is where a slot stands; one without an address comes last.
+type address struct {
+	network        string
+	none           int
+	universe, slot int
+}
+
+func (a address) compare(b address) int {
+	return cmp.Or(cmp.Compare(a.none, b.none), ByName(a.network, b.network), cmp.Compare(a.universe, b.universe), cmp.Compare(a.slot, b.slot))
+}
+
+func addressOf(w *timeline.Window) address {
+	first := address{none: 1}
+	for _, s := range w.Slots {
+		if p, ok := w.Device.Address(s); ok {
+			if a := (address{network: w.Device.Space, universe: p.Universe, slot: p.Slot}); a.compare(first) < 0 {
+				first = a
+			}
+		}
+	}
+	return first
 }
 
 // lineOf fills in what hits and windows share.
@@ -205,7 +229,7 @@ func windowLine(p *timeline.Plan, ps *timeline.PlanSong, w *timeline.Window, up 
 		at, frame, rounded, order = w.Down, w.DownFrame, w.DownRounded, 2
 	}
 	l := lineOf(ps, w.Cue, w.Lane, at)
-	l.Action, l.order, l.at = w.Role.Doing(up), order, rounded
+	l.Action, l.order, l.at, l.first = w.Role.Doing(up), order, rounded, addressOf(w)
 	l.Frame, l.Timecode, l.Residual, l.Command = frame, ps.Rate.Label(frame), wording.Seconds(rounded-at), wording.Seconds(at)
 	l.Device, l.DeviceName = string(w.Device.ID), ps.Units.Called(w.Device)
 	if pos := p.Show.Rig.Position(w.Device.Position); pos != nil {

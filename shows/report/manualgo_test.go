@@ -183,7 +183,7 @@ func TestSpotterSheet(t *testing.T) {
 		near[m.Timecode] = m.Near
 	}
 	require.Empty(t, near["01:00:03:22"], "the singer is not there yet, the drummer is 6 m away")
-	require.Equal(t, []string{"singer 2.0 m, inside the zone", "drummer 6.0 m, inside the zone"}, near["01:00:19:21"], "the flame's zone is 7 m")
+	require.Equal(t, []string{"singer 2 m, inside the zone", "drummer 6 m, inside the zone"}, near["01:00:19:21"], "the flame's zone is 7 m")
 	require.Empty(t, near["01:00:23:22"])
 	require.Equal(t, []string{"comet 1"}, l.Positions[1].Effects[0].Effects)
 }

@@ -135,7 +135,7 @@ func (o *OperatorKey) before(p *timeline.Plan, k *timeline.HandKey) {
 	}
 	for i := range k.Uses {
 		if a := k.Uses[i].Article; max(a.Clear, a.Fallout) > 0 {
-			add(fmt.Sprintf("nobody within %s of %s (as the stock gives it)", wording.MetresOr(max(a.Clear, a.Fallout)), p.Called(a)))
+			add(fmt.Sprintf("nobody within %s of %s (as the stock gives it)", wording.LengthOr(p.Show.Told(), max(a.Clear, a.Fallout)), p.Called(a)))
 		}
 	}
 	for i := range k.Uses {

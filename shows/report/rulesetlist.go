@@ -10,6 +10,7 @@ import (
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // RuleSetList is the rule sets that a venue of a show can name. Its JSON keys
@@ -17,6 +18,8 @@ import (
 type RuleSetList struct {
 	RuleSets []RuleSetLine `json:"rulesets"`
 	Caution  string        `json:"caution"`
+
+	told units.System
 }
 
 // RuleSetLine is one rule set with where it comes from.
@@ -36,11 +39,13 @@ type RuleSetLine struct {
 	Distances []string `json:"distances"`
 	Wind      float64  `json:"wind"` // m/s; 0 = none given
 	Note      string   `json:"note"`
+
+	told units.System
 }
 
 // NewRuleSetList lists the published rule sets and the show's own.
 func NewRuleSetList(s *timeline.Show) *RuleSetList {
-	l := &RuleSetList{RuleSets: []RuleSetLine{}, Caution: Caution}
+	l := &RuleSetList{RuleSets: []RuleSetLine{}, Caution: Caution, told: s.Told()}
 	for _, set := range rule.RuleSets(s) {
 		l.RuleSets = append(l.RuleSets, lineOfRuleSet(s, set))
 	}
@@ -48,7 +53,7 @@ func NewRuleSetList(s *timeline.Show) *RuleSetList {
 }
 
 func lineOfRuleSet(s *timeline.Show, set *timeline.RuleSet) RuleSetLine {
-	line := RuleSetLine{ID: string(set.ID), Name: set.Name, Place: set.Place, Edition: set.Edition, Date: set.Date, Read: set.Read, Newer: set.Newer, LeftOut: append([]string{}, set.LeftOut...), Mark: string(set.Mark), Source: set.Source,
+	line := RuleSetLine{told: s.Told(), ID: string(set.ID), Name: set.Name, Place: set.Place, Edition: set.Edition, Date: set.Date, Read: set.Read, Newer: set.Newer, LeftOut: append([]string{}, set.LeftOut...), Mark: string(set.Mark), Source: set.Source,
 		Own: s.RuleSet(set.ID) != nil, Used: []string{}, Distances: []string{}, Wind: set.Wind, Note: set.Note}
 	for _, d := range set.Distances {
 		line.Distances = append(line.Distances, d.String())
@@ -75,13 +80,13 @@ func (l *RuleSetList) Find(id timeline.ID) *RuleSetLine {
 // it.
 func (l *RuleSetList) WriteText(w io.Writer) error {
 	out := bufio.NewWriter(w)
-	t := &wording.Table{Columns: []wording.Column{{Name: "id", Right: false}, {Name: "name", Right: false}, {Name: "place", Right: false}, {Name: "edition", Right: false}, {Name: "date", Right: false}, {Name: "distances", Right: true}, {Name: "wind m/s", Right: true}, {Name: "mark", Right: false}, {Name: "from", Right: false}, {Name: "applies at", Right: false}}}
+	t := &wording.Table{Columns: []wording.Column{{Name: "id", Right: false}, {Name: "name", Right: false}, {Name: "place", Right: false}, {Name: "edition", Right: false}, {Name: "date", Right: false}, {Name: "distances", Right: true}, {Name: "wind " + l.told.Unit("m/s"), Right: true}, {Name: "mark", Right: false}, {Name: "from", Right: false}, {Name: "applies at", Right: false}}}
 	for _, r := range l.RuleSets {
 		from := "published"
 		if r.Own {
 			from = "own"
 		}
-		t.Rows = append(t.Rows, []string{r.ID, r.Name, wording.Given(r.Place), wording.Given(r.Edition), wording.Given(r.Date), strconv.Itoa(len(r.Distances)), windLimit(r.Wind), wording.Given(r.Mark), from, strings.Join(r.Used, ", ")})
+		t.Rows = append(t.Rows, []string{r.ID, r.Name, wording.Given(r.Place), wording.Given(r.Edition), wording.Given(r.Date), strconv.Itoa(len(r.Distances)), windLimit(l.told, r.Wind), wording.Given(r.Mark), from, strings.Join(r.Used, ", ")})
 	}
 	if err := t.Write(out); err != nil {
 		return err
@@ -90,18 +95,18 @@ func (l *RuleSetList) WriteText(w io.Writer) error {
 	return out.Flush()
 }
 
-func windLimit(x float64) string {
+func windLimit(told units.System, x float64) string {
 	if x == 0 {
 		return ""
 	}
-	return wording.PlainNumber(x)
+	return told.Number("m/s", x, -1)
 }
 
 // WriteText writes one rule set with all it asks for.
 func (r *RuleSetLine) WriteText(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	for _, f := range [][2]string{{"id", r.ID}, {"name", r.Name}, {"place", r.Place}, {"edition", r.Edition}, {"date", r.Date}, {"read on", r.Read}, {"newer", r.Newer}, {"mark", markName(r.Mark)}, {"source", r.Source},
-		{"wind m/s", windLimit(r.Wind)}, {"applies at", strings.Join(r.Used, ", ")}, {"note", r.Note}} {
+		{"wind " + r.told.Unit("m/s"), windLimit(r.told, r.Wind)}, {"applies at", strings.Join(r.Used, ", ")}, {"note", r.Note}} {
 		fmt.Fprintf(out, "%-11s %s\n", f[0], wording.Given(f[1]))
 	}
 	for _, d := range r.Distances {

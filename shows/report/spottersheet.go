@@ -2,7 +2,6 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"emberbeat/timeline/figure"
 	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // SpotterSheet is what each spotter sees when, position by position.
@@ -56,6 +56,12 @@ type SpotterMoment struct {
 	Open       wording.Seconds `json:"open"`
 	Zone       float64         `json:"zone"` // m: the larger of clear zone and fallout radius; 0 = not given
 	Near       []string        `json:"near"` // performers' marks with their distances, the nearest first
+	Song       string          `json:"song_title"`
+	Section    string          `json:"section"`
+	Height     float64         `json:"height"` // m, of the highest; 0 = not given for one of them
+	Inside     []string        `json:"inside"` // of Near, whose marks reach into the zone
+	Outside    []string        `json:"beside"` // the others of them
+	Units      []string        `json:"effects"`
 }
 
 // spotterWords are what a spotter says (common practice, no source).
@@ -135,59 +141,84 @@ func (p *SpotterPosition) effect(plan *timeline.Plan, c *timeline.Command) {
 }
 
 func (m *moment) spotted(p *timeline.Plan, ps *timeline.PlanSong, shapes *rule.Shapes) SpotterMoment {
-	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(ps), Open: wording.Seconds(m.open), Near: []string{}}
+	s := SpotterMoment{SongNumber: ps.Number, Timecode: ps.Rate.Label(m.frame), Bar: m.bar(ps), What: m.what(ps), Open: wording.Seconds(m.open), Near: []string{}, Inside: []string{}, Outside: []string{}, Song: ps.Song.FullTitle()}
+	parts := PartsOf(ps)
+	s.Section = parts[PartAt(parts, m.hit)].Name
+	known := true
 	for _, c := range m.commands {
 		s.Zone = max(s.Zone, c.Article.Clear, c.Article.Fallout)
+		s.Height, known = max(s.Height, c.Article.Height), known && c.Article.Height > 0
+		s.Units = wording.AddOnce(s.Units, c.Unit.Name)
+	}
+	if !known {
+		s.Height = 0
 	}
 	if pos := m.commands[0].Unit.Position; pos != nil && p.Venue != nil {
 		by := rule.NearBy.Plain(p.Show, ps.Song)
 		from, to := m.from, m.hit+m.open
-		s.Near = near(p.Venue, ps.Song.ID, from, to, s.Zone, by, func(m timeline.PlanMark) float64 {
+		for _, who := range near(p.Show.Told(), p.Venue, ps.Song.ID, from, to, s.Zone, by, func(m timeline.PlanMark) float64 {
 			return max(0, math.Hypot(m.At.X-pos.X, m.At.Y-pos.Y)-m.Radius)
-		})
+		}) {
+			if s.Near = append(s.Near, who.said(s.Zone)); who.away < s.Zone {
+				s.Inside = append(s.Inside, who.text())
+			} else {
+				s.Outside = append(s.Outside, who.text())
+			}
+		}
 		var leaning []string
 		for _, c := range m.commands {
 			if reach.Printed(c.Unit, c.Article) != "upright" {
-				along := near(p.Venue, ps.Song.ID, from, to, max(c.Article.Clear, c.Article.Fallout), by, func(m timeline.PlanMark) float64 { return shapes.FromAxis(c.Unit, c.Article, m) })
-				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article)+alongAxis(along))
+				zone := max(c.Article.Clear, c.Article.Fallout)
+				along := near(p.Show.Told(), p.Venue, ps.Song.ID, from, to, zone, by, func(m timeline.PlanMark) float64 { return shapes.FromAxis(c.Unit, c.Article, m) })
+				leaning = wording.AddOnce(leaning, c.Unit.Name+" "+reach.Aim(c.Unit, c.Article)+alongAxis(along, zone))
 			}
 		}
-		s.Near = append(s.Near, leaning...) // what it comes near to is not what its unit does
+		s.Near, s.Outside = append(s.Near, leaning...), append(s.Outside, leaning...) // what it comes near to is not what its unit does
 	}
 	return s
 }
 
 // alongAxis says what an effect that leans comes near to.
-func alongAxis(near []string) string {
+func alongAxis(near []nearby, zone float64) string {
 	if len(near) == 0 {
 		return ": look along it; other distances here are from its place"
 	}
-	return ": look along it; from its axis " + strings.Join(near, ", ")
+	list := make([]string, len(near))
+	for i, n := range near {
+		list[i] = n.said(zone)
+	}
+	return ": look along it; from its axis " + strings.Join(list, ", ")
 }
 
-// near names the performers' marks that count at a time and whose edges lie near
-// to something or inside its zone. What is unknown is not near.
-func near(v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nearBy float64, awayFrom func(timeline.PlanMark) float64) []string {
-	type mark struct {
-		name string
-		away float64
+// nearby is a performers' mark and how far its edge is away.
+type nearby struct {
+	name string
+	away float64 // metres
+	told units.System
+}
+
+// text names it with its distance.
+func (n nearby) text() string { return n.name + " " + n.told.Down("m", figure.RoundedDown(n.away), 1) }
+
+// said says also whether it is inside a zone.
+func (n nearby) said(zone float64) string {
+	if n.away < zone {
+		return n.text() + ", inside the zone"
 	}
-	var marks []mark
+	return n.text()
+}
+
+// near gives the performers' marks that count at a time and whose edges lie near
+// to something or inside its zone, the nearest first. What is unknown is not near.
+func near(told units.System, v *timeline.Venue, song timeline.ID, from, to timeline.Time, zone, nearBy float64, awayFrom func(timeline.PlanMark) float64) []nearby {
+	var marks []nearby
 	for _, m := range v.Performers {
 		if away := awayFrom(m); away <= max(zone, nearBy) && m.During(song, from, to) {
-			marks = append(marks, mark{m.Name, away})
+			marks = append(marks, nearby{m.Name, away, told})
 		}
 	}
-	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.away, b.away) })
-	list := []string{}
-	for _, m := range marks {
-		text := fmt.Sprintf("%s %.1f m", m.name, figure.RoundedDown(m.away))
-		if m.away < zone {
-			text += ", inside the zone"
-		}
-		list = append(list, text)
-	}
-	return list
+	slices.SortStableFunc(marks, func(a, b nearby) int { return cmp.Compare(a.away, b.away) })
+	return marks
 }
 
 // wording.WriteJSON writes the spotter sheets as one JSON object.

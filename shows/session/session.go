@@ -23,6 +23,8 @@ type Options struct {
 	Storage shows.Storage
 	// Clock tells the time; nil = the computer's.
 	Clock func() time.Time
+	// Told gives a show in the units that its reader wants; nil = its own.
+	Told func(*timeline.Show) *timeline.Show
 	// Cache keeps what was computed from recordings; nil = the user's.
 	Cache *audio.Cache
 
@@ -39,6 +41,7 @@ type Session struct {
 	keeps bool           // edits that are not saved come back
 
 	openJournal func(path string, flag int) (journalFile, error)
+	toldIn      func(*timeline.Show) *timeline.Show // nil = as it is
 
 	mu        sync.Mutex // guards what follows
 	history   *timeline.History
@@ -66,7 +69,7 @@ var ErrReadOnly = errors.New("the show was opened read-only; open it to edit, or
 // *shows.LockedError when another program has it open: it can then still be
 // opened read-only.
 func Open(dir string, o Options) (*Session, error) {
-	s := &Session{dir: dir, st: o.Storage, clock: o.Clock, cache: o.Cache, openJournal: o.openJournal}
+	s := &Session{dir: dir, st: o.Storage, clock: o.Clock, cache: o.Cache, toldIn: o.Told, openJournal: o.openJournal}
 	if s.st == nil {
 		s.st = shows.OS(dir)
 	}
@@ -126,6 +129,9 @@ func (s *Session) load() error {
 	}
 	if s.lock != nil {
 		shows.SweepAudio(s.st, l)
+	}
+	if s.toldIn != nil {
+		l.Show = s.toldIn(l.Show)
 	}
 	s.saved, s.places, s.prints, s.notes, s.strays = l.Show, l.Places, l.Prints, l.Notes, l.Strays
 	s.history = timeline.NewHistory(l.Show)

@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"emberbeat/timeline/units"
 )
 
 // Type says how a field's value is written.
@@ -185,10 +187,11 @@ func Listed[S ~string](words []S) string {
 	return b.String()
 }
 
-// Number is a finite number from min to max.
+// Number is a finite number from min to max in an SI unit. It may be typed with a
+// unit of its own, "3 ft"; a number alone is in the SI unit.
 func Number[T any](name, unit, help string, min, max float64, at func(*T) *float64) Field {
 	f := Parsed(name, help, at, FormatNumber, func(s string) (float64, error) {
-		x, err := strconv.ParseFloat(s, 64)
+		x, err := units.Metres.Read(unit, s)
 		if err != nil || math.IsNaN(x) || x < min || x > max {
 			return 0, fmt.Errorf("must be a number from %s to %s%s", FormatNumber(min), FormatNumber(max), unitSuffix(unit))
 		}

@@ -31,41 +31,47 @@ func Added(pulses []Pulse) []Pulse {
 
 // Dose gives the thermal dose of a radiation in kW/m² over some seconds: q^(4/3)
 // t (M).
-func Dose(flux, seconds float64) float64 { return flux * math.Cbrt(flux) * seconds }
+func Dose(flux, seconds float64) float64 {
+	if seconds == 0 {
+		return 0 // most windows end where a pulse does, and the root takes its time
+	}
+	return flux * math.Cbrt(flux) * seconds
+}
 
 // MostDose gives the largest dose in any window of so many seconds, without
 // recovery between pulses (J, on the safe side). Pieces must be in order and not
 // overlap, as Added gives them. What does not rise above a floor adds nothing:
 // people may stay there (J).
 func MostDose(pieces []Pulse, window, floor float64) float64 {
-	var above []Pulse
-	for _, p := range pieces {
-		if p.Amount > floor && p.To > p.From {
-			above = append(above, p)
-		}
+	if adds := func(p Pulse) bool { return p.Amount > floor && p.To > p.From }; slices.ContainsFunc(pieces, func(p Pulse) bool { return !adds(p) }) {
+		pieces = slices.DeleteFunc(slices.Clone(pieces), func(p Pulse) bool { return !adds(p) })
+	}
+	doses := make([]float64, len(pieces))
+	for i, p := range pieces {
+		doses[i] = p.dose()
 	}
 	// The sum changes its slope only where a piece begins or ends at one end of
 	// the window, so that a most begins with a piece or ends with one.
 	most := 0.0
 	sum, first := 0.0, 0
-	for _, p := range above {
-		sum += p.dose()
-		for above[first].To <= p.To-window {
-			sum -= above[first].dose()
+	for i, p := range pieces {
+		sum += doses[i]
+		for pieces[first].To <= p.To-window {
+			sum -= doses[first]
 			first++
 		}
-		cut := max(0, p.To-window-above[first].From)
-		most = max(most, sum-Dose(above[first].Amount, cut))
+		cut := max(0, p.To-window-pieces[first].From)
+		most = max(most, sum-Dose(pieces[first].Amount, cut))
 	}
-	sum, first = 0, len(above)-1
-	for i := len(above) - 1; i >= 0; i-- {
-		sum += above[i].dose()
-		for above[first].From >= above[i].From+window {
-			sum -= above[first].dose()
+	sum, first = 0, len(pieces)-1
+	for i := len(pieces) - 1; i >= 0; i-- {
+		sum += doses[i]
+		for pieces[first].From >= pieces[i].From+window {
+			sum -= doses[first]
 			first--
 		}
-		cut := max(0, above[first].To-above[i].From-window)
-		most = max(most, sum-Dose(above[first].Amount, cut))
+		cut := max(0, pieces[first].To-pieces[i].From-window)
+		most = max(most, sum-Dose(pieces[first].Amount, cut))
 	}
 	return most
 }

@@ -40,29 +40,15 @@ type Use struct {
 
 // UseOf tells what a cue comes to, and what comes before and after it on the same units.
 func UseOf(p *timeline.SongPlan, c *timeline.Cue) Use {
-	var use Use
-	mine := map[int]bool{}
-	for i := range p.Commands {
-		cmd := &p.Commands[i]
-		if cmd.Cue != c || cmd.With != nil {
-			continue
-		}
-		first := use.First == nil
-		if first {
-			use.First = cmd
-		}
-		use.Units++
-		mine[cmd.Unit.Index] = true
-		use.Lead.add(cmd.Lead, first)
-		use.Spread.add(cmd.Article.Spread, first)
-		use.Recovery.add(cmd.Article.Recovery, first)
-		use.Open.add(cmd.Open, first)
-		if !slices.Contains(use.Articles, cmd.Article) {
-			use.Articles = append(use.Articles, cmd.Article)
-		}
-	}
+	use := CommandsOf(p, c).UseOf(c)
 	if use.First == nil {
 		return use
+	}
+	mine := map[int]bool{}
+	for i := range p.Commands {
+		if cmd := &p.Commands[i]; cmd.Cue == c && cmd.With == nil {
+			mine[cmd.Unit.Index] = true
+		}
 	}
 	for i := range p.Commands {
 		cmd := &p.Commands[i]
@@ -74,6 +60,67 @@ func UseOf(p *timeline.SongPlan, c *timeline.Cue) Use {
 			}
 		case use.Next == nil || cmd.Hit < use.Next.Hit:
 			use.Next = cmd
+		}
+	}
+	return use
+}
+
+// Commands are the commands of some cues of a song by their cue, found in one look at all of the song's; what only opens with another is none of them.
+type Commands struct {
+	plan *timeline.SongPlan
+	of   map[*timeline.Cue][]*timeline.Command
+
+	show  *timeline.Show // that values are of
+	known map[alike][]Value
+}
+
+// alike is what the values of a cue depend on where its commands play one article, or it has none.
+type alike struct {
+	lane, target, article timeline.ID
+	open                  timeline.Time
+	level                 int
+	plays                 *timeline.Article
+}
+
+// CommandsOf gives the commands of some cues.
+func CommandsOf(p *timeline.SongPlan, cues ...*timeline.Cue) *Commands {
+	m := &Commands{plan: p, of: make(map[*timeline.Cue][]*timeline.Command, len(cues))}
+	for _, c := range cues {
+		m.of[c] = nil
+	}
+	for i := 0; i < len(p.Commands); {
+		cue, end := p.Commands[i].Cue, i+1
+		for end < len(p.Commands) && p.Commands[end].Cue == cue { // a cue's commands mostly stand together
+			end++
+		}
+		if list, asked := m.of[cue]; asked {
+			list = slices.Grow(list, end-i)
+			for ; i < end; i++ {
+				if p.Commands[i].With == nil {
+					list = append(list, &p.Commands[i])
+				}
+			}
+			m.of[cue] = list
+		}
+		i = end
+	}
+	return m
+}
+
+// UseOf is the function UseOf for one of the cues, but for what comes before and after it.
+func (m *Commands) UseOf(c *timeline.Cue) Use {
+	var use Use
+	for i, cmd := range m.of[c] {
+		if i == 0 {
+			use.First = cmd
+		}
+		use.Units++
+		use.Lead.add(cmd.Lead, i == 0)
+		use.Spread.add(cmd.Article.Spread, i == 0)
+		use.Recovery.add(cmd.Article.Recovery, i == 0)
+		use.Open.add(cmd.Open, i == 0)
+		if !slices.Contains(use.Articles, cmd.Article) {
+			use.Articles = append(use.Articles, cmd.Article)
 		}
 	}
 	return use

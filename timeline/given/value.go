@@ -35,14 +35,38 @@ type asks struct {
 // Of gives where target, article, open time and level of a cue come from; of one on a lane of windows, target and open time. The commands of the plan
 // say what holds; for a cue that leads to none it is what it would have.
 func Of(s *timeline.Show, p *timeline.SongPlan, c *timeline.Cue) []Value {
+	return CommandsOf(p, c).Of(s, c)
+}
+
+// Of is the function Of for one of the cues. Cues that are alike share the list, which is not to be changed.
+func (m *Commands) Of(s *timeline.Show, c *timeline.Cue) []Value {
+	key := alike{lane: c.Lane, target: c.Target, article: c.Article, open: c.Open, level: c.Level}
+	for i, cmd := range m.of[c] {
+		if i > 0 && cmd.Article != key.plays {
+			return valuesOf(s, m.plan, c, m.of[c])
+		}
+		key.plays = cmd.Article
+	}
+	if s != m.show {
+		m.show, m.known = s, map[alike][]Value{}
+	}
+	list, known := m.known[key]
+	if !known {
+		list = valuesOf(s, m.plan, c, m.of[c])
+		m.known[key] = list
+	}
+	return list
+}
+
+func valuesOf(s *timeline.Show, p *timeline.SongPlan, c *timeline.Cue, commands []*timeline.Command) []Value {
 	lane := p.Song.Lane(c.Lane)
 	if lane == nil {
 		lane = &timeline.Lane{}
 	}
 	a := asks{target: c.Target, article: c.Article, open: c.Open, level: c.Level, overTarget: lane.Target, overArticle: lane.Article, overOpen: lane.Open,
 		window: lane.Window(), lane: timeline.Ref{Kind: "lane", Song: p.Song.ID, ID: lane.ID}}
-	a.find(s, p, c)
-	list := []Value{a.name("target", a.target, a.overTarget)}
+	a.find(s, p, commands)
+	list := append(make([]Value, 0, 4), a.name("target", a.target, a.overTarget))
 	if !a.window {
 		list = append(list, a.whichArticle())
 	}
@@ -65,7 +89,7 @@ func OfLane(s *timeline.Show, p *timeline.SongPlan, l *timeline.Lane) []Value {
 }
 
 // find gives the units and the articles that a record plays: those of its commands, else those that it would ask for.
-func (a *asks) find(s *timeline.Show, p *timeline.SongPlan, c *timeline.Cue) {
+func (a *asks) find(s *timeline.Show, p *timeline.SongPlan, commands []*timeline.Command) {
 	if p.Units != nil {
 		a.units, _ = p.Units.Target(cmp.Or(a.target, a.overTarget))
 	}
@@ -74,10 +98,8 @@ func (a *asks) find(s *timeline.Show, p *timeline.SongPlan, c *timeline.Cue) {
 			a.articles = append(a.articles, x)
 		}
 	}
-	for i := range p.Commands {
-		if cmd := &p.Commands[i]; c != nil && cmd.Cue == c && cmd.With == nil {
-			add(cmd.Article)
-		}
+	for _, cmd := range commands {
+		add(cmd.Article)
 	}
 	if len(a.articles) > 0 {
 		return

@@ -161,3 +161,25 @@ func TestWhatComesBeforeAndAfter(t *testing.T) {
 	require.Equal(t, given.Between{Least: second / 10, Most: second / 5}, both.Lead, "each article its own")
 	require.Equal(t, timeline.ID("c"), both.Last.Cue.ID)
 }
+
+// Many cues that are looked at together have each what they have when looked at alone, but for what comes before and after them.
+func TestManyAreAsEachAlone(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		var fill []timeline.Record
+		for i := range rapid.IntRange(1, 12).Draw(rt, "cues") {
+			fill = append(fill, &timeline.Cue{Base: timeline.Base{ID: timeline.ID("c" + strconv.Itoa(i))}, Lane: rapid.SampledFrom([]timeline.ID{"l1", "lg", "lo"}).Draw(rt, "lane"),
+				At: timeline.AtTime(timeline.Time(rapid.IntRange(1, 20).Draw(rt, "at")) * second), Target: rapid.SampledFrom([]timeline.ID{"", "j2", "jets"}).Draw(rt, "target"),
+				Article: rapid.SampledFrom([]timeline.ID{"", "tall", "dumb"}).Draw(rt, "article"), Open: timeline.Time(rapid.IntRange(0, 1).Draw(rt, "open")) * second,
+				Level: 50 * rapid.IntRange(0, 1).Draw(rt, "level"), Disabled: rapid.Bool().Draw(rt, "disabled")})
+		}
+		s := show(rt, fill...)
+		p := timeline.Compile(s, nil).Songs[0].SongPlan
+		many := given.CommandsOf(p, p.Song.Cues...)
+		for _, c := range p.Song.Cues {
+			require.Equal(rt, given.Of(s, p, c), many.Of(s, c), "%+v", c)
+			use := given.UseOf(p, c)
+			use.Last, use.Next = nil, nil
+			require.Equal(rt, use, many.UseOf(c))
+		}
+	})
+}

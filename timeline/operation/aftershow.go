@@ -7,6 +7,7 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // afterShowOperations enter what became of a night.
@@ -88,7 +89,7 @@ func parseWeight(text string) (timeline.Fill, error) {
 	if i < 0 {
 		return timeline.Fill{}, fmt.Errorf("%q must be written supply=kg", text)
 	}
-	kg, err := strconv.ParseFloat(text[i+1:], 64)
+	kg, err := units.Metres.Read("kg", text[i+1:])
 	if err != nil || !(kg >= 0 && kg < 1e6) {
 		return timeline.Fill{}, fmt.Errorf("%q is no mass; write kg, 0 or more", text[i+1:])
 	}

@@ -2,11 +2,11 @@ package operation
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // asksDistance describes an operation that enters a distance: of a night's
@@ -64,7 +64,11 @@ func measure[A any](at func(*A) *timeline.Distance) field.Field {
 		func(a *A, v field.Value) error {
 			d := at(a)
 			number, radii := strings.CutSuffix(v.Text, "x")
-			x, err := strconv.ParseFloat(number, 64)
+			unit := "m"
+			if radii {
+				unit = ""
+			}
+			x, err := units.Metres.Read(unit, number)
 			if err != nil || !(x > 0) {
 				return fmt.Errorf("is no distance; write metres such as 12, or 2x for two fallout radii")
 			}

@@ -10,6 +10,7 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // nightOperations make the show of one date and change it; the tour stays as it
@@ -315,7 +316,7 @@ func shift() *Operation {
 func fill() *Operation {
 	type A = timeline.Fill
 	kg := in("kg", field.Parsed("kg", "what it was weighed at", func(f *A) *float64 { return &f.Kg }, field.FormatNumber, func(s string) (float64, error) {
-		x, err := strconv.ParseFloat(s, 64)
+		x, err := units.Metres.Read("kg", s)
 		if err != nil {
 			return 0, fmt.Errorf("must be a mass in kg, 0 or more")
 		}
@@ -331,7 +332,7 @@ func fill() *Operation {
 		}},
 		func(at At, f *A) (timeline.Edit, error) { return timeline.FillTonight(onNight(at), *f), nil },
 		func(s *timeline.Show, f *A) string {
-			return s.Named("supply", f.Supply) + " weighed: " + field.FormatNumber(f.Kg) + " kg"
+			return s.Named("supply", f.Supply) + " weighed: " + s.Told().Say("kg", f.Kg, -1)
 		})
 	return leaves(o, list[A, A]{field: "fills", at: func(n *timeline.Night) *[]A { return &n.Fills }})
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/drawn"
 	"emberbeat/timeline/grid"
 )
 
@@ -36,6 +37,12 @@ type At struct {
 	On             timeline.Ref                              // the record it is done to, such as a night; none for the show
 	Stock          func(from string) (*timeline.Show, error) // the show whose stock is taken, handed in where that can be read
 	NewID          func(kind string, song timeline.ID) timeline.ID
+	// Drawn gives the drawing in a file, handed in where files can be read.
+	Drawn func(file string) (*drawn.Drawing, error)
+	// Pictured looks at a picture in a file, of a PDF at a page, and gives what it is
+	// called and how large it is once it is kept with the show, not where it lies;
+	// handed in where files can be read.
+	Pictured func(file string, page int) (timeline.PlanPicture, error)
 	// Carried gives the edit that takes songs over to recordings, handed in where
 	// recordings can be compared.
 	Carried func(*Carrying) (timeline.Edit, error)
@@ -148,6 +155,8 @@ func init() {
 		patchOperations(),
 		wireOperations(),
 		slotOperations(),
+		rowOperations(),
+		drawingOperations(),
 		arrangeOperations(),
 		carryOperations(),
 		copyOperations(),

@@ -6,6 +6,7 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // refillOperations plan what supplies get during a show.
@@ -55,7 +56,7 @@ func mass[A any](name, help string, at func(*A) *float64) field.Field {
 
 // parseMass reads a number of kg.
 func parseMass(text string) (float64, error) {
-	kg, err := strconv.ParseFloat(text, 64)
+	kg, err := units.Metres.Read("kg", text)
 	if err != nil || !(kg >= 0 && kg < 1e6) {
 		return 0, fmt.Errorf("%s is no mass; write kg, 0 or more", text)
 	}

@@ -9,11 +9,12 @@ import (
 
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
+	"emberbeat/timeline/units"
 )
 
 // venueOperations describe a place that the tour plays in.
 func venueOperations() []*Operation {
-	return []*Operation{newVenue(), trim(), line(), performer(), clearZone(), quiet(), ban(), allow(), permitCondition(), venueDistance(), venueBack()}
+	return []*Operation{newVenue(), trim(), line(), performer(), clearZone(), quiet(), ban(), allow(), permitCondition(), venueDistance(), planPicture(), venueBack()}
 }
 
 // lists says in which list of a venue an operation leaves its mark.
@@ -64,7 +65,13 @@ func trim() *Operation {
 		func(at At, text *A) (timeline.Edit, error) {
 			return func(d *timeline.Draft) error { return d.Set(at.On, "trim", timeline.Value{Text: *text}) }, nil
 		},
-		func(_ *timeline.Show, text *A) string { return "trim height " + *text + " m" })
+		func(s *timeline.Show, text *A) string {
+			x, err := units.Metres.Read("m", *text)
+			if err != nil {
+				return "trim height " + *text
+			}
+			return "trim height " + s.Told().Say("m", x, -1)
+		})
 }
 
 // noName is said of what stands on the stage plan without a name.

@@ -76,7 +76,7 @@ func checkGasMean(r *setRun) {
 	t := r.settings.at(nil, nil, nil)
 	ppm := func(kg float64) float64 { return figure.Rise(kg, t.of(airPerKg).plain, v.Volume) }
 	level, outside := t.of(meanLevel).plain, t.of(airOutside).plain
-	if f := r.fill(nil); ppm(f.worst)+outside <= level {
+	if ppm(r.filled().worst)+outside <= level {
 		return // no mean is above the most
 	}
 	var air []inAir
@@ -130,7 +130,7 @@ func (r *setRun) meanFull(t *tuning, v *timeline.Venue, at *inAir, total float64
 	f := r.atPuff(v, at.song, at.puff)
 	f.Text = fmt.Sprintf("an estimate: from here on the air of the room has about %.0f ppm of CO2 in the mean of %s, more than %s ppm; it assumes mixing, and cold gas sinks", total, span(t.of(meanWindow).time), t.of(meanLevel).text)
 	f.Values = []Value{measure("estimate", roundTo(total, 0), "ppm"), {Name: "level", Text: t.of(meanLevel).text, Unit: "ppm", Number: true}, seconds("window", t.of(meanWindow).time)}
-	f.Grounds = []Ground{ofRecord(f.Ref, "volume", share(v.Volume)+" m³", timeline.Measured), ofRecord(f.Ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
+	f.Grounds = []Ground{ofRecord(f.Ref, "volume", r.given("m³", v.Volume), timeline.Measured), ofRecord(f.Ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
 		r.rule.fromSetting(meanLevel, t), r.rule.fromSetting(meanWindow, t), r.rule.fromSetting(airOutside, t), r.rule.fromSetting(airPerKg, t)}
 	f.Help = gasHelp
 	r.add(t, at.song, "", f)
@@ -145,15 +145,15 @@ func checkGasLayer(r *setRun) {
 		return
 	}
 	t := r.settings.at(nil, nil, nil)
-	most := r.fill(nil)
+	most := r.filled()
 	total := figure.Layer(most.worst, t.of(airPerKg).plain, v.Area, max(t.of(layerHeight).plain, 0.01)) + t.of(airOutside).plain
 	if total <= t.of(layerLevel).plain || most.worst == 0 {
 		return
 	}
 	f := r.atPuff(v, most.song, most.puff)
-	f.Text = fmt.Sprintf("an upper estimate: if the %.1f kg of CO2 in the air stayed below %s m over %s m² of floor, there would be about %.0f ppm here, more than %s ppm", most.worst, t.of(layerHeight).text, share(v.Area), total, t.of(layerLevel).text)
+	f.Text = fmt.Sprintf("an upper estimate: if the %s of CO2 in the air stayed below %s over %s of floor, there would be about %.0f ppm here, more than %s ppm", r.mass(most.worst), r.given("m", t.of(layerHeight).plain), r.given("m²", v.Area), total, t.of(layerLevel).text)
 	f.Values = []Value{measure("mass", roundTo(most.worst, 3), "kg"), measure("estimate", roundTo(total, 0), "ppm"), {Name: "level", Text: t.of(layerLevel).text, Unit: "ppm", Number: true}}
-	f.Grounds = []Ground{ofRecord(f.Ref, "area", share(v.Area)+" m²", timeline.Measured), ofRecord(f.Ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
+	f.Grounds = []Ground{ofRecord(f.Ref, "area", r.given("m²", v.Area), timeline.Measured), ofRecord(f.Ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
 		r.rule.fromSetting(layerLevel, t), r.rule.fromSetting(layerHeight, t), r.rule.fromSetting(airOutside, t), r.rule.fromSetting(airPerKg, t)}
 	f.Help = gasHelp
 	r.add(t, most.song, "", f)

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/figure"
 )
 
 // Derived from the ideal gas at 20 °C: 28.8 kg of CO2 raise 2000 m³ by 7871 ppm and
@@ -75,6 +76,48 @@ func TestGasInRoomEqualsItsSlowTwin(t *testing.T) {
 		if len(found) > 0 && monotone(p) {
 			require.InDelta(rt, worst, number64(t, found[0].Values[1].Text), 0.51)
 		}
+	})
+}
+
+// What has faded from puff to puff within a song is worked out with the song; it
+// must be the very number that following the whole set gives, also where a song
+// begins before the last puff of the one before it.
+func TestFadingWithinASongIsThatOfTheSet(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		s, err := anySet(rt, t).Edit(field("article", "jet", "use-rate", "1"),
+			put(&timeline.Venue{Base: base{ID: "v"}, Slug: "v", Volume: 1000, AirChanges: float64(rapid.IntRange(0, 60).Draw(rt, "air changes"))}, &timeline.Night{Base: base{ID: "n"}, Slug: "n", Venue: "v"}))
+		require.NoError(rt, err)
+		s, err = s.Edit(func(d *timeline.Draft) error {
+			for _, g := range d.Show().Songs { // short ones, so that they overlap
+				head := g.SongHead
+				head.Length = ms(100)
+				d.Put("", &head)
+			}
+			return nil
+		})
+		require.NoError(rt, err)
+		p := timeline.Compile(s, s.Night("n"))
+		c := NewChecker()
+		c.Check(p, Facts{})
+		r := newSetRun(c.env, p, Facts{}, c.checkSongs(p))
+		var want, got []float64
+		kg, last, counts := 0.0, -never, r.mostGas()
+		for j := range p.Songs {
+			for i := range p.Songs[j].Commands {
+				c := &p.Songs[j].Commands[i]
+				if !counts[j] || c.Article.ID != "jet" {
+					continue
+				}
+				at := p.Songs[j].At + c.At
+				if kg > 0 {
+					kg *= figure.Fading(p.Venue.AirChanges, max(0, at-last).Seconds())
+				}
+				kg, last = kg+float64(c.Draw())/1e6, max(last, at)
+				want = append(want, kg)
+			}
+		}
+		r.fill(func(_ timeline.Time, kg, _ float64, _ int, _ *puff) { got = append(got, kg) })
+		require.Equal(rt, want, got)
 	})
 }
 

@@ -58,10 +58,12 @@ func (r *songRun) effectsUnderArms() map[timeline.SlotPlace][]effectEnd {
 				continue
 			}
 			k := n.device.PlaceOf(n.slot)
+			list := slices.Grow(effects[k], len(r.plan.Uses[i].Commands))
 			for _, c := range r.plan.Uses[i].Commands {
 				c := &r.plan.Commands[c]
-				effects[k] = append(effects[k], effectEnd{c.At, c.End(), c.EndRounded()})
+				list = append(list, effectEnd{c.At, c.End(), c.EndRounded()})
 			}
+			effects[k] = list
 		}
 	}
 	for _, list := range effects {

@@ -69,7 +69,7 @@ func (r *setRun) armsIn(m timeline.PlanMark, at target) {
 			t := r.tune(j, a.unit, a.unit.Article)
 			f := about(ps.SongPlan, w.Cue, w.Up)
 			f.Others = []timeline.Ref{rigRef("venue", r.plan.Venue.ID), rigRef("device", w.Device.ID)}
-			f.Text = fmt.Sprintf("arm is up, and %s of %s reaches %s: %s away, needs %s", r.name(a.unit.Article), a.unit.Name, lineName(m.Name, kind), metres(a.away), metres(a.needs))
+			f.Text = fmt.Sprintf("arm is up, and %s of %s reaches %s: %s away, needs %s", r.name(a.unit.Article), a.unit.Name, lineName(m.Name, kind), r.down(a.away), r.up(a.needs))
 			if a.row.From != FromUnit {
 				f.Text += fmt.Sprintf("; %s, %s, measured from its %s", a.row.By, pointing(a.unit, a.unit.Article), a.row.From)
 			}
@@ -79,7 +79,7 @@ func (r *setRun) armsIn(m timeline.PlanMark, at target) {
 			}
 			f.Values = []Value{word(kind, m.String()), measure("reach", a.needs, "m")}
 			f.Spans = []Span{{"arm up", w.Up, armEnd(ps, w)}}
-			f.Grounds = []Ground{ofArticle(a.unit.Article, "clear", metres(a.unit.Article.Clear)), ofArticle(a.unit.Article, "fallout", metres(a.unit.Article.Fallout))}
+			f.Grounds = []Ground{ofArticle(a.unit.Article, "clear", r.metres(a.unit.Article.Clear)), ofArticle(a.unit.Article, "fallout", r.metres(a.unit.Article.Fallout))}
 			f.Help = "lower the arm while the zone counts, let the zone be left, or stand the effect further away" + deferral
 			r.add(t, j, r.name(w.Device), f)
 		}

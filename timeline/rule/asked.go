@@ -31,6 +31,7 @@ func (r *setRun) askedOf(a *timeline.Article, to timeline.DistanceTo) []asked {
 
 func askedFor(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []asked {
 	var list []asked
+	told := p.Show.Told()
 	add := func(by string, metres float64, ground Ground) {
 		if metres > 0 {
 			list = append(list, asked{metres: metres, by: by, ground: ground})
@@ -45,13 +46,13 @@ func askedFor(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []a
 				continue
 			}
 			g, name := ground, strings.TrimSpace(by+" "+d.Clause)
-			g.Field, g.Text = "distances", d.Formula(a)
+			g.Field, g.Text = "distances", d.Formula(told, a)
 			add(name, d.Metres(a), g)
 			if part := d.Unknown(a); part != "" {
 				lacks(name+", "+part, "fallout not given", g)
 			}
 			if d.Glowing > 0 {
-				g.Text = metres(d.Glowing)
+				g.Text = told.Say("m", d.Glowing, 2)
 				list = append(list, asked{metres: d.Glowing, by: name + ", glowing particles", ground: g, glowing: true})
 			}
 		}
@@ -68,13 +69,13 @@ func askedFor(p *timeline.Plan, a *timeline.Article, to timeline.DistanceTo) []a
 	placed := slices.ContainsFunc(list, func(x asked) bool { return !x.glowing })
 	needs := a.Family.Class().Needs()
 	if to == timeline.ToAudience {
-		add(labelDistance, a.Separation, ofArticle(a, "separation", metres(a.Separation)))
+		add(labelDistance, a.Separation, ofArticle(a, "separation", told.Say("m", a.Separation, 2)))
 		if a.Separation == 0 && needs.Height && !placed {
 			lacks(labelDistance, "label distance not given", ofArticle(a, "separation", "not given"))
 		}
 	}
-	add("clear zone", a.Clear, ofArticle(a, "clear", metres(a.Clear)))
-	add(falloutRadius, a.Fallout, ofArticle(a, "fallout", metres(a.Fallout)))
+	add("clear zone", a.Clear, ofArticle(a, "clear", told.Say("m", a.Clear, 2)))
+	add(falloutRadius, a.Fallout, ofArticle(a, "fallout", told.Say("m", a.Fallout, 2)))
 	if a.Fallout == 0 && needs.Fallout {
 		lacks(falloutRadius, "fallout not given", ofArticle(a, "fallout", "not given"))
 	}

@@ -42,28 +42,37 @@ func (c *Checker) Check(p *timeline.Plan, f Facts) []Finding {
 }
 
 // gather puts all findings into one list in their order. Those of a song are
-// kept without a number, for a song may be played twice.
+// kept without a number, for a song may be played twice; they are in order
+// already, and so are the songs, so that only all others are sorted among them.
 func gather(rig, lost, joined []Finding, p *timeline.Plan, results []*songResult) []Finding {
-	n := len(rig) + len(lost) + len(joined)
+	var others []placedFinding
+	for _, part := range [][]Finding{rig, lost, joined} {
+		for i := range part {
+			others = append(others, placedFinding{part[i].Number, &part[i]})
+		}
+	}
+	slices.SortStableFunc(others, placedFinding.compare)
+	n := len(others)
 	for _, r := range results {
 		n += len(r.findings)
 	}
-	list := make([]placedFinding, 0, n)
-	for _, part := range [][]Finding{rig, lost, joined} {
-		for i := range part {
-			list = append(list, placedFinding{part[i].Number, &part[i]})
-		}
+	all := make([]Finding, 0, n)
+	put := func(f placedFinding) {
+		all = append(all, *f.finding)
+		all[len(all)-1].Number = f.number
 	}
 	for i, r := range results {
 		for k := range r.findings {
-			list = append(list, placedFinding{p.Songs[i].Number, &r.findings[k]})
+			f := placedFinding{p.Songs[i].Number, &r.findings[k]}
+			for len(others) > 0 && others[0].compare(f) <= 0 {
+				put(others[0])
+				others = others[1:]
+			}
+			put(f)
 		}
 	}
-	slices.SortStableFunc(list, placedFinding.compare)
-	all := make([]Finding, n)
-	for i, f := range list {
-		all[i] = *f.finding
-		all[i].Number = f.number
+	for _, f := range others {
+		put(f)
 	}
 	return all
 }

@@ -102,28 +102,39 @@ func (e *env) fillDuty(f *Finding, c *timeline.Command, open timeline.Time) {
 	f.Help = "take " + span(open-a.DutyOpen) + " of open time out of that window: shorten this cue or those before it, or spread them"
 }
 
+// limitedUse is a unit with a duty limit in one song.
+type limitedUse struct {
+	use     int32         // index into SongPlan.Uses
+	longest timeline.Time // open time of any of its commands
+	window  timeline.Time // longest duty window of its articles
+}
+
 // dutyUse is what one song does with a unit that has a duty limit.
-type dutyUse struct{ song, use int }
+type dutyUse struct {
+	song int
+	limitedUse
+}
 
 // dutyInSet adds what earlier songs leave in the windows at the start of each
 // song. Of alternatives the one that leaves most counts.
 func dutyInSet(r *setRun) {
-	used := map[*timeline.Unit][]dutyUse{}
+	used := make([][]dutyUse, len(r.plan.Units.All))
 	for j := range r.plan.Songs {
 		ps := r.song(j)
-		for _, i := range r.results[j].sum.duty {
-			u := &ps.Uses[i]
-			if before := used[u.Unit]; len(before) > 0 {
-				r.dutyAfter(before, j, u)
+		for _, l := range r.results[j].sum.duty {
+			u := &ps.Uses[l.use]
+			before := used[u.Unit.Index]
+			if len(before) > 0 {
+				r.dutyAfter(before, j, u, l)
 			}
-			used[u.Unit] = append(used[u.Unit], dutyUse{j, int(i)})
+			used[u.Unit.Index] = append(before, dutyUse{j, l})
 		}
 	}
 }
 
 // dutyAfter checks the commands of a unit in song j whose windows reach back
 // into earlier songs.
-func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse) {
+func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse, l limitedUse) {
 	ps := r.song(j)
 	left := -never // when the last of the earlier songs is through
 	for _, e := range used {
@@ -131,14 +142,16 @@ func (r *setRun) dutyAfter(used []dutyUse, j int, u *timeline.UnitUse) {
 			left = max(left, r.results[e.song].sum.busy[e.use].free-r.order.between(e.song, j))
 		}
 	}
-	longest := longestOpen(ps.SongPlan, u.Commands)
 	for n, k := range u.Commands {
 		c := &ps.Commands[k]
+		if c.At-l.window >= left {
+			return // no window of a later one reaches back so far
+		}
 		from := c.End() - c.Article.DutyWindow
 		if !limited(c.Article) || from >= left {
 			continue
 		}
-		here := openWithin(ps.SongPlan, u.Commands[:n+1], from, c.End(), longest)
+		here := openWithin(ps.SongPlan, u.Commands[:n+1], from, c.End(), l.longest)
 		before := r.openInAll(used, j, u.Commands[:n+1], from, c.End()) - here
 		if before <= 0 || here > c.Article.DutyOpen || here+before <= c.Article.DutyOpen {
 			continue
@@ -206,7 +219,7 @@ func (r *setRun) openBefore(used []dutyUse, j int, from, to timeline.Time) timel
 		if r.order.soon != nil {
 			until = never // on a longer way than the shortest, more of it may be over by then
 		}
-		open := openWithin(ps.SongPlan, list, from+apart, until, longestOpen(ps.SongPlan, list))
+		open := openWithin(ps.SongPlan, list, from+apart, until, e.longest)
 		if r.order.surely(e.song) {
 			sure += open
 		} else {

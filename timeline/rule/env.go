@@ -2,6 +2,7 @@ package rule
 
 import (
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // env is what all songs of a plan share and no cue can change: the rules'
@@ -32,10 +33,11 @@ type envKey struct {
 	first    **timeline.Setting // and where they stand: a changed setting is a new slice
 	sets     int
 	firstSet **timeline.RuleSet // in the same way
+	told     units.System       // in which figures are worded
 }
 
 func keyOf(p *timeline.Plan) envKey {
-	k := envKey{p.Show.Stock, p.Show.Rig, p.Units, p.Night, p.Venue, p.Show.Head.Lock, p.Show.Head.ID, len(p.Show.Settings), nil, len(p.Show.RuleSets), nil}
+	k := envKey{p.Show.Stock, p.Show.Rig, p.Units, p.Night, p.Venue, p.Show.Head.Lock, p.Show.Head.ID, len(p.Show.Settings), nil, len(p.Show.RuleSets), nil, p.Show.Told()}
 	if k.settings > 0 {
 		k.first = &p.Show.Settings[0]
 	}
@@ -53,7 +55,7 @@ func (e *env) holdsFor(p *timeline.Plan) bool { return e.key == keyOf(p) }
 func newEnv(p *timeline.Plan) *env {
 	e := &env{key: keyOf(p), settings: make([]settings, len(table)), units: unitInfos(p.Units), feeds: timeline.FeedsOf(p.Show.Rig, p.Units)}
 	for i := range table {
-		e.settings[i] = settingsOf(&table[i], p.Show.Setting(table[i].Name))
+		e.settings[i] = settingsOf(&table[i], p.Show.Setting(table[i].Name), e.key.told)
 	}
 	e.spaces = newSpaces(p)
 	e.show, e.loads = p.Show, map[outputOf]timeline.CircuitLoad{}

@@ -48,10 +48,7 @@ func (r *Rule) fromSetting(name Named, t *tuning) Ground {
 
 func (r *Rule) settingGround(i int, t *tuning) Ground {
 	s := &r.Settings[i]
-	text := t.numbers[i].text
-	if s.Unit != "" {
-		text += " " + s.Unit
-	}
+	text := t.said(i, s.Unit)
 	g := Ground{rigRef("setting", timeline.ID(r.Name)), s.Name, text, s.Mark, s.Source}
 	if t.numbers[i].own {
 		g.Mark, g.Source = "", ""
@@ -70,7 +67,7 @@ func SettingOf(s *timeline.Show, rule, setting string) (float64, Ground) {
 // show's setting may be limited to.
 func SettingIn(s *timeline.Show, song *timeline.Song, rule, setting string) (float64, Ground) {
 	r := &table[indexOf(rule)]
-	k := settingsOf(r, s.Setting(rule))
+	k := settingsOf(r, s.Setting(rule), s.Told())
 	t := k.at(song, nil, nil)
 	i := r.place(setting)
 	if i < 0 {

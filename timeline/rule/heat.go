@@ -291,13 +291,14 @@ func checkHeat(r *songRun) {
 	}
 	t := r.songTune()
 	levels := heatLevelsOf(t)
+	room := make([]figure.Pulse, 0, len(list))
 	lit := min(levels.Window, (list[len(list)-1].at - list[0].at).Seconds())
 	for i, peak := range r.heatPeaks(list) {
 		place := &r.heat.places[i]
 		if place.song != "" && place.song != r.plan.Song.ID || peak.flux <= min(levels.Floor, levels.NotePeak) || levels.Word(peak.flux, figure.Dose(peak.flux, lit)) == figure.RowOnly {
 			continue // at its peak all the time it would still not be enough
 		}
-		dose := mostDose(list, peak.point, levels)
+		dose := mostDose(list, peak.point, levels, room)
 		if word := levels.Word(peak.flux, dose); word != figure.RowOnly {
 			r.hot(t, place, list, peak, dose, word)
 		}
@@ -353,9 +354,10 @@ func (r *songRun) peakIn(b heatBlock, list []flare, open []int32, n int, peak *h
 	}
 }
 
-// mostDose gives the largest dose at a point in any window.
-func mostDose(list []flare, point int, levels figure.HeatLevels) float64 {
-	var pieces []figure.Pulse
+// mostDose gives the largest dose at a point in any window. Room may be given for
+// its pieces.
+func mostDose(list []flare, point int, levels figure.HeatLevels, room []figure.Pulse) float64 {
+	pieces := room[:0]
 	sum, open := 0.0, 0
 	for n := range list {
 		f := &list[n]
@@ -380,7 +382,7 @@ func (r *songRun) hot(t *tuning, place *heatPlace, list []flare, peak heatPeak, 
 	f.Text = fmt.Sprintf("an estimate: %s open together send %s kW/m² to %s, and the dose comes to %s, %.0f %% of that at which pain begins; %s kW/m² and %s are the levels", timeline.Counted(peak.flames, "flame"), share(flux), place.name, share(rounded), 100*dose/max(t.of(heatDose).plain, 1e-9), t.of(heatLevel).text, t.of(heatDose).text)
 	f.Values = []Value{word("place", place.name), count("flames", peak.flames), measure("estimate", flux, "kW/m²"), measure("dose", rounded, "")}
 	_, fuel := r.rule.fuelOf(c.Article, t)
-	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", share(c.Article.UseRate)+" kg/s"), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), fuel}
+	f.Grounds = []Ground{ofArticle(c.Article, "use-rate", r.given("kg/s", c.Article.UseRate)), r.rule.fromSetting(heatLevel, t), r.rule.fromSetting(heatDose, t), r.rule.fromSetting(heatRadiated, t), fuel}
 	f.Spans = []Span{{"open", c.At, c.End()}}
 	f.Help = "open fewer flames together or for a shorter time, or keep people further away; measure on site" + deferral
 	if said == figure.NoteWord {

@@ -56,7 +56,7 @@ func (u *setUse) open(p *timeline.Plan) timeline.Time {
 // see the rule not-checked.
 func HeatEstimates(p *timeline.Plan) []HeatEstimate {
 	radiated, part := SettingOf(p.Show, heatRule.Name, heatRadiated.String())
-	settings := settingsOf(&heatRule, p.Show.Setting(heatRule.Name))
+	settings := settingsOf(&heatRule, p.Show.Setting(heatRule.Name), p.Show.Told())
 	t := settings.at(nil, nil, nil)
 	var list []HeatEstimate
 	at := map[*timeline.Article]int{}
@@ -111,7 +111,7 @@ func HeatPlaces(p *timeline.Plan) []HeatPlace {
 			if peak.flux <= 0 || place.song != "" && place.song != r.plan.Song.ID {
 				continue
 			}
-			dose := mostDose(list, peak.point, levels)
+			dose := mostDose(list, peak.point, levels, nil)
 			if w := &worst[k]; w.Song == nil || dose > w.Dose || dose == w.Dose && peak.flux > w.Peak {
 				*w = HeatPlace{place.name, &p.Songs[i], peak.flames, max(peak.flux, w.Peak), dose, dose / max(levels.Dose, 1e-9)}
 			} else {

@@ -134,7 +134,7 @@ func floats(x *reach.Shape, t *tuning) timeline.Time {
 
 func (r *setRun) paperAnywhere(d *drift) {
 	f := r.firstUse(rigRef("article", d.use.article.ID), d.use)
-	f.Text = fmt.Sprintf("%s may drift %s outdoors while it hangs: it goes anywhere, over flames, exits and lines as well", r.name(d.use.article), metres(figure.RoundedUp(d.far)))
+	f.Text = fmt.Sprintf("%s may drift %s outdoors while it hangs: it goes anywhere, over flames, exits and lines as well", r.name(d.use.article), r.up(figure.RoundedUp(d.far)))
 	f.Values = []Value{measure("drift", roundTo(d.far, 1), "m")}
 	f.Help = "look at the wind before it is fired, and give the article a wind limit"
 	r.add(r.settings.at(nil, d.use.unit, d.use.article), d.use.song, d.use.unit.Name, f)
@@ -159,13 +159,13 @@ func (r *setRun) meets(d *drift, hot []*setUse, later bool, t *tuning) {
 			f.Text = fmt.Sprintf("%s burns where %s has come down before", r.name(h.article), r.name(d.use.article))
 			f.Help = "clean up in between, play it first, or place one of them elsewhere"
 		} else {
-			f.Text = fmt.Sprintf("%s burns where %s hangs in the air: for %s after its hit, up to %s from its barrel", r.name(h.article), r.name(d.use.article), span(d.hang), metres(figure.RoundedUp(d.paper.Radius)))
+			f.Text = fmt.Sprintf("%s burns where %s hangs in the air: for %s after its hit, up to %s from its barrel", r.name(h.article), r.name(d.use.article), span(d.hang), r.up(figure.RoundedUp(d.paper.Radius)))
 			f.Help = "let it fall first, play it later, or place one of them elsewhere"
 			f.Spans = []Span{{"burns", q.c.At, q.c.End()}}
 		}
 		f.Help += deferral
 		f.Values = []Value{seconds("hang", d.hang), measure("radius", roundTo(d.paper.Radius, 1), "m"), word("paper", string(d.use.unit.Placed.ID))}
-		f.Grounds = []Ground{ofArticle(d.use.article, "hang", span(d.use.article.Hang)), ofArticle(d.use.article, "height", metres(d.use.article.Height)), ruleOf(paperName).fromSetting(paperAir, t)}
+		f.Grounds = []Ground{ofArticle(d.use.article, "hang", span(d.use.article.Hang)), ofArticle(d.use.article, "height", r.metres(d.use.article.Height)), ruleOf(paperName).fromSetting(paperAir, t)}
 		r.add(r.tune(q.song, h.unit, h.article), q.song, h.unit.Name, f)
 	}
 }

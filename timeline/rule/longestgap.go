@@ -22,7 +22,7 @@ var gapMost = setting("most", "longest-gap")
 
 func checkLongestGap(r *songRun) {
 	p, t := r.plan, r.songTune()
-	gap, after := timeline.LongestGap(p.Hits())
+	gap, after := p.LongestGap()
 	most := t.of(gapMost).time
 	if gap <= most {
 		return

@@ -50,7 +50,7 @@ func TestAMisspeltSettingIsNotSilent(t *testing.T) {
 	require.PanicsWithValue(t, `setting "extra": there is no rule "recoveri"`, resolve)
 	declared = kept
 	resolve()
-	k := settingsOf(&heatRule, nil)
+	k := settingsOf(&heatRule, nil, 0)
 	require.Equal(t, "9.46", k.base.of(heatLevel).text)
 	require.Panics(t, func() { k.base.of(recoveryExtra) })
 	require.Panics(t, func() { SettingOf(stage(t), "heat", "levle") })

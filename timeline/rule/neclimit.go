@@ -62,9 +62,9 @@ func (r *setRun) aboveNEC(grams, limit float64, where, whose string, ref timelin
 	if grams-limit < 0.0005 {
 		return
 	}
-	f := Finding{Ref: ref, Text: fmt.Sprintf("%s g of net explosive content stand %s, and the limit %s is %s g", share(roundTo(grams, 3)), where, whose, share(limit))}
+	f := Finding{Ref: ref, Text: fmt.Sprintf("%s of net explosive content stand %s, and the limit %s is %s", r.given("g", roundTo(grams, 3)), where, whose, r.given("g", limit))}
 	f.Values = []Value{measure("nec", roundTo(grams, 3), "g"), measure("limit", limit, "g")}
-	f.Grounds = []Ground{ofRecord(ref, field, share(limit)+" g", timeline.Label)}
+	f.Grounds = []Ground{ofRecord(ref, field, r.given("g", limit), timeline.Label)}
 	f.Help = "place or load less, or ask for another limit" + deferral
 	r.add(r.settings.at(nil, nil, nil), -1, "", f)
 }

@@ -83,6 +83,7 @@ func (r *setRun) notGiven(v *timeline.Venue) (list []string) {
 	add(limit == 0, "wind limit (wind)")
 	add(gas && v.Volume == 0, "volume (gas-in-room, gas-mean)")
 	add(gas && v.Area == 0, "floor area (gas-layer)")
+	add(fire && len(v.Cloths) == 0, "cloths and set (cloth)")
 	add(fire && len(v.Exits) == 0, "ways out (exit-reach)")
 	add(fire && len(v.Extinguisher) == 0, "extinguishers (extinguisher)")
 	add(v.RuleSet == "", "rule set (separation)")

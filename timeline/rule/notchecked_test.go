@@ -12,9 +12,11 @@ import (
 // TestNotChecked: whatever a rule compares with and nobody has given is said.
 func TestNotChecked(t *testing.T) {
 	all := edits(field("venue", "v", "audience", "barrier from=-9,-40 to=9,-40"), field("venue", "v", "performers", "singer at=0,30"), field("venue", "v", "trim", "20"), field("venue", "v", "wind", "8"),
-		field("venue", "v", "volume", "90000"), field("venue", "v", "area", "9000"), field("venue", "v", "exits", "side at=40,0"), field("venue", "v", "extinguishers", "left at=-9,0"), field("venue", "v", "rule-set", "eu-label"), field("article", "jet", "separation", "5"), field("article", "jet", "wind", "9"), cue("a", "j1", 10*sec), stands("j1", 0, 0))
+		field("venue", "v", "volume", "90000"), field("venue", "v", "area", "9000"), field("venue", "v", "cloths", "back from=-9,90 to=9,90 crown=7"), field("venue", "v", "exits", "side at=40,0"), field("venue", "v", "extinguishers", "left at=-9,0"), field("venue", "v", "rule-set", "eu-label"), field("article", "jet", "separation", "5"), field("article", "jet", "wind", "9"), cue("a", "j1", 10*sec), stands("j1", 0, 0))
 	with := func(more ...timeline.Edit) []timeline.Edit { return append(append([]timeline.Edit{}, all...), more...) }
-	venue := func(what string) []string { return []string{"venue:v: Low Hall: the rules in brackets were skipped, data missing: " + what} }
+	venue := func(what string) []string {
+		return []string{"venue:v: Low Hall: the rules in brackets were skipped, data missing: " + what}
+	}
 	runNight(t, "not-checked", []nightCase{
 		{"all given", with(), nil},
 		{"no performers' marks", with(field("venue", "v", "performers", "")), venue("performers' marks (performers, heat)")},

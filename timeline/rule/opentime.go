@@ -16,8 +16,14 @@ var _ = enter(Rule{
 })
 
 func checkOpenTime(r *songRun) {
+	var last *timeline.Command // with a finding
+	var f Finding
 	for i := range r.plan.Commands {
 		c := &r.plan.Commands[i]
+		if last != nil && c.Cue == last.Cue && c.Article == last.Article && c.At == last.At && c.Open == last.Open {
+			r.add(r.tune(c), c.Unit.Name, f) // what is said differs in the unit alone
+			continue
+		}
 		limit, text, field := c.Article.OpenMin, " is less than the least ", "open-min"
 		if c.Open >= limit {
 			limit, text, field = c.Article.OpenMax, " is more than the most ", "open-max"
@@ -25,7 +31,7 @@ func checkOpenTime(r *songRun) {
 				continue
 			}
 		}
-		f := about(r.plan, c.Cue, c.Hit)
+		last, f = c, about(r.plan, c.Cue, c.Hit)
 		f.Text = "open for " + span(c.Open) + text + r.name(c.Article) + " allows, " + span(limit)
 		f.Values = []Value{seconds("open", c.Open), seconds("least", c.Article.OpenMin), seconds("most", c.Article.OpenMax)}
 		f.Spans = []Span{{"open", c.At, c.End()}, {"allowed", c.At, c.At + limit}}

@@ -144,6 +144,9 @@ func TestOpenTime(t *testing.T) {
 		{"the most", append(limits, cue("a", "j1", 10*sec, 3*sec)), nil},
 		{"more", append(limits, cue("a", "j1", 10*sec, 3*sec+timeline.EntryStep)), []string{"cue:a/a-j1-10000: more than the most jet allows, 3 s"}},
 		{"no limits given", edits(cue("a", "j1", 10*sec, 30*sec)), nil},
+		{"both units of a cue", append(limits, cue("a", "jets", 10*sec, ms(100))), []string{"cue:a/a-jets-10000: j1, j2: open for 100 ms is less"}},
+		{"one of them is left out", append(limits, cue("a", "jets", 10*sec, ms(100)), showSetting("open-time", func(s *timeline.Setting) { s.Off, s.Scope = true, []string{"placed=j1"} })), []string{"cue:a/a-jets-10000: j2: open for 100 ms is less"}},
+		{"they play two articles", append(limits, put(&timeline.Article{Base: base{ID: "jet2"}, Name: "short jet", Family: timeline.CO2Jet, Control: timeline.RelayControl, OpenMax: ms(50)}), field("placed", "j2", "article", "jet2"), cue("a", "jets", 10*sec, ms(100))), []string{"cue:a/a-jets-10000: j1: open for 100 ms is less than the least jet allows", "cue:a/a-jets-10000: j2: open for 100 ms is more than the most short jet allows"}},
 	})
 	require.Empty(t, fixed(t, "open-time", stage(t, append(limits, cue("a", "j1", 10*sec, 5*sec))...), ""))
 }

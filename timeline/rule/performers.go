@@ -67,12 +67,12 @@ func (r *setRun) reaches(a *timeline.Article, uses []*setUse, list []asked, m ti
 	p := figure.Row{Required: most.metres + t.of(separationExtra).plain, Planned: nearest.away}.Printed()
 	f := r.metAt(rigRef("article", a.ID), at)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs; %s meanwhile", r.name(a), metres(p.Planned), lineName(m.Name, kind), metres(p.Required), most.by, often(at.commands, at.presses))
+	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs; %s meanwhile", r.name(a), r.down(p.Planned), lineName(m.Name, kind), r.up(p.Required), most.by, often(at.commands, at.presses))
 	f.Values = []Value{word(kind, m.String()), measure("required", p.Required, "m"), word("governs", most.by)}
 	f.Values = append(f.Values, withPresses(at.presses, count("commands", at.commands))...)
 	f.Grounds = r.rule.with(separationExtra, t, grounds(list)...)
 	f.whoIsNear(short)
-	f.Help = fmt.Sprintf("move one of them %s further away, let the mark be left in that time, swap the effect or cut it for the night%s", metres(roundTo(p.Required-p.Planned, 1)), deferral)
+	f.Help = fmt.Sprintf("move one of them %s further away, let the mark be left in that time, swap the effect or cut it for the night%s", r.up(roundTo(p.Required-p.Planned, 1)), deferral)
 	f.Fix = r.cutTonight(short, "reaches "+lineName(m.Name, kind))
 	r.add(t, at.song, "", f)
 }

@@ -111,12 +111,13 @@ type space struct {
 	looked  bool     // for what stands beside it
 	besides []beside // units that are nearer than is kept free
 	exits   map[exitKey]reach.Distances
+	cloths  []float64 // gaps of the envelope, of the venue's cloths
 }
 
 func newSpaces(p *timeline.Plan) *spaces {
-	s := &spaces{venue: p.Venue, known: map[spaceKey]*space{}, reach: settingsOf(ruleOf(reachName), p.Show.Setting(reachName)), to: map[timeline.DistanceTo]*settings{}}
+	s := &spaces{venue: p.Venue, known: map[spaceKey]*space{}, reach: settingsOf(ruleOf(reachName), p.Show.Setting(reachName), p.Show.Told()), to: map[timeline.DistanceTo]*settings{}}
 	for to, name := range keptBy {
-		k := settingsOf(ruleOf(name), p.Show.Setting(name))
+		k := settingsOf(ruleOf(name), p.Show.Setting(name), p.Show.Told())
 		s.to[to] = &k
 	}
 	return s
@@ -262,13 +263,13 @@ func (r *setRun) rowFinding(f *Finding, a *timeline.Article, short []shortRow, f
 	case row.From == FromEnvelope && row.Figures.Planned <= 0:
 		f.Text = fmt.Sprintf("%s%s reaches %s", r.name(a), whichWay(worst.use.unit, a), what)
 	case row.From == FromEnvelope:
-		f.Text = fmt.Sprintf("%s%s reaches to %s of %s and needs %s", r.name(a), whichWay(worst.use.unit, a), metres(p.Planned), what, metres(p.Required))
+		f.Text = fmt.Sprintf("%s%s reaches to %s of %s and needs %s", r.name(a), whichWay(worst.use.unit, a), r.down(p.Planned), what, r.up(p.Required))
 	case row.From == FromAxis:
-		f.Text = fmt.Sprintf("%s %s: its axis comes within %s of %s and needs %s: %s governs; its unit stands %s away", r.name(a), pointing(worst.use.unit, a), metres(p.Planned), what, metres(p.Required), row.By, metres(row.unit))
+		f.Text = fmt.Sprintf("%s %s: its axis comes within %s of %s and needs %s: %s governs; its unit stands %s away", r.name(a), pointing(worst.use.unit, a), r.down(p.Planned), what, r.up(p.Required), row.By, r.down(row.unit))
 	case row.From == FromParticles:
-		f.Text = fmt.Sprintf("what glows of %s may come within %s of %s and needs %s: %s governs", r.name(a), metres(p.Planned), what, metres(p.Required), row.By)
+		f.Text = fmt.Sprintf("what glows of %s may come within %s of %s and needs %s: %s governs", r.name(a), r.down(p.Planned), what, r.up(p.Required), row.By)
 	default:
-		f.Text = fmt.Sprintf("the path of %s comes within %s of %s and needs %s: %s governs", r.name(a), metres(p.Planned), what, metres(p.Required), row.By)
+		f.Text = fmt.Sprintf("the path of %s comes within %s of %s and needs %s: %s governs", r.name(a), r.down(p.Planned), what, r.up(p.Required), row.By)
 	}
 	if row.words {
 		f.Text += "; its words measure from the device, and this is from where it comes down"
@@ -276,7 +277,7 @@ func (r *setRun) rowFinding(f *Finding, a *timeline.Article, short []shortRow, f
 	f.Values = []Value{value, measure("required", p.Required, "m"), word("governs", row.By), word("from", string(row.From))}
 	f.Grounds = []Ground{row.Ground}
 	if row.From != FromLine {
-		f.Grounds = append(f.Grounds, ofArticle(a, "height", metres(a.Height)))
+		f.Grounds = append(f.Grounds, ofArticle(a, "height", r.metres(a.Height)))
 	}
 	if row.From == FromPath {
 		f.Grounds = append(f.Grounds, r.spaces.throwGround(worst.use, a), ruleOf(reachName).fromSetting(reachAim, r.spaces.reach.at(nil, worst.use.unit, a)))

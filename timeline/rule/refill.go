@@ -380,7 +380,7 @@ func (c *reachCheck) tell() {
 	} else {
 		what = first.key.Cue.Label()
 	}
-	x.Text = fmt.Sprintf("%s: %s may play while it lasts, first %s (%s): %s away, and %s asks for %s", c.refillName(c.refill), some(names), first.unit.Name, what, metres(first.away), first.by, metres(first.needs))
+	x.Text = fmt.Sprintf("%s: %s may play while it lasts, first %s (%s): %s away, and %s asks for %s", c.refillName(c.refill), some(names), first.unit.Name, what, c.down(first.away), first.by, c.up(first.needs))
 	x.Grounds = []Ground{ofRecord(c.refill.From, "refills", c.refill.Refill.String(), ""), c.rule.fromSetting(refillDistance, c.tune(first.song, first.unit, first.article))}
 	x.Help = "plan it where these are quiet, move the supply, or cut them until it is done" + deferral
 	c.addRefill(c.refill, x)

@@ -38,6 +38,7 @@ var (
 type puff struct {
 	at      timeline.Time // of the command, from the start of the song's audio
 	mg      int64
+	stays   float64 // part of what is in the air after the puff before it in the song that is still there
 	command int32
 }
 
@@ -53,7 +54,11 @@ func (e *env) puffs(p *timeline.SongPlan) []puff {
 	for i := range p.Commands {
 		c := &p.Commands[i]
 		if mg := c.Draw(); mg > 0 && givesCO2(c.Article) {
-			list = append(list, puff{c.At, mg, int32(i)})
+			x := puff{at: c.At, mg: mg, command: int32(i)}
+			if n := len(list); n > 0 {
+				x.stays = figure.Fading(e.key.venue.AirChanges, (c.At - list[n-1].at).Seconds())
+			}
+			list = append(list, x)
 		}
 	}
 	return list
@@ -79,11 +84,20 @@ func checkRoom(r *setRun) {
 		return
 	}
 	t := r.settings.at(nil, nil, nil)
-	f := r.fill(nil)
+	f := r.filled()
 	f.worst = figure.Rise(f.worst, t.of(roomPerKg).plain, v.Volume)
 	if f.worst+t.of(roomOutside).plain > t.of(roomLevel).plain {
 		r.roomFull(t, v, &f)
 	}
+}
+
+// filled is how far the air comes in the whole set; three rules ask for it.
+func (r *setRun) filled() filled {
+	if r.air == nil {
+		f := r.fill(nil)
+		r.air = &f
+	}
+	return *r.air
 }
 
 // fill follows the kg of CO2 in the air of the venue's room through the set, and
@@ -99,10 +113,15 @@ func (r *setRun) fill(tell func(at timeline.Time, kg, hand float64, song int, p 
 		}
 		hand += float64(keys[j]) / 1e6
 		f.reach(hand, j, nil)
-		for i := range r.results[j].sum.puffs {
-			p := &r.results[j].sum.puffs[i]
-			at := r.song(j).At + p.at
-			if f.left > 0 {
+		begin, puffs := r.song(j).At, r.results[j].sum.puffs
+		for i := range puffs {
+			p := &puffs[i]
+			at := begin + p.at
+			switch {
+			case f.left == 0:
+			case i > 0 && last == begin+puffs[i-1].at: // nothing of an earlier song came later
+				f.left *= p.stays
+			default:
 				f.left *= figure.Fading(r.plan.Venue.AirChanges, max(0, at-last).Seconds())
 			}
 			f.left += p.kg()
@@ -161,9 +180,9 @@ func (r *setRun) roomFull(t *tuning, v *timeline.Venue, at *filled) {
 	if v.AirChanges == 0 {
 		air = "without fresh air, for no air changes are given"
 	}
-	f.Text = fmt.Sprintf("an estimate: %.1f kg of CO2 in %s m³ come to about %.0f ppm here %s, more than %s ppm; it assumes mixing, and cold gas sinks", at.kg, share(v.Volume), level, air, t.of(roomLevel).text)
+	f.Text = fmt.Sprintf("an estimate: %s of CO2 in %s come to about %.0f ppm here %s, more than %s ppm; it assumes mixing, and cold gas sinks", r.mass(at.kg), r.given("m³", v.Volume), level, air, t.of(roomLevel).text)
 	f.Values = []Value{measure("mass", roundTo(at.kg, 3), "kg"), measure("estimate", roundTo(level, 0), "ppm"), {Name: "level", Text: t.of(roomLevel).text, Unit: "ppm", Number: true}}
-	f.Grounds = []Ground{ofRecord(ref, "volume", share(v.Volume)+" m³", timeline.Measured), ofRecord(ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
+	f.Grounds = []Ground{ofRecord(ref, "volume", r.given("m³", v.Volume), timeline.Measured), ofRecord(ref, "air-changes", share(v.AirChanges)+" 1/h", timeline.CommonPractice),
 		r.rule.fromSetting(roomLevel, t), r.rule.fromSetting(roomOutside, t), r.rule.fromSetting(roomPerKg, t)}
 	f.Help = gasHelp
 	r.add(t, at.song, "", f)

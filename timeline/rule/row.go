@@ -146,7 +146,7 @@ func (s *spaces) rowsOf(x *space, a *timeline.Article, d reach.Distances, list [
 			}
 		}
 		if from == FromLine && a.Corridor > 0 {
-			add("its line corridor", FromLine, a.Corridor/2+extra, along, ofArticle(a, "corridor", metres(a.Corridor)))
+			add("its line corridor", FromLine, a.Corridor/2+extra, along, ofArticle(a, "corridor", s.reach.base.told.Say("m", a.Corridor, 2)))
 		}
 	}
 	if x.Envelope != nil {

@@ -59,11 +59,11 @@ func (r *setRun) tooNear(a *timeline.Article, uses []*setUse, list []asked, most
 	p := figure.Row{Required: most + t.of(separationExtra).plain, Planned: nearest.away}.Printed()
 	f := r.firstUse(rigRef("article", a.ID), first)
 	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs", r.name(a), metres(p.Planned), lineName(line.Name, "audience line"), metres(p.Required), list[0].by)
+	f.Text = fmt.Sprintf("%s stands %s from %s and needs %s: %s governs", r.name(a), r.down(p.Planned), lineName(line.Name, "audience line"), r.up(p.Required), list[0].by)
 	f.Values = []Value{word("line", line.String()), measure("required", p.Required, "m"), word("governs", list[0].by)}
 	f.Grounds = r.rule.with(separationExtra, t, grounds(list)...)
 	f.whoIsNear(short)
-	f.Help = fmt.Sprintf("move it %s further away, move the line, swap it or cut it for the night%s", metres(roundTo(p.Required-p.Planned, 1)), deferral)
+	f.Help = fmt.Sprintf("move it %s further away, move the line, swap it or cut it for the night%s", r.up(roundTo(p.Required-p.Planned, 1)), deferral)
 	f.Fix = r.cutTonight(short, "too near to "+lineName(line.Name, "audience line"))
 	r.add(t, first.song, "", f)
 }

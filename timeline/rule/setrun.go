@@ -18,6 +18,7 @@ type setRun struct {
 	merged   [][]setUse       // articles played on each unit, by Unit.Index
 	site     *timeline.OnSite // nil until asked for
 	articles []articleUses    // nil until asked for
+	air      *filled          // nil until asked for
 
 	rule     *Rule
 	settings *settings

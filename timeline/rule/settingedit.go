@@ -3,9 +3,11 @@ package rule
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // OwnNumber gives a show's own value for one of a rule's numbers, as it was
@@ -80,6 +82,12 @@ func (r *Rule) setNumber(s *timeline.Setting, name, text string) error {
 	i := slices.IndexFunc(r.Settings, func(x Setting) bool { return x.Name == name })
 	if i < 0 {
 		return fmt.Errorf("%s has no setting %q; %s", r.Name, name, r.settingNames())
+	}
+	// Settings stand in files in the rule's own unit, whatever unit they are typed in.
+	if x, err := units.Metres.Read(r.Settings[i].Unit, text); err == nil && r.Settings[i].Unit != "s" {
+		if _, err := strconv.ParseFloat(text, 64); err != nil {
+			text = strconv.FormatFloat(x, 'f', -1, 64)
+		}
 	}
 	pair := name + "=" + text
 	if text != "" {

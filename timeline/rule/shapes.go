@@ -15,7 +15,7 @@ type Shapes struct {
 
 // ShapesOf gives the shapes of a plan's effects.
 func ShapesOf(p *timeline.Plan) *Shapes {
-	return &Shapes{newSpaces(p), settingsOf(ruleOf(paperName), p.Show.Setting(paperName))}
+	return &Shapes{newSpaces(p), settingsOf(ruleOf(paperName), p.Show.Setting(paperName), p.Show.Told())}
 }
 
 // Label gives the shape of an article at a unit up to the height that its article

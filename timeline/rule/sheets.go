@@ -75,6 +75,6 @@ func (n Named) Plain(s *timeline.Show, song *timeline.Song) float64 { return n.i
 // in reads the number of the first rule that the setting is declared for.
 func (n Named) in(s *timeline.Show, song *timeline.Song) *number {
 	name := declared[n].rules[0]
-	k := settingsOf(&table[indexOf(name)], s.Setting(name))
+	k := settingsOf(&table[indexOf(name)], s.Setting(name), s.Told())
 	return k.at(song, nil, nil).of(n)
 }

@@ -91,7 +91,7 @@ func checkSpotterView(r *setRun) {
 		for _, i := range far {
 			away := figure.RoundedUp(figure.Point(m.At).ToDisc(figure.Point(pointOf(mine[i])), 0))
 			f := Finding{Ref: rigRef("position", mine[i].ID), Others: []timeline.Ref{rigRef("venue", v.ID)}}
-			f.Text = fmt.Sprintf("%s stands %s from %s, which it watches; %s m is far", lineName(m.Name, "spotter's post"), metres(away), r.name(mine[i]), t.of(spotterMost).text)
+			f.Text = fmt.Sprintf("%s stands %s from %s, which it watches; %s is far", lineName(m.Name, "spotter's post"), r.up(away), r.name(mine[i]), r.given("m", t.of(spotterMost).plain))
 			f.Values, f.Grounds = []Value{measure("away", away, "m")}, []Ground{r.rule.fromSetting(spotterMost, t)}
 			f.Help = "move the post nearer, or let another one watch it"
 			r.add(t, -1, "", f)

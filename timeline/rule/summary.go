@@ -8,8 +8,8 @@ type summary struct {
 	busy   []busy          // aligned with SongPlan.Uses
 	plays  []timeline.Play // by unit, then by first use
 	single []int32         // indices of the commands that use something up: of single-use articles, and of what an igniter output fires, by time
-	duty   []int32         // indices into SongPlan.Uses of units with a duty limit
-	warm   []int32         // and of units that must warm up
+	duty   []limitedUse    // units with a duty limit, as SongPlan.Uses has them
+	warm   []int32         // indices into SongPlan.Uses of units that must warm up
 	drawn  []int64         // milligrams taken from each supply of the rig
 	puffs  []puff          // CO2, where the venue's room is known
 	gas    int64           // milligrams of all puffs
@@ -33,7 +33,7 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 		for n < len(rest) && rest[n].Unit == p.Uses[i].Unit {
 			n++
 		}
-		s.sortOut(int32(i), rest[:n])
+		s.sortOut(p, int32(i), rest[:n])
 		rest = rest[n:]
 	}
 	for i := range p.Commands {
@@ -52,15 +52,18 @@ func (e *env) summarize(p *timeline.SongPlan) *summary {
 }
 
 // sortOut notes what a unit's articles ask for.
-func (s *summary) sortOut(use int32, plays []timeline.Play) {
-	duty, warm := false, false
+func (s *summary) sortOut(p *timeline.SongPlan, use int32, plays []timeline.Play) {
+	duty, warm := limitedUse{use: use}, false
 	for i := range plays {
 		a := plays[i].Article
-		duty = duty || a.DutyOpen > 0 && a.DutyWindow > 0
+		if limited(a) {
+			duty.window = max(duty.window, a.DutyWindow)
+		}
 		warm = warm || a.WarmUp > 0
 	}
-	if duty {
-		s.duty = append(s.duty, use)
+	if duty.window > 0 {
+		duty.longest = longestOpen(p, p.Uses[use].Commands)
+		s.duty = append(s.duty, duty)
 	}
 	if warm {
 		s.warm = append(s.warm, use)

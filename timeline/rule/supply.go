@@ -91,7 +91,7 @@ func (c *supplyCheck) keysTakeIt(j int, left int64) {
 	ps := c.setRun.song(j)
 	f := Finding{Ref: rigRef("supply", c.of.ID), Song: ps.Song.ID, Number: ps.Number}
 	takes := c.run.ByHand(j) + c.run.ByHand(-1)
-	f.Text = fmt.Sprintf("%s: keys of the operator's plan may take %s by the start of this song, which leaves %s", c.name(c.of), kilograms(takes), kilograms(left))
+	f.Text = fmt.Sprintf("%s: keys of the operator's plan may take %s by the start of this song, which leaves %s", c.name(c.of), c.kilograms(takes), c.kilograms(left))
 	f.Values = []Value{measure("left", float64(left)/1e6, "kg"), measure("takes", float64(takes)/1e6, "kg")}
 	for i := range c.plan.Keys {
 		if k := &c.plan.Keys[i]; k.Song < 0 || k.Song == j {
@@ -104,7 +104,7 @@ func (c *supplyCheck) keysTakeIt(j int, left int64) {
 // tell adds what every finding about a level says.
 func (c *supplyCheck) tell(j int, t *tuning, f Finding) {
 	if c.reserve {
-		f.Text += ", below its reserve of " + kilograms(c.limit)
+		f.Text += ", below its reserve of " + c.kilograms(c.limit)
 	}
 	f.Values = append(f.Values, measure("limit", float64(c.limit)/1e6, "kg"))
 	f.Grounds = []Ground{ofRecord(f.Ref, "usable", share(c.of.Usable), timeline.CommonPractice), ofRecord(f.Ref, "reserve", share(c.of.Reserve), timeline.Judgement)}
@@ -136,7 +136,7 @@ func (c *supplyCheck) runsShort(j int, left int64) bool {
 		}
 		f := about(ps.SongPlan, cmd.Cue, cmd.Hit)
 		f.Ref, f.Others = rigRef("supply", c.of.ID), []timeline.Ref{cueRef(ps.SongPlan, cmd.Cue)}
-		f.Text = fmt.Sprintf("%s has %s left and this hit takes %s", c.name(c.of), kilograms(left), kilograms(d))
+		f.Text = fmt.Sprintf("%s has %s left and this hit takes %s", c.name(c.of), c.kilograms(left), c.kilograms(d))
 		f.Values = []Value{measure("left", float64(left)/1e6, "kg"), measure("takes", float64(d)/1e6, "kg")}
 		c.tell(j, c.tune(j, cmd.Unit, cmd.Article), f)
 		return true
@@ -145,4 +145,4 @@ func (c *supplyCheck) runsShort(j int, left int64) bool {
 }
 
 // kilograms writes a mass to the gram.
-func kilograms(mg int64) string { return trimZeros(fmt.Sprintf("%.3f", float64(mg)/1e6)) + " kg" }
+func (e *env) kilograms(mg int64) string { return e.key.told.Say("kg", float64(mg)/1e6, 3) }

@@ -27,6 +27,22 @@ var _ = enter(Rule{
 })
 
 var _ = enter(Rule{
+	Name:    clothName,
+	Summary: "a flame, sparks or a shot reach a cloth, a border, a screen or the set",
+	Reason: "What hangs or stands on a stage can catch fire, whatever it was treated with. The envelope of an effect (see reach) must not touch a cloth of the venue, which is taken as an upright rectangle over a line on the plan. " +
+		"Nearer than is kept free is a warning: cloths move. Paths of shots are not looked at beyond their envelope, and nothing shields anything.",
+	Scope:    WholeSet,
+	Severity: Error,
+	Settings: []Setting{
+		{Name: "near", Default: "1", Unit: "m", Mark: timeline.Judgement, Source: "our judgement", Help: "kept free before and behind a cloth"},
+		inRecord("article height", "m", "length of the effect; 0 = not given"),
+		inRecord("venue tolerance", "", "part of the height that is added to it"),
+		inRecord("venue cloths", "", "cloths, borders, screens and set on the stage plan"),
+	},
+	set: checkCloths,
+})
+
+var _ = enter(Rule{
 	Name:    exitReachName,
 	Summary: "an effect or what falls of it reaches a way out",
 	Reason: "People leave by an exit when everything else has gone wrong. The envelope of an effect (see reach) must not touch its circle, nor may anything come down there: fallout around the unit, or around the path of what is tilted. " +
@@ -60,6 +76,7 @@ var _ = enter(Rule{
 // The rules about things, by name.
 const (
 	unitReachName    = "unit-reach"
+	clothName        = "cloth"
 	exitReachName    = "exit-reach"
 	extinguisherName = "extinguisher"
 )
@@ -67,6 +84,7 @@ const (
 var (
 	unitBody      = setting("body", unitReachName)
 	unitNear      = setting("near", unitReachName)
+	clothNear     = setting("near", clothName)
 	exitRadius    = setting("radius", exitReachName)
 	extinguishers = setting("most", extinguisherName)
 )
@@ -176,7 +194,7 @@ func (r *setRun) reachesUnit(t *tuning, use *setUse, b beside, names []string) {
 		return
 	case b.gap > 0:
 		low.severity = lesser(t.severity, Note)
-		text += fmt.Sprintf("to %s of %s, which holds %s; %s m is kept free", metres(p.Planned), them, what, near.text)
+		text += fmt.Sprintf("to %s of %s, which holds %s; %s is kept free", r.down(p.Planned), them, what, r.given("m", near.plain))
 	case what == "":
 		low.severity, required = lesser(t.severity, Warning), 0
 		text += them
@@ -187,9 +205,64 @@ func (r *setRun) reachesUnit(t *tuning, use *setUse, b beside, names []string) {
 	f.Text = text
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("placed", b.unit.Placed.ID))
 	f.Values = []Value{measure("required", figure.RoundedUp(required), "m"), measure("planned", max(0, p.Planned), "m"), word("governs", "reach"), word("reached", strings.Join(names, ", "))}
-	f.Grounds = []Ground{r.rule.fromSetting(unitNear, t), r.rule.fromSetting(unitBody, t), ofArticle(use.article, "height", metres(use.article.Height))}
+	f.Grounds = []Ground{r.rule.fromSetting(unitNear, t), r.rule.fromSetting(unitBody, t), ofArticle(use.article, "height", r.metres(use.article.Height))}
 	f.Help = "place one of them elsewhere, turn the effect away, or cut it for the night" + deferral
 	r.add(&low, use.song, use.unit.Name, f)
+}
+
+func checkCloths(r *setRun) {
+	v := r.plan.Venue
+	if v == nil || len(v.Cloths) == 0 {
+		return
+	}
+	r.eachUse(burns, func(use *setUse, x *space) {
+		t := r.tune(use.song, use.unit, use.article)
+		for i, gap := range x.toCloths(v.Cloths) {
+			row := figure.Row{Required: t.of(clothNear).plain, Planned: gap}
+			if row.State() != figure.Short {
+				continue
+			}
+			r.reachesCloth(t, use, &v.Cloths[i], row)
+		}
+	})
+}
+
+// reachesCloth reports a use that reaches a cloth, or comes nearer to it than is
+// kept free.
+func (r *setRun) reachesCloth(t *tuning, use *setUse, l *timeline.PlanWall, row figure.Row) {
+	p := row.Printed()
+	low := *t
+	text := r.name(use.article) + whichWay(use.unit, use.article) + " reaches "
+	if row.Planned > 0 {
+		low.severity = lesser(t.severity, Warning)
+		text += fmt.Sprintf("to %s of %s; %s is kept free", r.down(max(0, p.Planned)), lineName(l.Name, "cloth"), r.given("m", row.Required))
+	} else {
+		text += lineName(l.Name, "cloth")
+	}
+	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
+	f.Text = text
+	f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID), rigRef("article", use.article.ID))
+	f.Values = []Value{word("cloth", l.String()), measure("required", p.Required, "m"), measure("planned", max(0, p.Planned), "m"), word("governs", "reach")}
+	f.Grounds = []Ground{r.rule.fromSetting(clothNear, t), ofArticle(use.article, "height", r.metres(use.article.Height))}
+	f.Help = "turn it away, move one of them, swap it or cut it for the night" + deferral
+	r.add(&low, use.song, use.unit.Name, f)
+}
+
+// toCloths gives the gaps between a space and cloths, worked out once; none where
+// nothing says how far the effect reaches.
+func (x *space) toCloths(list []timeline.PlanWall) []float64 {
+	if x.Envelope == nil || x.cloths != nil {
+		return x.cloths
+	}
+	for _, l := range list {
+		w := figure.Wall{From: figure.Point(l.From), To: figure.Point(l.To), Foot: l.Foot, Crown: l.Crown}
+		gap := x.Envelope.ToWall(w)
+		if p, ok := x.Envelope.Spread(0); ok && l.Foot < figure.SpreadHeight {
+			gap = min(gap, p.At.ToPiece(w.From, w.To)-p.Radius)
+		}
+		x.cloths = append(x.cloths, gap)
+	}
+	return x.cloths
 }
 
 func checkExits(r *setRun) {
@@ -224,9 +297,9 @@ func (r *setRun) reachesExit(t *tuning, use *setUse, x *space, i int, m timeline
 	row := figure.Row{Planned: d.Envelope}
 	switch {
 	case figure.Known(d.Envelope) && d.Envelope <= 0:
-		how, ground = "reaches", ofArticle(use.article, "height", metres(use.article.Height))
+		how, ground = "reaches", ofArticle(use.article, "height", r.metres(use.article.Height))
 	case use.article.Fallout > 0 && !paper && (figure.Row{Required: use.article.Fallout, Planned: falls}).State() == figure.Short:
-		how, ground = "may come down on", ofArticle(use.article, "fallout", metres(use.article.Fallout))
+		how, ground = "may come down on", ofArticle(use.article, "fallout", r.metres(use.article.Fallout))
 		row = figure.Row{Required: use.article.Fallout, Planned: falls}
 	default:
 		return
@@ -292,7 +365,7 @@ func checkExtinguishers(r *setRun) {
 		}
 		if p := (figure.Row{Required: nearest, Planned: t.of(extinguishers).plain}); p.State() == figure.Short {
 			f := r.firstUse(rigRef("article", use.article.ID), use)
-			f.Text = fmt.Sprintf("%s has no extinguisher within %s m", r.name(use.article), t.of(extinguishers).text)
+			f.Text = fmt.Sprintf("%s has no extinguisher within %s", r.name(use.article), r.given("m", t.of(extinguishers).plain))
 			f.Others = append(f.Others, rigRef("venue", v.ID), rigRef("placed", use.unit.Placed.ID))
 			f.Values = []Value{measure("nearest", figure.RoundedUp(nearest), "m"), word("extinguisher", v.Extinguisher[best].String())}
 			f.Grounds = []Ground{r.rule.fromSetting(extinguishers, t)}
@@ -308,7 +381,7 @@ func checkExtinguishers(r *setRun) {
 		f := r.firstUse(rigRef("venue", v.ID), firsts[i])
 		f.Text = fmt.Sprintf("%s stands in the clear zone or fallout radius of %s: nobody fetches it while that burns", lineName(v.Extinguisher[i].Name, "extinguisher"), some(names))
 		f.Values = []Value{word("extinguisher", v.Extinguisher[i].String()), word("units", strings.Join(names, ", "))}
-		f.Grounds = []Ground{ofArticle(a, "clear", metres(a.Clear)), ofArticle(a, "fallout", metres(a.Fallout))}
+		f.Grounds = []Ground{ofArticle(a, "clear", r.metres(a.Clear)), ofArticle(a, "fallout", r.metres(a.Fallout))}
 		f.Help = "set another one where it can be reached" + deferral
 		r.add(r.tune(firsts[i].song, firsts[i].unit, a), firsts[i].song, "", f)
 	}

@@ -51,6 +51,28 @@ func TestFlamesReachUnits(t *testing.T) {
 	require.Equal(t, Note, severity(flame("6.6")))
 }
 
+// The same flame, 6 m with its last ball, and a cloth across its way or above it:
+// worked by hand. At x = 4 a border that hangs 1.5 m above the axis is 0.58 m from
+// the ball of 0.947 m that is 4.3 m along.
+func TestClothsStayFree(t *testing.T) {
+	flame := func(cloth string, more ...timeline.Edit) []timeline.Edit {
+		return append(edits(put(&timeline.StagePosition{Base: base{ID: "fire"}, Y: 2, Z: 1}), field("article", "flame", "height", "5"), field("placed", "f1", "position", "fire"), field("placed", "f1", "pan", "90"),
+			field("venue", "v", "cloths", cloth), cue("a", "f1", 10*sec)), more...)
+	}
+	runNight(t, clothName, []nightCase{
+		{"in its way", flame("leg from=5.9,-3 to=5.9,6 crown=7"), []string{`placed:f1: f1: flame, which leans 90° to the audience's right, reaches cloth "leg"`}},
+		{"nearer than is kept free", flame("leg from=6.4,-3 to=6.4,6 crown=7"), []string{`placed:f1: reaches to 0.4 m of cloth "leg"; 1 m is kept free`}},
+		{"further away", flame("leg from=7.1,-3 to=7.1,6 crown=7"), nil},
+		{"less is kept free", flame("leg from=6.4,-3 to=6.4,6 crown=7", showSetting(clothName, func(s *timeline.Setting) { s.Values = []string{"near=0.3"} })), nil},
+		{"a border above it", flame("border from=4,-3 to=4,6 foot=2.5 crown=3.5"), []string{`placed:f1: reaches to 0.5 m of cloth "border"`}},
+		{"a border further up", flame("border from=4,-3 to=4,6 foot=3.1 crown=3.5"), nil},
+		{"it ends beside it", flame("leg from=4,-3 to=4,-0.2 crown=7"), nil},
+		{"the second of two", flame("far from=40,-3 to=40,6 crown=7; leg from=5.9,-3 to=5.9,6 crown=7"), []string{`placed:f1: reaches cloth "leg"`}},
+		{"a cold jet", flame("leg from=5.9,-3 to=5.9,6 crown=7", field("article", "flame", "family", "co2-jet")), nil},
+		{"a height that is not given", flame("leg from=5.9,-3 to=5.9,6 crown=7", field("article", "flame", "height", "0")), nil},
+	})
+}
+
 // The same flame and a way out, a circle of 1 m where its own is not given; a
 // fountain's fallout of 2 m comes down within 2 m of its place or its axis.
 func TestWaysOutStayFree(t *testing.T) {

@@ -46,7 +46,7 @@ func (t *tuning) factors() timeline.TransportFactors {
 // TransportOf adds up the transport points of what is on site, with the
 // factors of the show's settings, and gives the limit to compare them with.
 func TransportOf(p *timeline.Plan) (sum timeline.Transport, limit float64) {
-	k := settingsOf(&transportRule, p.Show.Setting(transportRule.Name))
+	k := settingsOf(&transportRule, p.Show.Setting(transportRule.Name), p.Show.Told())
 	t := k.at(nil, nil, nil)
 	return p.Transport(t.factors()), t.of(transportLimit).plain
 }

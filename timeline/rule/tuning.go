@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // number is the value of a setting: as a time where its unit is seconds, and
@@ -40,6 +41,20 @@ type tuning struct {
 	severity Severity
 	numbers  []number // by place in Rule.Settings; those with a Field stay zero
 	places   []int16  // where the numbers stand, by Named
+	told     units.System
+}
+
+// said writes one of the numbers with its unit: as it was given, where it is shown in
+// the unit it was given in.
+func (t *tuning) said(i int, unit string) string {
+	n := t.numbers[i]
+	switch {
+	case t.told.Unit(unit) != unit:
+		return t.told.Say(unit, n.plain, -1)
+	case unit == "":
+		return n.text
+	}
+	return n.text + " " + unit
 }
 
 // settings is a rule's tuning in a show: where the show's setting applies, and
@@ -60,8 +75,8 @@ func (s *settings) at(song *timeline.Song, unit *timeline.Unit, article *timelin
 
 // settingsOf reads the show's setting of a rule. What cannot be read is left as
 // the rule has it; the rule unknown-setting tells.
-func settingsOf(r *Rule, s *timeline.Setting) settings {
-	k := settings{base: tuning{severity: r.Severity, numbers: make([]number, len(r.Settings)), places: places[r.Name]}}
+func settingsOf(r *Rule, s *timeline.Setting, told units.System) settings {
+	k := settings{base: tuning{severity: r.Severity, numbers: make([]number, len(r.Settings)), places: places[r.Name], told: told}}
 	for i := range r.Settings {
 		if r.Settings[i].Field != "" {
 			continue
@@ -78,7 +93,7 @@ func settingsOf(r *Rule, s *timeline.Setting) settings {
 	var errs []error
 	k.scope, errs = timeline.ParseScope(s.Scope)
 	k.has = len(errs) == 0 // a scope that cannot be read must not widen the setting
-	k.set = tuning{off: s.Off, severity: r.Severity, numbers: append([]number(nil), k.base.numbers...), places: k.base.places}
+	k.set = tuning{off: s.Off, severity: r.Severity, numbers: append([]number(nil), k.base.numbers...), places: k.base.places, told: told}
 	if s.Severity != "" {
 		k.set.severity = Severity(s.Severity)
 	}

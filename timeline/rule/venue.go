@@ -168,19 +168,19 @@ func (r *setRun) tooHigh(use *setUse, v *timeline.Venue, top float64) {
 	}
 	f := r.firstUse(rigRef("placed", use.unit.Placed.ID), use)
 	f.Others = append(f.Others, rigRef("article", use.article.ID), rigRef("venue", v.ID))
-	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Name, r.name(use.article), metres(figure.RoundedUp(top)), metres(v.Margin), metres(v.Trim))
+	f.Text = fmt.Sprintf("%s: %s reaches %s with tolerance, and needs %s below a trim height of %s", use.unit.Name, r.name(use.article), r.up(figure.RoundedUp(top)), r.metres(v.Margin), r.metres(v.Trim))
 	if row := use.unit; row.End == nil && whichWay(row, use.article) != "" {
 		f.Text += "; it " + pointing(row, use.article)
 	}
 	f.Values = []Value{measure("position", z, "m"), measure("height", use.article.Height, "m"), measure("tolerance", v.Tolerance, ""),
 		measure("margin", v.Margin, "m"), measure("trim", v.Trim, "m")}
 	venue := rigRef("venue", v.ID)
-	f.Grounds = []Ground{ofArticle(use.article, "height", metres(use.article.Height)), ofRecord(venue, "trim", metres(v.Trim), timeline.Measured),
-		ofRecord(venue, "tolerance", share(v.Tolerance), timeline.Judgement), ofRecord(venue, "margin", metres(v.Margin), timeline.Judgement)}
-	f.Help = fmt.Sprintf("use an article of %s height or less there, place it lower, or cut it for the night", metres(max(0, (v.Trim-v.Margin-z)/(1+v.Tolerance))))
+	f.Grounds = []Ground{ofArticle(use.article, "height", r.metres(use.article.Height)), ofRecord(venue, "trim", r.metres(v.Trim), timeline.Measured),
+		ofRecord(venue, "tolerance", share(v.Tolerance), timeline.Judgement), ofRecord(venue, "margin", r.metres(v.Margin), timeline.Judgement)}
+	f.Help = fmt.Sprintf("use an article of %s height or less there, place it lower, or cut it for the night", r.down(max(0, (v.Trim-v.Margin-z)/(1+v.Tolerance))))
 	if use.unit.End != nil {
-		f.Help = fmt.Sprintf("let its line begin and end at %s or lower, or cut it for the night", metres(max(0, v.Trim-v.Margin-use.article.Corridor/2)))
-		f.Grounds[0] = ofArticle(use.article, "corridor", metres(use.article.Corridor))
+		f.Help = fmt.Sprintf("let its line begin and end at %s or lower, or cut it for the night", r.down(max(0, v.Trim-v.Margin-use.article.Corridor/2)))
+		f.Grounds[0] = ofArticle(use.article, "corridor", r.metres(use.article.Corridor))
 	}
 	r.add(r.tune(use.song, use.unit, use.article), use.song, "", f)
 }

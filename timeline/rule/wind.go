@@ -28,10 +28,10 @@ func (r *setRun) placeWind() (limit float64, at []Ground) {
 		return 0, nil
 	}
 	if limit = v.Wind; limit > 0 {
-		at = append(at, ofRecord(rigRef("venue", v.ID), "wind", wind(limit), ""))
+		at = append(at, ofRecord(rigRef("venue", v.ID), "wind", r.given("m/s", limit), ""))
 	}
 	if set := RuleSetOf(r.plan.Show, v); set != nil && set.Wind > 0 {
-		g := Ground{rigRef("ruleset", set.ID), "wind", wind(set.Wind), set.Mark, set.Source}
+		g := Ground{rigRef("ruleset", set.ID), "wind", r.given("m/s", set.Wind), set.Mark, set.Source}
 		if limit == 0 || set.Wind < limit {
 			return set.Wind, append([]Ground{g}, at...)
 		}
@@ -39,8 +39,6 @@ func (r *setRun) placeWind() (limit float64, at []Ground) {
 	}
 	return limit, at
 }
-
-func wind(x float64) string { return share(x) + " m/s" }
 
 func checkWind(r *setRun) {
 	limit, at := r.placeWind()
@@ -54,10 +52,10 @@ func checkWind(r *setRun) {
 		first := r.earliest(uses)
 		f := r.firstUse(rigRef("article", a.ID), first)
 		f.Others = append(f.Others, rigRef("venue", r.plan.Venue.ID))
-		f.Text = fmt.Sprintf("%s may be fired up to %s, and the place goes on up to %s", r.name(a), wind(a.Wind), wind(limit))
+		f.Text = fmt.Sprintf("%s may be fired up to %s, and the place goes on up to %s", r.name(a), r.given("m/s", a.Wind), r.given("m/s", limit))
 		f.Values = []Value{measure("article", a.Wind, "m/s"), measure("place", limit, "m/s")}
-		f.Grounds = append([]Ground{ofArticle(a, "wind", wind(a.Wind))}, at...)
-		f.Help = "hold it from " + wind(a.Wind) + " on: write that on the hold sheet, or swap it" + deferral
+		f.Grounds = append([]Ground{ofArticle(a, "wind", r.given("m/s", a.Wind))}, at...)
+		f.Help = "hold it from " + r.given("m/s", a.Wind) + " on: write that on the hold sheet, or swap it" + deferral
 		r.add(r.tune(first.song, first.unit, a), first.song, "", f)
 	})
 }

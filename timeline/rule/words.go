@@ -42,10 +42,18 @@ func measure(name string, x float64, unit string) Value {
 
 func word(name, text string) Value { return Value{Name: name, Text: text} }
 
-// metres writes a length with two decimals at most.
-func metres(x float64) string {
-	return trimZeros(strconv.FormatFloat(x, 'f', 2, 64)) + " m"
-}
+// metres writes a length as it is given, in the units of the show, with two
+// decimals at most; up writes one that must not be printed smaller than it is
+// judged, down one that must not be printed larger.
+func (e *env) metres(x float64) string { return e.key.told.Say("m", x, 2) }
+func (e *env) up(x float64) string     { return e.key.told.Up("m", x, 2) }
+func (e *env) down(x float64) string   { return e.key.told.Down("m", x, 2) }
+
+// mass writes an estimate of kg.
+func (e *env) mass(kg float64) string { return e.key.told.Say("kg", kg, 1) }
+
+// given writes any other figure as it is given, in as many digits as it has.
+func (e *env) given(unit string, x float64) string { return e.key.told.Say(unit, x, -1) }
 
 // addOnce adds an item that the list does not hold yet.
 func addOnce[T comparable](list []T, item T) []T {

@@ -86,8 +86,9 @@ type Targets struct {
 	beats  *timeline.BeatMap
 	step   timeline.Rat
 	grid   bool
-	hits   []hit   // by time
-	places []place // by time
+	hits   []hit          // by time
+	places []place        // by time
+	head   *timeline.Time // of the playhead, nil for none
 }
 
 // hit is one that may catch.
@@ -96,10 +97,10 @@ type hit struct {
 	class Strength
 }
 
-// place is a mark, a cue or the playhead.
+// place is a mark or a cue.
 type place struct {
 	at   timeline.Time
-	rank int // marker or section, cue, playhead
+	rank int // marker or section, cue
 	name string
 	bar  timeline.BarBeat
 	on   bool
@@ -122,9 +123,8 @@ func New(beats *timeline.BeatMap, to To, step timeline.Rat, attacks []grid.Attac
 	return x
 }
 
-// Mark adds what stands in a song: sections and markers, cues that are not in without, and the playhead, nil for none. They catch where
-// neither grid nor hits do.
-func (x *Targets) Mark(song *timeline.Song, without map[timeline.ID]bool, playhead *timeline.Time) *Targets {
+// Mark adds what stands in a song: sections and markers, and cues that are not in without. They catch where neither grid nor hits do.
+func (x *Targets) Mark(song *timeline.Song, without map[timeline.ID]bool) *Targets {
 	add := func(m timeline.Moment, rank int, name string) {
 		if at, ok := m.In(x.beats); ok {
 			x.places = append(x.places, place{at, rank, name, m.Bar, m.OnBeat})
@@ -144,10 +144,13 @@ func (x *Targets) Mark(song *timeline.Song, without map[timeline.ID]bool, playhe
 			}
 		}
 	}
-	if playhead != nil {
-		x.places = append(x.places, place{at: *playhead, rank: 3, name: "playhead"})
-	}
-	slices.SortFunc(x.places, func(a, b place) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.rank, b.rank)) })
+	slices.SortStableFunc(x.places, func(a, b place) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.rank, b.rank)) })
+	return x
+}
+
+// Play adds the playhead, in the place of where it was: it catches where nothing else does.
+func (x *Targets) Play(head timeline.Time) *Targets {
+	x.head = &head
 	return x
 }
 
@@ -174,7 +177,10 @@ func (x *Targets) Near(t, radius timeline.Time) Caught {
 			best, found = p, true
 		}
 	}
-	if !found {
+	switch {
+	case !found && x.head != nil && apart(*x.head, t) <= radius:
+		return Caught{At: *x.head, Name: "playhead"}
+	case !found:
 		return Caught{At: t.RoundTo(timeline.EntryStep)}
 	}
 	return Caught{At: best.at, Bar: best.bar, On: best.on, Name: best.name}

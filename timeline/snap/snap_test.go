@@ -127,10 +127,10 @@ func TestOrderOfTargets(t *testing.T) {
 		{Beats, 10025 * ms, "bar 6.1"}, {Both, 10035 * ms, "hit 6.1 +35 ms, weak"}, {Hits, 10025 * ms, "hit 6.1 +35 ms, weak"}, {Off, 10025 * ms, "here"},
 		{Off, 20025 * ms, "Chorus"}, {Off, 30025 * ms, "cue"}, {Off, head, "playhead"}, {Off, 35 * timeline.Second, ""},
 	} {
-		got := New(beats, c.to, timeline.NewRat(1, 1), attacks, Weak).Mark(song, nil, &head).Near(c.at, 40*ms)
+		got := New(beats, c.to, timeline.NewRat(1, 1), attacks, Weak).Mark(song, nil).Play(head).Near(c.at, 40*ms)
 		require.Equal(t, c.name, got.Name, "%v", c)
 	}
-	require.Empty(t, New(beats, Off, timeline.Rat{}, nil, Weak).Mark(song, map[timeline.ID]bool{"d": true}, nil).Near(30025*ms, 40*ms).Name, "what is moved catches nothing")
+	require.Empty(t, New(beats, Off, timeline.Rat{}, nil, Weak).Mark(song, map[timeline.ID]bool{"d": true}).Near(30025*ms, 40*ms).Name, "what is moved catches nothing")
 }
 
 // A cue on a hit stands at its time, which no grid moves; one on the grid stands on its beat.

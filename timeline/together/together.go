@@ -91,12 +91,13 @@ func (b By) None() bool { return b.Later.None() && b.Longer == 0 && b.Stronger =
 // where units of a cue do not have alike what is to be changed, and where a level would be none.
 func (b By) Edit(s *timeline.Show, p *timeline.SongPlan, cues []*timeline.Cue) (timeline.Edit, error) {
 	changed := make([]timeline.Record, 0, len(cues))
+	commands := given.CommandsOf(p, cues...)
 	for _, c := range cues {
 		if l := p.Song.Lane(c.Lane); c.Locked || l != nil && l.Locked {
 			return nil, fmt.Errorf("the cue at %s is locked; unlock it first", c.At.Beside(p.Song.Beats))
 		}
 		d := *c
-		if err := b.change(s, p, c, &d); err != nil {
+		if err := b.change(s, p, commands, c, &d); err != nil {
 			return nil, fmt.Errorf("the cue at %s: %w", c.At.Beside(p.Song.Beats), err)
 		}
 		changed = append(changed, &d)
@@ -109,7 +110,7 @@ func (b By) Edit(s *timeline.Show, p *timeline.SongPlan, cues []*timeline.Cue) (
 }
 
 // change makes of a cue what it becomes.
-func (b By) change(s *timeline.Show, p *timeline.SongPlan, c, d *timeline.Cue) error {
+func (b By) change(s *timeline.Show, p *timeline.SongPlan, commands *given.Commands, c, d *timeline.Cue) error {
 	var err error
 	if d.At, err = b.Later.From(c.At, p.Song.Beats); err != nil {
 		return err
@@ -117,7 +118,7 @@ func (b By) change(s *timeline.Show, p *timeline.SongPlan, c, d *timeline.Cue) e
 	if b.Longer == 0 && b.Stronger == 0 {
 		return nil
 	}
-	for _, v := range given.Of(s, p, c) {
+	for _, v := range commands.Of(s, c) {
 		switch {
 		case v.Field == "open" && b.Longer != 0:
 			t, err := held(v, timeline.ParseTime, "an open time")

@@ -12,7 +12,9 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/cost"
 	"emberbeat/render/desk/export"
+	"emberbeat/render/desk/fromfile"
 	"emberbeat/render/desk/inspector"
+	"emberbeat/render/desk/keymap"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/play"
@@ -36,11 +38,12 @@ type Options struct {
 // functions given to post come from elsewhere.
 type App struct {
 	stockRead stockRead
+	files     fromfile.Reader // that forms name
 	o         Options
 	ui        *widget.UI
 	faces     *render.Faces
 	prefs     prefs.Prefs
-	keys      *keymap
+	keys      *keymap.Map
 
 	queueLock sync.Mutex
 	posted    []func()
@@ -112,7 +115,7 @@ func New(o Options) *App {
 	a.song, a.ribbon, a.inspector = song.New(a, o.Sound), ribbon.New(a), inspector.New(a)
 	a.newPages()
 	a.table = a.commands()
-	a.keys = loadKeys(o.State, a.table)
+	a.keys = keymap.Load(o.State, keysOf(a.table))
 	return a
 }
 
@@ -155,7 +158,7 @@ func (a *App) sayTaken(in widget.Input) {
 	}
 	var keys []string
 	for _, k := range in.Keys {
-		keys = append(keys, pressText(press{k.Key, k.Mods}))
+		keys = append(keys, widget.Press{Key: k.Key, Mods: k.Mods}.String())
 	}
 	a.say("took %d,%d buttons=%d mods=%d clicks=%d ms=%d keys=%s text=%q",
 		in.Pointer.X, in.Pointer.Y, in.Down, in.Mods, in.Clicks, in.Time.Milliseconds(), strings.Join(keys, ","), string(in.Text))

@@ -2,8 +2,10 @@ package app
 
 import (
 	"cmp"
+	"fmt"
 	"strings"
 
+	"emberbeat/render/desk/keymap"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline/operation"
@@ -121,19 +123,44 @@ func (a *App) Use(id string) bool {
 // dispatch gives keys that no control took to the commands.
 func (a *App) dispatch(keys []widget.Press) {
 	for _, p := range keys {
-		if c := a.keys.of(p); c != nil && (c.repeats || !p.Repeat) {
+		if c := a.byID(a.keys.Of(p)); c != nil && (c.repeats || !p.Repeat) {
 			a.use(c)
 		}
 	}
 }
 
+// keysOf gives what the keys know of commands.
+func keysOf(table []command) []keymap.Command {
+	list := make([]keymap.Command, len(table))
+	for i := range table {
+		list[i] = keymap.Command{ID: table[i].id, Group: table[i].group, Keys: table[i].keys}
+	}
+	return list
+}
+
+// KeysPage writes the page of keys of the documents, in Markdown.
+func KeysPage() string {
+	a := New(Options{})
+	var b strings.Builder
+	b.WriteString("# Keys and commands\n\nThe same table serves the window's keys, its menus, the palette and the help.\n")
+	for _, g := range groups {
+		fmt.Fprintf(&b, "\n## %s\n\n| command | keys | does |\n| --- | --- | --- |\n", g)
+		for i := range a.table {
+			if c := &a.table[i]; c.group == g {
+				fmt.Fprintf(&b, "| %s | %s | %s |\n", c.name, strings.ReplaceAll(a.keysText(c), "|", `\|`), c.help)
+			}
+		}
+	}
+	return b.String()
+}
+
 // keysText names a command's keys, or "".
-func (a *App) keysText(c *command) string { return strings.Join(a.keys.words(c), ", ") }
+func (a *App) keysText(c *command) string { return strings.Join(a.keys.Words(c.id), ", ") }
 
 // key names the first key of the command with an id, for help in sentences.
 func (a *App) key(id string) string {
 	if c := a.byID(id); c != nil {
-		if w := a.keys.words(c); len(w) > 0 {
+		if w := a.keys.Words(c.id); len(w) > 0 {
 			return w[0]
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"emberbeat/render/desk/keymap"
 	"emberbeat/render/widget"
 )
 
@@ -24,7 +25,7 @@ func TestEveryCommandHasAllItNeeds(t *testing.T) {
 		require.False(t, names[c.name], "two commands named %s", c.name)
 		ids[c.id], names[c.name] = true, true
 		for _, k := range c.keys {
-			_, ok := parsePress(k)
+			_, ok := keymap.ParsePress(k)
 			require.True(t, ok, "%s: %s", c.id, k)
 		}
 	}
@@ -32,16 +33,16 @@ func TestEveryCommandHasAllItNeeds(t *testing.T) {
 
 // No default key serves two commands, and every command keeps the keys the table gives it.
 func TestDefaultKeysAreDistinct(t *testing.T) {
-	seen := map[press]string{}
+	seen := map[widget.Press]string{}
 	a := New(Options{})
 	m, table := a.keys, a.table
-	require.Empty(t, m.problems)
+	require.Empty(t, m.Problems())
 	for i := range table {
 		for _, k := range table[i].keys {
-			p, _ := parsePress(k)
+			p, _ := keymap.ParsePress(k)
 			require.Empty(t, seen[p], "%s and %s have %s", seen[p], table[i].id, k)
 			seen[p] = table[i].id
-			require.Same(t, &table[i], m.of(widget.Press{Key: p.key, Mods: p.mods}))
+			require.Equal(t, table[i].id, m.Of(p))
 		}
 	}
 }
@@ -106,27 +107,6 @@ func TestMenusAndPaletteHoldEveryCommand(t *testing.T) {
 	h.typed("next theme")
 	h.key("Enter")
 	require.Equal(t, "Night", h.a.Theme().Name)
-}
-
-func TestKeysFileChangesKeys(t *testing.T) {
-	a := New(Options{})
-	m := a.keys
-	m.read("# mine\nplay = P Ctrl+Space\nsave =\nnothing = X\nloop = Hyper+L\n")
-	require.Equal(t, []string{"P", "Ctrl+Space"}, m.words(a.byID("play")))
-	require.Nil(t, m.of(widget.Press{Key: widget.KeySpace}))
-	require.Empty(t, m.words(a.byID("save")))
-	require.Len(t, m.problems, 2)
-	require.Contains(t, m.problems[0], `keys.txt:4: there is no command "nothing"`)
-}
-
-func TestKeysFileRoundTrip(t *testing.T) {
-	a := New(Options{})
-	m, n := a.keys, newKeymap(a.table)
-	n.read(m.file())
-	require.Empty(t, n.problems)
-	for i := range a.table {
-		require.Equal(t, m.words(&a.table[i]), n.words(&a.table[i]), a.table[i].id)
-	}
 }
 
 // The page of keys in the documents is made from the table. EMBERBEAT_UPDATE=1 writes it anew.

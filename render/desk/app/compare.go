@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"emberbeat/audio"
+	"emberbeat/render/desk/keymap"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/widget"
 	"emberbeat/shows"
@@ -67,14 +68,14 @@ func (a *App) noKeysFile() string {
 }
 
 func (a *App) writeKeys() {
-	name := filepath.Join(a.o.State, keysFile)
+	name := filepath.Join(a.o.State, keymap.File)
 	if _, err := os.Stat(name); err == nil {
 		a.tell("the keys stand in %s", name)
 		return
 	}
 	err := os.MkdirAll(a.o.State, 0o700)
 	if err == nil {
-		err = os.WriteFile(name, []byte(a.keys.file()), 0o600)
+		err = os.WriteFile(name, []byte(a.keys.Write(groups)), 0o600)
 	}
 	if err != nil {
 		a.fail(err)

@@ -10,6 +10,7 @@ import (
 	"emberbeat/render/widget"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // dialog is a panel that stands over the window until it is answered.
@@ -288,7 +289,7 @@ type prefsDialog struct{}
 
 func (d *prefsDialog) draw(a *App) bool {
 	u := a.ui
-	b := u.BeginDialog("preferences", "Preferences", 520, 408)
+	b := u.BeginDialog("preferences", "Preferences", 520, 442)
 	f := u.Form(b.Body, 130)
 	spec := widget.NumberSpec{Units: []widget.Unit{{Name: "ms", Num: 1, Den: 1}}, Min: 0, Max: prefs.MaxDelay, Step: 1, Big: 10}
 	if e := u.Number("delay", f.Row("Output delay"), int64(a.prefs.DelayMS), &spec); e.Changed {
@@ -329,12 +330,21 @@ func (d *prefsDialog) draw(a *App) bool {
 		a.prefs.Factor = factors[now]
 		a.prefs.Save()
 	}
+	systems := []string{""}
+	said := []string{"as the show has them"}
+	for _, s := range units.Systems() {
+		systems, said = append(systems, s.String()), append(said, s.Said())
+	}
+	if now, changed := u.Dropdown("units", f.Row("Units"), said, max(slices.Index(systems, a.prefs.Units), 0)); changed {
+		a.readIn(systems[now])
+	}
+	u.Tip("In which units figures are shown and typed on the screen; sheets are printed in the show's own, files stay in metres", "")
 	a.prefs.Snap = u.Toggle("snap", f.Row("Snap"), "draw what is moved to grid and marks", a.prefs.Snap)
 	if u.Off(a.noKeysFile()).Button("keys", f.Row("Keys"), "Write the file of keys") {
 		a.writeKeys()
 	}
 	u.Tip("Writes all commands with their keys into a file you can change; it is read at the next start", "")
-	for _, p := range a.keys.problems {
+	for _, p := range a.keys.Problems() {
 		u.Label(f.Row(""), render.TypeSmall, render.InkText, p)
 	}
 	choice := b.Buttons(widget.Choice{Label: "Close", Main: true})

@@ -81,7 +81,7 @@ func TestAllSheetsOfANightIntoAFolder(t *testing.T) {
 	require.Empty(t, d.bad)
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
-	require.Len(t, entries, len(sheet.Kinds()), "those about a night among them")
+	require.Len(t, entries, 1+len(sheet.Kinds()), "those about a night among them, and the summary")
 	require.Contains(t, h.a.note.text, "sheets into")
 }
 

@@ -9,6 +9,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/export"
 	"emberbeat/render/paper"
+	"emberbeat/render/sheet"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
 	"emberbeat/timeline"
@@ -37,7 +38,7 @@ func (a *App) askExportOf(item string) {
 	}
 	q := &d.ask
 	if q.Item == "" {
-		*q = export.Ask{Item: "cue-list", Format: "csv", Paper: paper.A4.Name, Page: 1, Sample: 48000, Bits: 16, Level: 120}
+		*q = export.Ask{Item: "cue-list", Format: "csv", Paper: sheet.PaperOf(a.work.Session.Show()).Name, Page: 1, Sample: 48000, Bits: 16, Level: 120}
 	}
 	if item == "" {
 		item = q.Item
@@ -188,7 +189,7 @@ func (d *exportDialog) partSong(a *App, f *widget.Form, x *export.Item) {
 		ids, names = append(ids, g.ID), append(names, g.FullTitle())
 	}
 	why := ""
-	if x.Sheet != nil && !x.Sheet.BySong || x.ID == export.All {
+	if x.Sheet != nil && !x.Sheet.BySong || export.Every(x.ID) {
 		why = "this shows the whole night or tour"
 	}
 	row := u.Stack(f.Row("Song"), 8)

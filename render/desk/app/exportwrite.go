@@ -98,9 +98,7 @@ func (a *App) exported(q export.Ask, files []export.File) {
 func (a *App) markPrinted(q export.Ask, files []export.File) string {
 	var marks []timeline.PrintMark
 	for _, f := range files {
-		if f.Mark != nil {
-			marks = append(marks, *f.Mark)
-		}
+		marks = append(marks, f.Marks...)
 	}
 	if len(marks) == 0 {
 		return ""

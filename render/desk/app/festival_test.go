@@ -153,7 +153,7 @@ func TestFestivalNight(t *testing.T) {
 	require.Empty(t, x.bad)
 	entries, err := os.ReadDir(filepath.Join(x.folder, x.name))
 	require.NoError(t, err)
-	require.Len(t, entries, len(sheet.Kinds()))
+	require.Len(t, entries, 1+len(sheet.Kinds()))
 
 	require.Equal(t, tour, timeline.Compile(h.a.work.Session.Show(), nil).Text(), "the tour stays as it is")
 	require.Greater(t, undoSteps(h), steps+10, "every gesture is a step")

@@ -22,7 +22,7 @@ import (
 // opened to be looked at as well.
 func (a *App) Open(name string) error {
 	begun := time.Now()
-	o := session.Options{Clock: a.o.Now}
+	o := session.Options{Clock: a.o.Now, Told: a.told}
 	dir, save, err := shows.Named(name)
 	if err == nil && save != nil {
 		o.ReadOnly = true
@@ -38,7 +38,7 @@ func (a *App) Open(name string) error {
 	s, err := session.Open(dir, o)
 	var locked *shows.LockedError
 	if errors.As(err, &locked) {
-		readOnly, err2 := session.Open(dir, session.Options{ReadOnly: true, Clock: a.o.Now})
+		readOnly, err2 := session.Open(dir, session.Options{ReadOnly: true, Clock: a.o.Now, Told: a.told})
 		if err2 != nil {
 			return err2
 		}

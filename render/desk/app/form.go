@@ -12,6 +12,7 @@ import (
 	"emberbeat/timeline"
 	"emberbeat/timeline/field"
 	"emberbeat/timeline/operation"
+	"emberbeat/timeline/units"
 )
 
 // form asks for the arguments of an operation. It says what they come to while they are changed, and makes the change as one step: what is
@@ -21,6 +22,7 @@ type form struct {
 	op          *operation.Operation
 	on          timeline.Ref
 	spec        page.Form
+	told        units.System // in which amounts are typed
 	fields      []*formField
 	rows        []*formRow
 	args        any // as the fields stand
@@ -54,6 +56,7 @@ type formField struct {
 	flag, on          bool               // asks for yes or no
 	number            *widget.NumberSpec // asks for an amount, in units of measure
 	amount            int64
+	perUnit           int64         // of amount, what one of the argument's unit counts
 	off               func() string // why nothing can be entered, nil where it always can
 }
 
@@ -68,7 +71,7 @@ type outcome struct {
 
 // askOperation opens the form of an operation that is done to a record.
 func (a *App) askOperation(o *operation.Operation, on timeline.Ref, spec page.Form) *form {
-	f := &form{title: cmp.Or(spec.Title, o.Title), verb: cmp.Or(spec.Button, o.Button), op: o, on: on, spec: spec, args: o.New()}
+	f := &form{title: cmp.Or(spec.Title, o.Title), verb: cmp.Or(spec.Button, o.Button), op: o, on: on, spec: spec, args: o.New(), told: a.work.Show.Told()}
 	for i := range o.Args {
 		if arg := &o.Args[i]; !arg.NoForm && arg.Label != "" {
 			f.add(arg)
@@ -106,12 +109,12 @@ func (f *form) add(arg *operation.Argument) {
 	if kind, _, ok := strings.Cut(text, "="); ok && r.kind != nil {
 		r.kind.at = max(slices.Index(arg.Ref, kind), 0)
 	}
-	switch spec, number := numberSpecs[arg.Unit]; {
+	switch spec, number := numberSpec(f.told, arg.Unit); {
 	case arg.Type == field.FlagType:
 		r.value.flag, r.value.on = true, text == "true"
 	case number:
 		x, _ := strconv.ParseFloat(text, 64)
-		r.value.number, r.value.amount = &spec, int64(math.Round(x*float64(spec.Units[0].Num)))
+		r.value.number, r.value.perUnit, r.value.amount = &spec.NumberSpec, spec.perUnit, int64(math.Round(x*float64(spec.perUnit)))
 	default:
 		r.value.text = text
 	}
@@ -121,11 +124,32 @@ func (f *form) add(arg *operation.Argument) {
 	f.fields, f.rows = append(f.fields, r.value), append(f.rows, r)
 }
 
-// numberSpecs are the units of measure that are typed, and stepped, as numbers.
+// measured is how an amount is typed, and what one of its argument's unit counts in it.
+type measured struct {
+	widget.NumberSpec
+	perUnit int64
+}
+
+// numberSpec gives how an amount of a unit is typed in the units of the reader; false where it is typed as text.
+func numberSpec(told units.System, unit string) (measured, bool) {
+	switch unit {
+	case "m":
+		spec := page.Length(told)
+		spec.Min = 0
+		return measured{spec, page.PerMetre}, true
+	case "kg":
+		return measured{page.Mass(told), page.PerKg}, true
+	}
+	spec, ok := numberSpecs[unit]
+	if !ok {
+		return measured{}, false
+	}
+	return measured{spec, spec.Units[0].Num}, true
+}
+
+// numberSpecs are the units that every reader types alike.
 var numberSpecs = map[string]widget.NumberSpec{
 	"s":         {Units: []widget.Unit{{Name: "s", Num: 10000, Den: 1}, {Name: "ms", Num: 10, Den: 1}}, Digits: 4, Min: -36000000, Max: 36000000, Step: 100, Fine: 10, Big: 1000},
-	"kg":        {Units: []widget.Unit{{Name: "kg", Num: 1000, Den: 1}, {Name: "g", Num: 1, Den: 1}}, Digits: 3, Max: 1_000_000_000, Step: 100},
-	"m":         {Units: page.Length.Units, Digits: 3, Max: 9999_000, Step: 100, Fine: 10, Big: 1000},
 	"× fallout": {Units: []widget.Unit{{Name: "× fallout", Num: 1000, Den: 1}}, Digits: 2, Max: 100_000, Step: 500},
 }
 

@@ -56,7 +56,7 @@ func (h *hand) put(name, value string) {
 	case v.number != nil:
 		x, err := strconv.ParseFloat(value, 64)
 		require.NoError(h.t, err)
-		v.amount = int64(math.Round(x * float64(v.number.Units[0].Num)))
+		v.amount = int64(math.Round(x * float64(v.perUnit)))
 	default:
 		v.text = value
 	}

@@ -57,7 +57,7 @@ func (r *formRow) given() (field.Value, bool) {
 	case v.flag:
 		return field.Value{Text: strconv.FormatBool(v.on)}, true
 	case v.number != nil:
-		return field.Value{Text: strconv.FormatFloat(float64(v.amount)/float64(v.number.Units[0].Num), 'f', -1, 64)}, v.amount != 0
+		return field.Value{Text: strconv.FormatFloat(float64(v.amount)/float64(v.perUnit), 'f', -1, 64)}, v.amount != 0
 	}
 	text := strings.TrimSpace(v.text)
 	return field.Value{Text: text}, text != ""

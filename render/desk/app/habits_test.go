@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/keymap"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
@@ -1089,9 +1090,9 @@ func TestHabitsOfKeys(t *testing.T) {
 	require.Subset(t, named, conventional, "each promised key has a row")
 	m := New(Options{}).keys
 	for _, taken := range []string{"Ctrl+Space", "Alt+Space", "Ctrl+Tab", "Ctrl+H", "Ctrl+M", "Ctrl+Alt+T"} {
-		p, ok := parsePress(taken)
+		p, ok := keymap.ParsePress(taken)
 		require.True(t, ok)
-		require.Nil(t, m.of(widget.Press{Key: p.key, Mods: p.mods}), "%s belongs to desktops", taken)
+		require.Empty(t, m.Of(p), "%s belongs to desktops", taken)
 	}
 	require.Len(t, slices.Compact(slices.Sorted(slices.Values(named))), len(named), "and none two")
 	habits(t, keyHabits)

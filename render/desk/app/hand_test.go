@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"emberbeat/render"
+	"emberbeat/render/desk/keymap"
 	"emberbeat/render/desk/play"
 	"emberbeat/render/widget"
 	"emberbeat/shows"
@@ -171,10 +172,10 @@ func (h *hand) allRead() bool {
 func (h *hand) key(keys ...string) {
 	h.t.Helper()
 	for _, k := range keys {
-		p, ok := parsePress(k)
+		p, ok := keymap.ParsePress(k)
 		require.True(h.t, ok, k)
-		h.in.Mods = p.mods
-		h.in.Keys = []widget.Press{{Key: p.key, Mods: p.mods}}
+		h.in.Mods = p.Mods
+		h.in.Keys = []widget.Press{p}
 		h.step()
 		h.in.Mods = 0
 		h.step()

@@ -1,9 +1,11 @@
 package app
 
 import (
+	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
 )
 
@@ -51,6 +53,18 @@ func (a *App) SongPlan(id timeline.ID) *timeline.SongPlan {
 // Planned gives what the show would come to with edits.
 func (a *App) Planned(edits ...timeline.Edit) (*timeline.Plan, error) {
 	return a.work.Planned(edits...)
+}
+
+// UnderPlan gives the picture under the stage plan of a venue.
+func (a *App) UnderPlan(v *timeline.Venue) *render.Underlay {
+	return a.files.Under(a.work.Session.Dir(), v.Picture)
+}
+
+// KeepPicture puts the picture that an operation has laid into the show's folder.
+func (a *App) KeepPicture(args *operation.VenuePicture) {
+	if err := a.files.Keep(a.work.Session.Dir(), args); err != nil {
+		a.fail(err)
+	}
 }
 
 // Findings gives those of the plan that was checked last.

@@ -12,7 +12,7 @@ import (
 // operationAt is where the window does an operation.
 func (a *App) operationAt(on timeline.Ref) operation.At {
 	w := a.work
-	return operation.At{Plan: w.Plan, On: on, Stock: a.stockOf, NewID: w.NewIDs(), Before: w.Session.Before, Heard: a.song.Strip().HeardIn, Found: func(rule string) (map[timeline.Ref][]string, error) {
+	return operation.At{Plan: w.Plan, On: on, Stock: a.stockOf, Drawn: a.files.Drawing, Pictured: a.files.Picture, NewID: w.NewIDs(), Before: w.Session.Before, Heard: a.song.Strip().HeardIn, Found: func(rule string) (map[timeline.Ref][]string, error) {
 		found := map[timeline.Ref][]string{}
 		for i := range w.Findings {
 			if x := &w.Findings[i]; x.Rule == rule {

@@ -91,6 +91,7 @@ func TestFormsShowWhatOperationsTell(t *testing.T) {
 		{"patch", "add"}:   {{"type", "flame-head"}, {"count", "2"}, {"space", "stage"}, {"at", "5.1"}},
 		{"patch", "move"}:  {{"name", "spark head 1"}, {"at", "4.11"}},
 		{"wire", ""}:       {{"placed", "Comet 1"}, {"bank", "bank B"}, {"pattern", "fan"}, {"from", "2"}, {"rewire", "true"}},
+		{"row", ""}:        {{"rows", "3 jets, lip, 1.5 m apart"}, {"article", "cold-six"}, {"type", "Relay bank, 12 outputs"}, {"name", "jet relay"}},
 		{"feed", ""}:       {{"placed", "Jet 1"}, {"supply", "gas-back"}},
 		{"slot", "own"}:    {{"slot", "1.3"}, {"device", "spark head 1"}, {"name", "key"}, {"at", "2.17"}},
 		{"slot", "change"}: {{"type", "flame-head"}, {"slot", "1.1"}, {"role", "effect"}, {"head", "2"}, {"wide", "false"}, {"name", "open"}},

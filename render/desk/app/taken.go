@@ -3,9 +3,8 @@ package app
 import (
 	"errors"
 	"os"
-	"path/filepath"
-	"strings"
 
+	"emberbeat/render/desk/fromfile"
 	"emberbeat/shows"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -44,11 +43,7 @@ func stockFrom(dir string) (*timeline.Show, error) {
 		}
 		return timeline.NewShow("starter", "Starter stock", timeline.Rate25).Edit(timeline.AddStock(stock))
 	}
-	if rest, ok := strings.CutPrefix(dir, "~/"); ok {
-		if home, err := os.UserHomeDir(); err == nil {
-			dir = filepath.Join(home, rest)
-		}
-	}
+	dir = fromfile.Home(dir)
 	if _, err := os.Stat(dir); err != nil {
 		return nil, errors.New("is no folder that can be read; write the folder of a show, in which show.toml lies")
 	}

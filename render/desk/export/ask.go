@@ -44,6 +44,7 @@ func (q *Ask) Find() *Item {
 // played.
 func (q *Ask) Plan(show *timeline.Show) (*timeline.Plan, report.Filter, error) {
 	var f report.Filter
+	show = sheet.Told(show, q.Format)
 	show, night := show.AsPlayed(show.Night(q.Night))
 	if night == nil && q.Set != "" {
 		own, head := *show, *show.Head
@@ -99,7 +100,7 @@ func (q *Ask) Make(show *timeline.Show) ([]File, error) {
 		return nil, err
 	}
 	switch {
-	case item.ID == All:
+	case Every(item.ID):
 		return q.makeAll(p)
 	case item.Sound != nil:
 		o, err := q.stripe()
@@ -115,53 +116,60 @@ func (q *Ask) Make(show *timeline.Show) ([]File, error) {
 	}
 	size, err := paper.SizeNamed(q.Paper)
 	file := File{Name: q.Path, Fill: func(w io.Writer) error { return sheet.WriteFile(w, printed, q.Format, size, int(q.Page)) }}
-	file.Mark = q.markOf(p, item.ID, printed)
+	file.Marks = q.marksOf(p, item.ID, printed)
 	return []File{file}, err
 }
 
-// markOf gives the mark of a sheet that counts as printed, or nil.
-func (q *Ask) markOf(p *timeline.Plan, name string, printed sheet.Sheet) *timeline.PrintMark {
+// marksOf gives the mark of a sheet that counts as printed, or none.
+func (q *Ask) marksOf(p *timeline.Plan, name string, printed sheet.Sheet) []timeline.PrintMark {
 	if !q.Print || q.NotMarked() != "" {
 		return nil
 	}
-	m := sheet.PrintedMark(p, name, printed)
-	return &m
+	return []timeline.PrintMark{sheet.PrintedMark(p, name, printed)}
 }
 
 // NotMarked says why what is written does not count as printed: a mark is for a whole sheet as the show has it.
 func (q *Ask) NotMarked() string {
 	x := q.Find()
 	switch {
-	case x.Sheet == nil && x.ID != All:
+	case x.Sheet == nil && !Every(x.ID):
 		return "it is no sheet"
 	case !OnPaper(q.Format):
 		return q.Format + " is not printed"
 	case Paged(q.Format):
 		return q.Format + " holds one page; print the sheet as pdf"
-	case x.ID != All && (q.Song != "" || strings.TrimSpace(q.Bars) != ""), q.Set != "" && q.Night == "", q.Rate != "":
+	case !Every(x.ID) && (q.Song != "" || strings.TrimSpace(q.Bars) != ""), q.Set != "" && q.Night == "", q.Rate != "":
 		return "a mark is for the whole sheet as the show has it: leave song, bars, set and timecode as they are"
 	}
 	return ""
 }
 
-// makeAll makes every sheet of a plan; those about a night are left out on the tour.
+// makeAll makes every sheet of a plan with the summary in front; those about a night
+// are left out on the tour.
 func (q *Ask) makeAll(p *timeline.Plan) ([]File, error) {
 	size, err := paper.SizeNamed(q.Paper)
 	if err != nil {
 		return nil, err
 	}
-	var all []File
-	for _, o := range sheet.Kinds() {
-		if o.Night && p.Night == nil {
-			continue
-		}
-		printed, err := o.Make(p, report.Filter{})
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", o.Title, err)
-		}
-		all = append(all, File{Name: filepath.Join(q.Path, o.Name+"."+q.Format), Fill: func(w io.Writer) error { return sheet.WriteFile(w, printed, q.Format, size, 1) }, Mark: q.markOf(p, o.Name, printed)})
+	front, made, err := sheet.All(p, report.Filter{}, size, q.Item == Bound)
+	if err != nil {
+		return nil, err
+	}
+	one := File{Name: q.Path, Fill: func(w io.Writer) error { return sheet.WriteAll(w, front, made, size) }}
+	all := []File{q.fileOf(front, size)}
+	for _, m := range made {
+		file := q.fileOf(m, size)
+		file.Marks = q.marksOf(p, m.Name, m.Sheet)
+		all, one.Marks = append(all, file), append(one.Marks, file.Marks...)
+	}
+	if q.Item == Bound {
+		return []File{one}, nil
 	}
 	return all, nil
+}
+
+func (q *Ask) fileOf(m sheet.Made, size paper.Size) File {
+	return File{Name: filepath.Join(q.Path, m.Name+"."+q.Format), Fill: func(w io.Writer) error { return sheet.WriteFile(w, m.Sheet, q.Format, size, 1) }}
 }
 
 // Names gives the paths of the files that an export would write, as far as that is known before.
@@ -169,7 +177,7 @@ func (q *Ask) Names() []string {
 	if q.Item != All {
 		return []string{q.Path}
 	}
-	var names []string
+	names := []string{filepath.Join(q.Path, sheet.FrontName+"."+q.Format)}
 	for _, o := range sheet.Kinds() {
 		names = append(names, filepath.Join(q.Path, o.Name+"."+q.Format))
 	}
@@ -186,7 +194,7 @@ func (q *Ask) FileName(show *timeline.Show) string {
 		name += "-" + s.Slug
 	}
 	if q.Item == All {
-		return strings.TrimSuffix(name, All) + "sheets"
+		return strings.TrimSuffix(name, All) + Bound
 	}
 	return name + "." + q.Format
 }

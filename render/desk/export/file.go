@@ -15,9 +15,9 @@ import (
 
 // File is a file that is ready to be written.
 type File struct {
-	Name string                // below the folder, or the whole path
-	Fill func(io.Writer) error // writes what stands in it
-	Mark *timeline.PrintMark   // the sheet counts as printed once it is written; nil = it does not
+	Name  string                // below the folder, or the whole path
+	Fill  func(io.Writer) error // writes what stands in it
+	Marks []timeline.PrintMark  // of sheets in it that count as printed once it is written
 
 	bytes int64 // its size, 0 where it is not known
 }

@@ -16,13 +16,15 @@ type Item struct {
 // Ids of what is neither sheet nor sound.
 const (
 	All     = "all"     // every sheet, into a folder
+	Bound   = "sheets"  // every sheet, in one file
 	Picture = "picture" // of a song, which the window draws
 )
 
 // Items lists all that can leave the program, in the order of the dialog.
 func Items() []Item {
-	list := []Item{{ID: All, Title: "All sheets, into a folder", Help: "every sheet of the night or the tour, each as a file of its own", Formats: []string{"pdf", "csv", "json"}}}
-	for _, o := range sheet.Kinds() {
+	list := []Item{{ID: All, Title: "All sheets, into a folder", Help: "every sheet of the night or the tour, each as a file of its own, and a summary in front of them", Formats: []string{"pdf", "csv", "json", "xlsx"}},
+		{ID: Bound, Title: "All sheets, in one PDF", Help: "every sheet of the night or the tour behind each other, with an outline; the summary in front says on which page each begins", Formats: []string{"pdf"}}}
+	for _, o := range sheet.Forms() {
 		list = append(list, Item{ID: o.Name, Title: o.Title, Help: o.Help, Formats: sheet.Formats(), Sheet: &o})
 	}
 	for _, o := range stripe.SoundOffers() {
@@ -30,6 +32,9 @@ func Items() []Item {
 	}
 	return append(list, Item{ID: Picture, Title: "Picture of a song", Help: "a song's lanes, cues and findings as they are drawn in the window, in the theme Day", Formats: []string{"png"}})
 }
+
+// Every reports whether an item is all sheets, into a folder or in one file.
+func Every(id string) bool { return id == All || id == Bound }
 
 // Paged reports whether a format shows one page.
 func Paged(format string) bool { return format == "png" || format == "svg" }

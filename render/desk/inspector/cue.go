@@ -33,14 +33,14 @@ func (p *Inspector) drawCues(r image.Rectangle, kind *timeline.Kind, refs []time
 		if cue == nil {
 			return false
 		}
-		c.list, c.uses = append(c.list, cue), append(c.uses, given.UseOf(plan, cue))
-		from := map[string]given.Value{}
-		for _, v := range given.Of(p.h.Show(), plan, cue) {
-			from[v.Field] = v
-		}
-		c.from = append(c.from, from)
+		c.list = append(c.list, cue)
 	}
-	if len(refs) == 1 {
+	commands := given.CommandsOf(plan, c.list...)
+	for _, cue := range c.list {
+		c.uses, c.from = append(c.uses, commands.UseOf(cue)), append(c.from, commands.Of(p.h.Show(), cue))
+	}
+	if len(c.list) == 1 {
+		c.uses[0] = given.UseOf(plan, c.list[0])
 		c.was = p.wasOf(refs[0].Song, refs[0].ID)
 	}
 	u := p.h.UI()
@@ -159,7 +159,7 @@ func (c *cues) does() {
 	}
 	c.inherited("target", "", named("placed", "group"))
 	for _, v := range c.from {
-		if _, hits := v["article"]; !hits { // a window on a slot plays no article
+		if _, hits := v.of("article"); !hits { // a window on a slot plays no article
 			c.inherited("open", "s", page.Short)
 			return
 		}
@@ -238,17 +238,8 @@ func (c *cues) needs() {
 
 // foundAt gives the findings about some records that nobody has accepted, by their place in the list of all.
 func (p *Inspector) foundAt(refs []timeline.Ref) []int {
-	var list []int
-	all := p.h.Findings()
-	for i := range all {
-		if f := &all[i]; f.Accepted == nil && slices.Contains(refs, f.Ref) {
-			list = append(list, i)
-		}
-	}
-	if len(list) > mostFound {
-		list = list[:mostFound]
-	}
-	return list
+	list := p.h.Work().FoundAt(refs)
+	return list[:min(len(list), mostFound)]
 }
 
 // mostFound is how many findings are named.

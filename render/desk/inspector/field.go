@@ -74,8 +74,8 @@ func (p *Inspector) value(row image.Rectangle, kind *timeline.Kind, f *timeline.
 		ids, names := page.Choices(p.h.Show(), f, refs[0].Song)
 		p.chooseField(key, row, f, refs, v, same, ids, names, from)
 	default:
-		spec := widget.TextSpec{From: from, Unit: f.Unit, Error: p.Wrong(f, refs), Check: p.Check(f, refs)}
-		text := page.Typed(f, v)
+		spec := widget.TextSpec{From: from, Unit: p.h.Show().Told().Unit(f.Unit), Error: p.Wrong(f, refs), Check: p.Check(f, refs)}
+		text := page.Typed(p.h.Show().Told(), f, v)
 		if zero, nothing := f.Zero(v); nothing && spec.From == "" { // unknown is never zero
 			spec.From = zero
 		}

@@ -136,29 +136,25 @@ func (p *Inspector) head(r image.Rectangle, kind *timeline.Kind, refs []timeline
 		p.h.Use("records")
 	}
 	u.Tip("Lists every kind of record in the place of this", p.h.Key("records"))
-	name := p.h.Show().CalledIn(refs[0].Song, recs[0])
-	title := kind.Name
-	switch {
-	case len(recs) > 1:
-		title = page.CountedKind(len(recs), kind)
-	case kind.Name == "cue":
-		c := recs[0].(*timeline.Cue)
+	called := func() string { return p.h.Show().CalledIn(refs[0].Song, recs[0]) } // which looks at all of its kind
+	title, sub := kind.Name, kind.Help
+	switch c, isCue := recs[0].(*timeline.Cue); {
+	case isCue && len(recs) > 1:
+		title, sub = page.CountedKind(len(recs), kind), "what differs shows from what to what"
+	case isCue:
 		title = "cue at " + c.At.Beside(p.h.Work().InView().Beats)
 		if l := p.h.Work().InView().Lane(c.Lane); l != nil {
-			name = page.LaneName(p.h.Show(), l)
+			sub = page.LaneName(p.h.Show(), l)
+		} else {
+			sub = called()
 		}
-	case name != "":
-		title = name
+	case len(recs) > 1:
+		title = page.CountedKind(len(recs), kind)
+	default:
+		if name := called(); name != "" {
+			title, sub = name, kind.Name+": "+kind.Help
+		}
 	}
 	u.Label(top.Rest(), render.TypeStrong, render.InkText, page.Upper(title))
-	sub := kind.Help
-	if kind.Name == "cue" && name != "" {
-		sub = name
-		if len(recs) > 1 {
-			sub = "what differs shows from what to what"
-		}
-	} else if title == name {
-		sub = kind.Name + ": " + kind.Help
-	}
 	u.Label(k.Top(18), render.TypeSmall, render.InkSecondary, sub)
 }

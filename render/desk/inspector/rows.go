@@ -28,8 +28,21 @@ type rows struct {
 	kind *timeline.Kind
 	refs []timeline.Ref
 	recs []timeline.Record
-	from []map[string]given.Value // by record and field, what the model tells of where values come from
-	n    int                      // fields drawn
+	from []holds // by record, what the model tells of where values come from
+	n    int     // fields drawn
+}
+
+// holds is what holds for a record, and where it comes from.
+type holds []given.Value
+
+// of gives the value of a field.
+func (h holds) of(field string) (v given.Value, ok bool) {
+	for i := range h {
+		if h[i].Field == field {
+			return h[i], true
+		}
+	}
+	return v, false
 }
 
 // head sets a heading over rows, with a word at its right.
@@ -117,9 +130,9 @@ func (c *rows) inherited(name, unit string, show func(string) string) {
 
 // given gives where the value of a field comes from; alike is false where the records do not have it alike.
 func (c *rows) given(name string) (first given.Value, alike bool) {
-	first = c.from[0][name]
-	for _, v := range c.from[1:] {
-		if v[name] != first {
+	first, _ = c.from[0].of(name)
+	for _, h := range c.from[1:] {
+		if v, _ := h.of(name); v != first {
 			return first, false
 		}
 	}
@@ -129,11 +142,12 @@ func (c *rows) given(name string) (first given.Value, alike bool) {
 // between names the values of a field that the records have: alike, from the least to the most, or how many there are.
 func (c *rows) between(name string, with func(string) string) string {
 	var all []string
-	for _, v := range c.from {
-		g := v[name]
-		for _, t := range []string{g.Text, g.Low, g.High} {
-			if t != "" {
-				all = append(all, t)
+	seen := map[string]bool{"": true}
+	for _, h := range c.from {
+		g, _ := h.of(name)
+		for _, t := range [...]string{g.Text, g.Low, g.High} {
+			if !seen[t] {
+				seen[t], all = true, append(all, t)
 			}
 		}
 	}
@@ -145,8 +159,8 @@ func (c *rows) source(r image.Rectangle, name string, v given.Value, alike bool,
 	p := c.p
 	u := p.h.UI()
 	own := 0
-	for _, g := range c.from {
-		if g[name].Own {
+	for _, h := range c.from {
+		if g, _ := h.of(name); g.Own {
 			own++
 		}
 	}

@@ -54,10 +54,10 @@ var plans = map[string][]part{
 		{"Cues and findings", words("cue-on cue-back finding-on finding-back"), []sub{{"Lanes and all cues", words("lane-* cue-*")}}}},
 	"Book": {
 		{"The book", words("book book-on book-back"), nil},
-		{"Its parts", nil, []sub{{"Stock", words("book-articles book-devicetypes book-slots book-banktypes stock-* retire measure slots slot-*")}, {"Rig and phrases", words("book-placed book-positions book-groups book-supplies book-phrases group-* phrase-* feed refill")},
+		{"Its parts", nil, []sub{{"Stock", words("book-articles book-devicetypes book-slots book-banktypes stock-* retire measure slots slot-*")}, {"Rig and phrases", words("book-placed book-positions book-groups book-supplies book-phrases group-* phrase-* feed refill drawing-* rows-put")},
 			{"Patch and wiring", words("book-banks book-devices book-universes book-outputs book-circuits book-counts patch-* bank-swap wire-* unwire")},
 			{"Sets", words("book-sets book-timecode set-new set-copy set-remove set-play set-songs set-paste set-take")}, {"Running order and whole set", words("book-set-view set-*")},
-			{"Venues", words("book-venues venue-new venue-copy venue-remove venue-plan venue-trim venue-line venue-performer venue-clear venue-quiet venue-back")}, {"Permits and rule sets", words("venue-* ruleset-*")},
+			{"Venues", words("book-venues venue-new venue-copy venue-remove venue-plan venue-trim venue-line venue-performer venue-clear venue-quiet venue-picture venue-back")}, {"Permits and rule sets", words("venue-* ruleset-*")},
 			{"Nights", words("book-nights book-tonight book-calling night-* aftershow")}, {"Stage plan", words("book-stage-plan stage-*")},
 			{"Checks and tables", words("book-findings book-rules book-conflicts book-list book-history rule-* conflict-* row-* columns")}, {"New recordings", words("book-carry carry-*")}}}},
 	"View": {

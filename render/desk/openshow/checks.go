@@ -71,7 +71,7 @@ func nightID(p *timeline.Plan) timeline.ID {
 
 // take keeps new findings.
 func (w *Work) take(found []rule.Finding) {
-	w.Findings, w.tally, w.groups = found, nil, nil
+	w.Findings, w.tally, w.groups, w.found = found, nil, nil, nil
 	w.Mark()
 }
 

@@ -2,6 +2,7 @@ package openshow
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"emberbeat/render"
@@ -49,6 +50,34 @@ func (w *Work) Counts() map[timeline.ID][3]int {
 		}
 	}
 	return w.tally
+}
+
+// FoundAt gives the findings about some records that nobody has accepted, by their place in Findings.
+func (w *Work) FoundAt(refs []timeline.Ref) []int {
+	var list []int
+	for _, ref := range refs {
+		list = append(list, w.foundIn(ref.Song)[ref]...)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// foundIn gives the findings about what is in a song, or about what is in none, by their record.
+func (w *Work) foundIn(song timeline.ID) map[timeline.Ref][]int {
+	at := w.found[song]
+	if at == nil {
+		at = map[timeline.Ref][]int{}
+		for i := range w.Findings {
+			if f := &w.Findings[i]; f.Accepted == nil && f.Ref.Song == song {
+				at[f.Ref] = append(at[f.Ref], i)
+			}
+		}
+		if w.found == nil {
+			w.found = map[timeline.ID]map[timeline.Ref][]int{}
+		}
+		w.found[song] = at
+	}
+	return at
 }
 
 // Groups gives the findings by their cause, worst first.

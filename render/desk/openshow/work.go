@@ -67,8 +67,9 @@ type Work struct {
 	tonightReport tonightReport
 	loudness      loudness
 	selected      selected
-	tally         map[timeline.ID][3]int // of findings by song; nil = to be counted
-	groups        []report.FindingGroup  // of findings by cause; nil = to be gathered
+	tally         map[timeline.ID][3]int                 // of findings by song; nil = to be counted
+	groups        []report.FindingGroup                  // of findings by cause; nil = to be gathered
+	found         map[timeline.ID]map[timeline.Ref][]int // findings that nobody has accepted, by the song of their record and that; a song is looked through when it is asked for
 }
 
 // New is for a session that was just opened; its first song is in view, of the tour.

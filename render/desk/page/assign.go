@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // Assign gives a field of records a text, or adds it to a list or takes it out, as one step; an empty text takes back an amount for which a zero stands
@@ -11,7 +12,7 @@ import (
 func Assign(h Host, f *timeline.Field, refs []timeline.Ref, op timeline.AssignOp, text string) bool {
 	edits := make([]timeline.Edit, 0, len(refs))
 	for _, r := range refs {
-		edits = append(edits, h.Plan().Assign(r, timeline.Assignment{Field: f.Name, Op: op, Text: orDefault(f, op, text)}))
+		edits = append(edits, h.Plan().Assign(r, timeline.Assignment{Field: f.Name, Op: op, Text: orDefault(f, op, fromTyped(h, f, r, text))}))
 	}
 	kind := timeline.KindOf(refs[0].Kind)
 	label := "change " + strings.ReplaceAll(f.Name, "_", " ")
@@ -26,7 +27,7 @@ func Assign(h Host, f *timeline.Field, refs []timeline.Ref, op timeline.AssignOp
 
 // CheckAssign says what would be valid where that would be refused: it is tried on the show and nothing is made of it.
 func CheckAssign(h Host, f *timeline.Field, on timeline.Ref, op timeline.AssignOp, text string) error {
-	_, err := h.Show().Edit(h.Plan().Assign(on, timeline.Assignment{Field: f.Name, Op: op, Text: orDefault(f, op, text)}))
+	_, err := h.Show().Edit(h.Plan().Assign(on, timeline.Assignment{Field: f.Name, Op: op, Text: orDefault(f, op, fromTyped(h, f, on, text))}))
 	return err
 }
 
@@ -38,8 +39,9 @@ func orDefault(f *timeline.Field, op timeline.AssignOp, text string) string {
 	return text
 }
 
-// Typed gives the text of a value to be typed over: seconds without the zeros at their end, nothing for a zero that stands for nothing.
-func Typed(f *timeline.Field, v timeline.Value) string {
+// Typed gives the text of a value to be typed over: seconds without the zeros at their end, nothing for a zero that stands for nothing,
+// measures in the units of the reader.
+func Typed(told units.System, f *timeline.Field, v timeline.Value) string {
 	if _, nothing := f.Zero(v); nothing {
 		return ""
 	}
@@ -48,6 +50,9 @@ func Typed(f *timeline.Field, v timeline.Value) string {
 			return text
 		}
 		return "0"
+	}
+	if text, ok := shownNumber(told, f, v); ok {
+		return text
 	}
 	return v.Text
 }

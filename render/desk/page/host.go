@@ -3,8 +3,10 @@ package page
 import (
 	"time"
 
+	"emberbeat/render"
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
+	"emberbeat/timeline/operation"
 	"emberbeat/timeline/rule"
 )
 
@@ -33,6 +35,10 @@ type Host interface {
 	SongPlan(id timeline.ID) *timeline.SongPlan
 	// Planned is what the show would come to with edits for that night; nothing is made of them, and nothing shown.
 	Planned(edits ...timeline.Edit) (*timeline.Plan, error)
+	// UnderPlan gives the picture under the stage plan of a venue, nil where it has none. KeepPicture puts the one that an operation has laid there
+	// into the show's folder.
+	UnderPlan(v *timeline.Venue) *render.Underlay
+	KeepPicture(a *operation.VenuePicture)
 	// Findings are those of the plan that was checked last.
 	Findings() []rule.Finding
 	ReadOnly() bool

@@ -38,6 +38,7 @@ type Prefs struct {
 	NoStage  bool     `json:"stage_hidden,omitempty"` // in the dock
 	Dock     int      `json:"dock_width,omitempty"`   // logical; 0 = by the window's width
 	Last     string   `json:"last_folder,omitempty"`  // of the browser
+	Units    string   `json:"units,omitempty"`        // metres or feet, on the screen; "" = as the show has them
 	Bare     bool     `json:"bare,omitempty"`         // new shows begin without the starter stock and rig
 	Name     string   `json:"name,omitempty"`         // of the user, as it stood under the last acceptance
 

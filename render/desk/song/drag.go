@@ -23,6 +23,8 @@ type cueDrag struct {
 	toggle  bool // Ctrl was held at the press: a click takes the cue out of the selection
 	was     bool // it was selected before the press
 	copies  []timeline.ID
+	moved   map[timeline.ID]bool
+	targets gathered
 	change  *openshow.Attempt
 	chosen  []timeline.ID // by the change
 	last    drop          // that the change was made for
@@ -34,8 +36,9 @@ func newCueDrag(sp *Page, id timeline.ID, toggle, was bool) *cueDrag {
 	g.hit, _ = g.grabbed.At.In(song.Beats)
 	g.lane = sp.work().LaneAt(g.grabbed.Lane)
 	ids := sp.work().NewIDs()
-	for range g.cues {
-		g.copies = append(g.copies, ids("cue", song.ID))
+	g.moved = make(map[timeline.ID]bool, len(g.cues))
+	for _, c := range g.cues {
+		g.copies, g.moved[c.ID] = append(g.copies, ids("cue", song.ID)), true
 	}
 	return g
 }
@@ -56,15 +59,11 @@ func (g *cueDrag) Move(in *widget.Input) {
 		}
 	}
 	song := g.sp.programmed()
-	without := make(map[timeline.ID]bool, len(g.cues))
-	for _, c := range g.cues {
-		without[c.ID] = true
-	}
 	c := snap.Caught{At: g.hit, Bar: g.grabbed.At.Bar, On: g.grabbed.At.OnBeat}
 	g.sp.snapAt = render.Snap{}
 	if d.X != 0 {
 		moved := g.hit + g.sp.drawn.TimeAt(g.sp.drawn.Left+d.X) - g.sp.drawn.TimeAt(g.sp.drawn.Left)
-		c = g.sp.catch(moved, without, in.Mods&widget.Alt != 0)
+		c = g.sp.catchIn(song, &g.targets, moved, g.moved, in.Mods&widget.Alt != 0)
 		if c.Name != "" {
 			g.sp.snapAt = render.Snap{Instant: render.Instant{At: c.At, On: true}, Name: c.Name}
 		}

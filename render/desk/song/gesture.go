@@ -18,7 +18,7 @@ func (g *scrubbing) Move(in *widget.Input) {
 	g.sp.snapAt = render.Snap{}
 	if g.sp.h.Prefs().Snap != inverted {
 		song := g.sp.work().InView()
-		c := g.sp.snapTargets(song).Mark(song, nil, nil).Near(at, g.sp.reach(snapReach))
+		c := g.sp.snapTargets(song).Mark(song, nil).Near(at, g.sp.reach(snapReach))
 		if at = c.At; c.Name != "" {
 			g.sp.snapAt = render.Snap{Instant: render.Instant{At: at, On: true}, Name: c.Name}
 		}

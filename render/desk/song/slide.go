@@ -38,7 +38,7 @@ func (sp *Page) land(at timeline.Time, own map[timeline.ID]bool, inverted bool) 
 	song := *sp.programmed()
 	song.Sections = slices.DeleteFunc(slices.Clone(song.Sections), func(c *timeline.Section) bool { return own[c.ID] })
 	song.Markers = slices.DeleteFunc(slices.Clone(song.Markers), func(m *timeline.Marker) bool { return own[m.ID] })
-	c := sp.catchIn(&song, at, nil, inverted)
+	c := sp.catchIn(&song, &gathered{}, at, nil, inverted)
 	return landing{c.At, func(onBeat bool) timeline.Moment { return c.Moment(song.Beats, onBeat) }, c.Name}
 }
 

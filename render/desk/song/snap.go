@@ -7,6 +7,7 @@ import (
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
+	"emberbeat/timeline/grid"
 	"emberbeat/timeline/snap"
 )
 
@@ -43,14 +44,47 @@ func (sp *Page) chosenSnap() (snap.To, snap.Strength) {
 	return to, weakest
 }
 
+// snapSource is what the targets of a song are gathered from.
+type snapSource struct {
+	song    *timeline.Song
+	to      snap.To
+	step    timeline.Rat
+	attacks *grid.Attack // the first, nil for none
+	heard   int          // how many
+	weakest snap.Strength
+}
+
 // snapTargets gathers what times of a song are drawn to, without marks.
 func (sp *Page) snapTargets(song *timeline.Song) *snap.Targets {
+	x, _ := sp.snapSource(song)
+	return x()
+}
+
+// snapSource gives what gathers the targets of a song, and from what.
+func (sp *Page) snapSource(song *timeline.Song) (gather func() *snap.Targets, from snapSource) {
 	to, weakest := sp.chosenSnap()
-	x := snap.New(song.Beats, to, sp.grid().step, nil, weakest)
+	from = snapSource{song: song, to: to, step: sp.grid().step, weakest: weakest}
+	var attacks []grid.Attack
 	if to.Heard() {
-		x = snap.New(song.Beats, to, sp.grid().step, sp.beats.Attacks(sp.work().Song), weakest)
+		if attacks = sp.beats.Attacks(sp.work().Song); len(attacks) > 0 {
+			from.attacks, from.heard = &attacks[0], len(attacks)
+		}
 	}
-	return x
+	return func() *snap.Targets { return snap.New(song.Beats, to, from.step, attacks, weakest) }, from
+}
+
+// gathered are the targets of a gesture, which are the same from step to step as long as nothing but what it moves does.
+type gathered struct {
+	from snapSource
+	x    *snap.Targets
+}
+
+// of gives them with the marks of a song, but for what is moved.
+func (g *gathered) of(sp *Page, song *timeline.Song, moved map[timeline.ID]bool) *snap.Targets {
+	if gather, from := sp.snapSource(song); g.x == nil || from != g.from {
+		g.from, g.x = from, gather().Mark(song, moved)
+	}
+	return g.x
 }
 
 // snapped draws a time to what is near, where snapping is on.
@@ -58,15 +92,15 @@ func (sp *Page) snapped(at timeline.Time) timeline.Time { return sp.catch(at, ni
 
 // catch draws a time to what is within reach on screen. Inverted turns snapping off where it is on, and on where it is off.
 func (sp *Page) catch(at timeline.Time, without map[timeline.ID]bool, inverted bool) snap.Caught {
-	return sp.catchIn(sp.programmed(), at, without, inverted)
+	return sp.catchIn(sp.programmed(), &gathered{}, at, without, inverted)
 }
 
-// catchIn does the same for what stands in a song as it is given.
-func (sp *Page) catchIn(song *timeline.Song, at timeline.Time, without map[timeline.ID]bool, inverted bool) snap.Caught {
+// catchIn does the same for what stands in a song as it is given, of which targets may be gathered already.
+func (sp *Page) catchIn(song *timeline.Song, g *gathered, at timeline.Time, without map[timeline.ID]bool, inverted bool) snap.Caught {
 	if sp.h.Prefs().Snap == inverted {
 		return snap.Caught{At: at.RoundTo(timeline.EntryStep)}
 	}
-	return sp.snapTargets(song).Mark(song, without, &sp.work().View().Playhead).Near(at, sp.reach(snapReach))
+	return g.of(sp, song, without).Play(sp.work().View().Playhead).Near(at, sp.reach(snapReach))
 }
 
 // reach gives how much time so many logical pixels are.

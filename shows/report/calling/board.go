@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // Board is a song as the calling position reads it, found once for a plan. It does
@@ -144,7 +145,7 @@ func (b *Board) cues() {
 		if !known {
 			n = len(b.Cues)
 			index[k] = n
-			b.Cues = append(b.Cues, Cue{ID: c.Cue.ID, Lane: c.Lane.ID, Name: cmp.Or(c.Lane.Name, ps.Units.Called(c.Article)), What: whatOf(ps, c), Bar: report.BarAt(ps.Song, c.Cue, c.Hit), Code: ps.Rate.Label(c.Frame),
+			b.Cues = append(b.Cues, Cue{ID: c.Cue.ID, Lane: c.Lane.ID, Name: cmp.Or(c.Lane.Name, ps.Units.Called(c.Article)), What: whatOf(b.Plan.Show.Told(), ps, c), Bar: report.BarAt(ps.Song, c.Cue, c.Hit), Code: ps.Rate.Label(c.Frame),
 				Note: c.Cue.Note, Family: c.Article.Family, Command: c.At, Hit: c.Hit, Lead: c.Lead})
 		}
 		x := &b.Cues[n]
@@ -175,10 +176,10 @@ func (b *Board) cues() {
 }
 
 // whatOf says what a command does, with how high that is.
-func whatOf(ps *timeline.PlanSong, c *timeline.Command) string {
+func whatOf(told units.System, ps *timeline.PlanSong, c *timeline.Command) string {
 	text := ps.Units.Called(c.Article)
-	if c.Article.Height > 0 && !strings.Contains(text, wording.Metres(c.Article.Height)) {
-		text += ", " + wording.Metres(c.Article.Height)
+	if c.Article.Height > 0 && !strings.Contains(text, wording.Length(told, c.Article.Height)) {
+		text += ", " + wording.Length(told, c.Article.Height)
 	}
 	return text
 }

@@ -30,6 +30,7 @@ var inWords = map[string]itemWords{
 	"venue.audience":      {"audience line", lineWords},
 	"venue.performers":    {"performer's mark", markWords},
 	"venue.clear-zones":   {"clear zone", markWords},
+	"venue.cloths":        {"cloth", wallWords},
 	"venue.exits":         {"exit", markWords},
 	"venue.extinguishers": {"extinguisher", markWords},
 	"venue.control":       {"operator's place", markWords},
@@ -53,14 +54,24 @@ func banned(s *timeline.Show, item string) string {
 	return item
 }
 
-func point(p timeline.Point) string { return field.FormatNumber(p.X) + ", " + field.FormatNumber(p.Y) }
+func point(s *timeline.Show, p timeline.Point) string {
+	return s.Told().Number("m", p.X, -1) + ", " + s.Told().Number("m", p.Y, -1)
+}
 
-func lineWords(_ *timeline.Show, item string) (string, string) {
+func lineWords(s *timeline.Show, item string) (string, string) {
 	l, err := timeline.ParsePlanLine(item)
 	if err != nil {
 		return item, ""
 	}
-	return fmt.Sprintf("%q", l.Name), "from " + point(l.From) + " to " + point(l.To)
+	return fmt.Sprintf("%q", l.Name), "from " + point(s, l.From) + " to " + point(s, l.To)
+}
+
+func wallWords(s *timeline.Show, item string) (string, string) {
+	l, err := timeline.ParsePlanWall(item)
+	if err != nil {
+		return item, ""
+	}
+	return fmt.Sprintf("%q", l.Name), "from " + point(s, l.From) + " to " + point(s, l.To) + ", from " + s.Told().Say("m", l.Foot, -1) + " up to " + s.Told().Say("m", l.Crown, -1)
 }
 
 func markWords(s *timeline.Show, item string) (string, string) {
@@ -68,9 +79,9 @@ func markWords(s *timeline.Show, item string) (string, string) {
 	if err != nil {
 		return item, ""
 	}
-	says := "at " + point(m.At)
+	says := "at " + point(s, m.At)
 	if m.Radius > 0 {
-		says += ", radius " + field.FormatNumber(m.Radius) + " m"
+		says += ", radius " + s.Told().Say("m", m.Radius, -1)
 	}
 	if m.Song != "" {
 		says += " in " + s.Named("song", m.Song)

@@ -87,7 +87,7 @@ func densities(was, is *timeline.Plan) []Total {
 func media(p *timeline.Plan) map[string]string {
 	m := map[string]string{}
 	for _, use := range p.Media() {
-		m[use.Medium+" kg"] = wording.Plain(use.Kg)
+		m[use.Medium+" "+p.Show.Told().Unit("kg")] = wording.Amount(p.Show.Told(), "kg", use.Kg)
 	}
 	return m
 }
@@ -100,7 +100,7 @@ func lowest(p *timeline.Plan) map[string]string {
 		for _, l := range s.Levels {
 			least = min(least, l.LeftKg)
 		}
-		m["least in "+p.Show.Called(s.Supply)+" kg"] = wording.Plain(least)
+		m["least in "+p.Show.Called(s.Supply)+" "+p.Show.Told().Unit("kg")] = wording.Amount(p.Show.Told(), "kg", least)
 	}
 	return m
 }

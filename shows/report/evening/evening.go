@@ -15,6 +15,7 @@ import (
 	"emberbeat/shows/report/load"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // window is the length in which hits are counted for density, as everywhere.
@@ -26,6 +27,8 @@ type Comparison struct {
 	Uses     []Use      `json:"consumption"` // of media of which another amount is used
 	Swaps    []Swaps    `json:"swap_points"` // of supplies that are swapped elsewhere
 	Timecode []Timecode `json:"timecode"`    // of songs that run at another time
+
+	told units.System
 }
 
 // Density is how much a song is played with.
@@ -74,7 +77,7 @@ type Span struct {
 
 // Compare compares two evenings.
 func Compare(was, is *timeline.Plan) *Comparison {
-	c := &Comparison{Density: []Density{}, Uses: []Use{}, Swaps: []Swaps{}, Timecode: []Timecode{}}
+	c := &Comparison{Density: []Density{}, Uses: []Use{}, Swaps: []Swaps{}, Timecode: []Timecode{}, told: is.Show.Told()}
 	for _, id := range songs(was, is) {
 		a, b := report.SongIn(was, id), report.SongIn(is, id)
 		title := ""
@@ -203,7 +206,7 @@ func (c *Comparison) Lines() []string {
 			timeline.Counted(d.Was.Commands, "command"), timeline.Counted(d.Is.Commands, "command"), d.Was.Busiest, d.Is.Busiest, wording.Tenths(d.Was.Gap), wording.Tenths(d.Is.Gap)))
 	}
 	for _, u := range c.Uses {
-		list = append(list, fmt.Sprintf("%s: %s → %s", u.Medium, wording.Kilograms(u.Was), wording.Kilograms(u.Is)))
+		list = append(list, fmt.Sprintf("%s: %s → %s", u.Medium, wording.Mass(c.told, u.Was), wording.Mass(c.told, u.Is)))
 	}
 	for _, s := range c.Swaps {
 		for _, t := range s.Is {

@@ -9,6 +9,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // AfterReport is what has been entered after a night's show, and what it did to
@@ -20,6 +21,8 @@ type AfterReport struct {
 	Weights    []AfterWeight `json:"weights"`
 	Open       []MisfireLine `json:"open_misfires"` // of this night
 	NotEntered []ReturnLoad  `json:"not_entered"`
+
+	told units.System
 }
 
 // AfterStock is one article: before - fired - misfired = after. What is still
@@ -45,7 +48,7 @@ type AfterWeight struct {
 
 // NewAfterReport gives the report of a plan, which is a night's.
 func NewAfterReport(p *timeline.Plan) *AfterReport {
-	r := &AfterReport{Night: p.Called(p.Night), Date: p.Night.Date, Stock: []AfterStock{}, Weights: []AfterWeight{}, Open: []MisfireLine{}, NotEntered: []ReturnLoad{}}
+	r := &AfterReport{Night: p.Called(p.Night), Date: p.Night.Date, Stock: []AfterStock{}, Weights: []AfterWeight{}, Open: []MisfireLine{}, NotEntered: []ReturnLoad{}, told: p.Show.Told()}
 	for _, l := range p.Show.StockOver(p.Night) {
 		r.Stock = append(r.Stock, AfterStock{string(l.Article.ID), p.Called(l.Article), l.Given, l.Before, l.Fired, l.Misfired, l.Unfired, l.TakenOut, l.After})
 	}
@@ -82,7 +85,7 @@ func (r *AfterReport) WriteText(w io.Writer) error {
 		return err
 	}
 	for _, x := range r.Weights {
-		fmt.Fprintf(w, "left in %s: %s, the next night's fill\n", x.Name, wording.Kilograms(x.Kg))
+		fmt.Fprintf(w, "left in %s: %s, the next night's fill\n", x.Name, wording.Mass(r.told, x.Kg))
 	}
 	for _, m := range r.Open {
 		fmt.Fprintf(w, "OPEN MISFIRE: %s, %s (%s)\n", m.Output, m.PlacedName, m.ArticleName)

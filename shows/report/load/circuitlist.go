@@ -12,6 +12,7 @@ import (
 	"emberbeat/shows/report"
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // CircuitList is the igniter circuits of a rig worked out on their outputs.
@@ -19,6 +20,7 @@ type CircuitList struct {
 	Celsius float64
 	Lines   []CircuitLine
 	records *report.Records
+	told    units.System
 }
 
 // CircuitLine is one circuit on one output, or not wired at all. Figures that
@@ -56,7 +58,7 @@ func NewCircuitList(s *timeline.Show, celsius *float64) (*CircuitList, error) {
 	if celsius != nil {
 		warm = *celsius
 	}
-	l := &CircuitList{Celsius: warm, Lines: []CircuitLine{}, records: report.NewRecords(s, timeline.KindOf("circuit"), report.Filter{})}
+	l := &CircuitList{told: s.Told(), Celsius: warm, Lines: []CircuitLine{}, records: report.NewRecords(s, timeline.KindOf("circuit"), report.Filter{})}
 	names := s.Names()
 	for _, c := range s.Rig.Circuits {
 		outputs := circuitOutputs(s, c.ID)
@@ -148,7 +150,7 @@ func (l *CircuitList) WriteText(w io.Writer) error {
 			fmt.Fprintf(out, "not given: %s, %s: %s\n", c.called, c.place(), strings.Join(c.Missing, ", "))
 		}
 	}
-	fmt.Fprintf(out, "cable at %s °C\n\n%s %s\n", strconv.FormatFloat(l.Celsius, 'f', -1, 64), CircuitCaution, report.Caution)
+	fmt.Fprintf(out, "cable at %s\n\n%s %s\n", l.told.Say("°C", l.Celsius, -1), CircuitCaution, report.Caution)
 	return out.Flush()
 }
 

@@ -60,7 +60,7 @@ func (l *RefillList) WriteText(w io.Writer) error {
 	}
 	for i := range l.Supplies {
 		s := &l.Supplies[i]
-		fmt.Fprintf(w, "%s: %s of %s to draw, the plan takes %s, reserve %s; estimates\n", s.Name, wording.Kilograms(s.Usable), cmp.Or(s.Medium, "a medium that is not given"), wording.Kilograms(s.Uses), wording.Kilograms(s.Reserve))
+		fmt.Fprintf(w, "%s: %s of %s to draw, the plan takes %s, reserve %s; estimates\n", s.Name, wording.Mass(s.told, s.Usable), cmp.Or(s.Medium, "a medium that is not given"), wording.Mass(s.told, s.Uses), wording.Mass(s.told, s.Reserve))
 		s.WriteSwaps(w)
 		for _, x := range s.Proposed {
 			fmt.Fprintf(w, "  or refill it after song %d %q, where the set leaves %s s: emberbeat refill SHOW %s --after %d --minutes N --by NAME\n", x.SongNumber, x.SongTitle, wording.Short(x.Gap), s.Supply, x.SongNumber)

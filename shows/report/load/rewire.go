@@ -31,7 +31,7 @@ func cableNote(s *timeline.Show) string {
 	}
 	texts := make([]string, len(all))
 	for i, x := range all {
-		texts[i] = strconv.FormatFloat(x, 'f', -1, 64) + " °C"
+		texts[i] = s.Told().Say("°C", x, -1)
 	}
 	if len(texts) > 1 {
 		return "Expected ohms are for cables at " + wording.JoinNames(texts) + ", as the rule circuit is set for what hangs on them."

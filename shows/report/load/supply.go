@@ -9,6 +9,7 @@ import (
 
 	"emberbeat/shows/report/wording"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // SupplyLine is one supply with its level and swaps. Masses are kg, and
@@ -28,6 +29,8 @@ type SupplyLine struct {
 	Short   bool         `json:"short"`   // one hit takes more than a full one holds above its reserve
 	Swaps   []SwapLine   `json:"swaps"`
 	Refills []RefillLine `json:"refills,omitempty"`
+
+	told units.System
 }
 
 // RefillLine is a planned refill or change of cylinders.
@@ -57,7 +60,7 @@ type SwapLine struct {
 func SuppliesOf(p *timeline.Plan) []SupplyLine {
 	list := []SupplyLine{}
 	for _, s := range p.SwapPoints() {
-		line := SupplyLine{Supply: string(s.Supply.ID), Name: p.Called(s.Supply), Medium: s.Supply.Medium, Usable: wording.RoundGrams(s.Usable),
+		line := SupplyLine{told: p.Show.Told(), Supply: string(s.Supply.ID), Name: p.Called(s.Supply), Medium: s.Supply.Medium, Usable: wording.RoundGrams(s.Usable),
 			Reserve: wording.RoundGrams(s.Reserve), Share: s.Supply.Reserve, Uses: wording.RoundGrams(s.Used), Left: s.LeftKg, Short: s.Short, Swaps: []SwapLine{}}
 		_, from := p.FillOf(s.Supply)
 		line.Weighed, line.ByHand = from.Weighed, wording.RoundGrams(s.ByHand)
@@ -106,31 +109,31 @@ func (s *SupplyLine) WriteSwaps(out io.Writer) {
 		fmt.Fprintf(out, "  %s: one hit takes more than a full one holds above its reserve\n", s.Name)
 	}
 	if s.ByHand > 0 {
-		fmt.Fprintf(out, "  %s: keys of the operator's plan are counted with %s, the most they can take\n", s.Name, wording.Kilograms(s.ByHand))
+		fmt.Fprintf(out, "  %s: keys of the operator's plan are counted with %s, the most they can take\n", s.Name, wording.Mass(s.told, s.ByHand))
 	}
 	for i := range s.Refills {
-		s.Refills[i].write(out, s.Name)
+		s.Refills[i].write(out, s)
 	}
 	for _, p := range s.Swaps {
 		if p.SongNumber == 0 {
-			fmt.Fprintf(out, "  swap %s before the show, with %s left; first draw in song %d at %s\n", s.Name, wording.Kilograms(p.Left), p.NextNumber, p.NextAt)
+			fmt.Fprintf(out, "  swap %s before the show, with %s left; first draw in song %d at %s\n", s.Name, wording.Mass(s.told, p.Left), p.NextNumber, p.NextAt)
 			continue
 		}
 		fmt.Fprintf(out, "  swap %s after hit %d of song %d %q, %s, with %s left; next draw in song %d at %s, %s s later\n", s.Name, p.Hit, p.SongNumber, p.SongTitle, p.Timecode,
-			wording.Kilograms(p.Left), p.NextNumber, p.NextAt, timeline.Time(p.Free).Text(1))
+			wording.Mass(s.told, p.Left), p.NextNumber, p.NextAt, timeline.Time(p.Free).Text(1))
 	}
 }
 
-func (r *RefillLine) write(out io.Writer, supply string) {
+func (r *RefillLine) write(out io.Writer, s *SupplyLine) {
 	if r.SongNumber == 0 {
-		fmt.Fprintf(out, "  the refill of %s after %q is not done: that song is not played\n", supply, r.SongTitle)
+		fmt.Fprintf(out, "  the refill of %s after %q is not done: that song is not played\n", s.Name, r.SongTitle)
 		return
 	}
 	minutes, by := "minutes not given", wording.Given(r.By)
 	if r.Minutes > 0 {
 		minutes = strconv.FormatFloat(r.Minutes, 'f', -1, 64) + " min"
 	}
-	text := fmt.Sprintf("  refill %s to %s after song %d %q, %s, by %s", supply, wording.Kilograms(r.Holds), r.SongNumber, r.SongTitle, minutes, by)
+	text := fmt.Sprintf("  refill %s to %s after song %d %q, %s, by %s", s.Name, wording.Mass(s.told, r.Holds), r.SongNumber, r.SongTitle, minutes, by)
 	if !r.Counts {
 		text += "; not counted, for that song may not be played"
 	}

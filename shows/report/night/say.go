@@ -132,7 +132,7 @@ func (t *Tonight) saySupplies(say sayer) {
 		ref := timeline.Ref{Kind: "supply", ID: timeline.ID(s.Supply)}
 		switch {
 		case s.Short:
-			say(NeedSupply, true, ref, s.Name+": one hit takes more than a full one holds above its reserve", fmt.Sprintf("uses %.2f kg of %.2f kg", s.Uses, s.Usable))
+			say(NeedSupply, true, ref, s.Name+": one hit takes more than a full one holds above its reserve", fmt.Sprintf("uses %s of %s", t.Told.Say("kg", s.Uses, 2), t.Told.Say("kg", s.Usable, 2)))
 		case len(s.Swaps) > 0:
 			x := &s.Swaps[0]
 			say(NeedSupply, false, ref, s.Name+" to be swapped, "+timeline.Counted(len(s.Swaps), "time"), fmt.Sprintf("first after hit %d of song %d %q, %s", x.Hit, x.SongNumber, x.SongTitle, x.Timecode))

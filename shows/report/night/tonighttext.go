@@ -190,7 +190,7 @@ func (t *Tonight) writeSupplies(out io.Writer) {
 		case s.After != "":
 			fill = "left " + s.After
 		}
-		rows = append(rows, []string{s.Name, wording.Given(s.Medium), wording.Kilograms(s.Usable), fill, wording.Kilograms(s.Reserve), wording.Kilograms(s.Uses), strconv.Itoa(len(s.Swaps)), wording.Kilograms(s.Left)})
+		rows = append(rows, []string{s.Name, wording.Given(s.Medium), wording.Mass(t.Told, s.Usable), fill, wording.Mass(t.Told, s.Reserve), wording.Mass(t.Told, s.Uses), strconv.Itoa(len(s.Swaps)), wording.Mass(t.Told, s.Left)})
 	}
 	writePart(out, "Supplies (estimates; reserve as set, 15 % is our judgement)", []wording.Column{{Name: "supply", Right: false}, {Name: "medium", Right: false}, {Name: "usable", Right: true}, {Name: "fill", Right: false}, {Name: "reserve", Right: true}, {Name: "tonight uses", Right: true}, {Name: "swaps", Right: true}, {Name: "left", Right: true}}, rows, "none in the rig")
 	for i := range t.Supplies {

@@ -120,7 +120,7 @@ type PermitFinding struct {
 // could not be looked at. All others stand in the findings.
 var permitRules = map[string]bool{"banned": true, "roof": true, "separation": true, "performers": true, "reach": true, "paper-reach": true, "tilted-distance": true, "low-roof": true, "not-measured": true, "tilted-not-measured": true, "not-placed": true,
 	"arm-in-clear-zone": true, "quiet": true, "wind": true, "expiry": true, "heat": true,
-	"unit-reach": true, "exit-reach": true, "extinguisher": true,
+	"unit-reach": true, "cloth": true, "exit-reach": true, "extinguisher": true,
 	"gas-in-room": true, "gas-mean": true, "gas-layer": true, "circuit": true, "not-checked": true, "unknown-rule-set": true, "over-stock": true, "transport-points": true}
 
 func (k *Pack) findings(p *timeline.Plan) {

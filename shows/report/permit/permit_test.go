@@ -8,6 +8,7 @@ import (
 
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // Required and planned distances: comets with a fallout of 3 m need 6 m by FC
@@ -45,7 +46,7 @@ func TestPermitPackGas(t *testing.T) {
 	g := packOf(t, p).Gas
 	require.InDelta(t, 28.8, g.Kg, 1e-9)
 	require.InDelta(t, 7871, g.Rise, 1)
-	require.Contains(t, strings.Join(g.Lines(), " "), "only a CO2 monitor guards")
+	require.Contains(t, strings.Join(g.Lines(units.Metres), " "), "only a CO2 monitor guards")
 }
 
 // A flame that leans over the barrier: the row from its axis is short though that
@@ -66,7 +67,7 @@ func TestPermitPackOfATiltedFlame(t *testing.T) {
 	require.Equal(t, "leans 80° to the audience", d.Aim)
 	var from []string
 	for i := range d.Rows {
-		from = append(from, d.Rows[i].By+" from "+d.Rows[i].From+": "+d.Rows[i].State())
+		from = append(from, d.Rows[i].By+" from "+d.Rows[i].From+": "+d.Rows[i].State(units.Metres))
 	}
 	require.Equal(t, []string{"label distance from unit: SHORT BY 2 m", "label distance from axis: SHORT BY 6 m", "reach from envelope: SHORT BY 1 m"}, from)
 	require.True(t, d.Rows[1].Governs)

@@ -36,7 +36,7 @@ func permitArticles(p *timeline.Plan, site *timeline.OnSite) []Article {
 		line := Article{Article: string(a.ID), Name: p.Called(a), Family: string(a.Family), Category: a.Category, UN: a.UN, Division: a.Division,
 			Units: on.Units, Pieces: on.Pieces, Spares: on.Spares, Commands: on.Commands, Each: a.NEC, NEC: on.NEC, Mark: string(a.MarkOf("nec"))}
 		if a.Height > 0 {
-			line.Size = wording.Plain(a.Height) + " m high"
+			line.Size = wording.Length(p.Show.Told(), a.Height) + " high"
 		}
 		list = append(list, line)
 	}

@@ -40,7 +40,7 @@ func unverified(p *timeline.Plan, site *timeline.OnSite) []Unverified {
 				i = len(list)
 				at[mark], list = i, append(list, Unverified{Record: "article:" + string(a.ID), Name: p.Called(a), Mark: string(mark), Source: a.Source})
 			}
-			list[i].Numbers = append(list[i].Numbers, f.name+" "+wording.Metres(f.metres))
+			list[i].Numbers = append(list[i].Numbers, f.name+" "+wording.Length(p.Show.Told(), f.metres))
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Unverified) int {

@@ -8,6 +8,7 @@ import (
 	"emberbeat/timeline"
 	"emberbeat/timeline/figure"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // HeatCaution stands wherever heat is estimated.
@@ -94,14 +95,14 @@ func permitGas(p *timeline.Plan) *Gas {
 }
 
 // Lines says it in sentences.
-func (g *Gas) Lines() []string {
+func (g *Gas) Lines(told units.System) []string {
 	if g.Volume == 0 {
-		return []string{fmt.Sprintf("The plan lets out %s of CO2 at most. The room's volume is not given, so that no estimate is made.", wording.Kilograms(g.Kg)), GasCaution}
+		return []string{fmt.Sprintf("The plan lets out %s of CO2 at most. The room's volume is not given, so that no estimate is made.", wording.Mass(told, g.Kg)), GasCaution}
 	}
 	air := wording.Plain(g.AirChanges) + " air changes an hour are given"
 	if g.AirChanges == 0 {
 		air = "air changes are not given"
 	}
-	return []string{fmt.Sprintf("An estimate: %s of CO2, let out without any fresh air into %s m³, raise it by %s ppm; %s. The level the plan is checked against is %s ppm (%s).",
-		wording.Kilograms(g.Kg), wording.Plain(g.Volume), wording.Plain(g.Rise), air, wording.Plain(g.Level), wording.Given(g.LevelFrom)), GasCaution}
+	return []string{fmt.Sprintf("An estimate: %s of CO2, let out without any fresh air into %s, raise it by %s ppm; %s. The level the plan is checked against is %s ppm (%s).",
+		wording.Mass(told, g.Kg), told.Say("m³", wording.RoundGrams(g.Volume), -1), wording.Plain(g.Rise), air, wording.Plain(g.Level), wording.Given(g.LevelFrom)), GasCaution}
 }

@@ -55,6 +55,7 @@ var permitForm = []permitField{
 	{SiteGroup, "ventilation during and after", airOf},
 	{SiteGroup, "fire detectors: which are isolated, from when to when, by whom", ofVenue(func(v *timeline.Venue) string { return v.Detectors })},
 	{SiteGroup, "proof that set, drapes and costumes are flame-retardant", func(p *timeline.Plan) string { return strings.Join(p.Show.Head.FlameProof, "; ") }},
+	{SiteGroup, "cloths, borders, screens and set on the plan", ofVenue(func(v *timeline.Venue) string { return wallNames(v.Cloths) })},
 	{SiteGroup, "safety data sheets: where they lie", nil},
 	{SiteGroup, "extinguishers: kind, number, posts", ofVenue(func(v *timeline.Venue) string { return markNames(v.Extinguisher) })},
 	{SiteGroup, "exits", ofVenue(func(v *timeline.Venue) string { return markNames(v.Exits) })},
@@ -180,7 +181,7 @@ func airOf(p *timeline.Plan) string {
 	}
 	volume, air := "", "air changes not given"
 	if v.Volume > 0 {
-		volume = wording.Plain(v.Volume) + " m³"
+		volume = p.Show.Told().Say("m³", wording.RoundGrams(v.Volume), -1)
 	}
 	if v.AirChanges > 0 {
 		air = wording.Plain(v.AirChanges) + " air changes an hour"
@@ -196,6 +197,14 @@ func markNames(marks []timeline.PlanMark) string {
 	return strings.Join(names, "; ") // a name may hold a comma
 }
 
+func wallNames(list []timeline.PlanWall) string {
+	names := make([]string, len(list))
+	for i, l := range list {
+		names[i] = l.Name
+	}
+	return strings.Join(names, "; ")
+}
+
 func fireWatch(v *timeline.Venue) string {
 	if v.FireWatch == 0 {
 		return ""
@@ -207,5 +216,5 @@ func windOf(p *timeline.Plan) string {
 	if p.Venue == nil || p.Venue.Wind == 0 {
 		return ""
 	}
-	return wording.Plain(p.Venue.Wind) + " m/s at the venue"
+	return p.Show.Told().Say("m/s", wording.RoundGrams(p.Venue.Wind), -1) + " at the venue"
 }

@@ -11,6 +11,7 @@ import (
 	"emberbeat/shows/report/testshow"
 	"emberbeat/timeline"
 	_ "emberbeat/timeline/testtool"
+	"emberbeat/timeline/units"
 )
 
 // row writes all that a printed row says but its place, its effects and which line
@@ -22,7 +23,7 @@ func rowOf(d *Distance, r *DistanceRow) string {
 		}
 		return fmt.Sprint(*x)
 	}
-	return fmt.Sprint(d.To, "|", d.Article, "|", d.Aim, "|", r.By, "|", r.From, "|", figure(r.Required), "|", figure(r.Planned), "|", r.Mark, "|", r.State(), "|", r.Governs)
+	return fmt.Sprint(d.To, "|", d.Article, "|", d.Aim, "|", r.By, "|", r.From, "|", figure(r.Required), "|", figure(r.Planned), "|", r.Mark, "|", r.State(units.Metres), "|", r.Governs)
 }
 
 // Folding loses no row and adds none: of random stages, with effects in rows of

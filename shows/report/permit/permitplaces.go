@@ -12,6 +12,7 @@ import (
 	"emberbeat/timeline/figure"
 	"emberbeat/timeline/reach"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // FiringPoint is a place on stage where effects stand. Metres from the middle of
@@ -179,13 +180,13 @@ func (d *Distance) margin() float64 {
 
 // State says what comparing a row gave, and by how much it is short or what is not
 // given.
-func (r *DistanceRow) State() string {
+func (r *DistanceRow) State(told units.System) string {
 	switch r.Verdict {
 	case string(figure.Short):
 		if *r.Required-*r.Planned < 0.05 { // what must not be reached is
 			return "REACHED"
 		}
-		return "SHORT BY " + wording.Metres(*r.Required-*r.Planned)
+		return "SHORT BY " + told.Up("m", wording.RoundMetres(*r.Required-*r.Planned), -1)
 	case string(figure.Unchecked):
 		return wording.JoinGiven(": ", r.Verdict, strings.TrimPrefix(r.Lacks, r.By+" ")) // what asks stands beside it
 	}
@@ -267,10 +268,10 @@ func positionID(u *timeline.Unit) string {
 }
 
 // State says what comparing the height with the roof gave.
-func (h *Height) State() string {
+func (h *Height) State(told units.System) string {
 	switch {
 	case h.Verdict == string(figure.Short):
-		return "TOO HIGH BY " + wording.Metres(*h.Needs-*h.Trim)
+		return "TOO HIGH BY " + told.Up("m", wording.RoundMetres(*h.Needs-*h.Trim), -1)
 	case h.Needs == nil:
 		return h.Verdict + ": height not given"
 	case h.Trim == nil:

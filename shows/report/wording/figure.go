@@ -1,12 +1,12 @@
 package wording
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // Short writes seconds without the zeros at their end.
@@ -43,19 +43,25 @@ func PlainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) 
 // Plain writes a number without zeros at its end.
 func Plain(x float64) string { return strconv.FormatFloat(RoundGrams(x), 'f', -1, 64) }
 
-// MetresOr writes a length, or that it is not given.
-func MetresOr(m float64) string {
+// LengthOr writes a length of m metres in the units of a show, or that it is not given.
+func LengthOr(told units.System, m float64) string {
 	if m == 0 {
 		return "not given"
 	}
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", m), "0"), ".") + " m"
+	return told.Say("m", m, 2)
 }
 
 // RoundMetres rounds a length to a tenth of a millimetre, as the rules compare.
 func RoundMetres(x float64) float64 { return RoundGrams(float64(int64(x*1e4+0.5)) / 1e4) }
 
-// Metres writes a length to the centimetre, or finer where the number is.
-func Metres(x float64) string { return Plain(RoundMetres(x)) + " m" }
+// Length writes a length of m metres in the units of a show, to the centimetre, or
+// finer where the number is.
+func Length(told units.System, m float64) string { return told.Say("m", RoundMetres(m), -1) }
+
+// Amount writes a figure of an SI unit without its unit, for a cell whose head names it.
+func Amount(told units.System, unit string, x float64) string {
+	return told.Number(unit, RoundGrams(x), -1)
+}
 
 // Centimetres writes a length rounded down to the centimetre, so that what is
 // kept is never said to be more than it is.

@@ -3,7 +3,8 @@ package wording
 import (
 	"cmp"
 	"strconv"
-	"strings"
+
+	"emberbeat/timeline/units"
 )
 
 // RoundGrams takes away what adding decimal fractions in binary leaves: a
@@ -19,8 +20,5 @@ func Grams(x float64) string { return strconv.FormatFloat(RoundGrams(x), 'f', -1
 // Division names a hazard division.
 func Division(d string) string { return cmp.Or(d, "no division given") }
 
-// Kilograms writes a mass to the gram.
-func Kilograms(kg float64) string {
-	text := strconv.FormatFloat(kg, 'f', 3, 64)
-	return strings.TrimRight(strings.TrimRight(text, "0"), ".") + " kg"
-}
+// Mass writes a mass of so many kg in the units of a show, to the gram.
+func Mass(told units.System, kg float64) string { return told.Say("kg", kg, 3) }

@@ -91,17 +91,17 @@ func (p *Nights) place(n *timeline.Night) string {
 	if v == nil {
 		return "no venue: nothing is compared with a place"
 	}
-	text := "trim height " + metresGiven(v.Trim) + ", " + timeline.Counted(len(v.Audience), "audience line")
+	text := "trim height " + lengthGiven(p.h.Show(), v.Trim) + ", " + timeline.Counted(len(v.Audience), "audience line")
 	if len(v.Banned) > 0 {
 		text += ", banned: " + strings.Join(v.Banned, ", ")
 	}
 	return text
 }
 
-// metresGiven writes a length of a venue; 0 is not given.
-func metresGiven(m float64) string {
+// lengthGiven writes a length of a venue; 0 is not given.
+func lengthGiven(s *timeline.Show, m float64) string {
 	if m == 0 {
 		return "not given"
 	}
-	return render.Metres(m)
+	return render.Length(s.Told(), m)
 }

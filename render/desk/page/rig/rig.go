@@ -9,6 +9,7 @@ import (
 	"emberbeat/render/desk/page"
 	"emberbeat/render/desk/page/table"
 	"emberbeat/timeline"
+	"emberbeat/timeline/units"
 )
 
 // rig is the pages of one host; they remember nothing but their tables.
@@ -19,8 +20,8 @@ func New(h page.Host) page.Family {
 	p := rig{h}
 	return page.Family{Commands: p.commands(), Pages: []page.Page{
 		table.Records(h, page.Page{ID: "placed", Name: "Placed effects", Part: "Rig", Keys: []string{"Ctrl+2"}, Help: "what stands where, what drives it and what feeds it", Kind: "placed"}, table.Spec{Empty: "No effect is placed yet. Press Insert to place one: give it an article of the stock and a position.",
-			Buttons: []string{"row-add", "row-copy", "row-remove", "wire-run", "unwire", "feed", "group-make"}, Columns: p.placedColumns}),
-		table.Records(h, page.Page{ID: "positions", Name: "Positions", Part: "Rig", Help: "places on stage, in metres from the middle of its front edge", Kind: "position"}, table.Spec{Empty: "No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", Columns: p.positionColumns}),
+			Buttons: []string{"row-add", "row-copy", "row-remove", "rows-put", "wire-run", "unwire", "feed", "group-make"}, Columns: p.placedColumns}),
+		table.Records(h, page.Page{ID: "positions", Name: "Positions", Part: "Rig", Help: "places on stage, in metres from the middle of its front edge", Kind: "position"}, table.Spec{Empty: "No position yet. Press Insert to add one; x counts to the audience's right, y upstage, z up.", Buttons: []string{"row-add", "row-copy", "row-remove", "drawing-take"}, Columns: p.positionColumns}),
 		table.Records(h, page.Page{ID: "groups", Name: "Groups", Part: "Rig", Help: "placed effects that cues can aim at together, in an order", Kind: "group"}, table.Spec{Empty: "No group yet. Choose placed effects on the page before and use Group of the chosen…; lanes and phrases can then aim at it.",
 			Buttons: []string{"row-add", "row-copy", "row-remove", "group-order"}, Columns: p.groupColumns}),
 		table.Records(h, page.Page{ID: "supplies", Name: "Supplies", Part: "Rig", Help: "cylinders, tanks and hoppers, and what they feed", Kind: "supply"}, table.Spec{Empty: "No supply yet. Press Insert to add a cylinder or tank, then name the placed effects it feeds.", Buttons: []string{"row-add", "row-copy", "row-remove", "refill"}, Columns: p.supplyColumns}),
@@ -89,7 +90,13 @@ func (p rig) positionColumns() []table.Column {
 func (p rig) metres(kind, field string) table.Column {
 	f := timeline.KindOf(kind).Field(field)
 	c := table.Field(p.h, kind, field, 76)
-	c.Text = func(e *table.Row) string { return f.Get(e.Record).Text }
+	c.Text = func(e *table.Row) string {
+		x, err := units.Metres.Read(f.Unit, f.Get(e.Record).Text)
+		if err != nil {
+			return f.Get(e.Record).Text
+		}
+		return p.h.Show().Told().Number(f.Unit, x, -1)
+	}
 	return c
 }
 
@@ -112,13 +119,14 @@ func (p rig) groupColumns() []table.Column {
 }
 
 func (p rig) supplyColumns() []table.Column {
-	usable := table.Column{Title: "Usable, kg", Width: 90, Right: true, Text: func(e *table.Row) string {
+	told := p.h.Show().Told()
+	usable := table.Column{Title: "Usable, " + told.Unit("kg"), Width: 90, Right: true, Text: func(e *table.Row) string {
 		s := e.Record.(*timeline.Supply)
-		return page.Figure(s.Fill * float64(s.Units) * s.Usable)
+		return told.Number("kg", s.Fill*float64(s.Units)*s.Usable, 3)
 	}}
-	reserve := table.Column{Title: "Warn below, kg", Width: 110, Right: true, Text: func(e *table.Row) string {
+	reserve := table.Column{Title: "Warn below, " + told.Unit("kg"), Width: 110, Right: true, Text: func(e *table.Row) string {
 		s := e.Record.(*timeline.Supply)
-		return page.Figure(s.Fill * float64(s.Units) * s.Usable * s.Reserve)
+		return told.Number("kg", s.Fill*float64(s.Units)*s.Usable*s.Reserve, 3)
 	}}
 	return []table.Column{table.Field(p.h, "supply", "name", 150), table.Field(p.h, "supply", "medium", 90), table.Field(p.h, "supply", "fill", 76), table.Field(p.h, "supply", "units", 60), usable, reserve,
 		table.Field(p.h, "supply", "feeds", 0)}

@@ -75,7 +75,7 @@ func (p *View) values(k *widget.Stack) {
 		}
 		text := "not given"
 		if x.Full > 0 {
-			text = fmt.Sprintf("%.1f kg, %.0f %%", left, 100*left/x.Full)
+			text = fmt.Sprintf("%s, %.0f %%", p.h.Show().Told().Say("kg", left, 1), 100*left/x.Full)
 		}
 		line(x.Name, text, render.SevError, x.Full > 0 && left < 0)
 	}

@@ -295,7 +295,7 @@ func (p *View) picture(r image.Rectangle, plan *timeline.Plan) {
 	} else if p.Moved != nil && p.Moved.begun {
 		held = p.Moved.from + 1
 	}
-	p.view = setpicture.View{Area: r, Course: p.maker.Of(shown), Each: p.Each, Marks: p.marksOf(shown), Groups: len(p.h.Groups()), Scroll: p.scroll, All: p.all, Song: p.at(), Held: held, Cursor: p.cursor, Sounds: p.view.Sounds[:0]}
+	p.view = setpicture.View{Area: r, Course: p.maker.Of(shown), Each: p.Each, Marks: p.marksOf(shown), Groups: len(p.h.Groups()), Scroll: p.scroll, All: p.all, Song: p.at(), Held: held, Cursor: p.cursor, Told: shown.Show.Told(), Sounds: p.view.Sounds[:0]}
 	for i := range shown.Songs {
 		levels, why := p.h.Loudness(shown.Songs[i].Song.ID)
 		p.view.Sounds = append(p.view.Sounds, setpicture.Sound{Levels: levels, Why: why})

@@ -55,7 +55,7 @@ func (st *Stage) commands() []page.Command {
 func (st *Stage) acts() map[string]page.Act {
 	nudge := func(dx, dy float64) page.Act { return page.Act{Off: st.needThing, Run: func() { st.nudge(dx, dy) }} }
 	step := func(n int) page.Act {
-		return page.Act{Off: page.Free, Run: func() { st.Step = min(max(st.Step+n, 0), len(steps)-1) }}
+		return page.Act{Off: page.Free, Run: func() { st.Step = min(max(st.Step+n, 0), len(st.steps())-1) }}
 	}
 	return map[string]page.Act{
 		"row-add": {Off: st.needEdit, Run: st.addPosition}, "delete": {Off: st.needThing, Run: st.remove}, "row-remove": {Off: st.needThing, Run: st.remove},

@@ -13,6 +13,7 @@ import (
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // foot shows the figures of what is chosen, to be changed, and the distances needed and planned.
@@ -29,12 +30,12 @@ func (st *Stage) foot(r image.Rectangle) {
 	st.distanceTable(row.Rest())
 }
 
-// length draws a field of metres; changed says that it was set.
+// length draws a field of a length in metres; changed says that it was set.
 func (st *Stage) length(key string, r image.Rectangle, now float64, least float64) (to float64, changed bool) {
-	spec := page.Length
-	spec.Min = int64(math.Round(least * 1000))
-	e := st.h.UI().Number(key, r, int64(math.Round(now*1000)), &spec)
-	return float64(e.Value) / 1000, e.Changed
+	spec := page.Length(st.h.Show().Told())
+	spec.Min = int64(math.Round(least * page.PerMetre))
+	e := st.h.UI().Number(key, r, int64(math.Round(now*page.PerMetre)), &spec)
+	return float64(e.Value) / page.PerMetre, e.Changed
 }
 
 // fields draws the fields of the chosen thing.
@@ -59,11 +60,11 @@ func (st *Stage) fields(r image.Rectangle, at timeline.Point) {
 	if x, ok := st.length("x", line.Left(half), at.X, -9999); ok {
 		move(timeline.Point{X: x, Y: at.Y})
 	}
-	u.Tip("Metres from the middle of the stage to the audience's right", "")
+	u.Tip(st.lengths()+" from the middle of the stage to the audience's right", "")
 	if y, ok := st.length("y", line.Rest(), at.Y, -9999); ok {
 		move(timeline.Point{X: at.X, Y: y})
 	}
-	u.Tip("Metres upstage from the front edge; the audience stands below 0", "")
+	u.Tip(st.lengths()+" upstage from the front edge; the audience stands below 0", "")
 	st.thingMore(&k)
 }
 
@@ -124,9 +125,9 @@ func (st *Stage) thingMore(k *widget.Stack) {
 		if z, ok := st.length("z", line.Left(110), p.Z, -999); ok {
 			q := *p
 			q.Z = z
-			st.doAs("field z"+c.ID, change{"put " + st.name(c) + " at a height of " + render.Metres(z), []timeline.Edit{page.Put("", &q)}})
+			st.doAs("field z"+c.ID, change{"put " + st.name(c) + " at a height of " + render.Length(st.told(), z), []timeline.Edit{page.Put("", &q)}})
 		}
-		u.Tip("Metres above the stage floor", "")
+		u.Tip(st.lengths()+" above the stage floor", "")
 	case render.HitMark:
 		st.radius(&line, v.Performers[i].Radius, func(v *timeline.Venue, m float64) { v.Performers[i].Radius = m })
 		st.markSong(line.Rest(), v.Performers[i], func(v *timeline.Venue, song timeline.ID) {
@@ -139,14 +140,14 @@ func (st *Stage) thingMore(k *widget.Stack) {
 		})
 	default:
 		l := v.Audience[i]
-		u.Label(line.Rest(), render.TypeSmall, render.InkSecondary, fmt.Sprintf("from %s to %s, %s long", placeText(l.From), placeText(l.To), render.Metres(math.Hypot(l.To.X-l.From.X, l.To.Y-l.From.Y))))
+		u.Label(line.Rest(), render.TypeSmall, render.InkSecondary, fmt.Sprintf("from %s to %s, %s long", st.placeText(l.From), st.placeText(l.To), render.Length(st.told(), math.Hypot(l.To.X-l.From.X, l.To.Y-l.From.Y))))
 	}
 }
 
 func (st *Stage) radius(line *widget.Stack, now float64, set func(*timeline.Venue, float64)) {
 	st.h.UI().Label(line.Left(48), render.TypeLabel, render.InkSecondary, "Radius")
 	if m, ok := st.length("radius", line.Left(92), now, 0); ok {
-		st.doAs("field radius", st.venueChange("set radius of "+st.name(st.Chosen)+" to "+render.Metres(m), func(v *timeline.Venue) error { set(v, m); return nil }))
+		st.doAs("field radius", st.venueChange("set radius of "+st.name(st.Chosen)+" to "+render.Length(st.told(), m), func(v *timeline.Venue) error { set(v, m); return nil }))
 	}
 }
 
@@ -198,7 +199,7 @@ func (st *Stage) distanceTable(r image.Rectangle) {
 	s := u.Scene()
 	spec := widget.TableSpec{Rows: len(list), Empty: st.NoDistance(),
 		Columns: []widget.Column{{Title: "", Width: 26}, {Title: "Effect"}, {Title: "To"}, {Title: "Planned", Width: 76, Right: true}, {Title: "Needed", Width: 76, Right: true}, {Title: "What governs"}},
-		Cell:    func(b []byte, row, col int) []byte { return append(b, cell(list[row], col)...) },
+		Cell:    func(b []byte, row, col int) []byte { return append(b, cell(st.told(), list[row], col)...) },
 		Draw: func(row, col int, r image.Rectangle) bool {
 			if col == 0 && list[row].Conflict() {
 				s.Badge(image.Pt(r.Min.X, (r.Min.Y+r.Max.Y-s.Px(render.BadgeSize))/2), render.SevError)
@@ -210,7 +211,7 @@ func (st *Stage) distanceTable(r image.Rectangle) {
 	}
 }
 
-func cell(s *rule.Spacing, col int) string {
+func cell(told units.System, s *rule.Spacing, col int) string {
 	switch col {
 	case 1:
 		return s.Unit.Name + ": " + s.Article.Name
@@ -221,9 +222,9 @@ func cell(s *rule.Spacing, col int) string {
 		}
 		return text
 	case 3:
-		return render.Metres(s.Away)
+		return told.Down("m", s.Away, 2)
 	case 4:
-		return render.Metres(s.Needs)
+		return told.Up("m", s.Needs, 2)
 	case 5:
 		return s.By
 	}

@@ -1,7 +1,6 @@
 package stageplan
 
 import (
-	"fmt"
 	"image"
 	"math"
 
@@ -10,6 +9,7 @@ import (
 	"emberbeat/render/widget"
 	"emberbeat/timeline"
 	"emberbeat/timeline/rule"
+	"emberbeat/timeline/units"
 )
 
 // ID is that of the page.
@@ -76,13 +76,19 @@ type drawnOf struct {
 	rings   bool
 }
 
-// steps are the steps that things on the stage plan are snapped to and moved by, in metres.
-var steps = []float64{0.1, 0.5, 1}
+// steps gives the steps that things on the stage plan are snapped to and moved by, in metres: round numbers of the units that the show is
+// told in.
+func (st *Stage) steps() []float64 {
+	if one := st.told().Back("m", 1); one != 1 {
+		return []float64{one / 2, one, 5 * one}
+	}
+	return []float64{0.1, 0.5, 1}
+}
 
-func stepNames() []string {
+func (st *Stage) stepNames() []string {
 	var names []string
-	for _, s := range steps {
-		names = append(names, "snap "+render.Metres(s))
+	for _, s := range st.steps() {
+		names = append(names, "snap "+render.Length(st.told(), s))
 	}
 	return names
 }
@@ -144,7 +150,7 @@ func (st *Stage) head(r image.Rectangle) {
 	u, show := st.h.UI(), st.h.Show()
 	row := u.Stack(r, 8)
 	f := st
-	if now, changed := u.Dropdown("step", row.Right(120), stepNames(), f.Step); changed {
+	if now, changed := u.Dropdown("step", row.Right(120), st.stepNames(), f.Step); changed {
 		f.Step = now
 	}
 	u.Tip("What things are snapped to while they are dragged, and moved by with the arrow keys; Alt snaps the other way", st.h.Key("grid-finer"))
@@ -214,7 +220,10 @@ func (st *Stage) redraw() {
 	}
 	f.key = key
 	f.View.Played, f.View.Editable, f.View.Measure = st.playedNow(), page.NeedEdit(st.h) == "", f.Measure
-	f.View.Focus = !f.AllRings
+	f.View.Focus, f.View.Under = !f.AllRings, nil
+	if v := f.View.Plan.Venue; v != nil {
+		f.View.Under = st.h.UnderPlan(v)
+	}
 	f.View.Chosen = map[render.Chosen]bool{f.Chosen: f.Chosen.Kind != ""}
 	f.Scene.Reset(st.h.UI().Scene().Size, st.h.UI().Scene().Scale)
 	f.Scene.StagePlan(st.h.UI().Theme(), &f.View)
@@ -233,15 +242,21 @@ func (st *Stage) planKey() *timeline.Plan {
 func (st *Stage) snap(p timeline.Point, inverted bool) timeline.Point {
 	step := 0.01
 	if st.h.Snap() != inverted {
-		step = steps[st.Step]
+		step = st.steps()[st.Step]
 	}
 	return timeline.Point{X: roundTo(p.X, step), Y: roundTo(p.Y, step)}
 }
 
-// roundTo gives the multiple of a step nearest to x, to a millimetre and within what a plan holds.
+// roundTo gives the multiple of a step nearest to x, to a tenth of a millimetre and within what a plan holds.
 func roundTo(x, step float64) float64 {
 	x = math.Round(x/step) * step
-	return min(max(math.Round(x*1000)/1000+0, -9999), 9999)
+	return min(max(math.Round(x*1e4)/1e4+0, -9999), 9999)
 }
 
-func placeText(p timeline.Point) string { return fmt.Sprintf("%g, %g m", p.X, p.Y) }
+func (st *Stage) placeText(p timeline.Point) string {
+	return st.told().Number("m", p.X, -1) + ", " + st.told().Say("m", p.Y, -1)
+}
+
+// told gives the units that the show is told in, and lengths how a note about figures without a unit begins.
+func (st *Stage) told() units.System { return st.h.Show().Told() }
+func (st *Stage) lengths() string    { return page.Upper(st.told().String()) }

@@ -161,7 +161,7 @@ func (g *drag) Done() {
 func (g *drag) Cancel() { g.st.Trial = nil }
 
 func (g *drag) Help() string {
-	return fmt.Sprintf("at %s   Alt: snap the other way   Shift: keep to one axis   Esc: leave it", placeText(g.to))
+	return fmt.Sprintf("at %s   Alt: snap the other way   Shift: keep to one axis   Esc: leave it", g.st.placeText(g.to))
 }
 
 // pan moves the view.
@@ -197,7 +197,7 @@ func (g *measuring) Done() {
 	if m := g.st.Measure; m[0] == m[1] {
 		g.st.Measure = nil
 	} else {
-		g.st.h.Tell(fmt.Sprintf("%s from %s to %s", render.Metres(math.Hypot(m[1].X-m[0].X, m[1].Y-m[0].Y)), placeText(m[0]), placeText(m[1])))
+		g.st.h.Tell(fmt.Sprintf("%s from %s to %s", render.Length(g.st.told(), math.Hypot(m[1].X-m[0].X, m[1].Y-m[0].Y)), g.st.placeText(m[0]), g.st.placeText(m[1])))
 	}
 }
 

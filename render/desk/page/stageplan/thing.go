@@ -74,7 +74,7 @@ func (st *Stage) name(c render.Chosen) string {
 
 // move gives the change that brings a thing to a place. A whole line keeps its length and direction.
 func (st *Stage) move(c render.Chosen, to timeline.Point) change {
-	label := "move " + st.name(c) + " to " + placeText(to)
+	label := "move " + st.name(c) + " to " + st.placeText(to)
 	if c.Kind == render.HitPosition {
 		return change{label, []timeline.Edit{func(d *timeline.Draft) error {
 			old := d.Show().Rig.Position(timeline.ID(c.ID))
@@ -174,7 +174,7 @@ func (st *Stage) nudge(dx, dy float64) {
 	if !ok {
 		return
 	}
-	step := steps[st.Step]
+	step := st.steps()[st.Step]
 	to := timeline.Point{X: roundTo(at.X+dx*step, 0.001), Y: roundTo(at.Y+dy*step, 0.001)}
 	st.doAs("nudge "+string(c.Kind)+c.ID, st.move(c, to))
 }

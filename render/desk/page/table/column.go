@@ -34,7 +34,7 @@ func Field(h page.Host, kind, field string, width int) Column {
 		c.Edit = f
 	}
 	if f.Unit != "" {
-		c.Title += ", " + f.Unit
+		c.Title += ", " + h.Show().Told().Unit(f.Unit)
 	}
 	c.Text = func(e *Row) string {
 		if e.Record == nil {
@@ -52,6 +52,8 @@ func Field(h page.Host, kind, field string, width int) Column {
 			return ""
 		case f.Unit == "s":
 			return page.Short(v.Text)
+		case f.Type == timeline.NumberField:
+			return page.Typed(h.Show().Told(), f, v)
 		case f.Type == timeline.ListField && len(f.Ref) > 0:
 			names := make([]string, len(v.Items))
 			for i, id := range v.Items {

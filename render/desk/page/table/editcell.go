@@ -129,10 +129,10 @@ func (l *Table) drawCell(row, col int, r image.Rectangle) bool {
 	if len(f.Choices)+len(f.Ref) > 0 {
 		l.chooseCell(key, box, f, v)
 	} else {
-		spec := widget.TextSpec{Unit: f.Unit, Error: l.cell.refused, Check: func(text string) error {
+		spec := widget.TextSpec{Unit: l.h.Show().Told().Unit(f.Unit), Error: l.cell.refused, Check: func(text string) error {
 			return page.CheckAssign(l.h, f, l.cell.refs[0], timeline.AssignSet, text)
 		}}
-		e := u.TextField(key, box, page.Typed(f, v), spec)
+		e := u.TextField(key, box, page.Typed(l.h.Show().Told(), f, v), spec)
 		switch {
 		case e.Committed && !l.assign(f, e.Text):
 			return true

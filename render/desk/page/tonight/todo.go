@@ -136,18 +136,18 @@ func (p *Tonight) supplyTodos(l *todoList, t *night.Tonight) {
 		if s.Weighed {
 			fill = "weighed"
 		}
-		l.line(s.Name, fmt.Sprintf("uses %s of %s, %s", kilos(s.Uses), kilos(s.Usable), fill), p.toRecord("supply", s.Supply))
+		l.line(s.Name, fmt.Sprintf("uses %s of %s, %s", p.kilos(s.Uses), p.kilos(s.Usable), fill), p.toRecord("supply", s.Supply))
 		if s.Short {
 			l.line("   one hit takes more than a full one holds above its reserve", "", p.toRecord("supply", s.Supply))
 		}
 		for _, x := range s.Swaps {
-			l.line(fmt.Sprintf("   swap after hit %d of song %d %q", x.Hit, x.SongNumber, x.SongTitle), x.Timecode+", "+kilos(x.Left)+" left", p.toRecord("supply", s.Supply))
+			l.line(fmt.Sprintf("   swap after hit %d of song %d %q", x.Hit, x.SongNumber, x.SongTitle), x.Timecode+", "+p.kilos(x.Left)+" left", p.toRecord("supply", s.Supply))
 		}
 	}
 	l.none("none in the rig")
 }
 
-func kilos(kg float64) string { return strconv.FormatFloat(kg, 'f', 2, 64) + " kg" }
+func (p *Tonight) kilos(kg float64) string { return p.h.Show().Told().Say("kg", kg, 2) }
 
 // openTodos lists what must be closed by hand.
 func (p *Tonight) openTodos(l *todoList, t *night.Tonight) {

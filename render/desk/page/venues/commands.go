@@ -3,6 +3,7 @@ package venues
 import (
 	"fmt"
 
+	"emberbeat/render"
 	"emberbeat/render/desk/page"
 	"emberbeat/timeline"
 	"emberbeat/timeline/operation"
@@ -95,12 +96,22 @@ func (p *Venues) commands() []page.Command {
 		at("condition", p.needVenue, p.ask),
 		at("distance", p.needVenue, p.ask),
 		{ID: "venue-distance-drop", Name: "Take distance back", Help: "takes the chosen distance of the permit out", Off: p.needPermitAsk, Run: p.dropAsk},
+		at("picture", p.needVenue, p.askPicture),
 		at("back", p.needVenueItem, p.askBack),
 		set("choose", p.needVenue, p.askRuleSet),
 		set("add", needEdit, plain),
 		set("copy", needEdit, plain),
 		set("distance", p.needOwnRuleSet, p.askOwnRuleSet),
 	}
+}
+
+// askPicture asks which picture lies under the stage plan, and where.
+func (p *Venues) askPicture(o *operation.Operation) {
+	p.h.AskFor(o, timeline.Ref{Kind: "venue", ID: p.Shown().ID}, page.Form{
+		About:   "The picture is copied into the show's folder and drawn pale under the stage plan. No rule looks at it.",
+		Caution: "Picture, not measured. " + render.StageCaution,
+		Done:    func(args any) { p.h.KeepPicture(args.(*operation.VenuePicture)) },
+	})
 }
 
 // acts bind keys of the timeline to the page.

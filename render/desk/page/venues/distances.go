@@ -1,7 +1,6 @@
 package venues
 
 import (
-	"fmt"
 	"image"
 	"strconv"
 	"strings"
@@ -36,7 +35,7 @@ func asksOf(s *timeline.Show, v *timeline.Venue) []Ask {
 			list = append(list, Ask{"rule set", distanceText(s, d), d.Clause, source, 0})
 		}
 		if set.Wind > 0 {
-			list = append(list, Ask{"rule set", fmt.Sprintf("nothing above %g m/s of wind", set.Wind), "", source, 0})
+			list = append(list, Ask{"rule set", "nothing above " + s.Told().Say("m/s", set.Wind, -1) + " of wind", "", source, 0})
 		}
 	}
 	for i, d := range v.Distances {
@@ -49,7 +48,7 @@ func asksOf(s *timeline.Show, v *timeline.Venue) []Ask {
 func distanceText(s *timeline.Show, d timeline.Distance) string {
 	var parts []string
 	if d.AtLeast > 0 {
-		parts = append(parts, strconv.FormatFloat(d.AtLeast, 'f', -1, 64)+" m")
+		parts = append(parts, s.Told().Say("m", d.AtLeast, -1))
 	}
 	if d.Fallout > 0 {
 		parts = append(parts, strconv.FormatFloat(d.Fallout, 'f', -1, 64)+" times the fallout radius")

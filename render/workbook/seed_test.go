@@ -1,0 +1,3 @@
+package workbook
+
+import _ "emberbeat/timeline/testtool" // the seed of random walks

@@ -1,0 +1,3 @@
+package summary
+
+import _ "emberbeat/timeline/testtool" // the seed of random walks
