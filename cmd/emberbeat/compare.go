@@ -108,7 +108,7 @@ func (h *holding) said() (list []timeline.DeskWord, err error) {
 	if h.hits {
 		alone(timeline.DeskTimes, held.TimesOfHits)
 	}
-	if h.comma == `\t` || h.comma == "\t" {
+	if h.comma == "\t" {
 		h.comma = "tab"
 	}
 	alone(timeline.DeskSeparator, h.comma)

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -85,7 +84,7 @@ func (im *importing) readTable(p *timeline.Plan, file string) ([]intake.CueRow, 
 	}
 	to := intake.TableOptions{Names: im.table.names, Look: o.Mapping.Columns(), Any: intake.MappingFields()}
 	if im.table.comma != "" {
-		if to.Comma, err = oneRune(im.table.comma); err != nil {
+		if to.Comma, err = intake.ParseSeparator(im.table.comma); err != nil {
 			return nil, usage(err)
 		}
 	}
@@ -129,17 +128,6 @@ func readAtMost(file string, most int64) ([]byte, error) {
 	}
 	defer f.Close()
 	return io.ReadAll(io.LimitReader(f, most+1))
-}
-
-func oneRune(s string) (rune, error) {
-	if s == `\t` || s == "tab" {
-		return '\t', nil
-	}
-	r, n := utf8.DecodeRuneInString(s)
-	if n != len(s) || r == '"' || r == '\n' || r == '\r' || r == utf8.RuneError {
-		return 0, fmt.Errorf("--separator %q must be one character, or tab", s)
-	}
-	return r, nil
 }
 
 func countRows(rows []intake.CueRow) (places, bad int) {

@@ -111,6 +111,7 @@ var rooms = map[string]row{
 	"render/desk/menus":          upTo(200),
 	"render/desk/keymap":         upTo(200, "render/widget"),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
+	"render/desk/page/against":   upTo(200, "timeline", "render", "render/widget", "render/desk/page", "shows/report", "shows/report/held"),
 	"render/desk/page/calling":   upTo(500, "timeline", "shows/calls", "shows/report/calling", "render", "render/callboard", "render/front", "render/desk/page"),
 	"render/desk/page/carrying":  upTo(1400, "timeline", "timeline/carry", "timeline/operation", "audio", "shows/arrival", "shows/report/carried", "shows/report/evening", "render", "render/widget", "render/desk/page"),
 	"render/desk/page/circuits":  upTo(110, "timeline", "shows/report/load", "render/desk/page", "render/desk/page/table"),

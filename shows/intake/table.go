@@ -143,6 +143,18 @@ func namesAt(lines []Row, o TableOptions) int {
 	})
 }
 
+// ParseSeparator reads what parts the columns of a table: one character, or tab.
+func ParseSeparator(s string) (rune, error) {
+	if s == `\t` || s == "tab" {
+		return '\t', nil
+	}
+	r, n := utf8.DecodeRuneInString(s)
+	if n != len(s) || r == '"' || r == '\n' || r == '\r' || r == utf8.RuneError {
+		return 0, fmt.Errorf("separator %q must be one character, or tab", s)
+	}
+	return r, nil
+}
+
 // Column gives the number of a column by its name, without regard to case; -1 is
 // none.
 func (t *Table) Column(name string) int { return columnNamed(t.Columns, name) }

@@ -7,6 +7,7 @@ import (
 
 	"emberbeat/render"
 	"emberbeat/render/desk/page"
+	"emberbeat/render/desk/page/against"
 	"emberbeat/render/desk/page/calling"
 	"emberbeat/render/desk/page/carrying"
 	"emberbeat/render/desk/page/circuits"
@@ -37,7 +38,7 @@ var families = []func(page.Host) page.Family{
 	slotFamily: slots.New, patchFamily: patch.New, wireFamily: wiring.New, circuitFamily: circuits.New,
 	ruleFamily: rules.New, planFamily: stageplan.New, clockFamily: timecode.New, phraseFamily: phrases.New, stockFamily: stock.New, rigFamily: rig.New,
 	setFamily: sets.New, venueFamily: venues.New, nightFamily: nights.New, tonightFamily: tonight.New, conflictFamily: conflicts.New, carryFamily: carrying.New, callFamily: calling.New,
-	wholeFamily: setview.New, stepFamily: history.New, findingFamily: findings.New}
+	wholeFamily: setview.New, stepFamily: history.New, findingFamily: findings.New, listFamily: against.New}
 
 const (
 	ruleFamily = iota
@@ -60,6 +61,7 @@ const (
 	wholeFamily
 	stepFamily
 	findingFamily
+	listFamily
 )
 
 // newPages makes the pages of the book, with nothing remembered. To add one, write a room that gives a family and name it in families, here
@@ -72,7 +74,7 @@ func (a *App) newPages() {
 	of := func(family int) []page.Page { return a.families[family].Pages }
 	types, counts := of(stockFamily)[:3], of(stockFamily)[3:] // what is placed and wired of the stock stands where it is wired
 	a.pages = slices.Concat(types[:2], of(slotFamily), types[2:], of(rigFamily), of(patchFamily), of(wireFamily), of(circuitFamily), counts, of(phraseFamily), of(setFamily), of(wholeFamily),
-		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(callFamily), of(planFamily), of(findingFamily), of(ruleFamily), of(conflictFamily), of(stepFamily), of(carryFamily))
+		of(clockFamily), of(venueFamily), of(nightFamily), of(tonightFamily), of(callFamily), of(planFamily), of(findingFamily), of(ruleFamily), of(conflictFamily), of(listFamily), of(stepFamily), of(carryFamily))
 }
 
 // pageOf gives the page with an id, or nil.

@@ -31,7 +31,7 @@ var groups = []string{"Show", "Edit", "Cue", "Play", "Go", "Book", "View", "Help
 // commands gives all commands in the order of menus.
 func (a *App) commands() []command {
 	s := a.song
-	return join(showCommands, undoCommands, a.familyCommands(stepFamily), a.songCommands(s.EditCommands), findCommands, a.songCommands(s.CueCommands), a.songCommands(s.ArrangeCommands), a.songCommands(s.BeatCommands), findingCommands,
+	return join(showCommands, a.familyCommands(listFamily), undoCommands, a.familyCommands(stepFamily), a.songCommands(s.EditCommands), findCommands, a.songCommands(s.CueCommands), a.songCommands(s.ArrangeCommands), a.songCommands(s.BeatCommands), findingCommands,
 		a.songCommands(s.PlayCommands), a.songCommands(s.SwitchCommands), a.songCommands(s.GoCommands), stepCommands, ribbonCommands,
 		a.bookCommands, rowCommands, a.familyCommands(ruleFamily), a.familyCommands(conflictFamily), a.familyCommands(carryFamily), a.familyCommands(callFamily),
 		a.familyCommands(stockFamily), a.familyCommands(slotFamily), a.familyCommands(patchFamily), a.familyCommands(wireFamily), a.familyCommands(rigFamily),

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"emberbeat/render/widget"
@@ -13,8 +14,9 @@ import (
 
 // disk is what a browser of files shows of the computer.
 type disk struct {
-	want   string // "show" or "audio"
-	recent []string
+	want    string   // "show" or "audio"
+	endings []string // of other files that can be chosen
+	recent  []string
 }
 
 // List gives the folders and the files that can be chosen; hidden ones are left out.
@@ -42,6 +44,8 @@ func (d *disk) List(folder string) ([]widget.File, error) {
 		case d.want == "audio" && shows.IsSound(e.Name()):
 			f.Kind = "audio"
 			f.Note = info.ModTime().Format("2006-01-02")
+			files = append(files, f)
+		case slices.Contains(d.endings, strings.ToLower(filepath.Ext(e.Name()))):
 			files = append(files, f)
 		}
 	}

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"strings"
 
 	"emberbeat/render/desk/page"
 	"emberbeat/shows/arrival"
@@ -46,6 +47,13 @@ func (a *App) ChooseRecordings(title, verb string, take func([]string)) {
 		}
 		take(list)
 	}
+}
+
+// ChooseFile lets a file be chosen whose name has one of the endings.
+func (a *App) ChooseFile(title, verb string, endings []string, take func(string)) {
+	d := a.browse("", title, verb, take)
+	d.disk.endings = endings
+	d.b.Empty = "No folder and no file here whose name ends in " + strings.Join(endings, ", ") + "."
 }
 
 // Made says of a step that was made beside the window that it is there.

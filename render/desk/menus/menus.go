@@ -32,7 +32,7 @@ func words(text string) []string { return strings.Fields(text) }
 var plans = map[string][]part{
 	"Show": {
 		{"A show", words("new-show open-show open-example save saves close-show"), nil},
-		{"In and out", words("import relink export"), []sub{{"Export more", words("export-*")}, {"With others", words("merge edit-copy")}}},
+		{"In and out", words("import relink export"), []sub{{"Export more", words("export-*")}, {"With others", words("merge compare-* edit-copy")}}},
 		{"The program", words("preferences quit"), nil}},
 	"Edit": {
 		{"Steps", words("undo redo"), nil},
@@ -59,7 +59,7 @@ var plans = map[string][]part{
 			{"Sets", words("book-sets book-timecode set-new set-copy set-remove set-play set-songs set-paste set-take")}, {"Running order and whole set", words("book-set-view set-*")},
 			{"Venues", words("book-venues venue-new venue-copy venue-remove venue-plan venue-trim venue-line venue-performer venue-clear venue-quiet venue-picture venue-back")}, {"Permits and rule sets", words("venue-* ruleset-*")},
 			{"Nights", words("book-nights book-tonight book-calling night-* aftershow")}, {"Stage plan", words("book-stage-plan stage-*")},
-			{"Checks and tables", words("book-findings book-rules book-conflicts book-history rule-* conflict-* row-* columns")}, {"New recordings", words("book-carry carry-*")}}}},
+			{"Checks and tables", words("book-findings book-rules book-conflicts book-list book-history rule-* conflict-* row-* columns")}, {"New recordings", words("book-carry carry-*")}}}},
 	"View": {
 		{"Time", words("zoom-in zoom-out zoom-song follow"), []sub{{"Zoom, snap and grid", words("zoom-* snap grid-* free-lanes")}}},
 		{"Stage", words("stage-turn stage-large"), []sub{{"On stage", words("stage-* still")}}},

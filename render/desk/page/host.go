@@ -71,6 +71,8 @@ type Host interface {
 	Buttons(k *widget.Stack, commands ...string)
 	Menu(key string, commands ...string)
 
+	// ChooseFile lets a file be chosen whose name has one of the endings, such as ".csv".
+	ChooseFile(title, verb string, endings []string, take func(path string))
 	// Export opens the dialog of exports with a sheet.
 	Export(sheet string)
 

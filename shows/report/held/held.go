@@ -241,6 +241,12 @@ func (c *comparing) commands(rows map[int]bool) {
 		ps := &c.p.Songs[i]
 		c.Songs[i] = Song{Song: string(ps.Song.ID), Number: ps.Number, Title: ps.Song.FullTitle()}
 	}
+	late := map[int]int64{} // of rows whose effect is at another frame: their level is told with it
+	for _, w := range c.wanted {
+		if w.is != nil && w.need {
+			late[w.is.line] = w.late
+		}
+	}
 	for _, w := range c.wanted {
 		if !c.shows(w) {
 			if w.is != nil {
@@ -264,6 +270,7 @@ func (c *comparing) commands(rows map[int]bool) {
 			c.add(c.of(NotKnown, w, w.is))
 		case w.is.at != w.at:
 			c.add(c.of(OtherAddress, w, w.is))
+		case w.late != 0 && !w.need && late[w.is.line] == w.late:
 		case w.late != 0:
 			c.add(c.of(OtherFrame, w, w.is))
 		case w.need:
@@ -334,6 +341,11 @@ func (c *comparing) rest(rows map[int]bool) {
 		}
 		if a.unknown == nil {
 			rows[a.line] = true
+		}
+		if n := len(c.Differences); n > 0 && d.Kind == Extra && c.Differences[n-1].Kind == Extra && c.Differences[n-1].Line == d.Line && c.Differences[n-1].Why == d.Why {
+			last := &c.Differences[n-1] // one row with several addresses
+			last.Address, last.Means = last.Address+" + "+d.Address, last.Means+" + "+d.Means
+			continue
 		}
 		c.add(d)
 	}

@@ -92,6 +92,8 @@ func TestCompare(t *testing.T) {
 		{"a level's row fits, and none is asked for", whole + row("01:00:19:21", "1.46"), []string{"other frame 4 3 1"}},
 		{"addresses in other words", strings.NewReplacer("bank 1:3", "b1/03", "bank 2:1", "7:1", "1.45", "DMX 1.45+46").Replace(whole), []string{"other frame 4 3 1"}},
 		{"several addresses in one row", strings.Replace(whole, "1.45", "DMX 1.45 + DMX 1.46", 1), []string{"other frame 4 3 1"}},
+		{"a row with a level that is late is told once", strings.Replace(whole, "19:21,1.45", "19:24,1.45 + 1.46", 1), []string{"other frame 4 3 1", "other frame 5 5 3"}},
+		{"a row with several addresses is too much once", whole + row("01:00:30:00", "bank 1:4 + bank 1:5"), []string{"extra 7 0 0", "other frame 4 3 1"}},
 		{"what is not known stands where the plan has it", strings.Replace(whole, "bank 2:1", "F-07", 1), []string{"missing 0 3 0", "address not known 4 0 0"}},
 		{"and is no missing row", strings.Replace(strings.Replace(whole, "bank 2:1", "F-07", 1), "08:06", "08:05", 1), []string{"address not known 4 3 0"}},
 		{"rows that cannot be read", strings.Replace(strings.Replace(whole, "08:06", "08:99", 1), "03:22", "3.5", 1), []string{"missing 0 2 0", "missing 0 3 0", "not read 3 0 0", "not read 4 0 0"}},
@@ -339,4 +341,15 @@ func TestOffsetsAreTheSameEachTime(t *testing.T) {
 		require.Len(t, r.Offsets, 1, list)
 		require.Equal(t, int64(-10*60*25), r.Offsets[0].Frames)
 	}
+}
+
+// What is said now takes the place of what is remembered of the same thing, in its
+// place, since of patterns the first that fits counts.
+func TestOver(t *testing.T) {
+	remembered := words(t, "map timecode=Time", "means A-{n}=a:{n}", "times=hits")
+	now := words(t, "times=commands", "map timecode=TC", "means a-{n}=b:{n}", "only Kind=x")
+	require.Equal(t, words(t, "map timecode=TC", "means a-{n}=b:{n}", "times=commands", "only Kind=x"), Over(remembered, now))
+	require.Equal(t, words(t, "map timecode=Time", "means A-{n}=a:{n}", "times=hits"), remembered)
+	require.Equal(t, "29.97df", RateOf(words(t, "times=hits", "rate=29.97df")))
+	require.Empty(t, RateOf(remembered))
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
@@ -65,7 +64,7 @@ func NewReading(words []timeline.DeskWord) (*Reading, error) {
 				err = fmt.Errorf("times %q: write %s or %s", w.Text, TimesOfCommands, TimesOfHits)
 			}
 		case timeline.DeskSeparator:
-			r.table.Comma, err = oneRune(w.Text)
+			r.table.Comma, err = intake.ParseSeparator(w.Text)
 		case timeline.DeskNamesLine:
 			if r.table.Names, err = strconv.Atoi(w.Text); err != nil || r.table.Names < 1 {
 				err = fmt.Errorf("names-line %q: write the number of a line, from 1", w.Text)
@@ -117,17 +116,6 @@ func RateOf(words []timeline.DeskWord) string {
 		}
 	}
 	return ""
-}
-
-func oneRune(s string) (rune, error) {
-	if s == "tab" {
-		return '\t', nil
-	}
-	r, n := utf8.DecodeRuneInString(s)
-	if n != len(s) || r == '"' || r == '\n' || r == '\r' || r == utf8.RuneError {
-		return 0, fmt.Errorf("separator %q must be one character, or tab", s)
-	}
-	return r, nil
 }
 
 // meaning says what a name of the list is in the show: one name, or all that have
