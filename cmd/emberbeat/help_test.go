@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -50,6 +52,7 @@ func TestHelpExamplesRun(t *testing.T) {
 			})
 		}
 	}
+	clickRecording(t) // is as it was after the last of them, too
 }
 
 // The guide of emberbeat --help is one session that runs from top to bottom.
@@ -67,6 +70,37 @@ func TestGuideRuns(t *testing.T) {
 	require.Equal(t, 11, ran)
 }
 
+// clickRecording gives the recording that the examples name, which is written once and
+// linked to wherever it stands. It fails where an example has written into it.
+func clickRecording(t *testing.T) string {
+	t.Helper()
+	path, sum := clickFile()
+	now, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, sum, sha256.Sum256(now), "an example has written into its recording")
+	return path
+}
+
+// clickFolder holds it, where it was asked for; "" until then.
+var clickFolder string
+
+// clickFile writes it, and says what is in it.
+var clickFile = sync.OnceValues(func() (path string, sum [sha256.Size]byte) {
+	fail := func(err error) {
+		if err != nil {
+			panic(err)
+		}
+	}
+	var err error
+	clickFolder, err = os.MkdirTemp("", "emberbeat-clicks")
+	fail(err)
+	path = filepath.Join(clickFolder, "song.wav")
+	fail(testsound.WriteWAV16(path, clickRate, 1, clickTrack(60, 120)))
+	text, err := os.ReadFile(path)
+	fail(err)
+	return path, sha256.Sum256(text)
+})
+
 // inExampleFolder goes to a new folder that holds what examples name.
 func inExampleFolder(t *testing.T, withShow bool) {
 	dir := t.TempDir()
@@ -76,7 +110,7 @@ func inExampleFolder(t *testing.T, withShow bool) {
 	t.Setenv("PATH", "")
 	t.Setenv("DISPLAY", "")
 	t.Setenv("WAYLAND_DISPLAY", "")
-	require.NoError(t, testsound.WriteWAV16("song.wav", clickRate, 1, clickTrack(60, 120)))
+	require.NoError(t, os.Link(clickRecording(t), "song.wav"))
 	if withShow {
 		require.Zero(t, runIn(t, "new", "tour", "--example"))
 	}
