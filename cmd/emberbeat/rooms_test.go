@@ -29,7 +29,7 @@ var rooms = map[string]row{
 	"timeline/reach":             upTo(500, "timeline", "timeline/figure"),
 	"timeline/course":            upTo(200, "timeline"),
 	"timeline/rule":              upTo(11800, "timeline", "timeline/figure", "timeline/reach", "timeline/merge"),
-	"timeline/given":             upTo(350, "timeline"),
+	"timeline/given":             upTo(400, "timeline"),
 	"timeline/together":          upTo(300, "timeline", "timeline/given"),
 	"timeline/carry":             upTo(2500, "timeline"),
 	"timeline/merge":             upTo(2350, "timeline", "timeline/field"),
