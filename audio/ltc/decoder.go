@@ -34,8 +34,11 @@ type Decoder struct {
 	first   uint64    // bits 0 to 63
 	count   int       // bits in a row, up to 80
 	starts  [wordBits]float64
-	next    int // place in starts
+	next    int   // place in starts
+	passed  int64 // edges understood before these
 	sorted  [acquireEdges - 1]float64
+	slides  int64   // the edge at which the window begins that follows the sorted one; 0 = none does
+	oldest  float64 // the interval that leaves it then
 	invalid int64
 }
 
@@ -81,27 +84,24 @@ func (d *Decoder) understand(ended bool) {
 	}
 	i := 0
 	for len(d.edges)-i > keep {
-		if d.cell == 0 && !d.acquire(d.edges[i:min(i+acquireEdges, len(d.edges))]) {
+		if d.cell == 0 && !d.acquire(d.passed+int64(i), d.edges[i:min(i+acquireEdges, len(d.edges))]) {
 			i++
 			continue
 		}
 		i += d.bit(d.edges[i:])
 	}
-	d.edges = append(d.edges[:0], d.edges[i:]...)
+	d.edges, d.passed = append(d.edges[:0], d.edges[i:]...), d.passed+int64(i)
 }
 
-// acquire learns the length of a bit from the edges ahead. Whatever a frame
+// acquire learns the length of a bit from the edges ahead, of which the first is
+// the at-th of the sound. Whatever a frame
 // says, at least 15 in 100 of its intervals are halves, for the sync word has
 // thirteen ones, and at least 7 are wholes.
-func (d *Decoder) acquire(edges []float64) bool {
+func (d *Decoder) acquire(at int64, edges []float64) bool {
 	if len(edges) < wordBits {
 		return false
 	}
-	sorted := d.sorted[:len(edges)-1]
-	for i := range sorted {
-		sorted[i] = edges[i+1] - edges[i]
-	}
-	slices.Sort(sorted)
+	sorted := d.sortIntervals(at, edges)
 	half, whole := sorted[len(sorted)*12/100], sorted[len(sorted)*94/100]
 	if whole < 1.5*half || whole > 2.7*half || whole < 4 {
 		return false
@@ -109,6 +109,35 @@ func (d *Decoder) acquire(edges []float64) bool {
 	d.cell = (2*half + whole) / 2
 	d.misses, d.count = 0, 0
 	return true
+}
+
+// sortIntervals gives the intervals between edges, shortest first. In music no bit
+// is ever learned, and a window follows the other an edge later: then one interval
+// goes and one comes.
+func (d *Decoder) sortIntervals(at int64, edges []float64) []float64 {
+	n := len(edges) - 1
+	sorted := d.sorted[:n]
+	if n == len(d.sorted) && d.slides > 0 && d.slides == at {
+		newest := edges[n] - edges[n-1]
+		from, _ := slices.BinarySearch(sorted, d.oldest)
+		to, _ := slices.BinarySearch(sorted, newest)
+		if to > from {
+			to--
+			copy(sorted[from:to], sorted[from+1:to+1])
+		} else {
+			copy(sorted[to+1:from+1], sorted[to:from])
+		}
+		sorted[to] = newest
+	} else {
+		for i := range sorted {
+			sorted[i] = edges[i+1] - edges[i]
+		}
+		slices.Sort(sorted)
+	}
+	if d.slides, d.oldest = at+1, edges[1]-edges[0]; n < len(d.sorted) {
+		d.slides = 0
+	}
+	return sorted
 }
 
 // Shares of a bit's length that tell intervals apart.

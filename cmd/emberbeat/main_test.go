@@ -19,7 +19,15 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){programName: main})
+	testscript.Main(leaving{m}, map[string]func(){programName: main})
+}
+
+// leaving runs the tests and leaves nothing of what they share.
+type leaving struct{ *testing.M }
+
+func (l leaving) Run() int {
+	defer func() { _ = os.RemoveAll(clickFolder) }()
+	return l.M.Run()
 }
 
 // The verbs, each by scripts that read like a session at a terminal.

@@ -40,15 +40,13 @@ type Use struct {
 
 // UseOf tells what a cue comes to, and what comes before and after it on the same units.
 func UseOf(p *timeline.SongPlan, c *timeline.Cue) Use {
-	use := CommandsOf(p, c).UseOf(c)
+	m, mine := CommandsOf(p, c), map[int]bool{}
+	use := m.UseOf(c)
 	if use.First == nil {
 		return use
 	}
-	mine := map[int]bool{}
-	for i := range p.Commands {
-		if cmd := &p.Commands[i]; cmd.Cue == c && cmd.With == nil {
-			mine[cmd.Unit.Index] = true
-		}
+	for _, cmd := range m.of[c] {
+		mine[cmd.Unit.Index] = true
 	}
 	for i := range p.Commands {
 		cmd := &p.Commands[i]
