@@ -13,7 +13,7 @@ import (
 
 // disk is what a browser of files shows of the computer.
 type disk struct {
-	want   string // "show" or "audio"
+	want   string // "show", "audio" or "notes"
 	recent []string
 }
 
@@ -41,6 +41,10 @@ func (d *disk) List(folder string) ([]widget.File, error) {
 			folders = append(folders, f)
 		case d.want == "audio" && shows.IsSound(e.Name()):
 			f.Kind = "audio"
+			f.Note = info.ModTime().Format("2006-01-02")
+			files = append(files, f)
+		case d.want == "notes" && strings.HasSuffix(e.Name(), ".json"):
+			f.Kind = "notes"
 			f.Note = info.ModTime().Format("2006-01-02")
 			files = append(files, f)
 		}
