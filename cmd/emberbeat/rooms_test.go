@@ -68,7 +68,7 @@ var rooms = map[string]row{
 	"shows/report/matched":       upTo(500, "timeline", "shows/report/wording"),
 	"shows/report/stripe":        upTo(1000, "timeline", "audio/ltc", "shows/report", "shows/report/wording"),
 	"shows/report/testshow":      upTo(500, "timeline"), // for tests alone
-	"shows/intake":               upTo(3000, "timeline", "audio", "audio/ltc", "shows/report/wording"),
+	"shows/intake":               upTo(3200, "timeline", "audio", "audio/ltc", "shows/report/wording"),
 	"shows/arrival":              upTo(900, "timeline", "timeline/carry", "audio", "audio/ear", "audio/match", "shows", "shows/session", "shows/intake", "shows/report/carried"),
 	"shows/example":              upTo(500, "shows"),
 	"shows/example/score":        upTo(2500), // what the example's songs are made from
