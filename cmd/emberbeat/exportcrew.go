@@ -71,7 +71,7 @@ func (t *talk) exportCrewPage(ctx context.Context, dir string, e crewExport) err
 		return err
 	}
 	ask := crewpage.AskOf(p)
-	ask.Reader, ask.Sheets, ask.Made = e.crew.reader, e.crew.sheets, time.Now().Format("2 January 2006 15:04")
+	ask.Reader, ask.Sheets, ask.Made = e.crew.reader, e.crew.sheets, time.Now().Format(crewpage.MadeForm)
 	ask.Recordings, ask.Sound = s, e.crew.sound
 	page, err := crewpage.New(ctx, ask)
 	if err != nil {

@@ -97,7 +97,7 @@ var rooms = map[string]row{
 	"render/desk":                upTo(1500, anyRoom),
 	"render/desk/prefs":          upTo(120),
 	"render/desk/play":           upTo(850, "timeline", "audio", "audio/ltc", "render"),
-	"render/desk/export":         upTo(400, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet"),
+	"render/desk/export":         upTo(400, "timeline", "shows/report", "shows/report/stripe", "render/paper", "render/sheet", "render/crewpage"),
 	"render/desk/tapping":        upTo(320, "timeline", "render", "render/widget"),
 	"render/desk/song/beats":     upTo(1050, "timeline", "timeline/grid", "timeline/snap", "render", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/song":           upTo(4900, "timeline", "timeline/grid", "timeline/snap", "timeline/operation", "render/desk/song/beats", "audio", "shows/report", "render", "render/front", "render/widget", "render/desk/page", "render/desk/play", "render/desk/prefs", "render/desk/tapping", "render/desk/openshow", "timeline/together"),

@@ -42,6 +42,9 @@ type Ask struct {
 	Sound      bool       // with sound
 }
 
+// MadeForm writes the time at which a page was made, for Ask.Made.
+const MadeForm = "2 January 2006 15:04"
+
 // Recordings gives what songs sound like.
 type Recordings interface {
 	// Peaks gives the sound of a song as it is drawn.

@@ -12,6 +12,7 @@ import (
 	"emberbeat/render/sheet"
 	"emberbeat/render/widget"
 	"emberbeat/shows/report"
+	"emberbeat/shows/report/crew"
 	"emberbeat/timeline"
 )
 
@@ -189,7 +190,7 @@ func (d *exportDialog) partSong(a *App, f *widget.Form, x *export.Item) {
 		ids, names = append(ids, g.ID), append(names, g.FullTitle())
 	}
 	why := ""
-	if x.Sheet != nil && !x.Sheet.BySong || export.Every(x.ID) {
+	if x.Sheet != nil && !x.Sheet.BySong || export.Every(x.ID) || x.ID == export.CrewPage {
 		why = "this shows the whole night or tour"
 	}
 	row := u.Stack(f.Row("Song"), 8)
@@ -243,8 +244,12 @@ func (d *exportDialog) form(a *App, f *widget.Form, x *export.Item) {
 		q.Rate, d.bad = rates[now], ""
 	}
 	u.Tip("Songs keep the labels they start at, and their music keeps its times", "")
-	if x.Sound != nil {
+	switch {
+	case x.Sound != nil:
 		d.sounds(a, f, x)
+		return
+	case x.ID == export.CrewPage:
+		d.crew(a, f)
 		return
 	}
 	why := ""
@@ -265,6 +270,26 @@ func (d *exportDialog) form(a *App, f *widget.Form, x *export.Item) {
 	if e := u.Off(why).Number("page", row.Left(90), q.Page, &page); e.Changed {
 		q.Page, d.bad = e.Value, ""
 	}
+}
+
+// crew draws what a crew page holds beyond the plan.
+func (d *exportDialog) crew(a *App, f *widget.Form) {
+	u, q := a.ui, &d.ask
+	readers, names := []string{""}, []string{"everybody"}
+	for _, r := range crew.Readers() {
+		readers, names = append(readers, r), append(names, r)
+	}
+	row := u.Stack(f.Row("For"), 8)
+	if now, changed := u.Dropdown("reader", row.Left(180), names, slices.Index(readers, q.Reader)); changed {
+		q.Reader = readers[now]
+		d.rename(a)
+	}
+	u.Tip("A page for spotters is without explosives in figures, order lists and persons", "")
+	if on := u.Checkbox("heard", row.Rest(), "With sound", q.Heard); on != q.Heard {
+		q.Heard = on
+		d.rename(a)
+	}
+	u.Tip("Small sound of the channels that may be heard, never of timecode, until the page has 25 MB of it", "")
 }
 
 // sounds draws how a sound file is made.

@@ -8,8 +8,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"emberbeat/render"
+	"emberbeat/render/crewpage"
 	"emberbeat/render/desk/export"
 	"emberbeat/render/desk/openshow"
 	"emberbeat/render/paper"
@@ -34,6 +36,7 @@ func (w written) foreign(names []string) []string {
 // export writes what is asked for beside the window. What goes wrong brings the dialog back with the reason.
 func (a *App) export(d *exportDialog) {
 	q, w := d.ask, a.work
+	q.Made = time.Now().Format(crewpage.MadeForm)
 	show := w.Session.Show()
 	failed := func(err error) func() { return func() { a.exportFailed(d, err) } }
 	var picture *render.Scene
@@ -46,11 +49,18 @@ func (a *App) export(d *exportDialog) {
 	}
 	a.run("exporting "+filepath.Base(q.Path), func(ctx context.Context, progress func(float64)) (func(), error) {
 		files := []export.File{{Name: q.Path, Fill: func(w io.Writer) error { return paper.WritePNG(w, picture, &render.Day) }}}
-		if picture == nil {
-			var err error
-			if files, err = q.Make(show); err != nil {
-				return failed(err), nil
-			}
+		var err error
+		switch {
+		case q.Item == export.CrewPage:
+			files, err = q.MakePage(ctx, show, w.Session)
+		case picture == nil:
+			files, err = q.Make(show)
+		}
+		switch {
+		case ctx.Err() != nil:
+			return nil, ctx.Err()
+		case err != nil:
+			return failed(err), nil
 		}
 		if err := export.Write(ctx, files, progress); err != nil {
 			if errors.Is(err, context.Canceled) {
@@ -90,6 +100,11 @@ func (a *App) exported(q export.Ask, files []export.File) {
 		what = timeline.Counted(len(files), "sheet") + " into " + q.Path
 	}
 	told := a.markPrinted(q, files)
+	for _, f := range files {
+		for _, line := range f.Told {
+			told += "; " + line
+		}
+	}
 	a.tell("exported %s%s", what, told)
 	a.say("exported %s", q.Path)
 }

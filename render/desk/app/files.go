@@ -14,7 +14,7 @@ import (
 
 // disk is what a browser of files shows of the computer.
 type disk struct {
-	want    string   // "show" or "audio"
+	want    string   // "show", "audio" or "notes"
 	endings []string // of other files that can be chosen
 	recent  []string
 }
@@ -46,6 +46,10 @@ func (d *disk) List(folder string) ([]widget.File, error) {
 			f.Note = info.ModTime().Format("2006-01-02")
 			files = append(files, f)
 		case slices.Contains(d.endings, strings.ToLower(filepath.Ext(e.Name()))):
+			files = append(files, f)
+		case d.want == "notes" && strings.HasSuffix(e.Name(), ".json"):
+			f.Kind = "notes"
+			f.Note = info.ModTime().Format("2006-01-02")
 			files = append(files, f)
 		}
 	}

@@ -1,12 +1,14 @@
 package export
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"emberbeat/render/crewpage"
 	"emberbeat/render/paper"
 	"emberbeat/render/sheet"
 	"emberbeat/shows/report"
@@ -30,6 +32,9 @@ type Ask struct {
 	Level  int64       // tenths of a decibel below full scale
 	Roll   string      // seconds; "" = each song's own
 	Print  bool        // the sheets count as printed
+	Heard  bool        // a crew page with sound
+	Reader string      // whom a crew page is for, see crew.Readers; "" = everybody
+	Made   string      // when a crew page is made, in words
 	Path   string      // of the file, or of the folder of sheets
 }
 
@@ -120,6 +125,25 @@ func (q *Ask) Make(show *timeline.Show) ([]File, error) {
 	return []File{file}, err
 }
 
+// MakePage makes the crew page that is asked for, with what songs sound like.
+func (q *Ask) MakePage(ctx context.Context, show *timeline.Show, sound crewpage.Recordings) ([]File, error) {
+	p, _, err := q.Plan(show)
+	if err != nil {
+		return nil, err
+	}
+	page, err := crewpage.New(ctx, q.page(p, sound))
+	if err != nil {
+		return nil, err
+	}
+	return []File{{Name: q.Path, Fill: page.Write, Told: append([]string{"page " + page.Hash}, page.Silent()...)}}, nil
+}
+
+func (q *Ask) page(p *timeline.Plan, sound crewpage.Recordings) crewpage.Ask {
+	a := crewpage.AskOf(p)
+	a.Reader, a.Made, a.Recordings, a.Sound = q.Reader, q.Made, sound, q.Heard
+	return a
+}
+
 // marksOf gives the mark of a sheet that counts as printed, or none.
 func (q *Ask) marksOf(p *timeline.Plan, name string, printed sheet.Sheet) []timeline.PrintMark {
 	if !q.Print || q.NotMarked() != "" {
@@ -186,6 +210,9 @@ func (q *Ask) Names() []string {
 
 // FileName gives the name that an export of a show has to begin with.
 func (q *Ask) FileName(show *timeline.Show) string {
+	if q.Item == CrewPage {
+		return crewpage.FileName(show.Night(q.Night), crewpage.Ask{Reader: q.Reader, Sound: q.Heard})
+	}
 	name := q.Item
 	if n := show.Night(q.Night); n != nil {
 		name = n.Slug + "-" + name

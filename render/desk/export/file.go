@@ -18,6 +18,7 @@ type File struct {
 	Name  string                // below the folder, or the whole path
 	Fill  func(io.Writer) error // writes what stands in it
 	Marks []timeline.PrintMark  // of sheets in it that count as printed once it is written
+	Told  []string              // what there is to say about it once it is written
 
 	bytes int64 // its size, 0 where it is not known
 }

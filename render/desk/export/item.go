@@ -18,6 +18,8 @@ const (
 	All     = "all"     // every sheet, into a folder
 	Bound   = "sheets"  // every sheet, in one file
 	Picture = "picture" // of a song, which the window draws
+
+	CrewPage = "crew-page" // for phones
 )
 
 // Items lists all that can leave the program, in the order of the dialog.
@@ -30,6 +32,8 @@ func Items() []Item {
 	for _, o := range stripe.SoundOffers() {
 		list = append(list, Item{ID: o.Name, Title: o.Title, Help: o.Help, Formats: []string{o.Format}, Sound: &o})
 	}
+	list = append(list, Item{ID: CrewPage, Title: "Crew page, for phones", Formats: []string{"html"},
+		Help: "one HTML file that phones and laptops open without network: songs, times, pictures, next cues with countdown, stage, findings and sheets; without permit pack, storage and persons"})
 	return append(list, Item{ID: Picture, Title: "Picture of a song", Help: "a song's lanes, cues and findings as they are drawn in the window, in the theme Day", Formats: []string{"png"}})
 }
 

@@ -32,7 +32,7 @@ func words(text string) []string { return strings.Fields(text) }
 var plans = map[string][]part{
 	"Show": {
 		{"A show", words("new-show open-show open-example save saves close-show"), nil},
-		{"In and out", words("import relink export"), []sub{{"Export more", words("export-*")}, {"With others", words("merge compare-* edit-copy")}}},
+		{"In and out", words("import relink export"), []sub{{"Export more", words("export-*")}, {"With others", words("import-notes merge compare-* edit-copy")}}},
 		{"The program", words("preferences quit"), nil}},
 	"Edit": {
 		{"Steps", words("undo redo"), nil},
