@@ -54,8 +54,9 @@ condition down, heater on, heater off, or left out; without one a row is a hit.
 counts before it; --fresh reads by the flags alone.
 
 A row is a command of the plan where address and time agree; up to a second off
-it is the same at another frame (rule SHOW list-against-plan list-window=2). A time by which a whole song is off is said once. Worst
-comes first, three lines of each kind: --each writes every one.
+it is the same at another frame (rule SHOW list-against-plan list-window=2). A
+time by which a whole song is off is said once. Worst comes first, three lines
+of each kind: --each writes every one.
 
 --format writes it as a sheet, list against plan. The exit code is 1 where
 anything differs or could not be read.`,

@@ -2,13 +2,11 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -53,7 +51,6 @@ func TestHelpExamplesRun(t *testing.T) {
 			})
 		}
 	}
-	clickRecording(t) // is as it was after the last of them, too
 }
 
 // The guide of emberbeat --help is one session that runs from top to bottom.
@@ -71,32 +68,18 @@ func TestGuideRuns(t *testing.T) {
 	require.Equal(t, 11, ran)
 }
 
-// clickRecording gives the recording that the examples name, which is written
-// once and linked to wherever it stands. It fails where an example has written
-// into it.
-func clickRecording(t *testing.T) string {
-	t.Helper()
-	path, err := clickFile()
-	require.NoError(t, err)
-	is, err := os.Stat(path)
-	require.NoError(t, err)
-	require.True(t, is.ModTime().Equal(longAgo), "an example has written into its recording")
-	return path
-}
-
-// longAgo is when the recording says that it was written: whatever writes into it
-// moves that.
-var longAgo = time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC)
-
-// clickFolder holds it, where it was asked for; "" until then.
-var clickFolder string
-
-var clickFile = sync.OnceValues(func() (path string, err error) {
-	if clickFolder, err = os.MkdirTemp("", "emberbeat-clicks"); err != nil {
-		return "", err
+// clickRecording is the recording that the examples name, made once.
+var clickRecording = sync.OnceValues(func() ([]byte, error) {
+	dir, err := os.MkdirTemp("", "emberbeat-clicks")
+	if err != nil {
+		return nil, err
 	}
-	path = filepath.Join(clickFolder, "song.wav")
-	return path, errors.Join(testsound.WriteWAV16(path, clickRate, 1, clickTrack(60, 120)), os.Chtimes(path, longAgo, longAgo))
+	defer func() { _ = os.RemoveAll(dir) }()
+	path := filepath.Join(dir, "song.wav")
+	if err := testsound.WriteWAV16(path, clickRate, 1, clickTrack(60, 120)); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(path)
 })
 
 // inExampleFolder goes to a new folder that holds what examples name.
@@ -108,7 +91,9 @@ func inExampleFolder(t *testing.T, withShow bool) {
 	t.Setenv("PATH", "")
 	t.Setenv("DISPLAY", "")
 	t.Setenv("WAYLAND_DISPLAY", "")
-	require.NoError(t, os.Link(clickRecording(t), "song.wav"))
+	recording, err := clickRecording()
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("song.wav", recording, 0o644))
 	if withShow {
 		require.Zero(t, runIn(t, "new", "tour", "--example"))
 	}

@@ -19,15 +19,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(leaving{m}, map[string]func(){programName: main})
-}
-
-// leaving runs the tests and leaves nothing of what they share.
-type leaving struct{ *testing.M }
-
-func (l leaving) Run() int {
-	defer func() { _ = os.RemoveAll(clickFolder) }()
-	return l.M.Run()
+	testscript.Main(m, map[string]func(){programName: main})
 }
 
 // The verbs, each by scripts that read like a session at a terminal.

@@ -28,7 +28,7 @@ says is key=value, each behind a comma and a space:
 
   from=x,y,z, to=x,y,z  from here to there; from= alone goes on to the right
   middle=x,y,z          about this place
-  on=lip*               on positions that are there: of this name, or that begin so
+  on=lip*               on positions that are there: this name, or beginning so
   article="Cold jet"    where --article is not it
   pan= tilt=            degrees from straight up: to the right, upstage
   fan=                  degrees that the pan opens from the first to the last

@@ -360,16 +360,16 @@ func (pg *Page) makeSheets() error {
 	return nil
 }
 
-// spotterParts says of the parts of the spotter sheet, two a position, which of the
+// spotterParts says of the parts of the spotter sheet, one a position, which of the
 // page's positions they are of; -1 = none.
 func (pg *Page) spotterParts(n int) []int {
 	r, err := report.NewSpotterSheet(pg.ask.Plan, report.Filter{})
-	if err != nil || n != 2*len(r.Positions) {
+	if err != nil || n != len(r.Positions) {
 		return nil
 	}
 	at := make([]int, n)
 	for i := range at {
-		at[i] = slices.Index(pg.Data.PositionIDs, timeline.ID(r.Positions[i/2].Position))
+		at[i] = slices.Index(pg.Data.PositionIDs, timeline.ID(r.Positions[i].Position))
 	}
 	return at
 }

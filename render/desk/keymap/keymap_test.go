@@ -10,6 +10,7 @@ import (
 
 	"emberbeat/render/desk/keymap"
 	"emberbeat/render/widget"
+	_ "emberbeat/timeline/testtool" // its seed
 )
 
 var table = []keymap.Command{{ID: "play", Group: "Play", Keys: []string{"Space"}}, {ID: "save", Group: "Show", Keys: []string{"Ctrl+S"}},
