@@ -77,7 +77,7 @@ var rooms = map[string]row{
 	"render/front":               upTo(2700, "timeline", "timeline/course", "timeline/figure", "timeline/reach", "timeline/rule", "render"),
 	"render/causes":              upTo(300, "render"),
 	"render/callboard":           upTo(800, "timeline", "shows/report/calling", "render", "render/front"),
-	"render/crewpage":            upTo(900, "timeline", "timeline/rule", "audio", "shows/report", "shows/report/crew", "shows/report/wording", "render", "render/front", "render/paper", "render/sheet"),
+	"render/crewpage":            upTo(1000, "timeline", "timeline/rule", "audio", "shows/report", "shows/report/crew", "shows/report/wording", "render", "render/front", "render/paper", "render/sheet"),
 	"render/setpicture":          upTo(1200, "timeline", "render", "shows/report/course"),
 	"render/frame":               upTo(500, "timeline", "render"), // what stands around pages
 	"render/leadbar":             upTo(200, "timeline", "render"),
@@ -97,6 +97,7 @@ var rooms = map[string]row{
 	"render/desk/inspector":      upTo(1260, "timeline", "timeline/given", "timeline/together", "render", "render/leadbar", "render/widget", "render/desk/openshow", "render/desk/page"),
 	"render/desk/page":           upTo(800, "timeline", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"),
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
+	"render/desk/disk":           upTo(120, "shows", "render/widget"),
 	"render/desk/cost":           upTo(250, "render"),
 	"render/desk/menus":          upTo(200),
 	"render/desk/page/table":     upTo(1000, "timeline", "render", "render/widget", "render/desk/page"),
