@@ -59,6 +59,15 @@ func TestSmallWAV(t *testing.T) {
 	}
 }
 
+// What is quieter than a step of 8 bits is heard all the same.
+func TestSmallWAVKeepsWhatIsQuiet(t *testing.T) {
+	p := pure(44100, 1, 200)
+	for i := range p.Samples {
+		p.Samples[i] /= 200 // a third of a step
+	}
+	require.InDelta(t, 80.0/32768, level(t, audio.SmallWAV(p), 200), 20.0/32768)
+}
+
 // A click is heard when it sounds in the song.
 func TestSmallWAVKeepsTime(t *testing.T) {
 	for _, rate := range []int{44100, 48000} {

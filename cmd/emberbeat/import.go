@@ -42,7 +42,7 @@ not its name. What changed is printed; --dry-run only prints.
                  effects of our stock; things that nothing calls an effect are
                  left out unless --only, --layer or --positions names them.
                  --at twice says where two points of it are on our stage
-  notes (JSON)   what the crew has written on a crew page, as that page saves it:
+  notes (JSON)   what the crew has written on a crew page, as the page saves it:
                  each becomes a note at its bar, open until edit says done=true.
                  A file that is read twice brings its notes once
   table (CSV)    each row becomes a cue. --map says which column holds what;

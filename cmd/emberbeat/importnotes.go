@@ -1,27 +1,19 @@
 package main
 
 import (
-	"fmt"
-
-	"emberbeat/audio"
 	"emberbeat/shows/intake"
 	"emberbeat/timeline"
 )
 
 // importNotes takes what the crew has written on a crew page.
 func (t *talk) importNotes(dir, file string, im *importing) error {
-	f, err := audio.OpenFile(file)
+	notes, err := intake.ReadNotesFile(file)
 	if err != nil {
 		return fileFailure(err)
 	}
-	defer f.Close()
-	notes, err := intake.ReadNotes(f)
-	if err != nil {
-		return fileFailure(fmt.Errorf("%s: %w", file, err))
-	}
 	var taken *intake.NotesTaken
 	err = t.change(dir, "import notes", im.dry, func(p *timeline.Plan) (edit timeline.Edit, err error) {
-		edit, taken, err = notes.Take(p.Show, revisionFor(p.Show, notes))
+		edit, taken, err = notes.Take(p.Show)
 		return edit, err
 	})
 	if err != nil {
@@ -32,14 +24,9 @@ func (t *talk) importNotes(dir, file string, im *importing) error {
 			t.warn("%s", line)
 		}
 	}
-	t.say("%s new, %d known already", timeline.Counted(taken.Notes, "note"), taken.Known)
+	t.say("%s", taken.Said())
 	if len(taken.Refused) > 0 {
 		return errFindings
 	}
 	return nil
-}
-
-// revisionFor gives the revision of the night that a page was of as it is now.
-func revisionFor(s *timeline.Show, notes *intake.CrewNotes) string {
-	return timeline.Compile(s, s.Night(notes.Night)).Revision()
 }

@@ -107,6 +107,7 @@ var rooms = map[string]row{
 	"render/desk/page":           upTo(900, "timeline", "timeline/units", "timeline/rule", "timeline/operation", "render", "render/widget", "shows/calls", "shows/report", "shows/report/night", "shows/arrival"), // with how measures are typed
 	"render/desk/ribbon":         upTo(450, "timeline", "render", "render/frame", "render/widget", "render/desk/page", "render/desk/openshow"),
 	"render/desk/fromfile":       upTo(150, "timeline", "timeline/drawn", "timeline/operation", "shows/mvr", "shows/picture", "render"),
+	"render/desk/disk":           upTo(120, "shows", "render/widget"),
 	"render/desk/cost":           upTo(250, "render"),
 	"render/desk/menus":          upTo(200),
 	"render/desk/keymap":         upTo(200, "render/widget"),

@@ -212,6 +212,8 @@ func TestSoundAndLabelAgree(t *testing.T) {
 	}
 	b.click("#play")
 	b.until("document.getElementById('sound').paused")
+	b.eval("document.getElementById('picture').scrollIntoView()", nil)
+	b.shot("phone-sound")
 
 	// a loop of a section never leaves it
 	b.eval("document.querySelector('#now details').open = true", nil)

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"unicode"
 
+	"emberbeat/audio"
 	"emberbeat/timeline"
 )
 
@@ -41,6 +42,20 @@ type CrewNote struct {
 	At   float64     `json:"at"` // tenths of a millisecond from the start of the song's audio
 	Text string      `json:"text"`
 	By   string      `json:"by"`
+}
+
+// ReadNotesFile reads the file of a crew page at a path. Errors name it.
+func ReadNotesFile(path string) (*CrewNotes, error) {
+	f, err := audio.OpenFile(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	n, err := ReadNotes(f)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return n, nil
 }
 
 // ReadNotes reads the file of a crew page.
@@ -98,12 +113,12 @@ type NotesTaken struct {
 
 // Take gives the edit that puts notes into the songs of a show, each at the beat next
 // to it, in a song without beats at its time. Notes of another show are an error.
-func (n *CrewNotes) Take(show *timeline.Show, revision string) (timeline.Edit, *NotesTaken, error) {
+func (n *CrewNotes) Take(show *timeline.Show) (timeline.Edit, *NotesTaken, error) {
 	if n.Show != show.Head.ID {
 		return nil, nil, errors.New("the notes are of a page of another show; import them there")
 	}
 	t := &NotesTaken{}
-	if n.Revision != revision {
+	if revision := timeline.Compile(show, show.Night(n.Night)).Revision(); n.Revision != revision {
 		t.Doubts = append(t.Doubts, fmt.Sprintf("the notes were written on %s, and the show is at %s: look whether their bars are the same", revisionText(n.Revision), revisionText(revision)))
 	}
 	known := map[timeline.ID]bool{}
@@ -154,6 +169,11 @@ func fill(note *timeline.Note, texts map[string]string) error {
 		}
 	}
 	return nil
+}
+
+// Said says how many notes are new, and how many are not.
+func (t *NotesTaken) Said() string {
+	return fmt.Sprintf("%s new, %d known already", timeline.Counted(t.Notes, "note"), t.Known)
 }
 
 func revisionText(r string) string {

@@ -15,7 +15,8 @@ func noted(t testing.TB) *timeline.Show {
 	t.Helper()
 	s, err := timeline.NewShow("demo", "Demo", timeline.Rate25).Edit(func(d *timeline.Draft) error {
 		d.Put("", &timeline.SongHead{Base: timeline.Base{ID: "ember"}, Title: "Ember", Slug: "ember", Length: timeline.Minute, Beats: timeline.SteadyBeatMap(0, timeline.Second/2, timeline.Metre{Num: 4, Den: 4}, 16)},
-			&timeline.SongHead{Base: timeline.Base{ID: "tide"}, Title: "Tide", Slug: "tide", Length: timeline.Minute, Start: timeline.Timecode{H: 2}})
+			&timeline.SongHead{Base: timeline.Base{ID: "tide"}, Title: "Tide", Slug: "tide", Length: timeline.Minute, Start: timeline.Timecode{H: 2}},
+			&timeline.Night{Base: timeline.Base{ID: "n"}, Name: "first", Slug: "first", Revision: "A"})
 		return nil
 	})
 	require.NoError(t, err)
@@ -23,14 +24,14 @@ func noted(t testing.TB) *timeline.Show {
 }
 
 func file(notes ...string) string {
-	return `{"emberbeat_notes":1,"show":"demo","night":"","revision":"A","page":"0123456789abcdef","notes":[` + strings.Join(notes, ",") + `]}`
+	return `{"emberbeat_notes":1,"show":"demo","night":"n","revision":"A","page":"0123456789abcdef","notes":[` + strings.Join(notes, ",") + `]}`
 }
 
 func taken(t testing.TB, show *timeline.Show, text string) (*timeline.Show, *NotesTaken) {
 	t.Helper()
 	n, err := ReadNotes(strings.NewReader(text))
 	require.NoError(t, err)
-	edit, what, err := n.Take(show, "A")
+	edit, what, err := n.Take(show)
 	require.NoError(t, err)
 	next, err := show.Edit(edit)
 	require.NoError(t, err)
@@ -80,13 +81,13 @@ func TestNotesRefused(t *testing.T) {
 	}
 	n, err := ReadNotes(strings.NewReader(strings.Replace(file(), "demo", "other", 1)))
 	require.NoError(t, err)
-	_, _, err = n.Take(noted(t), "A")
+	_, _, err = n.Take(noted(t))
 	require.ErrorContains(t, err, "another show")
-	n, err = ReadNotes(strings.NewReader(file()))
+	n, err = ReadNotes(strings.NewReader(strings.Replace(file(), `"revision":"A"`, `"revision":"B"`, 1)))
 	require.NoError(t, err)
-	_, what, err := n.Take(noted(t), "B")
+	_, what, err := n.Take(noted(t))
 	require.NoError(t, err)
-	require.Equal(t, []string{"the notes were written on revision A, and the show is at revision B: look whether their bars are the same"}, what.Doubts)
+	require.Equal(t, []string{"the notes were written on revision B, and the show is at revision A: look whether their bars are the same"}, what.Doubts)
 }
 
 // Whatever a file holds, reading ends, and what is taken can be written into a file of
@@ -101,7 +102,7 @@ func FuzzNotes(f *testing.F) {
 		if err != nil {
 			return
 		}
-		edit, what, err := n.Take(show, "")
+		edit, what, err := n.Take(show)
 		if err != nil {
 			return
 		}

@@ -20,7 +20,7 @@ func TestNotesAreTakenIn(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	h.a.takeNotes(path)
 	h.step()
-	require.Contains(t, h.a.note.text, "1 note taken in, 0 known already")
+	require.Contains(t, h.a.note.text, "1 note new, 0 known already")
 	notes := h.a.work.Session.Show().Song(song).Notes
 	require.Len(t, notes, 1)
 	h.press(h.grip(render.HitNote, "note-1"), 0)
@@ -28,7 +28,7 @@ func TestNotesAreTakenIn(t *testing.T) {
 	require.Equal(t, "note", h.a.panel.record.Kind)
 
 	h.a.takeNotes(path)
-	require.Contains(t, h.a.note.text, "0 notes taken in, 1 known already")
+	require.Contains(t, h.a.note.text, "0 notes new, 1 known already")
 	h.key("Ctrl+Z")
 	require.Empty(t, h.a.work.Session.Show().Song(song).Notes, "one step takes them back")
 

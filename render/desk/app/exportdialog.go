@@ -275,13 +275,12 @@ func (d *exportDialog) form(a *App, f *widget.Form, x *export.Item) {
 // crew draws what a crew page holds beyond the plan.
 func (d *exportDialog) crew(a *App, f *widget.Form) {
 	u, q := a.ui, &d.ask
-	readers, names := []string{""}, []string{"everybody"}
-	for _, r := range crew.Readers() {
-		readers, names = append(readers, r), append(names, r)
-	}
+	readers := append([]string{"everybody"}, crew.Readers()...)
 	row := u.Stack(f.Row("For"), 8)
-	if now, changed := u.Dropdown("reader", row.Left(180), names, slices.Index(readers, q.Reader)); changed {
-		q.Reader = readers[now]
+	if now, changed := u.Dropdown("reader", row.Left(180), readers, max(slices.Index(readers, q.Reader), 0)); changed {
+		if q.Reader = readers[now]; now == 0 {
+			q.Reader = ""
+		}
 		d.rename(a)
 	}
 	u.Tip("A page for spotters is without explosives in figures, order lists and persons", "")

@@ -2,99 +2,18 @@ package app
 
 import (
 	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
+	"emberbeat/render/desk/disk"
 	"emberbeat/render/widget"
-	"emberbeat/shows"
 )
-
-// disk is what a browser of files shows of the computer.
-type disk struct {
-	want    string   // "show", "audio" or "notes"
-	endings []string // of other files that can be chosen
-	recent  []string
-}
-
-// List gives the folders and the files that can be chosen; hidden ones are left out.
-func (d *disk) List(folder string) ([]widget.File, error) {
-	entries, err := os.ReadDir(folder)
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
-	}
-	if err != nil {
-		return nil, err
-	}
-	var folders, files []widget.File
-	for _, e := range entries {
-		f := widget.File{Name: e.Name(), Path: filepath.Join(folder, e.Name())}
-		info, err := os.Stat(f.Path)
-		switch {
-		case strings.HasPrefix(e.Name(), ".") || err != nil:
-		case info.IsDir():
-			f.Folder = true
-			if _, err := os.Stat(filepath.Join(f.Path, "show.toml")); err == nil && d.want == "show" {
-				f.Kind = "show"
-			}
-			folders = append(folders, f)
-		case d.want == "audio" && shows.IsSound(e.Name()):
-			f.Kind = "audio"
-			f.Note = info.ModTime().Format("2006-01-02")
-			files = append(files, f)
-		case slices.Contains(d.endings, strings.ToLower(filepath.Ext(e.Name()))):
-			files = append(files, f)
-		case d.want == "notes" && strings.HasSuffix(e.Name(), ".json"):
-			f.Kind = "notes"
-			f.Note = info.ModTime().Format("2006-01-02")
-			files = append(files, f)
-		}
-	}
-	return append(folders, files...), nil
-}
-
-// Parent gives the folder around a folder.
-func (d *disk) Parent(folder string) string {
-	up := filepath.Dir(folder)
-	if up == folder {
-		return ""
-	}
-	return up
-}
-
-// Join gives the path of a name in a folder.
-func (d *disk) Join(folder, name string) string { return filepath.Join(folder, name) }
-
-// Places gives the home folder, where the program was started, and the folders around recent shows.
-func (d *disk) Places() []widget.File {
-	var list []widget.File
-	seen := map[string]bool{}
-	add := func(name, path string) {
-		if path != "" && !seen[path] {
-			seen[path] = true
-			list = append(list, widget.File{Name: name, Path: path, Folder: true})
-		}
-	}
-	if home, err := os.UserHomeDir(); err == nil {
-		add("Home", home)
-	}
-	if here, err := os.Getwd(); err == nil {
-		add("Started in", here)
-	}
-	for _, r := range d.recent {
-		up := filepath.Dir(r)
-		add(filepath.Base(up), up)
-	}
-	return list
-}
 
 // browseDialog chooses a file or folder.
 type browseDialog struct {
 	b    widget.Browser
-	disk disk
+	disk disk.Disk
 	take func(path string)
 	left func() // it was left without a choice; may be nil
 }
@@ -114,7 +33,7 @@ func (d *browseDialog) draw(a *App) bool {
 
 // browse opens a browser where it was last, or at home.
 func (a *App) browse(want, title, verb string, take func(string)) *browseDialog {
-	d := &browseDialog{b: widget.Browser{Title: title, Verb: verb, Folder: a.prefs.Last}, disk: disk{want: want, recent: a.prefs.Recent}, take: take}
+	d := &browseDialog{b: widget.Browser{Title: title, Verb: verb, Folder: a.prefs.Last}, disk: disk.Disk{Want: want, Recent: a.prefs.Recent}, take: take}
 	if _, err := os.Stat(d.b.Folder); d.b.Folder == "" || err != nil {
 		if home, err := os.UserHomeDir(); err == nil {
 			d.b.Folder = home

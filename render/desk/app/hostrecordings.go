@@ -52,7 +52,7 @@ func (a *App) ChooseRecordings(title, verb string, take func([]string)) {
 // ChooseFile lets a file be chosen whose name has one of the endings.
 func (a *App) ChooseFile(title, verb string, endings []string, take func(string)) {
 	d := a.browse("", title, verb, take)
-	d.disk.endings = endings
+	d.disk.Endings = endings
 	d.b.Empty = "No folder and no file here whose name ends in " + strings.Join(endings, ", ") + "."
 }
 
