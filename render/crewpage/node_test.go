@@ -3,6 +3,7 @@ package crewpage
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -200,6 +201,9 @@ console.log(JSON.stringify(given.at.map((at) => { const m = look(given.song, at)
 	}
 }
 
+// tiny is a part of a height that the page's whole milliseconds may make or miss.
+const tiny = 0.01
+
 // Heights are those of the courses: what the page interpolates is what Go has.
 func TestHeightsAsTheStage(t *testing.T) {
 	random := testtool.Random(t, 3)
@@ -240,9 +244,19 @@ console.log(JSON.stringify(given.at.map((at) => standing(given.stage, at, false)
 				if height == 0 {
 					continue
 				}
+				// at the ends of a hit either side may say that next to nothing still stands
+				for n < len(got[k]) && got[k][n].Height < tiny && math.Abs(got[k][n].Height-height) > tiny {
+					n++
+				}
+				if height < tiny && (n == len(got[k]) || math.Abs(got[k][n].Height-height) > tiny) {
+					continue
+				}
 				require.Less(t, n, len(got[k]), "%s", now)
-				require.InDelta(t, height, got[k][n].Height, 0.01, "%s", now)
+				require.InDelta(t, height, got[k][n].Height, tiny, "%s", now)
 				require.Equal(t, sp.Lines, got[k][n].How == "line", "%s", now)
+				n++
+			}
+			for n < len(got[k]) && got[k][n].Height < tiny {
 				n++
 			}
 			require.Len(t, got[k], n, "%s", now)

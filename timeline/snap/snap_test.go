@@ -28,9 +28,7 @@ func drawAttacks(t *rapid.T) []grid.Attack {
 // What a time is drawn to is what draws it most of all that may catch and is in reach, as a plain look at each of them finds; a step of the
 // grid is exact, and a hit is one that is heard and strong enough.
 func TestNearIsWhatAPlainLookFinds(t *testing.T) {
-	beats := beatsOf()
 	steps := []timeline.Rat{{}, timeline.NewRat(2, 1), timeline.NewRat(1, 1), timeline.NewRat(1, 3)}
-	kinds := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		attacks := drawAttacks(t)
 		at := timeline.Time(rapid.Int64Range(0, int64(20*timeline.Second)).Draw(t, "time"))
@@ -38,43 +36,57 @@ func TestNearIsWhatAPlainLookFinds(t *testing.T) {
 		to := rapid.SampledFrom(Tos()).Draw(t, "to")
 		least := rapid.SampledFrom(Strengths()).Draw(t, "weakest")
 		step := rapid.SampledFrom(steps).Draw(t, "step")
-		got := New(beats, to, step, attacks, least).Near(at, radius)
-
-		var costs []timeline.Time
-		for _, a := range attacks {
-			d := apart(a.At.RoundTo(timeline.EntryStep), at)
-			class := Of(a.Strength)
-			allowed := class == Strong || class == Middle && least != Strong || least == Weak
-			if to != Off && to != Beats && allowed && d <= radius {
-				costs = append(costs, d*map[Strength]timeline.Time{Strong: 1, Middle: 2, Weak: 4}[class])
-			}
-		}
-		if d := apart(beats.At(beats.Snap(at, step)), at); to != Off && to != Hits && d <= radius {
-			costs = append(costs, 2*d)
-		}
-		if len(costs) == 0 {
-			kinds["nothing"]++
-			require.Equal(t, Caught{At: at.RoundTo(timeline.EntryStep)}, got)
-			return
-		}
-		least1 := slices.Min(costs)
-		require.NotEmpty(t, got.Name)
-		require.LessOrEqual(t, apart(got.At, at), radius)
-		if got.On {
-			kinds["grid"]++
-			require.False(t, got.Hit)
-			require.Equal(t, beats.At(got.Bar), got.At)
-			require.Equal(t, least1, 2*apart(got.At, at))
-			return
-		}
-		kinds["hit"]++
-		require.True(t, got.Hit)
-		require.True(t, slices.ContainsFunc(attacks, func(a grid.Attack) bool {
-			w := map[Strength]timeline.Time{Strong: 1, Middle: 2, Weak: 4}[Of(a.Strength)]
-			return a.At.RoundTo(timeline.EntryStep) == got.At && apart(got.At, at)*w == least1
-		}))
+		nearAgrees(t, attacks, at, radius, to, least, step)
 	})
-	require.Len(t, kinds, 3, "each of them was met: %v", kinds)
+}
+
+// Each way it can end is met, whatever is drawn above.
+func TestNearEndsEachWay(t *testing.T) {
+	hit := []grid.Attack{{At: 5 * timeline.Second, Strength: 1}}
+	beat, second := timeline.NewRat(1, 1), timeline.Second
+	require.Equal(t, "nothing", nearAgrees(t, hit, 5*second, second, Off, Weak, beat))
+	require.Equal(t, "nothing", nearAgrees(t, hit, 9*second, second, Hits, Weak, beat))
+	require.Equal(t, "hit", nearAgrees(t, hit, 5*second+second/10, second, Hits, Weak, beat))
+	require.Equal(t, "grid", nearAgrees(t, hit, 9*second, second, Beats, Weak, beat))
+	require.Equal(t, "grid", nearAgrees(t, hit, 9*second, second, Both, Weak, beat))
+}
+
+// nearAgrees holds what a time is drawn to against a plain look at all that may
+// catch it, and says how it ended.
+func nearAgrees(t require.TestingT, attacks []grid.Attack, at, radius timeline.Time, to To, least Strength, step timeline.Rat) string {
+	beats := beatsOf()
+	got := New(beats, to, step, attacks, least).Near(at, radius)
+	var costs []timeline.Time
+	for _, a := range attacks {
+		d := apart(a.At.RoundTo(timeline.EntryStep), at)
+		class := Of(a.Strength)
+		allowed := class == Strong || class == Middle && least != Strong || least == Weak
+		if to != Off && to != Beats && allowed && d <= radius {
+			costs = append(costs, d*map[Strength]timeline.Time{Strong: 1, Middle: 2, Weak: 4}[class])
+		}
+	}
+	if d := apart(beats.At(beats.Snap(at, step)), at); to != Off && to != Hits && d <= radius {
+		costs = append(costs, 2*d)
+	}
+	if len(costs) == 0 {
+		require.Equal(t, Caught{At: at.RoundTo(timeline.EntryStep)}, got)
+		return "nothing"
+	}
+	least1 := slices.Min(costs)
+	require.NotEmpty(t, got.Name)
+	require.LessOrEqual(t, apart(got.At, at), radius)
+	if got.On {
+		require.False(t, got.Hit)
+		require.Equal(t, beats.At(got.Bar), got.At)
+		require.Equal(t, least1, 2*apart(got.At, at))
+		return "grid"
+	}
+	require.True(t, got.Hit)
+	require.True(t, slices.ContainsFunc(attacks, func(a grid.Attack) bool {
+		w := map[Strength]timeline.Time{Strong: 1, Middle: 2, Weak: 4}[Of(a.Strength)]
+		return a.At.RoundTo(timeline.EntryStep) == got.At && apart(got.At, at)*w == least1
+	}))
+	return "hit"
 }
 
 // A stronger hit draws from farther, and what is caught is named by its beat, its distance from it, and its strength.
