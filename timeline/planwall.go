@@ -31,8 +31,8 @@ func (l PlanWall) String() string {
 	return w.String()
 }
 
-// ParsePlanWall reads the item form; a length may have a unit. The crown must be
-// given, and stands above the foot.
+// ParsePlanWall reads the item form; a length may have a unit. Both ends and
+// the crown must be given; the crown stands above the foot.
 func ParsePlanWall(s string) (PlanWall, error) {
 	height := func(t string) (float64, error) {
 		x, err := units.Metres.Read("m", t)
@@ -45,7 +45,11 @@ func ParsePlanWall(s string) (PlanWall, error) {
 	l := PlanWall{Name: r.head("a name")}
 	l.From, l.To = take(r, "from", parsePoint), take(r, "to", parsePoint)
 	l.Foot, l.Crown = take(r, "foot", height), take(r, "crown", height)
-	if r.err == nil && l.Crown <= l.Foot {
+	switch {
+	case r.err != nil:
+	case l.From == l.To: // what is not given would be the middle of the front edge
+		r.err = fmt.Errorf("has no length on the plan; write from=x,y to=x,y")
+	case l.Crown <= l.Foot:
 		r.err = fmt.Errorf("has its crown at %v m, not above its foot at %v m; write crown=7", l.Crown, l.Foot)
 	}
 	return l, r.done(wallWords)

@@ -20,7 +20,7 @@ func TestPlanWallText(t *testing.T) {
 		require.Equal(t, want, l)
 		require.Equal(t, text, l.String())
 	}
-	for _, text := range []string{"", "leg from=0,0 to=1,0", "leg from=0,0 to=1,0 crown=0", "leg from=0,0 to=1,0 foot=3 crown=2", "leg from=0 to=1,0 crown=2", "leg from=0,0 to=1,0 crown=NaN", "leg from=0,0 to=1,0 crown=1e9", "leg from=0,0 to=1,0 crown=2 high=3"} {
+	for _, text := range []string{"", "leg from=0,0 to=1,0", "leg from=0,0 to=1,0 crown=0", "leg from=0,0 to=1,0 foot=3 crown=2", "leg crown=7", "leg from=3,0 to=3,0 crown=7", "leg from=0 to=1,0 crown=2", "leg from=0,0 to=1,0 crown=NaN", "leg from=0,0 to=1,0 crown=1e9", "leg from=0,0 to=1,0 crown=2 high=3"} {
 		_, err := timeline.ParsePlanWall(text)
 		require.Error(t, err, text)
 	}
@@ -30,6 +30,9 @@ func TestPlanWallsComeBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(-999, 999)
 		l := timeline.PlanWall{Name: rapid.StringMatching(`[a-z" ]{1,9}[a-z]`).Draw(t, "name"), From: timeline.Point{X: x.Draw(t, "x"), Y: x.Draw(t, "y")}, To: timeline.Point{X: x.Draw(t, "x2"), Y: x.Draw(t, "y2")}, Foot: rapid.Float64Range(-99, 99).Draw(t, "foot")}
+		if l.From == l.To {
+			l.To.X++
+		}
 		l.Crown = l.Foot + rapid.Float64Range(0.01, 99).Draw(t, "high")
 		back, err := timeline.ParsePlanWall(l.String())
 		require.NoError(t, err, l.String())
